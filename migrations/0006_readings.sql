@@ -1,0 +1,177 @@
+-- Passes and readings. `readings` rows are the truth; `pass_grids` is a read model
+-- written in the same transaction and rebuilt by `practice rebuild`.
+
+-- +goose Up
+create table passes (
+  practice_id uuid not null,
+  id uuid not null,
+  visit_id uuid not null,
+  element_id uuid not null,
+  plan_id uuid not null,
+  hand_id uuid, -- who held the instrument
+  instrument_id uuid,
+  scale_id uuid,
+  instrument_as_written text not null default '', -- of old reports
+  hand_as_written text not null default '',
+  face text not null default 'outside' constraint passes_face_known check (face in ('outside', 'inside')),
+  surface text not null default '' constraint passes_surface_known check (surface in ('', 'bare gelcoat', 'antifouling', 'epoxy', 'scraped', 'laminate', 'paint')),
+  dry_surface text not null default '' constraint passes_dry_surface_known check (dry_surface in ('', 'bare gelcoat', 'antifouling', 'epoxy', 'scraped', 'laminate', 'paint')),
+  hours_since_wash smallint constraint passes_wash_not_negative check (hours_since_wash >= 0),
+  hours_since_heat_off smallint constraint passes_heat_not_negative check (hours_since_heat_off >= 0),
+  heated boolean,
+  rain text not null default '' constraint passes_rain_known check (rain in ('', 'none', 'light', 'heavy')),
+  salt_wiped boolean,
+  zero_reset boolean,
+  battery text not null default '',
+  source text not null default 'metered' constraint passes_source_known check (source in ('metered', 'typed from paper', 'imported')),
+  quoted boolean not null default false, -- its context did not survive: shown, never computed with
+  state text not null default 'open' constraint passes_state_known check (state in ('open', 'closed', 'frozen')),
+  began_at timestamptz not null,
+  closed_at timestamptz,
+  note text not null default '',
+  version integer not null default 1,
+  primary key (practice_id, id),
+  foreign key (practice_id, visit_id) references visits (practice_id, id),
+  foreign key (practice_id, element_id) references elements (practice_id, id),
+  foreign key (practice_id, plan_id) references plans (practice_id, id),
+  foreign key (practice_id, hand_id) references members (practice_id, id),
+  foreign key (practice_id, instrument_id) references instruments (practice_id, id),
+  foreign key (practice_id, scale_id) references scales (practice_id, id),
+  constraint passes_context_or_quoted check (quoted or (instrument_id is not null and scale_id is not null and hand_id is not null))
+);
+call keep_apart('passes', 'select, insert, update');
+create index passes_visit on passes (practice_id, visit_id);
+
+create table block_checks (
+  practice_id uuid not null,
+  id uuid not null,
+  pass_id uuid not null,
+  block text not null constraint block_checks_block_known check (block in ('low', 'high', 'air')),
+  moment text not null constraint block_checks_moment_known check (moment in ('before', 'midway', 'after')),
+  value_tenths integer not null,
+  at timestamptz not null,
+  primary key (practice_id, id),
+  foreign key (practice_id, pass_id) references passes (practice_id, id)
+);
+call keep_apart('block_checks', 'select, insert');
+create index block_checks_pass on block_checks (practice_id, pass_id);
+
+-- One place, one occasion. Values are twentieths of a scale unit, so that the median
+-- of an even number of placements is exact; placements are tenths, as read.
+create table readings (
+  practice_id uuid not null,
+  id uuid not null,
+  pass_id uuid not null,
+  place_id uuid not null,
+  occasion smallint not null constraint readings_occasion_positive check (occasion > 0),
+  value integer not null,
+  limit_flag text not null default '' constraint readings_limit_known check (limit_flag in ('', 'below', 'above', 'range')),
+  low integer, high integer, -- of a range
+  as_written text not null default '',
+  placements smallint[] not null default '{}' constraint readings_one_to_five_placements check (cardinality(placements) <= 5),
+  surface text not null default '' constraint readings_surface_known check (surface in ('', 'bare gelcoat', 'antifouling', 'epoxy', 'scraped', 'laminate', 'paint')),
+  taken_at timestamptz not null, -- the device's clock
+  received_at timestamptz not null, -- the server's
+  clock_offset_ms integer,
+  known_before boolean not null default false, -- the hand had seen the earlier value
+  blind boolean not null default false,
+  follow_up boolean not null default false,
+  void_reason text not null default '', -- not empty: it does not count
+  supersedes_id uuid,
+  supersession text not null default '' constraint readings_supersession_known check (supersession in ('', 'correct', 'replace')),
+  supersession_reason text not null default '',
+  current boolean not null default true, -- false once superseded
+  entered_by uuid,
+  primary key (practice_id, id),
+  foreign key (practice_id, pass_id) references passes (practice_id, id),
+  foreign key (practice_id, place_id) references places (practice_id, id),
+  foreign key (practice_id, supersedes_id) references readings (practice_id, id),
+  foreign key (practice_id, entered_by) references members (practice_id, id),
+  constraint readings_range_in_order check ((limit_flag = 'range') = (low is not null and high is not null) and (low is null or low <= high)),
+  constraint readings_supersession_told check ((supersedes_id is null) = (supersession = ''))
+);
+call keep_apart('readings', 'select, insert, update');
+create unique index readings_one_current on readings (practice_id, pass_id, place_id, occasion) where current;
+create index readings_place on readings (practice_id, place_id);
+
+create table not_reached (
+  practice_id uuid not null,
+  id uuid not null,
+  pass_id uuid not null,
+  place_id uuid not null,
+  reason text not null constraint not_reached_reason_given check (length(reason) between 1 and 200),
+  at timestamptz not null,
+  withdrawn_at timestamptz, -- reached after all
+  primary key (practice_id, id),
+  foreign key (practice_id, pass_id) references passes (practice_id, id),
+  foreign key (practice_id, place_id) references places (practice_id, id)
+);
+call keep_apart('not_reached', 'select, insert, update');
+create unique index not_reached_once on not_reached (practice_id, pass_id, place_id) where withdrawn_at is null;
+
+create table sweeps (
+  practice_id uuid not null,
+  id uuid not null,
+  pass_id uuid not null,
+  outline jsonb not null,
+  side text not null,
+  low_tenths integer not null,
+  typical_tenths integer not null,
+  high_tenths integer not null,
+  count_read integer not null,
+  note text not null default '',
+  primary key (practice_id, id),
+  foreign key (practice_id, pass_id) references passes (practice_id, id),
+  constraint sweeps_in_order check (low_tenths <= typical_tenths and typical_tenths <= high_tenths)
+);
+call keep_apart('sweeps', 'select, insert, update');
+
+-- One row a pass: columns whose slot k is the vessel's place of ordinal k, so that the
+-- passes of a vessel align whatever plan they followed. Shorter than the vessel's
+-- places where later ones were added.
+create table pass_grids (
+  practice_id uuid not null,
+  pass_id uuid not null,
+  vessel_id uuid not null,
+  taken integer[] not null default '{}', -- twentieths of a scale unit; null where not read
+  flags integer[] not null default '{}', -- bits: see domain/practice/grid.go
+  dry integer[] not null default '{}', -- ordinals of the dry places it is held against
+  primary key (practice_id, pass_id),
+  foreign key (practice_id, pass_id) references passes (practice_id, id),
+  foreign key (practice_id, vessel_id) references vessels (practice_id, id)
+);
+call keep_apart('pass_grids', 'select, insert, update, delete');
+create index pass_grids_vessel on pass_grids (practice_id, vessel_id);
+
+-- Leave to put one object into the store: a photo or a file of readings.
+create table uploads (
+  practice_id uuid not null references practices (practice_id),
+  id uuid not null,
+  purpose text not null constraint uploads_purpose_known check (purpose in ('photo', 'readings', 'document')),
+  object_key text not null,
+  content_type text not null,
+  size_bytes bigint not null,
+  sha256 bytea not null,
+  file_name text not null default '',
+  granted_to uuid,
+  granted_at timestamptz not null,
+  expires_at timestamptz not null,
+  finished_at timestamptz,
+  primary key (practice_id, id),
+  foreign key (practice_id, granted_to) references members (practice_id, id),
+  constraint uploads_key_once unique (practice_id, object_key)
+);
+call keep_apart('uploads', 'select, insert, update');
+
+create table imports (
+  practice_id uuid not null,
+  id uuid not null,
+  upload_id uuid not null,
+  pass_id uuid not null,
+  kept integer not null,
+  at timestamptz not null,
+  primary key (practice_id, id),
+  foreign key (practice_id, upload_id) references uploads (practice_id, id),
+  foreign key (practice_id, pass_id) references passes (practice_id, id)
+);
+call keep_apart('imports', 'select, insert');
