@@ -1,0 +1,136 @@
+import { Suspense, useState } from 'react'
+import { Link, NavLink, Outlet, useLocation, useNavigate } from 'react-router'
+import { Choice } from '../ui/Choice'
+import { Waiting } from '../ui/Notice'
+import { Sheet } from '../ui/Sheet'
+import { LightSign } from '../ui/signs'
+import { setTheme, type Theme, themeName, themes, useTheme } from '../ui/theme'
+import { Contained } from './Fault'
+import { useSession } from './Session'
+
+const faces = [
+  ['/today', 'Today'],
+  ['/board', 'Board'],
+  ['/vessels', 'Vessels'],
+  ['/jobs', 'Jobs'],
+  ['/reports', 'Reports'],
+  ['/people', 'People'],
+  ['/instruments', 'Instruments'],
+] as const
+
+const nextTheme = (theme: Theme): Theme => themes[(themes.indexOf(theme) + 1) % themes.length] ?? 'paper'
+
+/** The office face: a page, the thumb index cut into its right edge, the bottom index on a phone. */
+export function Shell() {
+  const { pathname } = useLocation()
+  const [theme] = useTheme()
+  const [more, setMore] = useState(false)
+  return (
+    <div className="shell">
+      <a className="skip" href="#main">
+        To the page
+      </a>
+      <div className="page">
+        <Contained at={pathname}>
+          <Suspense fallback={<PageWaiting />}>
+            <Outlet />
+          </Suspense>
+        </Contained>
+      </div>
+      <nav className="index" aria-label="Boottop">
+        {faces.map(([to, name]) => (
+          <NavLink key={to} to={to}>
+            {name}
+          </NavLink>
+        ))}
+        <button
+          type="button"
+          title={`${themeName[theme]}; next ${themeName[nextTheme(theme)]}`}
+          aria-label={`Light: ${themeName[theme]}. Change to ${themeName[nextTheme(theme)]}`}
+          onClick={() => setTheme(nextTheme(theme))}
+        >
+          <LightSign theme={theme} />
+        </button>
+        <button
+          type="button"
+          aria-haspopup="dialog"
+          aria-label="You and the practice"
+          title="You and the practice"
+          onClick={() => setMore(true)}
+        >
+          <span aria-hidden="true">⋯</span>
+        </button>
+      </nav>
+      <nav className="thumbs" aria-label="Boottop">
+        {faces
+          .filter(([to]) => to === '/today' || to === '/vessels' || to === '/jobs')
+          .map(([to, name]) => (
+            <NavLink key={to} to={to}>
+              {name}
+            </NavLink>
+          ))}
+        <button type="button" aria-haspopup="dialog" aria-expanded={more} onClick={() => setMore(true)}>
+          More
+        </button>
+      </nav>
+      <More open={more} onClose={() => setMore(false)} />
+    </div>
+  )
+}
+
+export function PageWaiting() {
+  return (
+    <div style={{ padding: '64px 24px' }}>
+      <Waiting label="Opening the page" />
+    </div>
+  )
+}
+
+/** Everything that is not a page of the book: light, the practice, leaving. */
+function More({ open, onClose }: { open: boolean; onClose: () => void }) {
+  const [theme] = useTheme()
+  const { signOut } = useSession()
+  const navigate = useNavigate()
+  return (
+    <Sheet title="You and the practice" open={open} onClose={onClose}>
+      <div style={{ display: 'grid', gap: 16 }}>
+        <div className="field">
+          <span className="label">Light</span>
+          <div>
+            <Choice
+              roomy
+              label="Light"
+              value={theme}
+              onChange={setTheme}
+              options={themes.map((value) => ({ value, name: themeName[value] }))}
+            />
+          </div>
+        </div>
+        <ul className="plain-list more-list">
+          {[...faces.filter(([to]) => to !== '/today' && to !== '/vessels'), ['/settings', 'Settings'] as const].map(
+            ([to, name]) => (
+              <li key={to}>
+                <Link to={to} onClick={onClose}>
+                  {name}
+                </Link>
+              </li>
+            ),
+          )}
+        </ul>
+        <div className="buttons">
+          <button
+            type="button"
+            className="plain"
+            onClick={async () => {
+              onClose()
+              await signOut()
+              navigate('/sign-in')
+            }}
+          >
+            Sign out
+          </button>
+        </div>
+      </div>
+    </Sheet>
+  )
+}

@@ -1,0 +1,79 @@
+/** Sign-in over plain HTTP: cookies are set by the service and never seen here. */
+
+export interface AuthFault {
+  code: string
+  message: string
+  field?: string
+}
+export interface PracticeChoice {
+  id: string
+  name: string
+  roles: string[]
+}
+export interface SignedIn {
+  practices: PracticeChoice[]
+  practice: string | null
+}
+
+export class Refused extends Error {
+  readonly code: string
+  readonly field: string | undefined
+  constructor(fault: AuthFault) {
+    super(fault.message)
+    this.code = fault.code
+    this.field = fault.field || undefined
+  }
+}
+
+/** Every writing request names its origin with a header that a foreign form cannot send. */
+export const ownHeader = { 'X-Boottop': '1' }
+
+async function post<T>(path: string, body: unknown = {}): Promise<T> {
+  let answer: Response
+  try {
+    answer = await fetch(path, {
+      method: 'POST',
+      credentials: 'same-origin',
+      headers: { 'Content-Type': 'application/json', ...ownHeader },
+      body: JSON.stringify(body),
+    })
+  } catch {
+    throw new Refused({
+      code: 'Offline',
+      message: 'The service cannot be reached. Check the connection and try again.',
+    })
+  }
+  const said = await answer.json().catch(() => null)
+  if (answer.ok) return (said ?? {}) as T
+  throw new Refused(
+    said?.error ?? { code: 'Internal', message: `The service answered ${answer.status}. Try again in a minute.` },
+  )
+}
+
+export const auth = {
+  signIn: (email: string, password: string, practice?: string) =>
+    post<SignedIn>('/auth/sign-in', { email, password, ...(practice ? { practice } : {}) }),
+  signOut: () => post('/auth/sign-out'),
+  askReset: (email: string) => post('/auth/reset', { email }),
+  finishReset: (token: string, password: string) => post('/auth/reset/finish', { token, password }),
+  acceptInvitation: (token: string, name: string, password: string) =>
+    post<SignedIn>('/auth/invitation', { token, name, password }),
+}
+
+let under: Promise<boolean> | undefined
+
+/**
+ * Renews the session once, however many requests noticed at the same time; the lock holds other tabs
+ * back, because a refresh token is good for one use.
+ */
+export function refresh(): Promise<boolean> {
+  const once = () =>
+    post('/auth/refresh').then(
+      () => true,
+      () => false,
+    )
+  under ??= (navigator.locks ? navigator.locks.request('boottop-refresh', once) : once()).finally(() => {
+    under = undefined
+  })
+  return under
+}

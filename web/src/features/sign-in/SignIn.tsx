@@ -1,0 +1,104 @@
+import { type FormEvent, useState } from 'react'
+import { Link, useNavigate, useSearchParams } from 'react-router'
+import { auth, type PracticeChoice, Refused } from '../../app/auth'
+import { useSession } from '../../app/Session'
+import { TextField } from '../../ui/Field'
+import { Notice } from '../../ui/Notice'
+import { Cover } from './Cover'
+import s from './cover.module.css'
+
+/** Only a path of this page may follow a sign-in. */
+const inside = (to: string | null) => (to?.startsWith('/') && !to.startsWith('//') ? to : '/today')
+
+export default function SignIn() {
+  const [search] = useSearchParams()
+  const navigate = useNavigate()
+  const session = useSession()
+  const [email, setEmail] = useState('')
+  const [password, setPassword] = useState('')
+  const [practices, setPractices] = useState<PracticeChoice[]>([])
+  const [fault, setFault] = useState<Refused | null>(null)
+  const [busy, setBusy] = useState(false)
+
+  async function send(practice?: string) {
+    setBusy(true)
+    setFault(null)
+    try {
+      const said = await auth.signIn(email, password, practice)
+      if (!said.practice && said.practices.length > 1) {
+        setPractices(said.practices)
+        return
+      }
+      session.signedIn(said)
+      navigate(inside(search.get('to')), { replace: true })
+    } catch (error) {
+      setFault(error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) }))
+    } finally {
+      setBusy(false)
+    }
+  }
+
+  if (practices.length)
+    return (
+      <Cover title="Which practice?">
+        <p className="note" style={{ marginBottom: 12 }}>
+          Your account belongs to {practices.length}. They see nothing of each other.
+        </p>
+        <ul className={s.practices}>
+          {practices.map((practice) => (
+            <li key={practice.id}>
+              <button type="button" disabled={busy} onClick={() => send(practice.id)}>
+                <b>{practice.name}</b>
+                <span className="small note">{practice.roles.join(', ').toLowerCase()}</span>
+              </button>
+            </li>
+          ))}
+        </ul>
+      </Cover>
+    )
+
+  return (
+    <Cover title="Sign in">
+      <form
+        className={s.form}
+        noValidate
+        onSubmit={(event: FormEvent) => {
+          event.preventDefault()
+          void send()
+        }}
+      >
+        {fault && !fault.field && <Notice bad>{fault.message}</Notice>}
+        <TextField
+          label="E-mail"
+          type="email"
+          name="email"
+          autoComplete="username"
+          autoCapitalize="none"
+          spellCheck={false}
+          value={email}
+          onChange={(event) => setEmail(event.target.value)}
+          error={fault?.field === 'email' ? fault.message : undefined}
+        />
+        <TextField
+          label="Password"
+          type="password"
+          name="password"
+          autoComplete="current-password"
+          value={password}
+          onChange={(event) => setPassword(event.target.value)}
+          error={fault?.field === 'password' ? fault.message : undefined}
+        />
+        <button type="submit" className="act" disabled={busy}>
+          {busy ? 'Signing in' : 'Sign in'}
+        </button>
+        <p className="small">
+          <Link to="/reset">Forgotten the password?</Link>
+        </p>
+        <p className="small note">
+          There is no open registration: a principal of your practice invites you by e-mail. Clients open their report
+          by the link in the letter they were sent.
+        </p>
+      </form>
+    </Cover>
+  )
+}

@@ -1,0 +1,56 @@
+import { type Exchange, mapExchange, type Operation } from '@urql/core'
+import { authExchange } from '@urql/exchange-auth'
+import { cacheExchange } from '@urql/exchange-graphcache'
+import { Client, type CombinedError, fetchExchange } from 'urql'
+import { ownHeader, refresh } from '../app/auth'
+import { cacheRules } from './cache'
+
+/** The service decides by code, house style "Errors". */
+export function codeOf(error: CombinedError | undefined): string | undefined {
+  if (!error) return undefined
+  if (error.networkError) return 'Offline'
+  const code = error.graphQLErrors[0]?.extensions?.code
+  return typeof code === 'string' ? code : 'Internal'
+}
+const unauthenticated = (error: CombinedError) =>
+  error.response?.status === 401 ||
+  error.graphQLErrors.some((fault) => String(fault.extensions?.code).toLowerCase() === 'unauthenticated')
+
+/** Operations travel as the hash of their stored text; a development server also gets the text. */
+const stored: Exchange = mapExchange({
+  onOperation(operation: Operation): Operation {
+    const hash = (operation.query as { __meta__?: { hash?: string } }).__meta__?.hash
+    if (!hash || operation.kind === 'teardown') return operation
+    return { ...operation, extensions: { ...operation.extensions, persistedQuery: { version: 1, sha256Hash: hash } } }
+  },
+})
+
+async function storedFetch(input: RequestInfo | URL, init?: RequestInit): Promise<Response> {
+  if (!import.meta.env.DEV || typeof init?.body !== 'string') return fetch(input, init)
+  const { default: texts } = (await import('./gen/persisted-documents.json')) as { default: Record<string, string> }
+  const body = JSON.parse(init.body)
+  const hash = body.extensions?.persistedQuery?.sha256Hash
+  return fetch(input, { ...init, body: JSON.stringify({ ...body, query: body.query ?? texts[hash] }) })
+}
+
+/** `signedOut` is told when a session has ended and could not be renewed. */
+export function makeClient(signedOut: () => void): Client {
+  return new Client({
+    url: '/graphql',
+    preferGetMethod: false,
+    fetch: storedFetch,
+    fetchOptions: { credentials: 'same-origin', headers: ownHeader },
+    exchanges: [
+      cacheExchange(cacheRules),
+      stored,
+      authExchange(async () => ({
+        addAuthToOperation: (operation) => operation,
+        didAuthError: unauthenticated,
+        refreshAuth: async () => {
+          if (!(await refresh())) signedOut()
+        },
+      })),
+      fetchExchange,
+    ],
+  })
+}
