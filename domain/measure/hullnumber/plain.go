@@ -10,10 +10,6 @@ import (
 // layout writes it.
 func (n *Number) plain() (hyphenAfterCountry bool) {
 	text := strings.TrimSpace(n.AsRead)
-	if text == "" {
-		n.warn("empty", "No number was given. Record where it was looked for and that none was found.")
-		return false
-	}
 	var b strings.Builder
 	var separators, folded, foreign, small bool
 	for _, r := range text {
@@ -37,6 +33,10 @@ func (n *Number) plain() (hyphenAfterCountry bool) {
 		}
 	}
 	n.Plain = b.String()
+	if n.Plain == "" {
+		n.warn("empty", "No number was given. Record where it was looked for and that none was found.")
+		return false
+	}
 	if small {
 		n.note("small-letters", "Small letters were read as capitals.")
 	}
