@@ -1,0 +1,157 @@
+package figure
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Stylesheet is figure.css: how a plate in SVG is inked, on the tokens of tokens.css. The
+// file web/src/figure/figure.css is written from it.
+func Stylesheet() string {
+	var b strings.Builder
+	b.WriteString("/* Written from domain/figure/style.go by `go test ./domain/figure -update`. Every colour is a token. */\n@layer figure {\n")
+	b.WriteString(base)
+	for _, r := range rules {
+		fmt.Fprintf(&b, "  %s { %s }\n", r.selector(), r.declarations())
+	}
+	b.WriteString(behaviour)
+	fmt.Fprintf(&b, "  .hull.ink { %s }\n", Ink.tokens())
+	fmt.Fprintf(&b, "  @media print { .hull { %s } }\n", Print.tokens())
+	b.WriteString(forced)
+	b.WriteString("}\n")
+	return b.String()
+}
+
+const base = `  .hull { display: block; max-width: 100%; height: auto; font-family: var(--text); font-weight: var(--w); font-variant-numeric: tabular-nums lining-nums; }
+  .hull text { fill: var(--ink); }
+  .hull path, .hull circle, .hull rect { vector-effect: non-scaling-stroke; }
+`
+
+// behaviour: a choosable figure, its focus, and the fade when a pass changes. Nothing
+// moves, and nothing at all for readers who ask for that.
+const behaviour = `  .hull [role='button'] { cursor: pointer; outline: none; }
+  .hull .target { fill: transparent; }
+  .hull .focus { fill: none; stroke: var(--accent); stroke-width: 3; }
+  .hull .focus-gap { fill: none; stroke: var(--sheet); stroke-width: 7; }
+  @media (prefers-reduced-motion: no-preference) {
+    .hull .readings { animation: hull-fade 120ms linear; }
+  }
+  @keyframes hull-fade { from { opacity: 0; } }
+  .silhouette { display: block; }
+  .m { width: 14px; height: 14px; flex: none; vertical-align: -2px; overflow: visible; }
+  .m .f { fill: currentColor; } .m .s { fill: none; stroke: currentColor; stroke-width: 1.5; }
+  .m .cut { fill: none; stroke: var(--sheet); stroke-width: 2; } .m .over { stroke: var(--ground); stroke-width: 1.2; }
+  .m.sure { width: 30px; margin-right: 6px; }
+  .hull.sign { display: inline-block; vertical-align: middle; }
+`
+
+// forced: readers who choose their own colours get ink and paper only; shapes still differ.
+const forced = `  @media (forced-colors: active) {
+    .hull { forced-color-adjust: none; --ink: CanvasText; --ink-2: CanvasText; --line: CanvasText; --sheet: Canvas; --halo: Canvas; --land: Canvas; --water: Canvas; --deep: Canvas; --accent: Highlight; --v0: CanvasText; --v1: CanvasText; --v2: CanvasText; --v3: CanvasText; --v4: CanvasText; --on-value: Canvas; --halo-fill: Canvas; }
+    .hull .collar.v1 { stroke: none; } .hull .collar.v2 { stroke-width: 1; }
+  }
+`
+
+// tokens writes a palette as custom properties.
+func (p Palette) tokens() string {
+	var b strings.Builder
+	for _, k := range slices.Sorted(maps.Keys(p.Colours)) {
+		fmt.Fprintf(&b, "--%s: %s; ", k, p.Colours[k].Hex())
+	}
+	fmt.Fprintf(&b, "--disc-line: %s; --w: %d;", number(p.DiscLine), p.Weight)
+	return b.String()
+}
+
+func (r rule) selector() string {
+	s := ".hull"
+	if r.on != "" {
+		s += "." + r.on
+	}
+	return s + " ." + strings.Join(strings.Fields(r.class), ".")
+}
+
+func (r rule) declarations() string {
+	var d []string
+	set := func(property, value string) { d = append(d, property+": "+value+";") }
+	if r.fill != "" {
+		set("fill", css(r.fill))
+	}
+	if r.stroke != "" {
+		set("stroke", css(r.stroke))
+	}
+	for _, v := range []struct {
+		property string
+		v        float64
+	}{{"fill-opacity", r.fillOpacity}, {"opacity", r.opacity}, {"stroke-width", r.width}} {
+		if v.v != 0 {
+			set(v.property, number(v.v))
+		}
+	}
+	if r.disc {
+		set("stroke-width", "var(--disc-line)")
+	}
+	if r.dash != nil {
+		set("stroke-dasharray", strings.Join(numbers(r.dash), " "))
+	}
+	if r.round {
+		set("stroke-linejoin", "round")
+		set("stroke-linecap", "round")
+	}
+	return strings.Join(append(d, r.lettering()...), " ")
+}
+
+func (r rule) lettering() []string {
+	var d []string
+	if r.title {
+		d = append(d, "font-family: var(--title);", "font-weight: 400;")
+	}
+	if r.italic {
+		d = append(d, "font-style: italic;")
+	}
+	switch r.weight {
+	case 0:
+	case 400:
+		d = append(d, "font-weight: var(--w);")
+	case 600:
+		d = append(d, "font-weight: var(--w-strong, 600);")
+	default:
+		d = append(d, fmt.Sprintf("font-weight: %d;", r.weight))
+	}
+	if r.halo != "" {
+		d = append(d, fmt.Sprintf("paint-order: stroke; stroke: %s; stroke-width: %spx; stroke-linejoin: round;", css(r.halo), number(r.haloWidth)))
+	}
+	return d
+}
+
+// css writes a token, or a share of one over the sheet.
+func css(token string) string {
+	name, share, mixed := strings.Cut(token, " ")
+	switch {
+	case name == "none":
+		return "none"
+	case mixed:
+		return fmt.Sprintf("color-mix(in srgb, var(--%s) %s, var(--sheet))", name, share)
+	}
+	return "var(--" + name + ")"
+}
+
+func percent(share string) float64 {
+	v, err := strconv.ParseFloat(strings.TrimSuffix(share, "%"), 64)
+	if err != nil {
+		panic("figure: share in style table: " + share)
+	}
+	return v / 100
+}
+
+func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+func numbers(list []float64) []string {
+	words := make([]string, len(list))
+	for i, v := range list {
+		words[i] = number(v)
+	}
+	return words
+}

@@ -1,0 +1,155 @@
+package figure
+
+import "strconv"
+
+// The map is ruled as an engraver lays a tint: closer where higher, and hatched where the
+// nearest place was not read or none is near. Lengths in metres.
+const (
+	ruling  = 0.04 // between two rulings
+	band    = ruling / 2
+	stride  = 0.05 // along the hull; where the step changes it is found more closely
+	reach   = 0.45 // from the nearest place, unless the options say otherwise
+	soften  = 0.02 // m², keeps one place from outweighing all at its own spot
+	unknown = 5
+)
+
+func (p *sheet) contours() {
+	for _, side := range sides {
+		p.mapSide(side)
+		p.path("waterline", p.wet(side, nought))
+		p.outline(side)
+	}
+}
+
+func (p *sheet) mapSide(side Side) {
+	var fills, rules [unknown + 1][]Line
+	f := p.field(side)
+	for j := 0; float64(j)*band < p.h.Half; j++ {
+		d := (float64(j) + 0.5) * band
+		for _, run := range p.runs(f, d) {
+			n, y0, y1 := run.step, p.Y(side, d-band/2), p.Y(side, d+band/2)
+			x0, x1 := p.X(run.from), p.X(run.to)
+			fills[n] = append(fills[n], Line{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}})
+			if ruled(n, j) {
+				rules[n] = append(rules[n], Line{{x0, y1}, {x1, y1}})
+			}
+		}
+	}
+	for n, lines := range fills {
+		if len(lines) == 0 {
+			continue
+		}
+		m := Mark{Kind: Path, Class: "fill f" + strconv.Itoa(n), Lines: lines, Closed: true}
+		if n == unknown {
+			m.Fill = Unread
+		}
+		p.add(m)
+	}
+	for n, lines := range rules {
+		if len(lines) > 0 {
+			p.path("tint t"+strconv.Itoa(n), lines...)
+		}
+	}
+}
+
+// ruled tells whether a step has a line at the foot of band j.
+func ruled(step, j int) bool {
+	switch step {
+	case 1:
+		return j%8 == 1
+	case 2:
+		return j%4 == 1
+	case 3, 4:
+		return j%2 == 1
+	}
+	return false
+}
+
+type run struct {
+	from, to float64
+	step     int
+}
+
+// runs cuts the line at depth d into stretches of one step.
+func (p *sheet) runs(f field, d float64) []run {
+	var list []run
+	at := func(x float64) int {
+		if d >= p.h.Girth(x) {
+			return -1
+		}
+		return f.step(x, d)
+	}
+	last, since, before := -1, p.h.wetFrom, p.h.wetFrom
+	for x := p.h.wetFrom; ; before, x = x, min(p.h.wetTo, x+stride) {
+		if n := at(x); n != last {
+			edge := change(at, before, x, last)
+			if last >= 0 {
+				list = append(list, run{since, edge, last})
+			}
+			last, since = n, edge
+		}
+		if x >= p.h.wetTo {
+			break
+		}
+	}
+	if last >= 0 && since < p.h.wetTo {
+		list = append(list, run{since, p.h.wetTo, last})
+	}
+	return list
+}
+
+// change finds where f leaves the value it has at a, before b, to 3 mm.
+func change(f func(float64) int, a, b float64, was int) float64 {
+	for range 4 {
+		if m := (a + b) / 2; f(m) == was {
+			a = m
+		} else {
+			b = m
+		}
+	}
+	return (a + b) / 2
+}
+
+// field interpolates the contrasts of one side.
+type field struct {
+	near  []Reading
+	edges [4]float64
+	reach float64
+}
+
+func (p *sheet) field(side Side) field {
+	f := field{edges: p.o.Edges, reach: reach}
+	if p.o.Reach > 0 {
+		f.reach = p.o.Reach
+	}
+	for _, q := range p.o.Readings {
+		if q.Side == side && !q.Dry {
+			f.near = append(f.near, q)
+		}
+	}
+	return f
+}
+
+// step at a spot: from the mean of all contrasts weighed by 1/(distance² + soften)², or
+// unknown.
+func (f field) step(x, d float64) int {
+	var sum, weight float64
+	least, known := sq(f.reach), false
+	for i := range f.near {
+		q := &f.near[i]
+		r2 := sq(q.Along-x) + sq(q.Down-d)
+		has := q.Gap == NoGap && q.Step != NoStep
+		if has {
+			w := 1 / sq(r2+soften)
+			sum += w * q.Above
+			weight += w
+		}
+		if r2 < least {
+			least, known = r2, has
+		}
+	}
+	if !known {
+		return unknown
+	}
+	return StepOf(sum/weight, f.edges)
+}
