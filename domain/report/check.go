@@ -2,6 +2,8 @@ package report
 
 import "fmt"
 
+func at(list string, i int) string { return fmt.Sprintf("%s[%d]", list, i) }
+
 // Problem is something that stands in the way of issue, and where.
 type Problem struct {
 	Where string // field of the report, e.g. "recommendations[2]"
@@ -64,7 +66,7 @@ func (r Report) checkIssued(add func(where, what string)) {
 
 func (r Report) checkRecommendations(add func(where, what string)) {
 	for i, rec := range r.Recommendations {
-		where := fmt.Sprintf("recommendations[%d]", i)
+		where := at("recommendations", i)
 		switch {
 		case rec.What == "":
 			add(where, "Say what is to be done.")
@@ -96,8 +98,11 @@ func (r Report) checkLinks(add func(where, what string)) {
 		hulls[h.Element] = true
 	}
 	for i, p := range r.Plates {
-		where := fmt.Sprintf("plates[%d]", i)
-		if !passes[p.Pass] {
+		where := at("plates", i)
+		if !hulls[p.Element] {
+			add(where, "The hull of this plate is not described.")
+		}
+		if p.Mode != ModePlaces && !passes[p.Pass] {
 			add(where, "The plate draws a pass that the report does not hold.")
 		}
 		if p.Mode == ModeChange && !changes[p.Against] {
@@ -106,13 +111,13 @@ func (r Report) checkLinks(add func(where, what string)) {
 	}
 	for i, p := range r.Passes {
 		if !hulls[p.Element] && len(p.Readings) > 0 {
-			add(fmt.Sprintf("passes[%d]", i), "The hull of this pass is not described.")
+			add(at("passes", i), "The hull of this pass is not described.")
 		}
 	}
 	for i, f := range r.Findings {
 		for _, id := range f.Photos {
 			if !photos[id] {
-				add(fmt.Sprintf("findings[%d]", i), "The finding shows a photo that the report does not hold.")
+				add(at("findings", i), "The finding shows a photo that the report does not hold.")
 			}
 		}
 	}

@@ -126,9 +126,26 @@ type Spot struct {
 
 // Hull is the form of one element, as package figure draws it.
 type Hull struct {
-	Element string          `json:"element"`        // "hull", "port hull"
-	Shape   json.RawMessage `json:"shape"`          // figure's description of the hull, metres
-	Rows    []int           `json:"rows,omitempty"` // mm down the skin of rows 0, 1, …
+	Element  string          `json:"element"`            // "hull", "port hull"
+	Shape    json.RawMessage `json:"shape"`              // a figure.Spec, metres
+	Rows     []int           `json:"rows,omitempty"`     // mm down the skin of rows 0, 1, …
+	Layers   []Layer         `json:"layers,omitempty"`   // what lies behind the skin
+	Fittings []Fitting       `json:"fittings,omitempty"` // what goes through it
+	Bared    []Spot          `json:"bared,omitempty"`    // windows opened
+}
+
+// Layer is something behind the skin, or an area of it.
+type Layer struct {
+	Name    string   `json:"name,omitempty"`
+	Side    Side     `json:"side"`    // Centre stands for both sides
+	Kind    string   `json:"kind"`    // "tank", "bulkhead" or "outline"
+	Outline [][2]int `json:"outline"` // along, down; mm
+}
+
+// Fitting goes through the skin.
+type Fitting struct {
+	Name string `json:"name,omitempty"`
+	At   Spot   `json:"at"`
 }
 
 // Pass is one going-over, with its context in words and its readings in plan order.
@@ -143,6 +160,7 @@ type Pass struct {
 	Surface    string    `json:"surface,omitempty"`
 	Baseline   *Baseline `json:"baseline,omitempty"`
 	NoBaseline string    `json:"noBaseline,omitempty"` // why there is none
+	Edges      []string  `json:"edges,omitempty"`      // words of the five steps, lowest first
 	Context    []Fact    `json:"context,omitempty"`
 	Readings   []Reading `json:"readings,omitempty"`
 }
@@ -191,23 +209,25 @@ type Plate struct {
 	Number    int        `json:"number"`
 	Title     string     `json:"title"`
 	Mode      PlateMode  `json:"mode"`
-	Pass      string     `json:"pass"`              // id of the pass drawn
+	Element   string     `json:"element"`
+	Pass      string     `json:"pass,omitempty"`    // id of the pass drawn
 	Against   string     `json:"against,omitempty"` // id of the change drawn, for ModeChange
 	Cartouche [2]string  `json:"cartouche"`         // large line and small line in the open space
-	Edges     []string   `json:"edges,omitempty"`   // words of the five steps, lowest first
 	Note      string     `json:"note,omitempty"`    // what the legend must say, e.g. why there is no baseline
 	Caption   []Sentence `json:"caption,omitempty"`
 	Alt       string     `json:"alt"`
-	Table     string     `json:"table"` // id of the table twin: "table-1"
+	Table     string     `json:"table"` // id of what says the same in words: "table-1"
 }
 
 // PlateMode is what a plate shows.
 type PlateMode string
 
-// The plates of a report: readings as taken, and change between two passes.
+// The plates of a report: readings as taken, change between two passes, and where
+// findings, photos and windows lie.
 const (
 	ModeReadings PlateMode = "readings"
 	ModeChange   PlateMode = "change"
+	ModePlaces   PlateMode = "places"
 )
 
 // VisitLine is one earlier visit and what may be done with it.
@@ -269,6 +289,7 @@ type Photo struct {
 	Taken    string       `json:"taken,omitempty"`
 	By       string       `json:"by,omitempty"`
 	Place    string       `json:"place,omitempty"`
+	Element  string       `json:"element,omitempty"`
 	At       *Spot        `json:"at,omitempty"`
 	Width    int          `json:"width"` // pixels of the copy printed
 	Height   int          `json:"height"`

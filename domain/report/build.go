@@ -1,0 +1,255 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Build makes the report of its input: pure, the same bytes for the same input. It
+// refuses nothing; Check says what stands in the way of issue, LintReport where free
+// text says too much.
+func Build(in Input) Report {
+	r := Report{
+		Format: Format, Issue: in.Issue, GeneratedAt: second(in.GeneratedAt),
+		Practice: in.Practice, Client: in.Client, Vessel: in.Vessel, Kind: in.Kind,
+		Hulls: in.Hulls, Recommendations: in.Recommendations, Findings: in.Findings, Photos: in.Photos,
+		Schedule: in.Schedule, Valuation: in.Valuation, Sections: in.Sections, Cautions: in.Cautions,
+		Signature: in.Signature, Review: in.Review, AuditHead: in.AuditHead, Invented: in.Invented,
+	}
+	r.Issue.At = second(in.Issue.At)
+	if in.Issue.Draft {
+		r.Issue.On = Day(in.GeneratedAt, in.Zone)
+	} else if !in.Issue.At.IsZero() {
+		r.Issue.On = Day(in.Issue.At, in.Zone)
+	}
+	for _, s := range in.Scope {
+		r.Scope = append(r.Scope, Say(Agreed, strings.ReplaceAll(s, "*", "∗")))
+	}
+	for _, p := range in.Today {
+		r.Passes = append(r.Passes, buildPass(in, p))
+	}
+	for _, c := range in.Compared {
+		r.Changes = append(r.Changes, buildChange(in, c))
+	}
+	for _, v := range in.Earlier {
+		r.Visits = append(r.Visits, buildVisit(in, v))
+	}
+	r.Boat = boatFacts(in)
+	r.Taken = takenFacts(in)
+	r.InShort = inShort(in)
+	r.Limits = limits(in)
+	r.Plates = plates(r)
+	return r
+}
+
+func buildPass(in Input, p PassInput) Pass {
+	out := Pass{
+		ID: p.ID, On: Day(p.At, in.Zone), Element: p.Element, Instrument: p.Instrument,
+		Scale: scaleWords(p), Ashore: Ashore(p.Hours), Surveyor: p.Surveyor, Surface: p.Surface,
+		NoBaseline: p.NoBaseline, Context: passFacts(in, p),
+	}
+	if b := p.Baseline; b != nil {
+		out.Baseline = &Baseline{Places: b.Places, Median: Tenths(b.Median), Scatter: Tenths(b.Scatter)}
+		out.Edges = EdgeWords(p.Edges)
+	}
+	for _, x := range p.Readings {
+		out.Readings = append(out.Readings, buildReading(p, x))
+	}
+	return out
+}
+
+func scaleWords(p PassInput) string {
+	s := fmt.Sprintf("scale %s to %s, no unit", trimZero(Tenths(p.ScaleLow)), trimZero(Tenths(p.ScaleHigh)))
+	if p.Mode != "" {
+		s += ", " + p.Mode
+	}
+	if p.Face != "" && p.Face != "outside" {
+		s += ", read from the " + p.Face
+	}
+	return s
+}
+
+func buildReading(p PassInput, x ReadingInput) Reading {
+	out := Reading{
+		Place: x.Place, At: x.At, Station: x.Station, Row: x.Row, Dry: x.Dry, Step: NoStep,
+		Gap: x.Gap, Why: x.Why, Follow: x.Follow, Surface: x.Surface, Corrected: x.Corrected,
+	}
+	if x.Gap != "" {
+		return out
+	}
+	out.Value, out.Figure = Value(x.Value), Figure(x.Value)
+	for _, v := range x.Placements {
+		out.Placements = append(out.Placements, Value(v))
+	}
+	if x.Contrast == nil || p.Baseline == nil {
+		return out
+	}
+	out.Step = Step(*x.Contrast, p.Edges)
+	out.Contrast = Signed(*x.Contrast, 1)
+	switch {
+	case x.Value.Limit == measureAbove:
+		out.Contrast = "over " + out.Contrast
+	case x.Value.Limit == measureBelow:
+		out.Contrast = "under " + out.Contrast
+	}
+	return out
+}
+
+// Step places a contrast on the value scale: how many of the edges it reaches.
+func Step(contrast float64, edges [4]float64) int {
+	n := 0
+	for _, e := range edges {
+		if contrast >= e {
+			n++
+		}
+	}
+	return n
+}
+
+// EdgeWords says the five steps as the legend prints them.
+func EdgeWords(e [4]float64) []string {
+	w := func(x float64) string { return trimZero(Tenths(x)) }
+	return []string{"under " + w(e[0]), w(e[0]) + " to " + w(e[1]), w(e[1]) + " to " + w(e[2]), w(e[2]) + " to " + w(e[3]), w(e[3]) + " and over"}
+}
+
+func buildChange(in Input, c ComparisonInput) Change {
+	out := Change{
+		ID: c.ID, Pass: c.Pass, Since: Day(c.Since, in.Zone), Standing: c.Standing, Why: c.Why, Compared: c.Compared,
+	}
+	if c.Standing != Same && c.Standing != Alike {
+		out.Said = []Sentence{NotCompared(out.Since, c.Standing, c.Why)}
+		return out
+	}
+	if c.Least == nil {
+		out.Said = []Sentence{NotEnoughMeasured(Month(c.Since, in.Zone))}
+	} else {
+		out.Least = Tenths(*c.Least)
+		out.Said = []Sentence{ChangeBasis(c.How, *c.Least, c.Compared), ChangedAt(c.Zones)}
+	}
+	for _, p := range c.Places {
+		out.Places = append(out.Places, buildPlaceChange(p))
+	}
+	return out
+}
+
+func buildPlaceChange(p PlaceChangeInput) PlaceChange {
+	out := PlaceChange{Place: p.Place, Said: p.Said, Why: p.Why}
+	if p.Then != nil {
+		out.Then = Signed(*p.Then, 1)
+	}
+	if p.Now != nil {
+		out.Now = Signed(*p.Now, 1)
+	}
+	if p.By != nil {
+		out.By, out.Mark = Signed(*p.By, 1), Signed(*p.By, 0)
+	}
+	if p.Said == CannotTell {
+		out.Mark = "?"
+	}
+	return out
+}
+
+func buildVisit(in Input, v VisitInput) VisitLine {
+	out := VisitLine{On: v.AsWritten, Instrument: v.Instrument, Surveyor: v.Surveyor, Standing: v.Standing, Why: v.Why}
+	if out.On == "" {
+		out.On = Day(v.At, in.Zone)
+	}
+	if v.Hours != nil || v.Standing != Quoted {
+		out.Ashore = Ashore(v.Hours)
+	}
+	return out
+}
+
+// inShort says what, where, how sure and by when, from the figures; the surveyor's own
+// words come first.
+func inShort(in Input) []Sentence {
+	var out []Sentence
+	for _, s := range in.Lead {
+		out = append(out, Own(s))
+	}
+	if len(in.Today) > 0 {
+		p := in.Today[0]
+		on := Day(p.At, in.Zone)
+		switch {
+		case p.Baseline != nil && p.Above != nil:
+			out = append(out, StoodAbove(on, Ashore(p.Hours), *p.Above, p.Instrument).Proved("plate-1"))
+		case len(p.Readings) > 0:
+			out = append(out, NoBaselineToday(on, p.Instrument, orElse(p.NoBaseline, "its dry places were too few")).Proved("plate-1"))
+		}
+	}
+	for _, c := range in.Compared {
+		if c.Standing != Same && c.Standing != Alike {
+			continue
+		}
+		out = append(out, sinceSentences(in, c)...)
+		break
+	}
+	if w := in.Windows; w != nil && w.Count > 0 {
+		out = append(out, WindowsSeen(w.M2, w.Blisters, w.BoundPerM2, in.Look))
+	}
+	return out
+}
+
+func sinceSentences(in Input, c ComparisonInput) []Sentence {
+	since := Month(c.Since, in.Zone)
+	if c.Least == nil {
+		return []Sentence{NotEnoughMeasured(since)}
+	}
+	out := []Sentence{AtLarge(c.AtLarge, since).Proved(c.ID)}
+	if len(c.Zones) > 0 {
+		out = append(out, AreasChanged(c.Zones).Proved(c.ID))
+	}
+	return out
+}
+
+func limits(in Input) []Sentence {
+	l := in.Limits
+	var out []Sentence
+	if len(in.Today) > 0 || len(l.Unreached) > 0 {
+		out = append(out, NotReached(l.Unreached))
+	}
+	if len(l.Void) > 0 {
+		out = append(out, VoidPlaces(l.Void))
+	}
+	out = append(out, NotOpened(l.NotOpened))
+	if in.Windows == nil || in.Windows.Count == 0 {
+		out = append(out, NothingBared())
+	}
+	if len(l.NotPermitted) > 0 {
+		out = append(out, NotPermitted(l.NotPermitted))
+	}
+	for _, s := range l.More {
+		out = append(out, Own(s))
+	}
+	if l.FlawMM > 0 {
+		out = append(out, SmallestFlaw(l.FlawMM, in.Units))
+	}
+	if d := l.Drying; d != nil {
+		out = append(out, DryingReached(d.Days, Temperature(d.Air, in.Units), d.LowMM, d.HighMM))
+		if l.Ortho {
+			out = append(out, OrthoAtDays(d.Days))
+		}
+	}
+	if l.Frozen {
+		out = append(out, FrozenSkin(in.Units))
+	}
+	if len(l.Missing) > 0 {
+		out = append(out, ContextMissing(l.Missing))
+	}
+	return out
+}
+
+func orElse(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}
+
+func hoursWords(h float64) string {
+	if h < 72 {
+		return Count(int(math.Round(h)), "hour", "hours")
+	}
+	return Count(int(math.Floor(h/24)), "day", "days")
+}
