@@ -1,0 +1,71 @@
+package domain
+
+import "slices"
+
+// Action is something a use case lets an actor do.
+type Action string
+
+// The actions, by area.
+const (
+	ReadPractice   Action = "read what the practice keeps"
+	ManagePractice Action = "change the practice's settings"
+	ManageMembers  Action = "invite and change members"
+	ManageKeys     Action = "make and revoke API keys"
+	WritePeople    Action = "write people and organisations"
+	WriteTools     Action = "write instruments and scales"
+	WriteVessel    Action = "write vessels, places and plans"
+	Book           Action = "book jobs, haul-outs and visits"
+	WriteVisit     Action = "write what a visit found"
+	CloseJob       Action = "close or cancel a job"
+	WriteReport    Action = "write a report"
+	Recommend      Action = "write recommendations"
+	Issue          Action = "issue a report"
+	Share          Action = "share a report"
+	Audit          Action = "read the record of changes"
+)
+
+// permissions is the one table of who may do what. A guest writes what a visit found
+// in the jobs he or she was let into; the use case asks that too.
+var permissions = map[Action][]Role{
+	ReadPractice:   {Principal, Surveyor, Trainee, Office, Guest},
+	ManagePractice: {Principal},
+	ManageMembers:  {Principal, Office},
+	ManageKeys:     {Principal},
+	WritePeople:    {Principal, Surveyor, Office},
+	WriteTools:     {Principal, Surveyor, Office},
+	WriteVessel:    {Principal, Surveyor, Trainee, Office},
+	Book:           {Principal, Surveyor, Office},
+	WriteVisit:     {Principal, Surveyor, Trainee, Guest},
+	CloseJob:       {Principal, Surveyor, Office},
+	WriteReport:    {Principal, Surveyor, Trainee},
+	Recommend:      {Principal, Surveyor, Trainee},
+	Issue:          {Principal, Surveyor},
+	Share:          {Principal, Surveyor, Office},
+	Audit:          {Principal},
+}
+
+// Actions lists every action, for tests and for the page that shows the table.
+func Actions() []Action {
+	actions := make([]Action, 0, len(permissions))
+	for a := range permissions {
+		actions = append(actions, a)
+	}
+	slices.Sort(actions)
+	return actions
+}
+
+// May answers nil where the actor may do it. Nobody gets ErrUnauthenticated.
+func May(a Actor, do Action) error {
+	if a.Means == "" {
+		return ErrUnauthenticated
+	}
+	if a.Means == BySelf {
+		return nil
+	}
+	for _, r := range permissions[do] {
+		if a.Has(r) {
+			return nil
+		}
+	}
+	return Forbiddenf("Your role in this practice does not let you %s.", do)
+}

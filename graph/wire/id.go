@@ -1,0 +1,138 @@
+// Package wire writes and reads the API's scalars: ids with their kind in front,
+// days, columns.
+package wire
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/99designs/gqlgen/graphql"
+	"github.com/google/uuid"
+)
+
+// Kind is the prefix of an id: what kind of thing it names.
+type Kind string
+
+// The kinds of thing that have an id on the wire.
+const (
+	Addendum       Kind = "add"
+	APIKey         Kind = "key"
+	BlockCheck     Kind = "blk"
+	Condition      Kind = "cnd"
+	Datum          Kind = "dtm"
+	Element        Kind = "elm"
+	Event          Kind = "evt"
+	Finding        Kind = "fnd"
+	Instrument     Kind = "ins"
+	Invitation     Kind = "inv"
+	Job            Kind = "job"
+	Layer          Kind = "lay"
+	Member         Kind = "mem"
+	Mutation       Kind = "mut"
+	NotReached     Kind = "nrd"
+	Party          Kind = "pty"
+	PartyRole      Kind = "ptr"
+	Pass           Kind = "pas"
+	Permission     Kind = "prm"
+	Photo          Kind = "pho"
+	Place          Kind = "plc"
+	Plan           Kind = "pln"
+	Practice       Kind = "prc"
+	Reading        Kind = "rdg"
+	Recommendation Kind = "rec"
+	Reinspection   Kind = "rei"
+	Report         Kind = "rep"
+	Scale          Kind = "scl"
+	Share          Kind = "shr"
+	Spell          Kind = "spl"
+	State          Kind = "sta"
+	Upload         Kind = "upl"
+	Vessel         Kind = "vsl"
+	Visit          Kind = "vis"
+	Window         Kind = "win"
+)
+
+// ID names one thing on the wire.
+type ID struct {
+	Kind Kind
+	UUID uuid.UUID
+}
+
+// New puts a kind in front of an id.
+func New(kind Kind, id uuid.UUID) ID { return ID{kind, id} }
+
+// Maybe gives nil for an id that is not set.
+func Maybe(kind Kind, id *uuid.UUID) *ID {
+	if id == nil {
+		return nil
+	}
+	return &ID{kind, *id}
+}
+
+// As gives the UUID where the id is of this kind. An id of another kind names nothing:
+// it becomes the nil UUID, which no thing has, so the answer is that of an unknown id.
+func (id ID) As(kind Kind) uuid.UUID {
+	if id.Kind != kind {
+		return uuid.Nil
+	}
+	return id.UUID
+}
+
+// MaybeAs is As for an id that may be left out.
+func MaybeAs(id *ID, kind Kind) *uuid.UUID {
+	if id == nil {
+		return nil
+	}
+	u := id.As(kind)
+	return &u
+}
+
+func (id ID) String() string { return string(id.Kind) + "_" + id.UUID.String() }
+
+// ParseID reads kind_uuid, the UUID in its one canonical form.
+func ParseID(text string) (ID, error) {
+	kind, rest, ok := strings.Cut(text, "_")
+	if !ok || len(kind) != 3 || len(rest) != 36 {
+		return ID{}, fmt.Errorf("an id is three letters, an underscore and a UUID")
+	}
+	u, err := uuid.Parse(rest)
+	if err != nil || u.String() != rest {
+		return ID{}, fmt.Errorf("an id is three letters, an underscore and a UUID in lower case")
+	}
+	return ID{Kind(kind), u}, nil
+}
+
+// MarshalGQL writes the id as a string.
+func (id ID) MarshalGQL(w io.Writer) {
+	b := make([]byte, 0, 42)
+	b = append(b, '"')
+	b = append(b, id.Kind...)
+	b = append(b, '_')
+	b = appendUUID(b, id.UUID)
+	b = append(b, '"')
+	_, _ = w.Write(b)
+}
+
+// UnmarshalGQL reads an id from a variable or a literal.
+func (id *ID) UnmarshalGQL(v any) error {
+	text, err := graphql.UnmarshalString(v)
+	if err != nil {
+		return fmt.Errorf("an id is a string")
+	}
+	*id, err = ParseID(text)
+	return err
+}
+
+const hexDigits = "0123456789abcdef"
+
+func appendUUID(b []byte, u uuid.UUID) []byte {
+	for i, x := range u {
+		switch i {
+		case 4, 6, 8, 10:
+			b = append(b, '-')
+		}
+		b = append(b, hexDigits[x>>4], hexDigits[x&15])
+	}
+	return b
+}
