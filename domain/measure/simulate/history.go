@@ -1,0 +1,265 @@
+package simulate
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"sort"
+	"time"
+
+	"boottop.example/practice/domain/measure/diffusion"
+	"boottop.example/practice/domain/measure/unit"
+)
+
+// Read goes over a hull with each of the passes, given in any order, and returns
+// their sheets in that order.
+//
+// Errors: a hull without places or spells or whose places lie in no region, a pass
+// outside its spells, an instrument that is none.
+func Read(h Hull, passes []Pass) ([]Sheet, error) {
+	if err := h.check(); err != nil {
+		return nil, err
+	}
+	for i, p := range passes {
+		if err := p.check(h); err != nil {
+			return nil, fmt.Errorf("passes[%d]: %w", i, err)
+		}
+	}
+	order := make([]int, len(passes))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(a, b int) bool { return passes[order[a]].At.Before(passes[order[b]].At) })
+
+	classes, of := h.classes()
+	signals := make([][]float64, len(passes)) // by pass, then class
+	for i := range signals {
+		signals[i] = make([]float64, len(classes))
+	}
+	for c, class := range classes {
+		if err := h.live(class, passes, order, func(pass int, units float64) { signals[pass][c] = units }); err != nil {
+			return nil, err
+		}
+	}
+	field := h.Texture.field(h.Seed)
+	sheets := make([]Sheet, len(passes))
+	for i, p := range passes {
+		r := &reader{hull: h, pass: p, field: field, signal: make([]float64, len(h.Places)), rng: rand.New(rand.NewPCG(h.Seed, p.Seed))}
+		for place, c := range of {
+			r.signal[place] = signals[i][c]
+		}
+		sheets[i] = r.sheet()
+		sheets[i].Ashore, sheets[i].Air = h.ashore(p.At), h.air(p.At)
+		sheets[i].Skin = sheets[i].Air.At - 0.5
+	}
+	return sheets, nil
+}
+
+// class is places whose walls live alike: one history of water serves them all.
+type class struct {
+	region int
+	dry    bool
+	causes []int // that feed the wall or hold water in its face
+}
+
+// classes sorts the places, first come first: the order of a map would change the
+// readings from run to run.
+func (h Hull) classes() (classes []class, of []int) {
+	seen := map[string]int{}
+	for _, p := range h.Places {
+		c := class{region: h.region(p), dry: p.Dry}
+		for i, cause := range h.Causes {
+			if (cause.Feeds || cause.Residue > 0) && cause.touch(p.Side, float64(p.Along), float64(p.Down)) > 0.5 {
+				c.causes = append(c.causes, i)
+			}
+		}
+		key := fmt.Sprint(c)
+		i, ok := seen[key]
+		if !ok {
+			i = len(classes)
+			seen[key] = i
+			classes = append(classes, c)
+		}
+		of = append(of, i)
+	}
+	return classes, of
+}
+
+// live carries one class of walls through the spells and calls note with what the
+// instrument of each pass would get of its water.
+func (h Hull) live(c class, passes []Pass, order []int, note func(pass int, units float64)) error {
+	layers := h.Regions[c.region].Wall
+	wall, err := diffusion.NewWall(layers...)
+	if err != nil {
+		return fmt.Errorf("region %q: %w", h.Regions[c.region].Name, err)
+	}
+	level, err := wall.Uniform(h.Start)
+	if err != nil {
+		return err
+	}
+	from, next := h.Begins, 0
+	for _, s := range h.Spells {
+		if !c.dry && (s.Peel > 0 || len(s.Coat) > 0) {
+			if layers, wall, level, err = resurface(layers, wall, level, s); err != nil {
+				return fmt.Errorf("region %q: %w", h.Regions[c.region].Name, err)
+			}
+		}
+		for next < len(order) && !passes[order[next]].At.After(s.Until) {
+			p := passes[order[next]]
+			if level, err = wall.Expose(level, h.course(c, s, from, p.At)); err != nil {
+				return err
+			}
+			from = p.At
+			units, err := p.Instrument.units(wall, level)
+			if err != nil {
+				return err
+			}
+			note(order[next], units)
+			next++
+		}
+		if level, err = wall.Expose(level, h.course(c, s, from, s.Until)); err != nil {
+			return err
+		}
+		from = s.Until
+	}
+	return nil
+}
+
+// units is the instrument's answer to the water in a wall.
+func (m Instrument) units(w *diffusion.Wall, p diffusion.Profile) (float64, error) {
+	bent := make(diffusion.Profile, len(p))
+	for i, x := range p {
+		bent[i] = math.Pow(math.Min(1, math.Max(0, x)), m.Curve)
+	}
+	seen, err := w.Seen(bent, m.Depth)
+	return m.Bare + m.Full*seen, err
+}
+
+// course is what the faces of a class of walls meet between two times of a spell: a
+// month at a time afloat or in shelter; outdoors an hour at a time, which the solver
+// takes in one step, under weather that holds for a quarter of a day.
+func (h Hull) course(c class, s Spell, from, to time.Time) (course []diffusion.Exposure) {
+	outdoors := (!s.Afloat && s.Shelter == nil) || (s.Afloat && c.dry)
+	grain := 30 * 24 * time.Hour
+	if outdoors {
+		grain = time.Hour
+	}
+	var e diffusion.Exposure
+	block := int64(-1)
+	for at := from; at.Before(to); {
+		end := at.Add(grain)
+		if end.After(to) {
+			end = to
+		}
+		if b := at.Unix() / int64(quarter/time.Second); !outdoors || b != block {
+			e, block = h.exposure(c, s, at, end), b
+		}
+		e.Days = unit.Days(end.Sub(at).Hours() / 24)
+		course = append(course, e)
+		at = end
+	}
+	return course
+}
+
+func (h Hull) exposure(c class, s Spell, at, end time.Time) diffusion.Exposure {
+	e := diffusion.Exposure{Inside: h.Climate.inside()}
+	air := h.Climate.Weather(at, h.Seed)
+	switch {
+	case s.Afloat && !c.dry:
+		e.At, e.Outside = h.Climate.water(at.Add(end.Sub(at)/2)), diffusion.Wet()
+	case !s.Afloat && s.Shelter != nil:
+		e.At, e.Outside = s.Shelter.At, diffusion.Air(h.held(c, at, s.Shelter.Air))
+	case air.Rain && !c.dry: // topsides shed it at once
+		e.At, e.Outside = air.At, diffusion.Wet()
+	default:
+		e.At, e.Outside = air.At, diffusion.Air(h.held(c, at, air.Air))
+	}
+	for _, i := range c.causes {
+		if h.Causes[i].Feeds && h.Causes[i].there(at) {
+			e.Inside = diffusion.Wet()
+		}
+	}
+	return e
+}
+
+// held is the humidity that the face answers to, residue included.
+func (h Hull) held(c class, at time.Time, air unit.Humidity) unit.Humidity {
+	for _, i := range c.causes {
+		if h.Causes[i].there(at) {
+			air += h.Causes[i].Residue
+		}
+	}
+	return min(100, air)
+}
+
+// resurface takes the outer skin off and lays a coating on, water where it was.
+func resurface(layers []diffusion.Layer, old *diffusion.Wall, level diffusion.Profile, s Spell) ([]diffusion.Layer, *diffusion.Wall, diffusion.Profile, error) {
+	left := s.Peel
+	bare := append([]diffusion.Layer(nil), layers...)
+	for len(bare) > 0 && left > 0 {
+		if bare[0].Thickness > left {
+			bare[0].Thickness -= left
+			break
+		}
+		left -= bare[0].Thickness
+		bare = bare[1:]
+	}
+	layers = append(append([]diffusion.Layer(nil), s.Coat...), bare...)
+	wall, err := diffusion.NewWall(layers...)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	var coat unit.Millimetres
+	for _, l := range s.Coat {
+		coat += l.Thickness
+	}
+	next := make(diffusion.Profile, wall.Cells())
+	for i := range next {
+		if d := wall.Depth(i); d > coat {
+			if next[i], err = old.At(level, d-coat+s.Peel); err != nil {
+				return nil, nil, nil, err
+			}
+		} else {
+			next[i] = 0.3 // a coating goes on nearly dry
+		}
+	}
+	return layers, wall, next, nil
+}
+
+func (h Hull) spell(at time.Time) (s Spell) {
+	for _, s = range h.Spells {
+		if !at.After(s.Until) {
+			break
+		}
+	}
+	return s
+}
+
+// ashore counts back over spells: one that is only moved under cover stays ashore.
+func (h Hull) ashore(at time.Time) unit.Days {
+	var lift time.Time
+	from := h.Begins
+	out := false
+	for _, s := range h.Spells {
+		if s.Afloat {
+			out = false
+		} else if !out {
+			lift, out = from, true
+		}
+		if !at.After(s.Until) {
+			break
+		}
+		from = s.Until
+	}
+	if !out {
+		return 0
+	}
+	return unit.Days(at.Sub(lift).Hours() / 24)
+}
+
+func (h Hull) air(at time.Time) Weather {
+	if s := h.spell(at); !s.Afloat && s.Shelter != nil {
+		return Weather{At: s.Shelter.At, Air: s.Shelter.Air}
+	}
+	return h.Climate.Weather(at, h.Seed)
+}

@@ -1,0 +1,413 @@
+package simulate_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"reflect"
+	"sort"
+	"testing"
+	"time"
+
+	"boottop.example/practice/domain/measure"
+	"boottop.example/practice/domain/measure/diffusion"
+	"boottop.example/practice/domain/measure/simulate"
+)
+
+func day(s string) time.Time {
+	t, err := time.Parse(time.DateOnly, s)
+	if err != nil {
+		panic(err)
+	}
+	return t
+}
+
+// sloop is a hull that lay afloat for three seasons and was then lifted.
+func sloop(t testing.TB) simulate.Hull {
+	t.Helper()
+	places, err := simulate.Grid(simulate.Dimensions{Waterline: 8000, Girth: 1500, Every: 1000, Row: 400, DryAt: 300})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return simulate.Hull{
+		Places:  places,
+		Regions: []simulate.Region{{Name: "hull", Over: simulate.Everywhere(), Wall: simulate.Laminate(9.4)}},
+		Begins:  day("2019-04-01"),
+		Start:   0.7,
+		Spells: []simulate.Spell{
+			{Until: day("2021-10-01"), Afloat: true},
+			{Until: day("2022-03-01")},
+		},
+		Climate: simulate.Skerrow(),
+		Texture: simulate.Texture{SD: 1.5, Reach: 400, Gradient: 1},
+		Seed:    7,
+	}
+}
+
+func pass(at string, m simulate.Instrument) simulate.Pass {
+	return simulate.Pass{At: day(at), Instrument: m, Placements: 3, Hand: simulate.Careful(), Seed: 11}
+}
+
+func read(t testing.TB, h simulate.Hull, passes ...simulate.Pass) []simulate.Sheet {
+	t.Helper()
+	s, err := simulate.Read(h, passes)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// middle is the median reading of the places that keep says.
+func middle(t testing.TB, h simulate.Hull, s simulate.Sheet, keep func(simulate.Place) bool) float64 {
+	t.Helper()
+	var xs []float64
+	for _, r := range s.Read {
+		if v, ok := r.Median(); ok && r.Occasion == 1 && keep(h.Places[r.Place]) {
+			xs = append(xs, v.At.Units())
+		}
+	}
+	if len(xs) == 0 {
+		t.Fatal("no such places were read")
+	}
+	sort.Float64s(xs)
+	return xs[len(xs)/2]
+}
+
+func isDry(p simulate.Place) bool { return p.Dry }
+func isWet(p simulate.Place) bool { return !p.Dry }
+
+func TestSameSeedSameReadings(t *testing.T) {
+	t.Parallel()
+	h := sloop(t)
+	p := pass("2021-11-01", simulate.DeepSensing("Skerrow deep No. 2"))
+	a, b := read(t, h, p), read(t, h, p)
+	if !reflect.DeepEqual(a, b) {
+		t.Error("two runs differ")
+	}
+	h.Seed++
+	if reflect.DeepEqual(a[0].Read, read(t, h, p)[0].Read) {
+		t.Error("another seed made the same readings")
+	}
+}
+
+func TestSheetsComeInTheOrderOfThePassesAskedFor(t *testing.T) {
+	t.Parallel()
+	h, m := sloop(t), simulate.ShallowSensing("Skerrow shallow No. 1")
+	early, late := pass("2021-10-20", m), pass("2022-02-01", m)
+	a, b := read(t, h, early, late), read(t, h, late, early)
+	if !reflect.DeepEqual(a[0], b[1]) || !reflect.DeepEqual(a[1], b[0]) {
+		t.Error("the order of asking changed what was read")
+	}
+}
+
+func TestUnderbodyStandsAboveTheBaselineAfterSeasonsAfloat(t *testing.T) {
+	t.Parallel()
+	h := sloop(t)
+	for _, m := range []simulate.Instrument{simulate.DeepSensing("deep"), simulate.ShallowSensing("shallow")} {
+		s := read(t, h, pass("2021-10-05", m))[0]
+		dry, wet := middle(t, h, s, isDry), middle(t, h, s, isWet)
+		if wet < dry+10 || dry < 4 || dry > 26 {
+			t.Errorf("%s: underbody %.1f, baseline %.1f", m.Name, wet, dry)
+		}
+	}
+}
+
+// Normal drying: the shallow instrument falls first, the deep one follows slowly.
+func TestShallowFallsBeforeDeep(t *testing.T) {
+	t.Parallel()
+	h := sloop(t)
+	h.Spells[1].Shelter = &simulate.Shelter{At: 18, Air: 45}
+	fall := func(m simulate.Instrument) float64 {
+		s := read(t, h, pass("2021-10-02", m), pass("2021-11-01", m))
+		return (middle(t, h, s[0], isWet) - middle(t, h, s[1], isWet)) / m.Full
+	}
+	shallow, deep := fall(simulate.ShallowSensing("shallow")), fall(simulate.DeepSensing("deep"))
+	if shallow < deep+0.05 || deep <= 0 {
+		t.Errorf("in a month the shallow one fell by %.3f of its range, the deep one by %.3f", shallow, deep)
+	}
+}
+
+// Something damp behind 10 mm: the trade's check piece goes from about 20 to about
+// 90 deep-sensing and stays near 10 shallow-sensing (common practice, no source).
+func TestThePairSeparatesBehindFromNearTheSurface(t *testing.T) {
+	t.Parallel()
+	tank := simulate.Area{Side: simulate.Port, Along: simulate.Span{From: 2000, To: 4000}, Down: simulate.Span{From: 300, To: 1200}}
+	rise := func(m simulate.Instrument, c simulate.Cause) float64 {
+		h := sloop(t)
+		before := read(t, h, pass("2021-11-01", m))[0]
+		h.Causes = []simulate.Cause{c}
+		after := read(t, h, pass("2021-11-01", m))[0]
+		inside := func(p simulate.Place) bool {
+			return p.Side == simulate.Port && p.Along > 2000 && p.Along < 4000 && p.Down > 300 && p.Down < 1200
+		}
+		return middle(t, h, after, inside) - middle(t, h, before, inside)
+	}
+	deep, shallow := simulate.DeepSensing("deep"), simulate.ShallowSensing("shallow")
+	if d, s := rise(deep, simulate.TankBehind(tank, 10)), rise(shallow, simulate.TankBehind(tank, 10)); d < 45 || s > 4 {
+		t.Errorf("a tank behind lifts deep by %.1f and shallow by %.1f", d, s)
+	}
+	film := simulate.Condensation(simulate.Everywhere(), day("2021-10-31"), day("2021-11-02"))
+	if d, s := rise(deep, film), rise(shallow, film); s < 2*d {
+		t.Errorf("condensation lifts deep by %.1f and shallow by %.1f", d, s)
+	}
+}
+
+func TestAReservoirStaysWhileItsNeighboursDry(t *testing.T) {
+	t.Parallel()
+	h := sloop(t)
+	h.Spells[1].Shelter = &simulate.Shelter{At: 20, Air: 40}
+	h.Causes = []simulate.Cause{simulate.Delamination(simulate.Starboard, 3500, 600, 250, 6, day("2020-01-01"))}
+	m := simulate.DeepSensing("deep")
+	s := read(t, h, pass("2021-10-03", m), pass("2022-02-20", m))
+	at := func(side simulate.Side) func(simulate.Place) bool {
+		return func(p simulate.Place) bool { return p.Side == side && p.Along == 3500 && p.Down == 600 }
+	}
+	if gap := middle(t, h, s[1], at(simulate.Starboard)) - middle(t, h, s[1], at(simulate.Port)); gap < 10 {
+		t.Errorf("the reservoir stands only %.1f above its mirror place", gap)
+	}
+	if fell := middle(t, h, s[0], at(simulate.Port)) - middle(t, h, s[1], at(simulate.Port)); fell < 5 {
+		t.Errorf("the mirror place fell only by %.1f", fell)
+	}
+}
+
+func TestWaterBehindALinerFeedsTheWall(t *testing.T) {
+	t.Parallel()
+	low := simulate.Area{Along: simulate.Span{From: 0, To: 3000}, Down: simulate.Span{From: 900, To: 2000}}
+	m := simulate.DeepSensing("deep")
+	end := func(causes ...simulate.Cause) float64 {
+		h := sloop(t)
+		h.Spells[1].Shelter = &simulate.Shelter{At: 20, Air: 40}
+		h.Causes = causes
+		return middle(t, h, read(t, h, pass("2022-02-20", m))[0], func(p simulate.Place) bool { return p.Along < 3000 && p.Down > 900 })
+	}
+	c := simulate.BilgeWaterBehind(low, 10, time.Time{})
+	c.Strength = 0 // only what it does to the wall
+	if fed, free := end(c), end(); fed < free+2 {
+		t.Errorf("fed from behind the wall reads %.1f, without %.1f", fed, free)
+	}
+	residue := simulate.Residue(simulate.Everywhere(), 35, time.Time{})
+	if kept, free := end(residue), end(); kept < free+2 {
+		t.Errorf("with residue the wall reads %.1f, without %.1f", kept, free)
+	}
+}
+
+func TestBeyondTheScaleIsFlaggedAndNeverANumber(t *testing.T) {
+	t.Parallel()
+	h, m := sloop(t), simulate.DeepSensing("deep")
+	h.Causes = []simulate.Cause{simulate.ConductiveCoating(simulate.Everywhere(), 200)}
+	for _, r := range read(t, h, pass("2021-11-01", m))[0].Read {
+		for _, p := range r.Placements {
+			if p.Limit != measure.Above || p.Tenths != 1000 {
+				t.Fatalf("wrote %+v on a scale that ends at 100", p)
+			}
+		}
+	}
+	h.Causes = []simulate.Cause{simulate.ConductiveCoating(simulate.Everywhere(), -200)}
+	if v, ok := read(t, h, pass("2021-11-01", m))[0].Read[0].Median(); !ok || v.Limit != measure.Below {
+		t.Errorf("got %+v far below the scale", v)
+	}
+}
+
+func TestBlocksShowADriftingInstrument(t *testing.T) {
+	t.Parallel()
+	p := pass("2021-11-01", simulate.DeepSensing("deep"))
+	p.Drift = 8
+	blocks := read(t, sloop(t), p)[0].Blocks
+	if len(blocks) != 3 {
+		t.Fatalf("%d block checks, want before, midway and after", len(blocks))
+	}
+	if rise := blocks[2].High.Tenths - blocks[0].High.Tenths; rise < 50 || rise > 110 {
+		t.Errorf("the high block rose by %.1f units over a drift of 8", float64(rise)/10)
+	}
+	p.Hand.NoBlocks = true
+	if n := len(read(t, sloop(t), p)[0].Blocks); n != 0 {
+		t.Errorf("a hand that leaves the blocks out made %d checks", n)
+	}
+}
+
+func TestACarelessHandScattersMore(t *testing.T) {
+	t.Parallel()
+	h := sloop(t)
+	spread := func(hand simulate.Hand) (sum float64) {
+		p := pass("2021-11-01", simulate.ShallowSensing("shallow"))
+		p.Hand = hand
+		for _, r := range read(t, h, p)[0].Read {
+			v, _ := r.Median()
+			sum += math.Abs(v.At.Units() - r.Truth)
+		}
+		return sum
+	}
+	if a, b := spread(simulate.Careful()), spread(simulate.Careless()); b < 1.5*a {
+		t.Errorf("careful errors add up to %.1f, careless to %.1f", a, b)
+	}
+}
+
+func TestWithoutNoiseWhatIsReadIsTheTruth(t *testing.T) {
+	t.Parallel()
+	m := simulate.ShallowSensing("shallow")
+	m.Placement = 0
+	p := pass("2021-11-01", m)
+	p.Hand = simulate.Hand{}
+	for _, r := range read(t, sloop(t), p)[0].Read {
+		if v, _ := r.Median(); math.Abs(v.At.Units()-r.Truth) > 0.0501 {
+			t.Fatalf("place %d: read %v of %v", r.Place, v.At.Units(), r.Truth)
+		}
+	}
+}
+
+func TestAPassIsTakenInOrder(t *testing.T) {
+	t.Parallel()
+	h := sloop(t)
+	p := pass("2021-11-01", simulate.DeepSensing("deep"))
+	p.NotReached, p.Repeats = 0.2, 0.1
+	s := read(t, h, p)[0]
+	var dry, missed, again int
+	grid := false
+	for _, r := range s.Read {
+		switch {
+		case r.Occasion == 2:
+			again++
+		case h.Places[r.Place].Dry:
+			dry++
+			if grid {
+				t.Fatal("a baseline place was read after the grid had begun")
+			}
+		default:
+			grid = true
+		}
+		if r.NotReached {
+			missed++
+			if len(r.Placements) > 0 {
+				t.Fatal("a place not reached has readings")
+			}
+		} else if len(r.Placements) != 3 {
+			t.Fatalf("%d placements, want 3", len(r.Placements))
+		}
+	}
+	if dry < 6 || missed == 0 || again < 3 {
+		t.Errorf("%d baseline places, %d not reached, %d repeats", dry, missed, again)
+	}
+	if s.Ashore < 30 || s.Ashore > 32 {
+		t.Errorf("%v days ashore between 1 October and 1 November", s.Ashore)
+	}
+}
+
+func TestPeelingTakesTheOuterSkinAndItsWater(t *testing.T) {
+	t.Parallel()
+	h, m := sloop(t), simulate.ShallowSensing("shallow")
+	h.Start = 1 // wet through, so that peeling meets wetter laminate
+	h.Spells = []simulate.Spell{
+		{Until: day("2021-10-01"), Afloat: true},
+		{Until: day("2021-10-15")},
+		{Until: day("2022-03-01"), Peel: 3, Shelter: &simulate.Shelter{At: 20, Air: 45}},
+		{Until: day("2022-05-01"), Coat: []diffusion.Layer{{Thickness: 0.4, D: 5e-14, ActivationEnergy: 45e3}}},
+		{Until: day("2024-05-01"), Afloat: true},
+		{Until: day("2024-06-01")},
+	}
+	s := read(t, h, pass("2021-10-14", m), pass("2021-10-16", m), pass("2022-02-20", m), pass("2024-05-10", m))
+	var v [4]float64
+	for i := range s {
+		v[i] = middle(t, h, s[i], isWet)
+	}
+	if v[1] < v[0] || v[2] > v[1]-10 || v[3] < v[2] {
+		t.Errorf("before peeling %.1f, after %.1f, dried %.1f, two seasons coated %.1f", v[0], v[1], v[2], v[3])
+	}
+	if s[2].Ashore < 140 {
+		t.Errorf("peeling began the days ashore anew: %v", s[2].Ashore)
+	}
+}
+
+func TestWhatCannotBeSimulatedIsNamed(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		change func(*simulate.Hull, *simulate.Pass)
+		want   string
+	}{
+		"a pass after the last spell": {func(_ *simulate.Hull, p *simulate.Pass) { p.At = day("2030-01-01") }, "Pass.At"},
+		"six placements":              {func(_ *simulate.Hull, p *simulate.Pass) { p.Placements = 6 }, "Pass.Placements"},
+		"spells out of order":         {func(h *simulate.Hull, _ *simulate.Pass) { h.Spells[0], h.Spells[1] = h.Spells[1], h.Spells[0] }, "Spells[1].Until"},
+		"a place in no region":        {func(h *simulate.Hull, _ *simulate.Pass) { h.Regions[0].Over = simulate.At(1, 0, 0) }, "Places[0]"},
+		"a humidity over 100":         {func(h *simulate.Hull, _ *simulate.Pass) { h.Climate.Air = 120 }, "Climate"},
+		"an instrument without depth": {func(_ *simulate.Hull, p *simulate.Pass) { p.Instrument.Depth = 0 }, "Instrument.Depth"},
+	} {
+		h, p := sloop(t), pass("2021-11-01", simulate.DeepSensing("deep"))
+		c.change(&h, &p)
+		_, err := simulate.Read(h, []simulate.Pass{p})
+		var arg *measure.ArgumentError
+		if !errors.As(err, &arg) || arg.Argument != c.want {
+			t.Errorf("%s: got %v, want an error that names %s", name, err, c.want)
+		}
+	}
+}
+
+func TestMedianGoesByOrderAndKeepsLimits(t *testing.T) {
+	t.Parallel()
+	exact := func(x int32) simulate.Placement { return simulate.Placement{Tenths: x} }
+	over := simulate.Placement{Tenths: 1000, Limit: measure.Above}
+	for name, c := range map[string]struct {
+		placements []simulate.Placement
+		want       measure.Value
+	}{
+		"three numbers":             {[]simulate.Placement{exact(300), exact(100), exact(200)}, measure.Value{At: 400}},
+		"two numbers meet half-way": {[]simulate.Placement{exact(101), exact(100)}, measure.Value{At: 201}},
+		"one beyond the scale":      {[]simulate.Placement{over, exact(100), exact(200)}, measure.Value{At: 400}},
+		"two beyond the scale":      {[]simulate.Placement{over, exact(1000), over}, measure.Value{At: 2000, Limit: measure.Above}},
+		"half-way to the end":       {[]simulate.Placement{exact(900), over}, measure.Value{At: 1900, Limit: measure.Range, Low: 1800, High: 2000}},
+	} {
+		got, ok := simulate.Reading{Placements: c.placements}.Median()
+		if !ok || got != c.want {
+			t.Errorf("%s: got %+v, want %+v", name, got, c.want)
+		}
+	}
+}
+
+func BenchmarkTenYears(b *testing.B) {
+	h := sloop(b)
+	h.Spells = nil
+	var passes []simulate.Pass
+	for year := 2015; year < 2025; year++ {
+		h.Spells = append(h.Spells,
+			simulate.Spell{Until: time.Date(year, 10, 15, 0, 0, 0, 0, time.UTC), Afloat: true},
+			simulate.Spell{Until: time.Date(year+1, 4, 10, 0, 0, 0, 0, time.UTC)})
+		passes = append(passes, pass(fmt.Sprintf("%d-11-10", year), simulate.DeepSensing("deep")))
+	}
+	h.Begins = day("2015-04-01")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := simulate.Read(h, passes); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func ExampleRead() {
+	places, err := simulate.Grid(simulate.Dimensions{Waterline: 6000, Girth: 1200, Every: 1000, Row: 400, DryAt: 300})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	hull := simulate.Hull{
+		Places:  places,
+		Regions: []simulate.Region{{Name: "hull", Over: simulate.Everywhere(), Wall: simulate.Laminate(9)}},
+		Begins:  time.Date(2019, 4, 1, 0, 0, 0, 0, time.UTC),
+		Start:   0.7,
+		Spells: []simulate.Spell{
+			{Until: time.Date(2021, 10, 1, 0, 0, 0, 0, time.UTC), Afloat: true},
+			{Until: time.Date(2021, 12, 1, 0, 0, 0, 0, time.UTC)},
+		},
+		Climate: simulate.Skerrow(),
+	}
+	sheets, err := simulate.Read(hull, []simulate.Pass{{
+		At:         time.Date(2021, 10, 22, 9, 0, 0, 0, time.UTC),
+		Instrument: simulate.DeepSensing("Skerrow deep No. 2"),
+		Placements: 3,
+		Hand:       simulate.Careful(),
+	}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	s := sheets[0]
+	fmt.Printf("%d places on %.0f days ashore, %d block checks\n", len(places), float64(s.Ashore), len(s.Blocks))
+	// Output: 38 places on 21 days ashore, 3 block checks
+}
