@@ -136,8 +136,15 @@ func MeanOf(vs []measure.Value) (low, high float64, err error) {
 	return low, high, nil
 }
 
-// T is the quantile of Student's t with df > 0 degrees of freedom, 0 < p < 1.
+// T is the quantile of Student's t with df > 0 degrees of freedom, 0 < p < 1. From
+// 10 000 degrees on it is the normal quantile with the first two terms of Fisher's
+// expansion (Abramowitz & Stegun 26.7.5), because the incomplete beta function loses
+// digits there.
 func T(p, df float64) float64 {
+	if df > 1e4 {
+		z := Z(p)
+		return z + (z*z*z+z)/(4*df) + (5*math.Pow(z, 5)+16*z*z*z+3*z)/(96*df*df)
+	}
 	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile(p)
 }
 
