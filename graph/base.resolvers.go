@@ -7,27 +7,46 @@ package graph
 
 import (
 	"context"
-	"fmt"
 
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/generated"
 	"boottop.example/practice/graph/model"
 	"boottop.example/practice/graph/wire"
 )
 
 func (r *mutationResolver) EditPractice(ctx context.Context, input model.EditPracticeInput) (*model.EditPracticePayload, error) {
-	panic(fmt.Errorf("not implemented: EditPractice - editPractice"))
+	a := auth.Actor(ctx)
+	_, err := r.Practice.EditPractice(ctx, a, practice.EditPractice{
+		Mutation: input.Mutation.As(wire.Mutation), Version: input.Version, Name: input.Name, Address: input.Address, Email: input.Email,
+		Phone: input.Phone, TimeZone: input.TimeZone, Units: input.Units, ContrastEdges: edges(input.ContrastEdges), ReviewRequired: input.ReviewRequired,
+	})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.Practice.Practice(ctx, a)
+	return &model.EditPracticePayload{Practice: practiceModel(p)}, err
 }
 
 func (r *queryResolver) Viewer(ctx context.Context) (*model.Viewer, error) {
-	panic(fmt.Errorf("not implemented: Viewer - viewer"))
+	return r.viewer(ctx)
 }
 
 func (r *queryResolver) Node(ctx context.Context, id wire.ID) (model.Node, error) {
-	panic(fmt.Errorf("not implemented: Node - node"))
+	read, known := readers[id.Kind]
+	if !known {
+		return nil, domain.May(auth.Actor(ctx), domain.ReadPractice)
+	}
+	thing, err := read(r.Resolver, ctx, id.UUID)
+	if domain.KindOf(err) == domain.NotFound {
+		return nil, nil
+	}
+	return thing, err
 }
 
 func (r *queryResolver) Head(ctx context.Context, since int32) (*model.Head, error) {
-	panic(fmt.Errorf("not implemented: Head - head"))
+	return r.head(ctx, int64(since))
 }
 
 func (r *Resolver) Mutation() generated.MutationResolver { return &mutationResolver{r} }

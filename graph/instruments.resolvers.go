@@ -7,23 +7,74 @@ package graph
 
 import (
 	"context"
-	"fmt"
 
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
+	"boottop.example/practice/graph/wire"
 )
 
 func (r *mutationResolver) AddInstrument(ctx context.Context, input model.AddInstrumentInput) (*model.AddInstrumentPayload, error) {
-	panic(fmt.Errorf("not implemented: AddInstrument - addInstrument"))
+	id := input.ID.As(wire.Instrument)
+	_, err := r.Practice.AddInstrument(ctx, auth.Actor(ctx), practice.AddInstrument{
+		Mutation: input.Mutation.As(wire.Mutation),
+		Instrument: practice.Instrument{
+			ID: id, Name: input.Name, Model: input.Model, Serial: input.Serial, Kind: string(input.Kind), Sensing: input.Sensing,
+			ZeroReset: input.ZeroReset, BatteryNote: input.BatteryNote, BoughtOn: input.BoughtOn.Ptr(),
+		},
+	})
+	if err != nil {
+		return nil, err
+	}
+	i, err := r.instrument(ctx, id, "instrument.blockChecks")
+	return &model.AddInstrumentPayload{Instrument: i}, err
 }
 
 func (r *mutationResolver) EditInstrument(ctx context.Context, input model.EditInstrumentInput) (*model.EditInstrumentPayload, error) {
-	panic(fmt.Errorf("not implemented: EditInstrument - editInstrument"))
+	id := input.ID.As(wire.Instrument)
+	_, err := r.Practice.EditInstrument(ctx, auth.Actor(ctx), practice.EditInstrument{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version,
+		Name: input.Name, BatteryNote: input.BatteryNote, RetiredOn: input.RetiredOn.Ptr(),
+	})
+	if err != nil {
+		return nil, err
+	}
+	i, err := r.instrument(ctx, id, "instrument.blockChecks")
+	return &model.EditInstrumentPayload{Instrument: i}, err
 }
 
 func (r *mutationResolver) AddScale(ctx context.Context, input model.AddScaleInput) (*model.AddScalePayload, error) {
-	panic(fmt.Errorf("not implemented: AddScale - addScale"))
+	of := input.Instrument.As(wire.Instrument)
+	_, err := r.Practice.AddScale(ctx, auth.Actor(ctx), practice.AddScale{
+		Mutation: input.Mutation.As(wire.Mutation),
+		Scale: practice.Scale{
+			ID: input.ID.As(wire.Scale), Instrument: of, Name: input.Name, Mode: input.Mode,
+			LowTenths: input.LowTenths, HighTenths: input.HighTenths, StepTenths: input.StepTenths, TimberPercent: input.TimberPercent,
+		},
+	})
+	if err != nil {
+		return nil, err
+	}
+	i, err := r.instrument(ctx, of, "instrument.blockChecks")
+	return &model.AddScalePayload{Instrument: i}, err
 }
 
 func (r *queryResolver) Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error) {
-	panic(fmt.Errorf("not implemented: Instruments - instruments"))
+	page, err := pageOf(first, after)
+	if err != nil {
+		return nil, err
+	}
+	list, err := r.Practice.Instruments(ctx, auth.Actor(ctx), page)
+	if err != nil {
+		return nil, err
+	}
+	list, more := cut(list, page.First)
+	c := &model.InstrumentConnection{Edges: make([]model.InstrumentEdge, len(list))}
+	end := ""
+	for k, i := range list {
+		end = cursor(i.Name, i.ID)
+		c.Edges[k] = model.InstrumentEdge{Cursor: end, Node: instrumentModel(i)}
+	}
+	c.PageInfo = pageInfo(more, end)
+	return c, nil
 }

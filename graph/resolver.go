@@ -1,8 +1,15 @@
+// Package graph translates between the contract in schema and the use cases of
+// domain/practice: a resolver turns an input into a use case's argument and an answer
+// into a model, and decides nothing.
 package graph
 
-// This file will not be regenerated automatically.
-//
-// It serves as dependency injection for your app, add any dependencies you require
-// here.
+//go:generate go run github.com/99designs/gqlgen generate --config gqlgen.yml
 
-type Resolver struct{}
+import (
+	"boottop.example/practice/domain/practice"
+)
+
+// Resolver is what every resolver stands on.
+type Resolver struct {
+	Practice *practice.Service
+}

@@ -68,19 +68,19 @@ call keep_apart('job_access', 'select, insert, delete');
 
 -- job_open tells whether a member may see a job: the rule of `restricted to`, and of guests.
 -- +goose StatementBegin
-create function job_open(j jobs, member uuid, guest boolean)
+create function job_open(practice uuid, job uuid, restricted boolean, member uuid, guest boolean)
 returns boolean language sql stable security invoker set search_path = public, pg_temp as $$
-  select (not j.restricted and not guest)
-      or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = member)
+  select (not restricted and not guest)
+      or exists (select from job_access a where a.practice_id = practice and a.job_id = job and a.member_id = member)
 $$;
 -- job_told tells whether a job's evidence may be used for another client: the rule of `cite`.
-create function job_told(j jobs, client uuid)
+create function job_told(job_client uuid, cite text, for_client uuid)
 returns boolean language sql immutable security invoker set search_path = public, pg_temp as $$
-  select j.client_id is not distinct from client or j.cite <> 'this client only'
+  select job_client is not distinct from for_client or cite <> 'this client only'
 $$;
 -- +goose StatementEnd
-revoke all on function job_open(jobs, uuid, boolean), job_told(jobs, uuid) from public;
-grant execute on function job_open(jobs, uuid, boolean), job_told(jobs, uuid) to app;
+revoke all on function job_open(uuid, uuid, boolean, uuid, boolean), job_told(uuid, text, uuid) from public;
+grant execute on function job_open(uuid, uuid, boolean, uuid, boolean), job_told(uuid, text, uuid) to app;
 
 create table permissions (
   practice_id uuid not null,

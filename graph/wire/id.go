@@ -9,48 +9,50 @@ import (
 
 	"github.com/99designs/gqlgen/graphql"
 	"github.com/google/uuid"
+
+	"boottop.example/practice/domain"
 )
 
 // Kind is the prefix of an id: what kind of thing it names.
-type Kind string
+type Kind = domain.Thing
 
 // The kinds of thing that have an id on the wire.
 const (
-	Addendum       Kind = "add"
-	APIKey         Kind = "key"
-	BlockCheck     Kind = "blk"
-	Condition      Kind = "cnd"
-	Datum          Kind = "dtm"
-	Element        Kind = "elm"
-	Event          Kind = "evt"
-	Finding        Kind = "fnd"
-	Instrument     Kind = "ins"
-	Invitation     Kind = "inv"
-	Job            Kind = "job"
-	Layer          Kind = "lay"
-	Member         Kind = "mem"
-	Mutation       Kind = "mut"
-	NotReached     Kind = "nrd"
-	Party          Kind = "pty"
-	PartyRole      Kind = "ptr"
-	Pass           Kind = "pas"
-	Permission     Kind = "prm"
-	Photo          Kind = "pho"
-	Place          Kind = "plc"
-	Plan           Kind = "pln"
-	Practice       Kind = "prc"
-	Reading        Kind = "rdg"
-	Recommendation Kind = "rec"
-	Reinspection   Kind = "rei"
-	Report         Kind = "rep"
-	Scale          Kind = "scl"
-	Share          Kind = "shr"
-	Spell          Kind = "spl"
-	State          Kind = "sta"
-	Upload         Kind = "upl"
-	Vessel         Kind = "vsl"
-	Visit          Kind = "vis"
-	Window         Kind = "win"
+	Addendum       = domain.ThingAddendum
+	APIKey         = domain.ThingAPIKey
+	BlockCheck     = domain.ThingBlockCheck
+	Condition      = domain.ThingCondition
+	Datum          = domain.ThingDatum
+	Element        = domain.ThingElement
+	Event          = domain.ThingEvent
+	Finding        = domain.ThingFinding
+	Instrument     = domain.ThingInstrument
+	Invitation     = domain.ThingInvitation
+	Job            = domain.ThingJob
+	Layer          = domain.ThingLayer
+	Member         = domain.ThingMember
+	Mutation       = domain.ThingMutation
+	NotReached     = domain.ThingNotReached
+	Party          = domain.ThingParty
+	PartyRole      = domain.ThingPartyRole
+	Pass           = domain.ThingPass
+	Permission     = domain.ThingPermission
+	Photo          = domain.ThingPhoto
+	Place          = domain.ThingPlace
+	Plan           = domain.ThingPlan
+	Practice       = domain.ThingPractice
+	Reading        = domain.ThingReading
+	Recommendation = domain.ThingRecommendation
+	Reinspection   = domain.ThingReinspection
+	Report         = domain.ThingReport
+	Scale          = domain.ThingScale
+	Share          = domain.ThingShare
+	Spell          = domain.ThingSpell
+	State          = domain.ThingState
+	Upload         = domain.ThingUpload
+	Vessel         = domain.ThingVessel
+	Visit          = domain.ThingVisit
+	Window         = domain.ThingWindow
 )
 
 // ID names one thing on the wire.

@@ -1,0 +1,72 @@
+// Package practice holds the use cases of a practice of surveyors, one method each.
+// A use case asks first whether the actor may, then does its work in one transaction
+// whose last statement is its line in the record of changes.
+package practice
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain"
+)
+
+// Store is where a practice's rows are kept. Each area's reader stands beside its use cases.
+type Store interface {
+	// InPractice runs fn in one transaction that sees only p's rows and commits when fn returns nil.
+	InPractice(ctx context.Context, p uuid.UUID, fn func(Tx) error) error
+	RecordReader
+	PracticeReader
+	InstrumentReader
+}
+
+// Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.
+type Tx interface {
+	Records
+	Queue
+	PracticeWriter
+	InstrumentWriter
+}
+
+// Queue takes jobs that commit with the transaction. Arguments are ids, never words.
+type Queue interface {
+	Enqueue(ctx context.Context, kind string, args any, at time.Time) error
+}
+
+// Service is the use cases over a store.
+type Service struct {
+	store Store
+	now   func() time.Time
+}
+
+// Option changes how a Service works.
+type Option func(*Service)
+
+// WithClock replaces the clock, for tests and for the demonstration's past.
+func WithClock(now func() time.Time) Option { return func(s *Service) { s.now = now } }
+
+// New makes the use cases over a store.
+func New(store Store, options ...Option) *Service {
+	s := &Service{store: store, now: time.Now}
+	for _, o := range options {
+		o(s)
+	}
+	return s
+}
+
+// ErrAgain is what a store answers where nothing was kept and the same may go through
+// at once: a serialization failure or a deadlock.
+var ErrAgain = errors.New("the transaction lost a race")
+
+// instant is the present to the microsecond, which is what the database keeps.
+func (s *Service) instant() time.Time { return s.now().UTC().Truncate(time.Microsecond) }
+
+// newID refuses what is no id of a new thing: wrong in kind, or not a UUIDv7.
+func newID(field string, id uuid.UUID) error {
+	if id == uuid.Nil || id.Version() != 7 {
+		return domain.Invalidf(field, "A new thing needs an id of its own kind with a UUIDv7 in it.")
+	}
+	return nil
+}

@@ -1,0 +1,53 @@
+package domain
+
+import "github.com/google/uuid"
+
+// Thing is what an id names, as the prefix it carries wherever it leaves the service.
+type Thing string
+
+// The kinds of thing that have an id.
+const (
+	ThingAddendum       Thing = "add"
+	ThingAPIKey         Thing = "key"
+	ThingBlockCheck     Thing = "blk"
+	ThingCondition      Thing = "cnd"
+	ThingDatum          Thing = "dtm"
+	ThingElement        Thing = "elm"
+	ThingEvent          Thing = "evt"
+	ThingFinding        Thing = "fnd"
+	ThingInstrument     Thing = "ins"
+	ThingInvitation     Thing = "inv"
+	ThingJob            Thing = "job"
+	ThingLayer          Thing = "lay"
+	ThingMember         Thing = "mem"
+	ThingMutation       Thing = "mut"
+	ThingNotReached     Thing = "nrd"
+	ThingParty          Thing = "pty"
+	ThingPartyRole      Thing = "ptr"
+	ThingPass           Thing = "pas"
+	ThingPermission     Thing = "prm"
+	ThingPhoto          Thing = "pho"
+	ThingPlace          Thing = "plc"
+	ThingPlan           Thing = "pln"
+	ThingPractice       Thing = "prc"
+	ThingReading        Thing = "rdg"
+	ThingRecommendation Thing = "rec"
+	ThingReinspection   Thing = "rei"
+	ThingReport         Thing = "rep"
+	ThingScale          Thing = "scl"
+	ThingShare          Thing = "shr"
+	ThingSpell          Thing = "spl"
+	ThingState          Thing = "sta"
+	ThingUpload         Thing = "upl"
+	ThingVessel         Thing = "vsl"
+	ThingVisit          Thing = "vis"
+	ThingWindow         Thing = "win"
+)
+
+// Ref names one thing: its kind and its id.
+type Ref struct {
+	Kind Thing
+	ID   uuid.UUID
+}
+
+func (r Ref) String() string { return string(r.Kind) + "_" + r.ID.String() }

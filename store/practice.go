@@ -1,0 +1,62 @@
+package store
+
+import (
+	"context"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/store/queries"
+)
+
+// Practice implements practice.PracticeReader.
+func (s *Store) Practice(ctx context.Context, p uuid.UUID) (practice.Practice, error) {
+	var row *queries.GetPracticeRow
+	if err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.GetPractice, p) }); err != nil {
+		return practice.Practice{}, err
+	}
+	if row == nil {
+		return practice.Practice{}, domain.ErrNotFound
+	}
+	return practiceFrom(*row), nil
+}
+
+// Viewer implements practice.PracticeReader.
+func (s *Store) Viewer(ctx context.Context, p, member uuid.UUID) (practice.Practice, practice.MemberLine, error) {
+	var row *queries.GetPracticeRow
+	var line *queries.GetMemberLineRow
+	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
+		one(b, &row, queries.GetPractice, p)
+		one(b, &line, queries.GetMemberLine, p, member)
+	})
+	if err != nil {
+		return practice.Practice{}, practice.MemberLine{}, err
+	}
+	if row == nil || line == nil {
+		return practice.Practice{}, practice.MemberLine{}, domain.ErrNotFound
+	}
+	return practiceFrom(*row), practice.MemberLine(*line), nil
+}
+
+// Practice implements practice.PracticeWriter.
+func (tx *inPractice) Practice(ctx context.Context) (practice.Practice, error) {
+	row, err := found(tx.q.GetPractice(ctx, tx.practice))
+	return practiceFrom(row), fault("read practice", err)
+}
+
+// UpdatePractice implements practice.PracticeWriter.
+func (tx *inPractice) UpdatePractice(ctx context.Context, p practice.Practice) error {
+	return fault("update practice", changed(tx.q.UpdatePractice(ctx, queries.UpdatePracticeParams{
+		PracticeID: tx.practice, Version: p.Version, Name: p.Name, Address: p.Address, Email: p.Email, Phone: p.Phone,
+		TimeZone: p.TimeZone, Units: p.Units, ContrastEdges: p.ContrastEdges, ReviewRequired: p.ReviewRequired,
+	})))
+}
+
+func practiceFrom(r queries.GetPracticeRow) practice.Practice {
+	return practice.Practice{
+		ID: r.PracticeID, Name: r.Name, Address: r.Address, Email: r.Email, Phone: r.Phone, TimeZone: r.TimeZone, Currency: r.Currency,
+		Units: r.Units, ContrastEdges: r.ContrastEdges, ReviewRequired: r.ReviewRequired, Invented: r.Invented, Version: r.Version,
+	}
+}

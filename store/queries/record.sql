@@ -1,0 +1,37 @@
+-- name: LockMutation :exec
+select pg_advisory_xact_lock(hashtextextended(@practice_id::text || @id::text, 0));
+
+-- name: FindMutation :one
+select operation, input_sha256, result, seq
+  from mutations
+ where practice_id = @practice_id and id = @id;
+
+-- name: MemberRoles :one
+select roles
+  from members
+ where practice_id = @practice_id and id = @id and left_at is null;
+
+-- name: RecordMutation :one
+select record_mutation(@practice_id, @id, sqlc.narg('actor')::uuid, @actor_kind, @operation, @input_sha256, @result, @now::timestamptz)::bigint as seq;
+
+-- name: Head :one
+select epoch, seq, chain
+  from heads
+ where practice_id = @practice_id;
+
+-- name: MovedSince :many
+select seq, operation, result, at
+  from mutations
+ where practice_id = @practice_id and seq > @since
+ order by seq
+ limit @most;
+
+-- name: ChainFrom :many
+select id, actor, actor_kind, operation, input_sha256, result, seq, at, chain
+  from mutations
+ where practice_id = @practice_id and seq > @since
+ order by seq
+ limit @most;
+
+-- name: Enqueue :exec
+select door.enqueue(@kind::text, @args::jsonb, @run_at::timestamptz);
