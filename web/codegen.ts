@@ -4,7 +4,7 @@ import { addTypenameSelectionDocumentTransform } from '@graphql-codegen/client-p
 /** Types for every document under src, and the manifest of operations that the service accepts. */
 const config: CodegenConfig = {
   schema: '../graph/schema/*.graphqls',
-  documents: ['src/**/*.{ts,tsx}', '!src/graphql/gen/**'],
+  documents: 'src/**/*.graphql',
   ignoreNoDocuments: true,
   generates: {
     'src/graphql/gen/': {
@@ -20,9 +20,15 @@ const config: CodegenConfig = {
         useTypeImports: true,
         enumsAsTypes: true,
         scalars: {
+          ID: 'string',
           Time: 'string',
           Date: 'string',
-          Column: { input: '(number | null)[]', output: '(number | null)[]' },
+          Sha256: 'string',
+          Json: 'unknown',
+          Column: '(number | null)[]',
+          Columns: '(number[] | null)[]',
+          IdColumn: '(string | null)[]',
+          TextColumn: '(string | null)[]',
         },
       },
     },

@@ -1,0 +1,44 @@
+import { describe, expect, it } from 'vitest'
+import {
+  dayIn,
+  dayNumber,
+  dayOf,
+  instantOf,
+  longDay,
+  monday,
+  shortDay,
+  timeIn,
+  weekdayLong,
+  weekOf,
+  yearOf,
+} from './dates'
+
+describe('dates', () => {
+  it('writes days as the book does', () => {
+    expect(shortDay('2026-10-14')).toBe('14 Oct 2026')
+    expect(longDay('2026-10-14T08:00:00Z')).toBe('14 October 2026')
+    expect(weekdayLong('2026-10-14')).toBe('Wednesday 14 October')
+  })
+  it('finds the day in the yard’s own zone', () => {
+    expect(dayIn('2026-06-30T23:30:00Z', 'Europe/London')).toBe('2026-07-01')
+    expect(dayIn('2026-06-30T23:30:00Z', 'America/New_York')).toBe('2026-06-30')
+    expect(timeIn('2026-10-14T08:00:00Z', 'Europe/London')).toBe('09:00')
+  })
+  it('numbers weeks as ISO 8601 does', () => {
+    // ISO 8601 examples: 2008-12-29 is in week 1 of 2009, 2010-01-03 in week 53 of 2009.
+    expect([weekOf('2026-10-14'), weekOf('2008-12-29'), weekOf('2010-01-03')]).toEqual([42, 1, 53])
+    expect(monday('2026-10-18')).toBe('2026-10-12')
+    expect(monday('2026-10-12')).toBe('2026-10-12')
+    expect(monday('1969-12-31')).toBe('1969-12-29')
+  })
+  it('counts days and back', () => {
+    expect(dayNumber('2026-10-14') - dayNumber('2026-09-23')).toBe(21)
+    expect(dayOf(dayNumber('2028-02-29'))).toBe('2028-02-29')
+    expect(yearOf('2026-07-02')).toBeCloseTo(2026.5, 2)
+  })
+  it('turns wall-clock times into instants on both sides of a clock change', () => {
+    expect(instantOf('2026-10-14', '09:00', 'Europe/London')).toBe('2026-10-14T08:00:00.000Z')
+    expect(instantOf('2026-12-14', '09:00', 'Europe/London')).toBe('2026-12-14T09:00:00.000Z')
+    expect(instantOf('2026-03-29', '03:00', 'Europe/London')).toBe('2026-03-29T02:00:00.000Z')
+  })
+})

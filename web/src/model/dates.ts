@@ -1,0 +1,107 @@
+/** Days and times in the words of the book: day first, months by name, the yard's own zone. */
+
+const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec']
+const long = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+]
+
+function parts(day: string): [year: number, month: number, day: number] {
+  const [y = 0, m = 1, d = 1] = day.slice(0, 10).split('-').map(Number)
+  return [y, m, d]
+}
+
+/** "14 Oct 2026" of a calendar day, 2026-10-14. */
+export function shortDay(day: string): string {
+  const [y, m, d] = parts(day)
+  return `${d} ${months[m - 1]} ${y}`
+}
+/** "14 October 2026". */
+export function longDay(day: string): string {
+  const [y, m, d] = parts(day)
+  return `${d} ${long[m - 1]} ${y}`
+}
+/** "Oct 2026". */
+export function monthYear(day: string): string {
+  const [y, m] = parts(day)
+  return `${months[m - 1]} ${y}`
+}
+/** "14 Oct", for days of this year or the next weeks. */
+export function dayMonth(day: string): string {
+  const [, m, d] = parts(day)
+  return `${d} ${months[m - 1]}`
+}
+/** "Wednesday 14 October". */
+export function weekdayLong(day: string): string {
+  const [y, m, d] = parts(day)
+  const name = new Intl.DateTimeFormat('en-GB', { weekday: 'long', timeZone: 'UTC' }).format(Date.UTC(y, m - 1, d))
+  return `${name} ${d} ${long[m - 1]}`
+}
+
+/** The calendar day of an instant in a zone, 2026-10-14. */
+export function dayIn(instant: string | number | Date, timeZone: string): string {
+  return new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' }).format(
+    new Date(instant),
+  )
+}
+/** "09:00" in a zone. */
+export function timeIn(instant: string, timeZone: string): string {
+  return new Intl.DateTimeFormat('en-GB', { timeZone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(
+    new Date(instant),
+  )
+}
+
+/** Days since 1970 of a calendar day; differences are whole days. */
+export function dayNumber(day: string): number {
+  const [y, m, d] = parts(day)
+  return Math.round(Date.UTC(y, m - 1, d) / 86_400_000)
+}
+export function dayOf(number: number): string {
+  return new Date(number * 86_400_000).toISOString().slice(0, 10)
+}
+/** The Monday on or before a day. */
+export function monday(day: string): string {
+  const n = dayNumber(day)
+  return dayOf(n - ((((n + 3) % 7) + 7) % 7))
+}
+/** ISO 8601 week number. */
+export function weekOf(day: string): number {
+  const thursday = dayNumber(monday(day)) + 3
+  const year = parts(dayOf(thursday))[0]
+  return 1 + Math.floor((thursday - dayNumber(`${year}-01-01`)) / 7)
+}
+/** The year of a day with its fraction, for a line of time. */
+export function yearOf(day: string): number {
+  const [y] = parts(day)
+  const start = dayNumber(`${y}-01-01`)
+  const end = dayNumber(`${y + 1}-01-01`)
+  return y + (dayNumber(day) - start) / (end - start)
+}
+
+/** An instant as a form's local date and time in a zone, "2026-10-14T09:00". */
+export function localIn(instant: string, timeZone: string): string {
+  return `${dayIn(instant, timeZone)}T${timeIn(instant, timeZone)}`
+}
+/** The instant of a wall-clock time in a zone; of a time that occurs twice, the earlier. */
+export function instantOf(day: string, time: string, timeZone: string): string {
+  const [y, m, d] = parts(day)
+  const [h = 0, min = 0] = time.split(':').map(Number)
+  const wall = Date.UTC(y, m - 1, d, h, min)
+  let at = wall
+  for (let i = 0; i < 3; i++) {
+    const shown = Date.parse(`${localIn(new Date(at).toISOString(), timeZone)}:00Z`)
+    if (shown === wall) break
+    at += wall - shown
+  }
+  return new Date(at).toISOString()
+}

@@ -1,0 +1,249 @@
+import {
+  apart,
+  comparable,
+  type Edges,
+  type HistoryPass,
+  isDry,
+  isUnread,
+  isVoid,
+  middle,
+  type Said,
+  type Spot,
+  said,
+  signedUnits,
+  stands,
+  units,
+} from './history'
+
+/**
+ * What may be said of a pass, and of it beside an earlier one, from figures alone. The words follow the
+ * vocabulary of domain/report. Nothing here calls a place changed: that takes the practice's own spread of
+ * repeats, and where it was not measured the answer is that it cannot be told.
+ */
+export interface Statement {
+  mark: 'above' | 'none' | 'up' | 'down' | 'untold' | 'unread' | 'record' | 'unlike' | 'quoted'
+  runs: { text: string; strong?: boolean }[]
+  /** What stands behind it, or what to do next. */
+  proof: string
+  /** Slots of the places it speaks of, to be shown on the hull. */
+  slots?: number[]
+}
+
+export interface PassContext extends HistoryPass {
+  surface: string
+  drySurface: string
+  daysAshore?: number | null
+  instrument?: { name: string } | null
+  instrumentAsWritten: string
+  blockChecks: { block: string; moment: string; valueTenths: number }[]
+  missing: { text: string }[]
+}
+
+export interface Behind {
+  what: string
+  side: 'port' | 'starboard' | 'centre' | null
+  /** Metres, along and down. */
+  outline: readonly (readonly [number, number])[]
+}
+
+const strong = (text: string) => ({ text, strong: true })
+/** Middles and ends are said to a tenth of a unit and no finer. */
+const one = (twentieths: number) => units(2 * Math.round(twentieths / 2))
+const signedOne = (twentieths: number) => signedUnits(2 * Math.round(twentieths / 2))
+const plural = (n: number, one: string, many: string) => `${n} ${n === 1 ? one : many}`
+
+export function statements(
+  spots: readonly Spot[],
+  now: PassContext,
+  then: PassContext | null,
+  edges: Edges | null,
+  behind: readonly Behind[],
+  day: (on: string) => string,
+): Statement[] {
+  return [
+    level(spots, now),
+    then && beside(spots, now, then, day),
+    edges && highest(spots, now, edges, behind),
+    gaps(spots, now),
+    context(now),
+  ].filter((s): s is Statement => Boolean(s))
+}
+
+function level(spots: readonly Spot[], now: PassContext): Statement {
+  const wet = contrasts(spots, now)
+  const mid = middle(wet)
+  const { medianFortieths, scatter, count, reasons } = now.baseline
+  if (mid === null || medianFortieths == null || scatter == null)
+    return {
+      mark: 'untold',
+      runs: [strong('No dry baseline'), { text: ': readings are shown as taken and stand above nothing.' }],
+      proof: reasons.map(({ text }) => text).join('; ') || 'No place of the plan was read yet',
+    }
+  const surface = now.surface ? `, ${now.surface},` : ''
+  return {
+    mark: 'above',
+    runs: [
+      { text: `The underbody${surface} stood ` },
+      strong(one(mid)),
+      {
+        text: ` above this hull’s own dry baseline, ${(medianFortieths / 40).toFixed(1)} on ${now.drySurface ? `${now.drySurface} ` : ''}topsides.`,
+      },
+    ],
+    proof: [
+      `${plural(wet.length, 'place', 'places')} against ${count}; scatter ${scatter.toFixed(1)} (1.4826 × MAD)`,
+      ...drift(now),
+    ].join('; '),
+  }
+}
+
+/** What the instrument did between its block checks, low block before against low block after. */
+function drift({ blockChecks }: PassContext): string[] {
+  return ['low', 'high'].flatMap((block) => {
+    const at = (moment: string) => blockChecks.find((check) => check.block === block && check.moment === moment)
+    const [before, after] = [at('before'), at('after')]
+    if (!before || !after) return []
+    return [`${block} block drifted ${(Math.abs(after.valueTenths - before.valueTenths) / 10).toFixed(1)}`]
+  })
+}
+
+function beside(spots: readonly Spot[], now: PassContext, then: PassContext, day: (on: string) => string): Statement {
+  if (!comparable(then.standing))
+    return {
+      mark: then.standing === 'quoted' ? 'quoted' : 'unlike',
+      runs: [
+        { text: `${day(then.on)}: ` },
+        strong(then.standing === 'quoted' ? 'quoted' : 'shown beside this one'),
+        { text: then.standing === 'quoted' ? ' as found, not computed with.' : ', not subtracted.' },
+      ],
+      proof: then.standingReason || 'its context did not survive',
+    }
+  const by = spots.flatMap(({ slot }) => {
+    const [a, b] = [said(now, slot), said(then, slot)]
+    const d = stands(a) && stands(b) ? apart(a, b) : null
+    return d === null ? [] : [d]
+  })
+  const mid = middle(by)
+  if (mid === null)
+    return {
+      mark: 'untold',
+      runs: [
+        { text: `Nothing can be set against ${day(then.on)}: ` },
+        strong('no place was read at both'),
+        { text: '.' },
+      ],
+      proof: then.standingReason,
+    }
+  const ashore =
+    now.daysAshore != null && then.daysAshore != null ? `, ${then.daysAshore} then ${now.daysAshore} days ashore` : ''
+  const alike = then.standing === 'same' ? 'same instrument' : 'an instrument of the same model'
+  return {
+    mark: 'untold',
+    runs: [
+      {
+        text: `Since ${day(then.on)}, ${alike}${ashore}: ${signedOne(mid)} in the middle, from ${signedOne(Math.min(...by))} to ${signedOne(Math.max(...by))}. Whether any place has changed `,
+      },
+      strong('cannot be told'),
+      { text: '.' },
+    ],
+    proof: `${plural(by.length, 'place', 'places')} compared. The spread of this practice’s own repeats is not measured: ten spots read three times by each hand, half an hour, gives it. Two visits are a difference, not a trend`,
+  }
+}
+
+const contrasts = (spots: readonly Spot[], pass: HistoryPass): number[] =>
+  spots.flatMap(({ slot }) => {
+    const it = said(pass, slot)
+    return stands(it) && it.contrast !== null ? [it.contrast] : []
+  })
+
+/** The places of the two upper steps: where they lie, what lies behind them, how their mirrors stand. */
+function highest(spots: readonly Spot[], now: PassContext, edges: Edges, behind: readonly Behind[]): Statement | null {
+  const top = edges[3]
+  const high = spots.filter(({ slot }) => {
+    const it = said(now, slot)
+    return stands(it) && it.contrast !== null && it.contrast / 20 >= top
+  })
+  if (high.length === 0) return null
+  const lower = high.filter(({ slot, mirror }) => {
+    const twin = mirror === null ? null : said(now, mirror)
+    const own = said(now, slot) as Said & { contrast: number }
+    return twin?.contrast != null && stands(twin) && own.contrast - twin.contrast >= 20 * (edges[1] ?? 0)
+  })
+  const over = behind
+    .map((thing) => ({ thing, n: high.filter((spot) => lies(spot, thing)).length }))
+    .filter(({ n }) => n > 0)
+    .sort((a, b) => b.n - a.n)[0]
+  return {
+    mark: 'above',
+    runs: [
+      strong(plural(high.length, 'place stands', 'places stand')),
+      { text: ` ${top} or more above the baseline: ${where(high)}.` },
+      ...(lower.length ? [{ text: ` Mirror lower by ${edges[1]} or more at ${lower.length} of ${high.length}.` }] : []),
+      ...(over ? [{ text: ` ${plural(over.n, 'lies', 'lie')} over the ${over.thing.what}.` }] : []),
+    ],
+    proof: over
+      ? 'Points towards a thing behind. Next: empty it, read again'
+      : 'Readings alone name no cause. Next: tap, inside and out',
+    slots: high.map(({ slot }) => slot),
+  }
+}
+
+/** "port 12/2, 12/4 and 13/2; starboard 9/3", six at most a side. */
+function where(high: readonly Spot[]): string {
+  return (['port', 'starboard', 'centre'] as const)
+    .flatMap((side) => {
+      const labels = high.filter((spot) => spot.side === side).map((spot) => spot.label)
+      if (labels.length === 0) return []
+      const shown = labels.slice(0, 6).join(', ')
+      return [`${side} ${shown}${labels.length > 6 ? ` and ${labels.length - 6} more` : ''}`]
+    })
+    .join('; ')
+}
+
+/** Whether a place lies over a thing's outline; even-odd rule. */
+export function lies(spot: Spot, { side, outline }: Behind): boolean {
+  if (side !== null && side !== spot.side) return false
+  if (outline.length < 3) return false
+  let inside = false
+  for (let i = 0, j = outline.length - 1; i < outline.length; j = i++) {
+    const [xi, yi] = outline[i] as readonly [number, number]
+    const [xj, yj] = outline[j] as readonly [number, number]
+    if (yi > spot.down !== yj > spot.down && spot.along < ((xj - xi) * (spot.down - yi)) / (yj - yi) + xi)
+      inside = !inside
+  }
+  return inside
+}
+
+function gaps(spots: readonly Spot[], now: PassContext): Statement | null {
+  const unread = spots.filter(({ slot }) => isUnread(said(now, slot)))
+  const voided = spots.filter(({ slot }) => isVoid(said(now, slot)))
+  const dry = spots.filter(({ slot }) => isDry(said(now, slot))).length
+  if (unread.length + voided.length === 0) return null
+  return {
+    mark: 'unread',
+    runs: [
+      strong('Not known'),
+      {
+        text: ` at ${[
+          unread.length && `${plural(unread.length, 'place', 'places')} not reached`,
+          voided.length && `${plural(voided.length, 'place', 'places')} void`,
+        ]
+          .filter(Boolean)
+          .join(' and ')}.`,
+      },
+    ],
+    proof: `The reason stands with each place${dry ? '' : '; no dry place was read'}`,
+    slots: [...unread, ...voided].map(({ slot }) => slot),
+  }
+}
+
+function context(now: PassContext): Statement | null {
+  if (now.missing.length === 0) return null
+  return {
+    mark: 'record',
+    runs: [
+      strong('Worth less'),
+      { text: ` for what was not written down: ${now.missing.map(({ text }) => text.replace(/\.$/, '')).join('; ')}.` },
+    ],
+    proof: 'What is missing stays missing; nothing is guessed',
+  }
+}

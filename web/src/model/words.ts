@@ -1,0 +1,45 @@
+/** Small words that many pages share. */
+
+export function metres(mm: number): string {
+  return `${(mm / 1000).toFixed(2).replace(/0$/, '')} m`
+}
+
+export function celsius(decidegrees: number): string {
+  const whole = decidegrees / 10
+  return `${(Number.isInteger(whole) ? whole.toFixed(0) : whole.toFixed(1)).replace('-', '−')} °C`
+}
+
+export function humidity(permille: number): string {
+  return `${Math.round(permille / 10)} % RH`
+}
+
+export function plural(n: number, one: string, many = `${one}s`): string {
+  return `${n} ${n === 1 ? one : many}`
+}
+
+/** "21 days ashore", or as far as it is known. */
+export function ashoreWords(pass: {
+  daysAshore?: number | null
+  hoursAshore?: number | null
+  daysAshoreAsWritten?: string
+}): string {
+  if (pass.hoursAshore != null) return pass.hoursAshore === 0 ? 'in the slings' : `${plural(pass.hoursAshore, 'hour')} ashore`
+  if (pass.daysAshore != null) return `${plural(pass.daysAshore, 'day')} ashore`
+  return pass.daysAshoreAsWritten ? `“${pass.daysAshoreAsWritten}” ashore` : 'days ashore not stated'
+}
+
+export const standingWord = {
+  reference: 'this one',
+  same: 'same',
+  alike: 'alike',
+  unlike: 'unlike',
+  quoted: 'quoted',
+} as const
+
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1)
+}
+
+export function bytes(n: number): string {
+  return n < 1_000_000 ? `${Math.round(n / 1000)} kB` : `${(n / 1_000_000).toFixed(1)} MB`
+}
