@@ -14,7 +14,7 @@ func (p *sheet) behind() {
 			}
 			p.layer(side, l)
 			if l.Name != "" && (l.Side != Both || i == 0) {
-				at := anchor(l)
+				at := p.anchor(l)
 				p.want(named{side: side, text: l.Name, along: at[0], down: at[1], label: l.Label})
 			}
 		}
@@ -57,20 +57,23 @@ func (p *sheet) onSkin(side Side, q Point, keep float64) Point {
 	return p.at(side, x, max(top, min(q[1], p.h.Girth(x)-keep)))
 }
 
-// anchor is where a layer's leader ends: a third along its edge nearest the waterline's
-// side, or the upper end of a bulkhead.
-func anchor(l Layer) Point {
-	lo, hi := l.Outline[0], l.Outline[0]
+// anchor is where a layer's leader ends: a third along its edge nearest the waterline, two
+// thirds along its lower edge where it lies near the keel, the upper end of a bulkhead.
+func (p *sheet) anchor(l Layer) Point {
+	lo, hi, top := l.Outline[0], l.Outline[0], l.Outline[0]
 	for _, q := range l.Outline {
 		lo = Point{min(lo[0], q[0]), min(lo[1], q[1])}
 		hi = Point{max(hi[0], q[0]), max(hi[1], q[1])}
+		if q[1] < top[1] {
+			top = q
+		}
 	}
 	if l.Kind == Bulkhead {
-		for _, q := range l.Outline {
-			if q[1] == lo[1] {
-				return q
-			}
-		}
+		return top
+	}
+	if g := p.h.Girth((lo[0] + hi[0]) / 2); g > 0 && (lo[1]+hi[1])/2 > keelward*g {
+		x := lo[0] + (hi[0]-lo[0])*0.9
+		return Point{x, min(hi[1], p.h.Girth(x)-0.06)}
 	}
 	return Point{lo[0] + (hi[0]-lo[0])/3, lo[1]}
 }

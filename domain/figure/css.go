@@ -15,54 +15,147 @@ func Stylesheet() string {
 	b.WriteString("/* Written from domain/figure/style.go by `go test ./domain/figure -update`. Every colour is a token. */\n@layer figure {\n")
 	b.WriteString(base)
 	for _, r := range rules {
-		fmt.Fprintf(&b, "  %s { %s }\n", r.selector(), r.declarations())
+		block(&b, "  ", r.selector(), r.declarations())
 	}
 	b.WriteString(behaviour)
-	fmt.Fprintf(&b, "  .hull.ink { %s }\n", Ink.tokens())
-	fmt.Fprintf(&b, "  @media print { .hull { %s } }\n", Print.tokens())
+	b.WriteString("  @media print {\n")
+	block(&b, "    ", ".hull", Print.tokens())
+	b.WriteString("  }\n")
+	block(&b, "  ", ".hull.ink", Ink.tokens())
 	b.WriteString(forced)
 	b.WriteString("}\n")
 	return b.String()
 }
 
-const base = `  .hull { display: block; max-width: 100%; height: auto; font-family: var(--text); font-weight: var(--w); font-variant-numeric: tabular-nums lining-nums; }
-  .hull text { fill: var(--ink); }
-  .hull path, .hull circle, .hull rect { vector-effect: non-scaling-stroke; }
+// block writes one rule as the client's formatter would.
+func block(b *strings.Builder, indent, selector string, declarations []string) {
+	fmt.Fprintf(b, "%s%s {\n", indent, selector)
+	for _, d := range declarations {
+		fmt.Fprintf(b, "%s  %s\n", indent, d)
+	}
+	fmt.Fprintf(b, "%s}\n", indent)
+}
+
+const base = `  .hull {
+    display: block;
+    max-width: 100%;
+    height: auto;
+    font-family: var(--text);
+    font-weight: var(--w);
+    font-variant-numeric: tabular-nums lining-nums;
+  }
+  .hull text {
+    fill: var(--ink);
+  }
+  .hull path,
+  .hull circle,
+  .hull rect {
+    vector-effect: non-scaling-stroke;
+  }
 `
 
-// behaviour: a choosable figure, its focus, and the fade when a pass changes. Nothing
-// moves, and nothing at all for readers who ask for that.
-const behaviour = `  .hull [role='button'] { cursor: pointer; outline: none; }
-  .hull .target { fill: transparent; }
-  .hull .focus { fill: none; stroke: var(--accent); stroke-width: 3; }
-  .hull .focus-gap { fill: none; stroke: var(--sheet); stroke-width: 7; }
-  @media (prefers-reduced-motion: no-preference) {
-    .hull .readings { animation: hull-fade 120ms linear; }
+// behaviour: a choosable figure, its focus, the fade when a pass changes (nothing moves,
+// and nothing at all for readers who ask for that), and the signs beside words.
+const behaviour = `  .hull [role='button'] {
+    cursor: pointer;
+    outline: none;
   }
-  @keyframes hull-fade { from { opacity: 0; } }
-  .silhouette { display: block; }
-  .m { width: 14px; height: 14px; flex: none; vertical-align: -2px; overflow: visible; }
-  .m .f { fill: currentColor; } .m .s { fill: none; stroke: currentColor; stroke-width: 1.5; }
-  .m .cut { fill: none; stroke: var(--sheet); stroke-width: 2; } .m .over { stroke: var(--ground); stroke-width: 1.2; }
-  .m.sure { width: 30px; margin-right: 6px; }
-  .hull.sign { display: inline-block; vertical-align: middle; }
+  .hull .target {
+    fill: transparent;
+  }
+  .hull .focus {
+    fill: none;
+    stroke: var(--accent);
+    stroke-width: 3;
+  }
+  .hull .focus-gap {
+    fill: none;
+    stroke: var(--sheet);
+    stroke-width: 7;
+  }
+  @media (prefers-reduced-motion: no-preference) {
+    .hull .readings {
+      animation: hull-fade 120ms linear;
+    }
+  }
+  @keyframes hull-fade {
+    from {
+      opacity: 0;
+    }
+  }
+  .hull.sign {
+    display: inline-block;
+    vertical-align: middle;
+    overflow: visible;
+  }
+  .sign {
+    width: 14px;
+    height: 14px;
+    flex: none;
+    vertical-align: -2px;
+    overflow: visible;
+  }
+  .sign.hull,
+  .sign.sure {
+    width: auto;
+    height: auto;
+  }
+  .sign .f {
+    fill: currentColor;
+  }
+  .sign .s {
+    fill: none;
+    stroke: currentColor;
+    stroke-width: 1.5;
+  }
+  .sign .cut {
+    fill: none;
+    stroke: var(--sheet);
+    stroke-width: 2;
+  }
+  .sign .over {
+    stroke: var(--ground);
+    stroke-width: 1.2;
+  }
 `
 
 // forced: readers who choose their own colours get ink and paper only; shapes still differ.
 const forced = `  @media (forced-colors: active) {
-    .hull { forced-color-adjust: none; --ink: CanvasText; --ink-2: CanvasText; --line: CanvasText; --sheet: Canvas; --halo: Canvas; --land: Canvas; --water: Canvas; --deep: Canvas; --accent: Highlight; --v0: CanvasText; --v1: CanvasText; --v2: CanvasText; --v3: CanvasText; --v4: CanvasText; --on-value: Canvas; --halo-fill: Canvas; }
-    .hull .collar.v1 { stroke: none; } .hull .collar.v2 { stroke-width: 1; }
+    .hull {
+      forced-color-adjust: none;
+      --ink: CanvasText;
+      --ink-2: CanvasText;
+      --line: CanvasText;
+      --sheet: Canvas;
+      --halo: Canvas;
+      --land: Canvas;
+      --water: Canvas;
+      --deep: Canvas;
+      --accent: Highlight;
+      --v0: CanvasText;
+      --v1: CanvasText;
+      --v2: CanvasText;
+      --v3: CanvasText;
+      --v4: CanvasText;
+      --on-value: Canvas;
+      --halo-fill: Canvas;
+    }
+    .hull .collar.v1 {
+      stroke: none;
+    }
+    .hull .collar.v2 {
+      stroke-width: 1;
+    }
   }
 `
 
 // tokens writes a palette as custom properties.
-func (p Palette) tokens() string {
-	var b strings.Builder
+func (p Palette) tokens() []string {
+	var d []string
 	for _, k := range slices.Sorted(maps.Keys(p.Colours)) {
-		fmt.Fprintf(&b, "--%s: %s; ", k, p.Colours[k].Hex())
+		d = append(d, fmt.Sprintf("--%s: %s;", k, p.Colours[k].Hex()))
 	}
-	fmt.Fprintf(&b, "--disc-line: %s; --w: %d;", number(p.DiscLine), p.Weight)
-	return b.String()
+	return append(d, fmt.Sprintf("--disc-line: %s;", number(p.DiscLine)), fmt.Sprintf("--w: %d;", p.Weight))
 }
 
 func (r rule) selector() string {
@@ -73,7 +166,7 @@ func (r rule) selector() string {
 	return s + " ." + strings.Join(strings.Fields(r.class), ".")
 }
 
-func (r rule) declarations() string {
+func (r rule) declarations() []string {
 	var d []string
 	set := func(property, value string) { d = append(d, property+": "+value+";") }
 	if r.fill != "" {
@@ -100,7 +193,7 @@ func (r rule) declarations() string {
 		set("stroke-linejoin", "round")
 		set("stroke-linecap", "round")
 	}
-	return strings.Join(append(d, r.lettering()...), " ")
+	return append(d, r.lettering()...)
 }
 
 func (r rule) lettering() []string {
@@ -121,7 +214,7 @@ func (r rule) lettering() []string {
 		d = append(d, fmt.Sprintf("font-weight: %d;", r.weight))
 	}
 	if r.halo != "" {
-		d = append(d, fmt.Sprintf("paint-order: stroke; stroke: %s; stroke-width: %spx; stroke-linejoin: round;", css(r.halo), number(r.haloWidth)))
+		d = append(d, "paint-order: stroke;", fmt.Sprintf("stroke: %s;", css(r.halo)), fmt.Sprintf("stroke-width: %spx;", number(r.haloWidth)), "stroke-linejoin: round;")
 	}
 	return d
 }

@@ -92,7 +92,7 @@ func yacht(d Dims) Spec {
 
 func finKeelSloop(d Dims) Spec {
 	s := yacht(d)
-	l, span := s.LWL, d.Draught-s.Body
+	l, span := s.LWL, max(0.06, d.Draught-s.Body)
 	s.Hung = []Hung{
 		{Name: "fin", At: [4]float64{0.39 * l, 0.62 * l, 0.42 * l, 0.58 * l}, Span: span},
 		{Name: "rudder", At: [4]float64{0.023 * l, 0.091 * l, 0.035 * l, 0.084 * l}, Span: 0.95 * span, Blade: true, Right: true},
@@ -114,7 +114,7 @@ func longKeel(d Dims) Spec {
 
 func bilgeKeel(d Dims) Spec {
 	s := yacht(d)
-	l, span := s.LWL, d.Draught-s.Body
+	l, span := s.LWL, max(0.06, d.Draught-s.Body)
 	s.Bilge = &BilgeKeel{From: 0.38 * l, To: 0.62 * l, Out: 0.62, Thick: 0.02 * l, Span: span, Name: "bilge keel"}
 	s.Hung = []Hung{{Name: "rudder and skeg", At: [4]float64{0.02 * l, 0.11 * l, 0.03 * l, 0.085 * l}, Span: 0.85 * span, Blade: true, Right: true}}
 	return s
@@ -122,7 +122,7 @@ func bilgeKeel(d Dims) Spec {
 
 func liftingKeel(d Dims) Spec {
 	s := yacht(d)
-	l, span := s.LWL, d.Draught-s.Body
+	l, span := s.LWL, max(0.06, d.Draught-s.Body)
 	s.Hung = []Hung{
 		{Name: "plate", At: [4]float64{0.42 * l, 0.58 * l, 0.4 * l, 0.5 * l}, Span: span, Blade: true},
 		{Name: "rudder", At: [4]float64{0.01 * l, 0.07 * l, 0.02 * l, 0.065 * l}, Span: 0.8 * span, Blade: true, Right: true},
@@ -142,11 +142,11 @@ func chineMotorBoat(d Dims) Spec {
 }
 
 func displacementMotorBoat(d Dims) Spec {
-	lwl, aft, fore := d.ends(0.9, 0.25)
+	lwl, _, fore := d.ends(0.9, 0)
 	body := min(0.085*lwl, 0.7*d.Draught)
 	fb := d.freeboard(1.05, 1.7)
 	return Spec{
-		LWL: lwl, Aft: aft, Fore: fore, Beam: 0.95 * d.Beam, Body: body, Freeboard: fb, Counter: 0.15 * fb[0],
+		LWL: lwl, Fore: fore, Beam: 0.95 * d.Beam, Body: body, Freeboard: fb,
 		Plan: Curve{Peak: 0.42, Aft: 0.55, PA: 2.2, PF: 1.9}, Profile: Curve{Peak: 0.5, Aft: 0.15, PA: 1.8, PF: 2}, Section: 2.3,
 		Keel: &LongKeel{Heel: 0.14 * lwl, Forefoot: 0.85 * lwl, Ramp: 0.6 * lwl, Depth: d.Draught - body},
 		Hung: []Hung{{Name: "rudder", At: [4]float64{0.03 * lwl, 0.1 * lwl, 0.03 * lwl, 0.1 * lwl}, Span: 0.75 * d.Draught, Blade: true}},

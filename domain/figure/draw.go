@@ -65,16 +65,26 @@ func newSheet(h *Shape, o Options) *sheet {
 	return p
 }
 
+// leastRadius of a mark, and the least that holds a figure, px.
+const (
+	leastRadius = 2.2
+	leastFigure = 6
+)
+
+// figures tells whether marks carry their figures: not on a small plate, nor where they
+// would be too small to read.
+func (p *sheet) figures() bool { return !p.o.Small && p.r >= leastFigure }
+
 // radius of a mark: asked for, or as large as the plan's places leave room for.
 func (p *sheet) radius() float64 {
 	if p.o.Radius > 0 {
-		return p.o.Radius
+		return max(leastRadius, p.o.Radius)
 	}
 	r := min(11, 0.15*p.s-1)
 	if p.o.Small {
 		r = 4
 	}
-	return max(2.2, min(r, 0.48*p.s*closest(p.o.Readings)))
+	return max(leastRadius, min(r, 0.48*p.s*closest(p.o.Readings)))
 }
 
 // closest is the least distance between two places of a side, m; 1 where there are none.
@@ -94,6 +104,12 @@ func closest(list []Reading) float64 {
 }
 
 func (p *sheet) X(along float64) float64 { return p.edge + p.line + p.pad + (along+p.h.Aft)*p.s }
+
+// metres is the inverse of X, kept to the hull.
+func (p *sheet) metres(x float64) float64 {
+	m := (x-p.edge-p.line-p.pad)/p.s - p.h.Aft
+	return min(p.h.LWL+p.h.Fore, max(-p.h.Aft, m))
+}
 
 func (p *sheet) Y(side Side, down float64) float64 {
 	switch side {

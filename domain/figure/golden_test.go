@@ -47,7 +47,7 @@ func TestPlates(t *testing.T) {
 	}
 }
 
-func read[T any](t *testing.T, file string) T {
+func read[T any](t testing.TB, file string) T {
 	t.Helper()
 	var v T
 	text, err := os.ReadFile(file)

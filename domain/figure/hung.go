@@ -55,7 +55,7 @@ func (p *sheet) along(side Side, a, b float64, f func(float64) float64) Line {
 
 func (p *sheet) hungName(part Hung, aft, fore, foot float64, broken bool) {
 	x, anchor, y := p.X(aft)-8, End, p.Y(Port, foot)+4
-	if part.Right {
+	if part.Right || x-width(part.Name, noteSize) < p.edge+p.line+4 {
 		x, anchor = p.X(fore)+8, Start
 	}
 	if broken {
@@ -73,16 +73,17 @@ func (p *sheet) bilge(side Side) {
 		return
 	}
 	const n = 24
+	mid := b.Out * p.h.Girth((b.From+b.To)/2)
 	var out, in Line
 	for i := range n + 1 {
 		t := float64(i) / n
 		x := b.From + (b.To-b.From)*t
-		mid, half := b.Out*p.h.Girth(x), b.Thick/2*math.Sin(math.Pi*t)
+		half := b.Thick / 2 * math.Sin(math.Pi*t)
 		out, in = append(out, p.at(side, x, mid-half)), append(in, p.at(side, x, mid+half))
 	}
 	lens := between(out, in)
 	p.area("footprint", lens)
 	if side == Port && b.Name != "" && !p.o.Small {
-		p.want(named{side: side, text: b.Name, along: b.From + (b.To-b.From)/4, down: b.Out * p.h.Girth(b.From+(b.To-b.From)/4)})
+		p.want(named{side: side, text: b.Name, along: b.From + (b.To-b.From)/4, down: mid})
 	}
 }

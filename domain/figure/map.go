@@ -1,6 +1,9 @@
 package figure
 
-import "strconv"
+import (
+	"math"
+	"strconv"
+)
 
 // The map is ruled as an engraver lays a tint: closer where higher, and hatched where the
 // nearest place was not read or none is near. Lengths in metres.
@@ -11,6 +14,7 @@ const (
 	reach   = 0.45 // from the nearest place, unless the options say otherwise
 	soften  = 0.02 // m², keeps one place from outweighing all at its own spot
 	unknown = 5
+	off     = -1 // clear of the skin
 )
 
 func (p *sheet) contours() {
@@ -23,10 +27,10 @@ func (p *sheet) contours() {
 
 func (p *sheet) mapSide(side Side) {
 	var fills, rules [unknown + 1][]Line
-	f := p.field(side)
+	f, columns := p.field(side), p.columns()
 	for j := 0; float64(j)*band < p.h.Half; j++ {
 		d := (float64(j) + 0.5) * band
-		for _, run := range p.runs(f, d) {
+		for _, run := range p.runs(f, columns, d) {
 			n, y0, y1 := run.step, p.Y(side, d-band/2), p.Y(side, d+band/2)
 			x0, x1 := p.X(run.from), p.X(run.to)
 			fills[n] = append(fills[n], Line{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}})
@@ -70,29 +74,42 @@ type run struct {
 	step     int
 }
 
+// columns are where a ruling is tried, and the girth there.
+func (p *sheet) columns() (list []Point) {
+	from, to := p.h.wetFrom, p.h.wetTo
+	n := int(math.Ceil((to - from) / stride))
+	for i := range n + 1 {
+		x := min(to, from+float64(i)*stride)
+		list = append(list, Point{x, p.h.Girth(x)})
+	}
+	return list
+}
+
 // runs cuts the line at depth d into stretches of one step.
-func (p *sheet) runs(f field, d float64) []run {
-	var list []run
-	at := func(x float64) int {
-		if d >= p.h.Girth(x) {
-			return -1
+func (p *sheet) runs(f field, columns []Point, d float64) []run {
+	step := func(x, girth float64) int {
+		if d >= girth {
+			return off
 		}
 		return f.step(x, d)
 	}
-	last, since, before := -1, p.h.wetFrom, p.h.wetFrom
-	for x := p.h.wetFrom; ; before, x = x, min(p.h.wetTo, x+stride) {
-		if n := at(x); n != last {
-			edge := change(at, before, x, last)
-			if last >= 0 {
-				list = append(list, run{since, edge, last})
-			}
-			last, since = n, edge
+	var list []run
+	last, since := off, 0.0
+	for i, c := range columns {
+		n := step(c[0], c[1])
+		if n == last {
+			continue
 		}
-		if x >= p.h.wetTo {
-			break
+		edge := c[0]
+		if i > 0 {
+			edge = change(func(x float64) int { return step(x, p.h.Girth(x)) }, columns[i-1][0], c[0], last)
 		}
+		if last != off {
+			list = append(list, run{since, edge, last})
+		}
+		last, since = n, edge
 	}
-	if last >= 0 && since < p.h.wetTo {
+	if last != off {
 		list = append(list, run{since, p.h.wetTo, last})
 	}
 	return list

@@ -28,6 +28,7 @@ func TestPictures(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		picture(t, "silhouette-"+kind, Silhouette(s.Shape(), 106), &Paper)
 		picture(t, "default-"+kind, Draw(s.Shape(), Options{Width: 860, Title: kind, Under: "from four numbers", Label: kind}), &Paper)
 	}
 }

@@ -53,7 +53,7 @@ func (p *sheet) gap(x, y float64, g Gap) {
 // value draws a reading: bare figure, ring, collar, disc, disc in a ring. Shape, weight
 // and colour each say the step.
 func (p *sheet) value(x, y float64, q Reading) {
-	if p.o.Small {
+	if !p.figures() {
 		p.smallStep(x, y, q.Step)
 		return
 	}
@@ -127,7 +127,7 @@ func (p *sheet) change(x, y float64, q Reading) {
 	case said == None:
 		p.changeText("fig quiet", q.By, x, y, r)
 		w, dy := 5.0, 0.68*r
-		if p.o.Small {
+		if !p.figures() {
 			w, dy = 2.6, -1.4
 		}
 		p.path("same", Line{{x - w, y + dy}, {x + w, y + dy}}, Line{{x - w, y + dy + 2.6}, {x + w, y + dy + 2.6}})
@@ -138,7 +138,7 @@ func (p *sheet) change(x, y float64, q Reading) {
 }
 
 func (p *sheet) changeText(class, text string, x, y, r float64) {
-	if !p.o.Small {
+	if p.figures() {
 		p.figure(class, text, x, y+0.42*r)
 	}
 }

@@ -13,13 +13,20 @@ type Shape struct {
 	Top  float64   // highest sheer, m
 
 	wetFrom, wetTo float64 // where the skin dips below the waterline
+	quarter        []Point // corners of a round section of half-beam 1 and depth 1
 }
 
-const samples = 96
+const (
+	samples         = 96
+	overhangSamples = 12
+)
 
 // Shape works out a valid spec.
 func (s Spec) Shape() *Shape {
 	h := &Shape{Spec: s}
+	if s.Chine == nil {
+		h.quarter = quarter(s.Section)
+	}
 	h.wetFrom = crossing(h.Girth, 0, -s.Aft)
 	h.wetTo = crossing(h.Girth, s.LWL, s.LWL+s.Fore)
 	h.Xs = h.sampled()
@@ -49,6 +56,10 @@ func (h *Shape) sampled() []float64 {
 		xs = append(xs, from+(to-from)*float64(i)/samples)
 	}
 	marks := []float64{0, h.LWL, h.wetFrom, h.wetTo}
+	for i := 1; i < overhangSamples; i++ { // short ends bend most
+		t := float64(i) / overhangSamples
+		marks = append(marks, -h.Aft*t, h.LWL+h.Fore*t)
+	}
 	if k := h.Keel; k != nil {
 		marks = append(marks, k.Heel-heelStep, k.Heel, k.Forefoot, k.Heel+heelRise)
 	}
@@ -99,23 +110,30 @@ func (h *Shape) halves(u float64) (b, d float64) {
 func (h *Shape) inWater(u float64) float64 {
 	b, d := h.halves(u)
 	if h.Chine == nil {
-		return arc(b, d, h.Section)
+		return arc(h.quarter, b, d)
 	}
 	c := h.Chine
 	return math.Hypot(b*(1-c[0]), d*c[1]) + math.Hypot(b*c[0], d*(1-c[1]))
 }
 
-// arc is the length of the skin from the waterline (b, 0) to the centreline (0, d) along
-// the superellipse (y/b)^n + (z/d)^n = 1, by 24 chords.
-func arc(b, d, n float64) float64 {
+// quarter is the superellipse y^n + z^n = 1 from the waterline (1, 0) to the centreline
+// (0, 1), by 24 chords.
+func quarter(n float64) []Point {
 	const chords = 24
-	var sum, py, pz float64
-	py = b
-	for i := 1; i <= chords; i++ {
+	list := make([]Point, chords+1)
+	for i := range list {
 		t := math.Pi / 2 * float64(i) / chords
-		y, z := b*math.Pow(math.Abs(math.Cos(t)), 2/n), d*math.Pow(math.Sin(t), 2/n)
-		sum += math.Hypot(y-py, z-pz)
-		py, pz = y, z
+		list[i] = Point{math.Pow(math.Abs(math.Cos(t)), 2/n), math.Pow(math.Sin(t), 2/n)}
+	}
+	list[0], list[chords] = Point{1, 0}, Point{0, 1}
+	return list
+}
+
+// arc is the length of a quarter section of half-beam b and depth d.
+func arc(q []Point, b, d float64) float64 {
+	sum := 0.0
+	for i := 1; i < len(q); i++ {
+		sum += math.Sqrt(sq(b*(q[i][0]-q[i-1][0])) + sq(d*(q[i][1]-q[i-1][1])))
 	}
 	return sum
 }

@@ -48,8 +48,15 @@ func (p *sheet) wet(side Side, f func(float64) float64) Line {
 }
 
 func (p *sheet) fairing(side Side) {
+	h := p.h
 	for k := 1; k < 10; k++ {
-		p.path("fair", p.wet(side, func(x float64) float64 { return float64(k) / 10 * p.h.Girth(x) }))
+		line := func(x float64) float64 { return float64(k) / 10 * h.Girth(x) }
+		if h.Keel == nil {
+			p.path("fair", p.wet(side, line))
+			continue
+		}
+		// A sternpost stands upright: the lines stop at it and begin anew.
+		p.path("fair", p.curve(side, h.wetFrom, h.Keel.Heel-heelStep, line), p.curve(side, h.Keel.Heel, h.wetTo, line))
 	}
 }
 

@@ -138,6 +138,7 @@ var rules = []rule{
 	{class: "outline", on: "small", width: 1.3},
 	{class: "outer", on: "small", width: 1.4},
 	{class: "hung", stroke: "ink", width: 1.2, round: true},
+	{class: "hung plain", fill: "sheet", width: 0.9},
 	{class: "footprint", fill: "sheet", stroke: "ink", width: 1.1, round: true},
 	// The map.
 	{class: "f0", fill: "sheet"}, {class: "f1", fill: "v1 30%"}, {class: "f2", fill: "v2 38%"}, {class: "f3", fill: "v3 48%"}, {class: "f4", fill: "v4 60%"},
@@ -182,6 +183,7 @@ var rules = []rule{
 	{class: "choice", fill: "none", stroke: "accent", width: 2.2},
 	{class: "choice mirror", dash: []float64{3, 2}},
 	{class: "pin", fill: "sheet", stroke: "ink", width: 1.2, round: true},
+	{class: "pin photo", fill: "ink"},
 	{class: "pin window", fill: "none", stroke: "ink", width: 1.6},
 	// The ground and the lines of a hatching; see Pattern.Hatch.
 	{class: "hatch-ground", fill: "sheet"},

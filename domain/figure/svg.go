@@ -4,6 +4,7 @@ import (
 	"html"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // SVGOptions say how a plate becomes SVG.
@@ -27,7 +28,7 @@ func SVG(p Plate, o SVGOptions) []byte {
 	w.raw(`<svg xmlns="http://www.w3.org/2000/svg" class="`, class, `" viewBox="0 0 `, px(p.Width), " ", px(p.Height),
 		`" width="`, px(p.Width), `" height="`, px(p.Height), `" role="img" aria-label="`, html.EscapeString(p.Label), `">`)
 	if o.Palette != nil {
-		w.raw("<style>", Stylesheet(), "svg { ", o.Palette.tokens(), faces, "}</style>")
+		w.raw("<style>", Stylesheet(), "svg { ", strings.Join(o.Palette.tokens(), " "), faces, "}</style>")
 	}
 	w.patterns(p.Marks)
 	for i, m := range p.Marks {

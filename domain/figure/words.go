@@ -121,8 +121,12 @@ func (p *sheet) name(n named) {
 	p.text("note", n.text, x, y, noteSize, Middle)
 }
 
-// shifts are how far aside a name may stand, in widths of its own.
-var shifts = []float64{0, -0.3, 0.3, -0.6, 0.6, -0.9, 0.9, -1.3, 1.3, -1.8, 1.8}
+// shifts are how far aside a name may stand, in widths of its own; names between the
+// keels may go further, to where the hull leaves them room.
+var (
+	shifts    = []float64{0, -0.3, 0.3, -0.6, 0.6, -0.9, 0.9, -1.3, 1.3, -1.8, 1.8}
+	farShifts = append(slices.Clone(shifts), 2.4, -2.4, 3, -3, 3.6)
+)
 
 // lay finds where a name stands: the middle of its baseline, px.
 func (p *sheet) lay(n named) (x, y float64) {
@@ -130,7 +134,13 @@ func (p *sheet) lay(n named) (x, y float64) {
 		return p.X(n.label[0]), p.Y(n.side, n.label[1])
 	}
 	ax, w := p.X(n.along), width(n.text, noteSize)
-	for _, y := range p.tiers(n) {
+	if g := p.h.Girth(n.along); g > 0 && n.down > keelward*g {
+		if x, y, ok := p.layAtKeel(n, ax, w); ok {
+			return x, y
+		}
+	}
+	tiers := p.tiers(n)
+	for _, y := range tiers {
 		for _, k := range shifts {
 			if x := ax + k*w; p.free(textBox(n.text, x, y, noteSize, Middle)) {
 				return x, y
@@ -138,26 +148,49 @@ func (p *sheet) lay(n named) (x, y float64) {
 		}
 	}
 	in := p.edge + p.line + 4 + w/2
-	return min(p.w-in, max(in, ax)), p.tiers(n)[0]
+	return min(p.w-in, max(in, ax)), tiers[0]
 }
 
-// tiers are the baselines that a name may stand on, best first.
+// keelward is the share of the girth below which a name goes to the keel's side.
+const keelward = 0.62
+
+// layAtKeel looks for room between the keels: the name clear of the skin by a few px.
+func (p *sheet) layAtKeel(n named, ax, w float64) (x, y float64, ok bool) {
+	for _, off := range []float64{16, 30} {
+		for _, k := range farShifts {
+			x := ax + k*w
+			low := 0.0 // how far the skin under the name reaches, m
+			for _, q := range []float64{x - w/2, x, x + w/2} {
+				low = max(low, p.h.Girth(p.metres(q)))
+			}
+			y := p.Y(n.side, low)
+			if n.side == Port {
+				y += off
+			} else {
+				y -= off - 8
+			}
+			b := textBox(n.text, x, y, noteSize, Middle)
+			if p.free(b) && (n.side == Port && b.y1 < p.mid || n.side == Starboard && b.y0 > p.mid) {
+				return x, y, true
+			}
+		}
+	}
+	return 0, 0, false
+}
+
+// tiers are the baselines on the topsides that a name may stand on, best first; last,
+// outside the sheer. Those level with the thing itself are left out.
 func (p *sheet) tiers(n named) []float64 {
-	away := 1.0 // a step from the waterline towards the sheer, on the sheet
+	away := 1.0 // from the waterline towards the sheer, on the sheet
 	if n.side == Port {
 		away = -1
 	}
 	var list []float64
-	girth, room := p.h.Girth(n.along), (p.h.Half-p.h.Girth(n.along))*p.s
-	if girth > 0 && n.down > 0.62*girth && room > 26 {
-		for _, k := range []float64{18, 34} {
-			if k < room-6 {
-				list = append(list, p.Y(n.side, girth)-away*k+4)
-			}
-		}
-	}
+	at := p.Y(n.side, n.down)
 	for _, k := range []float64{0.65, 0.82, 0.5} {
-		list = append(list, p.Y(n.side, -k*p.h.Freeboard[1])+4)
+		if y := p.Y(n.side, -k*p.h.Freeboard[1]) + 4; (y-4-at)*away > noteSize {
+			list = append(list, y)
+		}
 	}
 	return append(list, p.Y(n.side, -p.h.Sheer(n.along))+away*12+4)
 }
