@@ -52,15 +52,20 @@ func (s *stepper) expose(e Exposure) {
 		if left < dt*1.5 { // rather one step a little long than a sliver
 			dt = left
 		}
-		if !s.ready || dt != s.dt || e.At != s.at || e.Outside.sealed != s.outside || e.Inside.sealed != s.inside {
-			s.dt, s.at, s.outside, s.inside, s.ready = dt, e.At, e.Outside.sealed, e.Inside.sealed, true
-			s.conduct()
-			s.eliminate()
-		}
-		s.step(e.Outside.level, e.Inside.level)
+		s.take(dt, e)
 		left -= dt
 		dt = math.Min(dt*stretch, longStep)
 	}
+}
+
+// take makes one step of dt seconds, with the matrix of the last one if it still fits.
+func (s *stepper) take(dt float64, e Exposure) {
+	if !s.ready || dt != s.dt || e.At != s.at || e.Outside.sealed != s.outside || e.Inside.sealed != s.inside {
+		s.dt, s.at, s.outside, s.inside, s.ready = dt, e.At, e.Outside.sealed, e.Inside.sealed, true
+		s.conduct()
+		s.eliminate()
+	}
+	s.step(e.Outside.level, e.Inside.level)
 }
 
 // jump is a change of a face's level that makes the steps start small again.
