@@ -1,0 +1,172 @@
+package render
+
+import (
+	"fmt"
+
+	"boottop.example/practice/domain/report"
+	"boottop.example/practice/domain/report/render/internal/tagged"
+)
+
+// Paper is the size of a sheet.
+type Paper string
+
+// The sheets.
+const (
+	A4     Paper = "a4"
+	Letter Paper = "letter"
+)
+
+// size in points, upright: ISO 216 A4 and US Letter.
+func (p Paper) size() (w, h float64) {
+	if p == Letter {
+		return 612, 792
+	}
+	return 595.28, 841.89
+}
+
+// Options of the PDF.
+type Options struct {
+	Paper    Paper                           // A4 when empty
+	Photo    func(id string) ([]byte, error) // the JPEG copies that the report's hashes name
+	Progress func(done, total int)           // called as parts are set; may be nil
+	Language string                          // of the text; "en-GB" when empty
+}
+
+// producer is what made the file, as its metadata says.
+const producer = "Boottop report renderer 1"
+
+// PDF sets the report on paper: tagged, built to PDF/UA-1 and PDF/A-2a, the same bytes
+// for the same report and pictures.
+//
+// Errors: ErrPhoto for pictures that are missing or changed, a *figure.SpecError for a
+// hull that cannot be drawn.
+func PDF(r report.Report, o Options) ([]byte, error) {
+	if o.Language == "" {
+		o.Language = "en-GB"
+	}
+	d := tagged.New(tagged.Info{
+		Title: title(r), Author: practiceWords(r), Subject: r.Kind, Lang: o.Language,
+		Creator: "Boottop", Producer: producer, At: r.GeneratedAt,
+	})
+	t, err := newTypes(d)
+	if err != nil {
+		return nil, err
+	}
+	c := compose(r)
+	f := &flow{d: d, t: t, c: c, o: o, s: newSizes(1), ids: map[string]*tagged.Anchor{}, total: countBlocks(c.front) + countBlocks(c.rest) + 1}
+	f.portrait()
+	f.s = f.frontSizes()
+	if err := f.placeAll(d.Root(), c.front); err != nil {
+		return nil, fmt.Errorf("set report: %w", err)
+	}
+	f.s = newSizes(1)
+	f.newSheet()
+	if err := f.placeAll(d.Root(), c.rest); err != nil {
+		return nil, fmt.Errorf("set report: %w", err)
+	}
+	f.furniture()
+	f.progress(1)
+	return d.Bytes()
+}
+
+// frontSizes are the largest at which the first part stands on one page, not below what
+// reads well (8.3 pt); where it cannot, it flows on at full size.
+func (f *flow) frontSizes() sizes {
+	for _, k := range []float64{1.03, 1, 0.97, 0.94, 0.91, 0.88} {
+		f.s = newSizes(k)
+		if f.heights(f.c.front, f.width) <= f.bottom-f.y {
+			return f.s
+		}
+	}
+	return newSizes(1)
+}
+
+// newSheet begins the rest on a page of its own.
+func (f *flow) newSheet() {
+	if len(f.c.rest) > 0 && !f.fresh {
+		if _, plate := f.c.rest[0].(plateBlock); !plate {
+			f.portrait()
+		}
+	}
+}
+
+func countBlocks(list []block) int {
+	n := len(list)
+	for _, b := range list {
+		if p, ok := b.(pair); ok {
+			n += countBlocks(p.left) + countBlocks(p.right)
+		}
+	}
+	return n
+}
+
+func (f *flow) progress(n int) {
+	f.done += n
+	if f.o.Progress != nil {
+		f.o.Progress(min(f.done, f.total), f.total)
+	}
+}
+
+// furniture draws running heads, feet and the draft's margin on every page, once it is
+// known how many there are.
+func (f *flow) furniture() {
+	r := f.c.r
+	pages := f.d.Pages()
+	for i, p := range pages {
+		x, headY := marginX, 31.0
+		footY := p.H - 55
+		if p.W > p.H {
+			x, headY, footY = wideX, 22, p.H-36
+		}
+		width := p.W - 2*x
+		p.Artifact(tagged.Head, func(c *tagged.Canvas) {
+			c.Fill(ink)
+			right := fitText(f.t.text, practiceWords(r), 9, 0.5*width)
+			c.Text(f.t.text, 9, x+width-f.t.text.Width(right, 9), headY, right)
+			left := width - f.t.text.Width(right, 9) - 20
+			if r.Issue.Draft {
+				name := fitText(f.t.text, r.Vessel.Name, 9, left-90) + " · "
+				c.Text(f.t.strong, 9, x+c.Text(f.t.text, 9, x, headY, name), headY, draftWords)
+			} else {
+				c.Text(f.t.text, 9, x, headY, fitText(f.t.text, title(r), 9, left))
+			}
+			c.Stroke(ink, 0.75)
+			c.Line(x, headY+7, x+width, headY+7)
+		})
+		p.Artifact(tagged.Foot, func(c *tagged.Canvas) {
+			c.Stroke(ink, 0.75)
+			c.Line(x, footY, x+width, footY)
+			c.Fill(ink)
+			page := fmt.Sprintf("page %d of %d", i+1, len(pages))
+			if r.Issue.Draft {
+				page = " · " + page
+			} else if r.AuditHead != "" {
+				page = fitText(f.t.text, "audit head "+r.AuditHead, 8.25, 0.3*width) + " · " + page
+			}
+			w := f.t.text.Width(page, 8.25)
+			c.Text(f.t.text, 8.25, x+width-w, footY+13, page)
+			if r.Issue.Draft {
+				d := f.t.strong.Width(draftWords, 8.25)
+				c.Text(f.t.strong, 8.25, x+width-w-d, footY+13, draftWords)
+				w += d
+			}
+			c.Text(f.t.text, 8.25, x, footY+13, fitText(f.t.text, footWords(r), 8.25, width-w-20))
+		})
+		if r.Issue.Draft {
+			p.Artifact(tagged.Margin, func(c *tagged.Canvas) {
+				c.Fill(ink)
+				w := f.t.titleItalic.Width(draftWords, 21)
+				c.Upwards(f.t.titleItalic, 21, min(32, x-13), (p.H+w)/2, draftWords)
+			})
+		}
+	}
+}
+
+// fitText shortens a line that is too long for its place.
+func fitText(t *tagged.Type, text string, size, room float64) string {
+	text = tagged.Clean(text)
+	if t.Width(text, size) <= room {
+		return text
+	}
+	return fitting(t, text, size, room-t.Width("…", size)) + "…"
+}

@@ -1,0 +1,165 @@
+package render
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"boottop.example/practice/domain/report"
+	"boottop.example/practice/domain/report/render/internal/tagged"
+)
+
+// ErrPhoto is returned when the bytes of a photo are missing or are not those that the
+// report was written with.
+var ErrPhoto = errors.New("photo cannot be printed")
+
+// photoBytes gets a photo and holds it to the hash that the report froze.
+func photoBytes(p report.Photo, get func(id string) ([]byte, error)) ([]byte, error) {
+	if get == nil {
+		return nil, fmt.Errorf("%w: photo %d: nobody to ask for it", ErrPhoto, p.Number)
+	}
+	b, err := get(p.ID)
+	if err != nil {
+		return nil, fmt.Errorf("%w: photo %d: %w", ErrPhoto, p.Number, err)
+	}
+	if sum := sha256.Sum256(b); hex.EncodeToString(sum[:]) != p.SHA256 {
+		return nil, fmt.Errorf("%w: photo %d: its bytes are not those the report was written with", ErrPhoto, p.Number)
+	}
+	return b, nil
+}
+
+const photoMost = 268.0 // height of a picture, so that two stand on a page
+
+// photoSize fits a picture into the measure.
+func (f *flow) photoSize(p report.Photo) (w, h float64) {
+	pw, ph := float64(max(1, p.Width)), float64(max(1, p.Height))
+	_, page := f.o.Paper.size()
+	most := min(photoMost, (page-bodyTop-bodyFoot-150)/2+16)
+	k := min(f.width/pw, most/ph)
+	return pw * k, max(1, ph*k)
+}
+
+func (f *flow) photoHeight(p report.Photo) float64 {
+	_, h := f.photoSize(p)
+	return h + 6 + float64(len(f.t.lay(f.photoCaption(p), f.s.small, f.width)))*f.s.small*1.3 + 12
+}
+
+func (f *flow) photoCaption(p report.Photo) []span {
+	spans := []span{{text: fmt.Sprintf("Photo %d. ", p.Number), strong: true}, {text: sentence(p.Caption)}}
+	var more []string
+	if p.Place != "" {
+		more = append(more, "Place "+p.Place)
+	}
+	if p.Taken != "" {
+		more = append(more, "taken "+p.Taken)
+	}
+	if p.By != "" {
+		more = append(more, "by "+p.By)
+	}
+	if len(more) > 0 {
+		spans = append(spans, span{text: " " + strings.Join(more, ", ") + "."})
+	}
+	if p.OnDevice {
+		spans = append(spans, span{text: " Copy made on the device; the original is kept."})
+	}
+	if id := f.c.placesPlate(p); id != "" {
+		spans = append(spans, f.c.see([]string{id})...)
+	}
+	return spans
+}
+
+// placesPlate is the plate that shows where a photo was taken.
+func (c *composition) placesPlate(p report.Photo) string {
+	if p.At == nil {
+		return ""
+	}
+	for _, x := range c.r.Plates {
+		if x.Mode == report.ModePlaces && (x.Element == p.Element || p.Element == "") {
+			return x.ID
+		}
+	}
+	return ""
+}
+
+func (f *flow) photo(parent *tagged.Node, p report.Photo) error {
+	b, err := photoBytes(p, f.o.Photo)
+	if err != nil {
+		return err
+	}
+	m, err := f.d.JPEG(b)
+	if err != nil {
+		return fmt.Errorf("%w: photo %d: %w", ErrPhoto, p.Number, err)
+	}
+	f.need(f.photoHeight(p))
+	f.setAnchor(p.ID, f.y)
+	w, h := f.photoSize(p)
+	at := tagged.Box{X: f.left, Y: f.y, W: w, H: h}
+	f.page.Figure(parent, orElse(p.Alt, p.Caption), at, func(c *tagged.Canvas) {
+		c.Image(m, at)
+		c.Stroke(ink, 0.5)
+		c.Rect(at.X, at.Y, at.W, at.H, tagged.Stroked)
+		c.Save()
+		c.Clip(at)
+		for _, a := range p.Notes {
+			f.annotate(c, a, at)
+		}
+		c.Restore()
+	})
+	f.y += h + 4
+	f.fresh = false
+	f.paragraph(parent, "P", f.photoCaption(p), f.s.small, 1.3, ink)
+	f.y += 12
+	return nil
+}
+
+// annotate draws over a photo: ink on a white edge, so that it shows on light and dark.
+func (f *flow) annotate(c *tagged.Canvas, a report.Annotation, at tagged.Box) {
+	x, y := at.X+at.W*float64(a.X)/1000, at.Y+at.H*float64(a.Y)/1000
+	tx, ty := at.X+at.W*float64(a.ToX)/1000, at.Y+at.H*float64(a.ToY)/1000
+	twice := func(draw func()) {
+		for _, pen := range []struct {
+			c tagged.RGB
+			w float64
+		}{{white, 4}, {accent, 2}} {
+			c.Save()
+			c.Stroke(pen.c, pen.w)
+			c.Round()
+			draw()
+			c.Restore()
+		}
+	}
+	switch a.Kind {
+	case "arrow":
+		twice(func() { c.Path(arrow(x, y, tx, ty), false, tagged.Stroked) })
+	case "ring":
+		twice(func() { c.Circle(x, y, max(3, math.Hypot(tx-x, ty-y)), tagged.Stroked) })
+	case "text":
+		c.Save()
+		c.Stroke(white, 3)
+		c.Round()
+		c.Halo(f.t.strong, 10, x, y, a.Text)
+		c.Fill(accent)
+		c.Text(f.t.strong, 10, x, y, a.Text)
+		c.Restore()
+	}
+}
+
+func arrow(x, y, tx, ty float64) [][][2]float64 {
+	lines := [][][2]float64{{{x, y}, {tx, ty}}}
+	turn := math.Atan2(ty-y, tx-x)
+	for _, side := range []float64{2.6, -2.6} {
+		sin, cos := math.Sincos(turn + side)
+		lines = append(lines, [][2]float64{{tx, ty}, {tx + 9*cos, ty + 9*sin}})
+	}
+	return lines
+}
+
+func orElse(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}

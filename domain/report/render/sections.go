@@ -1,0 +1,333 @@
+package render
+
+import (
+	"fmt"
+	"strings"
+
+	"boottop.example/practice/domain/report"
+)
+
+func (c *composition) composeFront() {
+	r := c.r
+	m := masthead{kind: r.Kind, boat: r.Vessel.Name, number: numbered(r), dated: "issued " + r.Issue.On, client: clientWords(r)}
+	if r.Issue.Draft {
+		m.number, m.dated = draftWords, "as it stood on "+r.Issue.On
+	}
+	c.front = append(c.front, m)
+	c.composeStanding()
+	if len(r.InShort) > 0 {
+		c.front = append(c.front, heading{2, "In short", "in-short"}, prose{spans: c.spans(r.InShort)})
+	}
+	if len(r.Recommendations) > 0 {
+		c.front = append(c.front, heading{2, "What to do", "what-to-do"}, c.recommendations())
+	}
+	var left, right []block
+	if len(r.Boat) > 0 {
+		left = []block{heading{2, "The boat", "the-boat"}, factList{r.Boat}}
+	}
+	if len(r.Taken) > 0 {
+		right = []block{heading{2, "How it was read", "how-it-was-read"}, factList{r.Taken}}
+	}
+	if len(left)+len(right) > 0 {
+		c.front = append(c.front, pair{left, right})
+	}
+	if len(r.Limits) > 0 {
+		c.front = append(c.front, heading{2, "Limits", "limits"}, prose{spans: c.spans(r.Limits), small: true})
+	}
+	c.front = append(c.front, caution{r.AllCautions()}, c.signature())
+}
+
+// composeStanding says what an addendum or a replacement is to the report before it.
+func (c *composition) composeStanding() {
+	i := c.r.Issue
+	var text string
+	switch {
+	case i.AddendumTo != "":
+		text = fmt.Sprintf("This addendum belongs to report %s, which stands but for what is said here.", i.AddendumTo)
+	case i.Replaces != "":
+		text = fmt.Sprintf("This report stands in place of report %s.", i.Replaces)
+	default:
+		return
+	}
+	if i.Because != "" {
+		text += " " + i.Because
+	}
+	c.front = append(c.front, prose{spans: []span{{text: text, strong: true}}})
+}
+
+func (c *composition) recommendations() table {
+	t := table{columns: []column{{head: "how urgent", nowrap: true, row: true}, {head: "what to do"}, {head: "how sure", nowrap: true}, {head: "who", nowrap: true}, {head: "by", nowrap: true}, {head: "closed by"}}}
+	for _, x := range c.r.Recommendations {
+		what := []span{{text: x.What}}
+		if x.Because != "" {
+			what = append(what, span{text: ". " + x.Because})
+		}
+		if x.State != "" {
+			what = append(what, span{text: " (" + strings.Join(nonEmpty(x.State, first(x.First)), ", ") + ")"})
+		}
+		t.rows = append(t.rows, []cell{
+			{spans: []span{{text: x.Grade.Words(), strong: true}}, icon: gradeIcon(x.Grade)},
+			{spans: append(what, c.see(x.See)...)},
+			{spans: []span{{text: string(x.Sure)}}, icon: sureIcon(x.Sure)},
+			plain(x.Who), plain(x.By), plain(x.ClosedBy),
+		})
+	}
+	return t
+}
+
+func first(number string) string {
+	if number == "" {
+		return ""
+	}
+	return "first in report " + number
+}
+
+func (c *composition) signature() signature {
+	r := c.r
+	if r.Issue.Draft || r.Signature == nil {
+		return signature{line: strings.Join(nonEmpty("Not signed.", sentence(r.Review)), " ")}
+	}
+	line := strings.Join(nonEmpty(r.Signature.Name, r.Signature.As), ", ")
+	if r.Signature.On != "" {
+		line += ", " + r.Signature.On
+	}
+	return signature{name: r.Signature.Name, line: strings.Join(nonEmpty(line+".", r.Review), " ")}
+}
+
+func sentence(s string) string {
+	if s == "" || strings.HasSuffix(s, ".") {
+		return s
+	}
+	return s + "."
+}
+
+// composeCompared says what changed since earlier visits and what cannot be compared.
+func (c *composition) composeCompared() {
+	r := c.r
+	if len(r.Scope) > 0 {
+		c.rest = append(c.rest, heading{2, "What was asked", "asked"}, prose{spans: c.spans(r.Scope)})
+	}
+	if len(r.Visits) == 0 && len(r.Changes) == 0 {
+		return
+	}
+	c.rest = append(c.rest, heading{2, "Beside the earlier visits", "earlier"})
+	for _, x := range r.Changes {
+		spans := []span{{text: "Since " + x.Since + ": ", strong: true}}
+		spans = append(spans, c.spans(x.Said)...)
+		if x.ID != "" && c.labels[x.ID] != "" {
+			spans = append(spans, span{text: " Drawn on "}, c.link(c.target[x.ID]), span{text: "."})
+		}
+		c.rest = append(c.rest, prose{spans: spans})
+	}
+	if len(r.Visits) == 0 {
+		return
+	}
+	t := table{columns: []column{{head: "visit", nowrap: true, row: true}, {head: "ashore"}, {head: "instrument"}, {head: "by"}, {head: "beside today’s", nowrap: true}, {head: "why"}}}
+	for _, v := range r.Visits {
+		t.rows = append(t.rows, []cell{
+			{spans: []span{{text: v.On, strong: true}}}, plain(strings.TrimSuffix(v.Ashore, " ashore")), plain(v.Instrument), plain(v.Surveyor),
+			{spans: []span{{text: v.Standing.Words()}}, icon: standingIcon(v.Standing)}, plain(v.Why),
+		})
+	}
+	c.rest = append(c.rest, t)
+}
+
+func (c *composition) composeFindings() {
+	r := c.r
+	if len(r.Findings) > 0 {
+		c.rest = append(c.rest, heading{2, "What was found", "found"})
+	}
+	for _, f := range r.Findings {
+		c.rest = append(c.rest, heading{3, fmt.Sprintf("%d. %s", f.Number, f.Title), f.ID})
+		line := nonEmpty(f.Kind, f.Where, string(f.Sure))
+		c.rest = append(c.rest, prose{spans: append([]span{{text: strings.Join(line, "; ") + "."}}, c.see(f.Photos)...), small: true})
+		if len(f.Text) > 0 {
+			c.rest = append(c.rest, prose{spans: c.spans(f.Text)})
+		}
+		if len(f.Measured) > 0 {
+			c.rest = append(c.rest, factList{f.Measured})
+		}
+	}
+	c.composeSchedule()
+	if v := r.Valuation; v != nil {
+		c.rest = append(c.rest, heading{2, "Value", "value"}, prose{spans: []span{{text: v.Figure, strong: true}, {text: ", " + v.Basis + ", on " + v.On + ". An opinion of value on that day."}}})
+		if len(v.Said) > 0 {
+			c.rest = append(c.rest, prose{spans: c.spans(v.Said)})
+		}
+		if len(v.Comparables) > 0 {
+			c.rest = append(c.rest, factList{v.Comparables})
+		}
+	}
+	for i, s := range r.Sections {
+		c.rest = append(c.rest, heading{2, s.Title, fmt.Sprintf("section-%d", i+1)})
+		for _, text := range s.Text {
+			c.rest = append(c.rest, prose{spans: []span{{text: text}}})
+		}
+	}
+}
+
+func (c *composition) composeSchedule() {
+	if len(c.r.Schedule) == 0 {
+		return
+	}
+	c.rest = append(c.rest, heading{2, "What was examined", "examined"})
+	for i, a := range c.r.Schedule {
+		t := table{columns: []column{{head: "item", row: true}, {head: "examined", nowrap: true}, {head: "condition"}, {head: "note"}}}
+		for _, it := range a.Items {
+			note := []span{{text: strings.Join(nonEmpty(it.Why, it.Note), "; ")}}
+			if it.Finding != "" {
+				note = append(note, c.see([]string{it.Finding})...)
+			}
+			t.rows = append(t.rows, []cell{{spans: []span{{text: it.Name, strong: true}}}, plain(it.Examined), plain(it.Condition), {spans: note}})
+		}
+		c.rest = append(c.rest, heading{3, a.Name, fmt.Sprintf("area-%d", i+1)}, t)
+	}
+}
+
+func (c *composition) composePlates() {
+	for _, p := range c.r.Plates {
+		b := plateBlock{p: p}
+		found := false
+		for _, h := range c.r.Hulls {
+			if h.Element == p.Element {
+				b.hull, found = h, true
+			}
+		}
+		if !found {
+			continue // Check says so before issue; a draft goes without
+		}
+		for i := range c.r.Passes {
+			if c.r.Passes[i].ID == p.Pass {
+				b.pass = &c.r.Passes[i]
+			}
+		}
+		for i := range c.r.Changes {
+			if c.r.Changes[i].ID == p.Against {
+				b.change = &c.r.Changes[i]
+			}
+		}
+		c.rest = append(c.rest, b)
+	}
+}
+
+func (c *composition) composePhotos() {
+	if len(c.r.Photos) == 0 {
+		return
+	}
+	c.rest = append(c.rest, newPage{}, heading{2, "Photos", "photos"})
+	for _, p := range c.r.Photos {
+		c.rest = append(c.rest, photoBlock{p})
+	}
+}
+
+// composeTables writes the twin of every plate of figures.
+func (c *composition) composeTables() {
+	begun := false
+	for _, b := range c.rest {
+		p, ok := b.(plateBlock)
+		if !ok {
+			continue
+		}
+		var t table
+		switch {
+		case p.p.Mode == report.ModeReadings && p.pass != nil:
+			t = readingsTable(p)
+		case p.p.Mode == report.ModeChange && p.change != nil:
+			t = changeTable(p)
+		default:
+			continue
+		}
+		if !begun {
+			c.rest, begun = append(c.rest, newPage{}), true
+		}
+		c.rest = append(c.rest, heading{2, fmt.Sprintf("Table %d. %s", p.p.Number, p.p.Title), p.p.Table})
+		c.rest = append(c.rest, prose{spans: c.tableLead(p), small: true}, t)
+	}
+}
+
+func (c *composition) tableLead(p plateBlock) []span {
+	var text string
+	if p.p.Mode == report.ModeChange {
+		text = "Contrasts, scale units above each day’s own dry baseline."
+	} else {
+		text = fmt.Sprintf("By %s, %s. Each value is the median of its placements.", p.pass.Instrument, p.pass.Scale)
+		if b := p.pass.Baseline; b != nil {
+			text += fmt.Sprintf(" The last column but one stands above the dry baseline: %d places, median %s, scatter %s.", b.Places, b.Median, b.Scatter)
+		}
+	}
+	return []span{{text: text + " Drawn on "}, c.link(p.p.ID), {text: "."}}
+}
+
+func readingsTable(p plateBlock) table {
+	t := table{id: p.p.Table, across: 2, columns: []column{{head: "place", nowrap: true, row: true}, {head: "placements", right: true, nowrap: true}, {head: "read", right: true, nowrap: true}, {head: "above", right: true, nowrap: true}, {head: "note"}}}
+	for _, x := range p.pass.Readings {
+		t.rows = append(t.rows, []cell{
+			{spans: []span{{text: x.Place, strong: true}}}, plain(strings.Join(x.Placements, nb+" ")), plain(x.Value), plain(x.Contrast), {spans: []span{{text: readingNote(x)}}, icon: gapIcon(x)},
+		})
+	}
+	return t
+}
+
+func readingNote(x report.Reading) string {
+	var notes []string
+	switch x.Gap {
+	case report.Unread:
+		notes = append(notes, "not reached")
+	case report.Void:
+		notes = append(notes, "void")
+	}
+	if x.Dry {
+		notes = append(notes, "dry place")
+	}
+	if x.Follow {
+		notes = append(notes, "follow up inside")
+	}
+	notes = append(notes, nonEmpty(x.Why, x.Surface)...)
+	if x.Corrected != "" {
+		notes = append(notes, "printed before as "+x.Corrected)
+	}
+	return strings.Join(notes, ", ")
+}
+
+func changeTable(p plateBlock) table {
+	t := table{id: p.p.Table, across: 2, columns: []column{{head: "place", nowrap: true, row: true}, {head: "then", right: true, nowrap: true}, {head: "now", right: true, nowrap: true}, {head: "change", right: true, nowrap: true}, {head: "said"}}}
+	for _, x := range p.change.Places {
+		said := x.Said.Words()
+		if x.Why != "" {
+			said += ": " + x.Why
+		}
+		t.rows = append(t.rows, []cell{
+			{spans: []span{{text: x.Place, strong: true}}}, plain(x.Then), plain(x.Now), plain(x.By), {spans: []span{{text: said}}, icon: verdictIcon(x.Said)},
+		})
+	}
+	return t
+}
+
+// composeEnd says who reports and how the file can be checked.
+func (c *composition) composeEnd() {
+	r := c.r
+	c.rest = append(c.rest, heading{2, "About this report", "about"})
+	lines := append([]string{practiceWords(r) + "."}, r.Practice.Contact...)
+	c.rest = append(c.rest, prose{spans: []span{{text: strings.Join(lines, " ")}}, small: true})
+	text := "Every figure traces to a raw entry that keeps who, when and with which instrument. Values are medians on a relative scale; words such as “changed” stand only where a difference passed the limit printed beside it."
+	if r.Issue.Draft {
+		text += " This draft is neither numbered nor signed and may change."
+	} else {
+		text += " The practice keeps the file as issued; its own copy tells whether this one is the same and whether anything has been added to it."
+		if r.AuditHead != "" {
+			text += " Audit head " + r.AuditHead + "."
+		}
+	}
+	text += " Built to PDF/UA-1 and PDF/A-2a; the web page of the same report says the same."
+	c.rest = append(c.rest, prose{spans: []span{{text: text}}, small: true})
+}
+
+func nonEmpty(words ...string) []string {
+	out := make([]string, 0, len(words))
+	for _, w := range words {
+		if w != "" {
+			out = append(out, w)
+		}
+	}
+	return out
+}

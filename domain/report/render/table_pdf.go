@@ -1,0 +1,381 @@
+package render
+
+import (
+	"strings"
+
+	"boottop.example/practice/domain/report/render/internal/tagged"
+)
+
+const (
+	cellGap = 7.0
+	cellPad = 3.0 // under heads
+	iconGap = 4.5
+)
+
+// iconSize is how large a unit of an icon is.
+func iconSize(size float64) float64 { return size / 12.4 }
+
+func iconRoom(c cell, size float64) float64 {
+	if len(c.icon.parts) == 0 {
+		return 0
+	}
+	return c.icon.w*iconSize(size) + iconGap
+}
+
+// fit gives each column its breadth: what must not break takes what it needs, the rest
+// is shared in proportion to how much stands there, none below its longest word.
+func (f *flow) fit(t table, width float64) []float64 {
+	n := len(t.columns)
+	width -= cellGap * float64(n-1)
+	least, full := make([]float64, n), make([]float64, n)
+	for i, col := range t.columns {
+		full[i] = f.t.medium.Width(col.head, f.s.small)
+		least[i] = f.longest(col.head, f.s.small)
+		for _, r := range t.rows {
+			if i < len(r) {
+				l, w := f.cellWidths(r[i])
+				least[i], full[i] = max(least[i], l), max(full[i], w)
+			}
+		}
+		if col.nowrap && full[i] < 0.25*width {
+			least[i] = full[i]
+		}
+	}
+	sumLeast, sumFull := sum(least), sum(full)
+	out := make([]float64, n)
+	switch {
+	case sumFull <= width:
+		for i := range out {
+			out[i] = full[i] + (width-sumFull)*full[i]/max(1, sumFull)
+		}
+		f.giveToLast(t, out, full, width)
+	case sumLeast >= width:
+		for i := range out {
+			out[i] = width * least[i] / max(1, sumLeast)
+		}
+	default:
+		k := (width - sumLeast) / (sumFull - sumLeast)
+		for i := range out {
+			out[i] = least[i] + k*(full[i]-least[i])
+		}
+	}
+	return out
+}
+
+// giveToLast keeps columns close and leaves what is over to the last.
+func (f *flow) giveToLast(t table, out, full []float64, width float64) {
+	over := width - sum(full)
+	each := min(14, over/float64(len(out)))
+	for i := range out {
+		out[i] = full[i] + each
+	}
+	out[len(out)-1] += width - sum(out)
+}
+
+func sum(x []float64) float64 {
+	s := 0.0
+	for _, v := range x {
+		s += v
+	}
+	return s
+}
+
+func (f *flow) cellWidths(c cell) (least, full float64) {
+	icon := iconRoom(c, f.s.tab)
+	for _, s := range c.spans {
+		full += f.t.of(s).Width(s.text, f.s.tab)
+		for _, a := range atoms([]span{s}) {
+			least = max(least, f.t.of(s).Width(a.text, f.s.tab))
+		}
+	}
+	return min(least, 150) + icon, full + icon + 0.1
+}
+
+func (f *flow) longest(text string, size float64) float64 {
+	w := 0.0
+	for _, part := range strings.Fields(text) {
+		w = max(w, f.t.medium.Width(part, size))
+	}
+	return w
+}
+
+func (f *flow) headHeight(t table, widths []float64) float64 {
+	lines := 1
+	for i, col := range t.columns {
+		lines = max(lines, len(f.medium().lay([]span{{text: col.head}}, f.s.small, widths[i])))
+	}
+	return float64(lines)*f.s.small*tabLead + cellPad + 1
+}
+
+func (f *flow) medium() types { return types{text: f.t.medium, strong: f.t.medium} }
+
+func (f *flow) rowHeight(r []cell, widths []float64, size float64) float64 {
+	lines := 1
+	for i, c := range r {
+		lines = max(lines, len(f.t.lay(c.spans, size, widths[i]-iconRoom(c, size))))
+	}
+	return float64(lines)*size*tabLead + 2*f.s.pad
+}
+
+// drawHead writes the column heads: the first time as TH, later as an artifact.
+func (f *flow) drawHead(t table, widths []float64, x, y float64, row *tagged.Node) {
+	h := f.headHeight(t, widths)
+	size := f.s.small
+	at := x
+	put := func(i int, draw func(lines []textLine, spans []span, x float64)) {
+		col := t.columns[i]
+		spans := []span{{text: col.head}}
+		lines := f.medium().lay(spans, size, widths[i])
+		draw(lines, spans, at)
+		at += widths[i] + cellGap
+	}
+	for i, col := range t.columns {
+		right := 0.0
+		if col.right {
+			right = widths[i]
+		}
+		put(i, func(lines []textLine, spans []span, x float64) {
+			top := y + h - cellPad - 1 - float64(len(lines))*size*tabLead
+			if row != nil {
+				f.with(f.medium(), func() { f.setLines(row.Header("Column"), lines, spans, size, tabLead, x, top, ink2, right) })
+				return
+			}
+			f.page.Artifact(tagged.Repeat, func(c *tagged.Canvas) {
+				c.Fill(ink2)
+				for k, l := range lines {
+					lx := x
+					if right > 0 {
+						lx = x + right - l.w
+					}
+					for _, s := range l.parts {
+						c.Text(f.t.medium, size, lx+s.x, top+float64(k)*size*tabLead+size*(0.5*tabLead+0.28), s.text)
+					}
+				}
+			})
+		})
+	}
+	f.rule(x, y+h-0.5, sum(widths)+cellGap*float64(len(widths)-1), ink, 1.1)
+}
+
+// table is one Table element, however many pages and columns of a page it runs over.
+func (f *flow) table(parent *tagged.Node, t table) {
+	if len(t.rows) == 0 {
+		return
+	}
+	across := max(1, t.across)
+	if across > 1 { // long lists of figures are set close
+		was := f.s
+		f.s.tab, f.s.small, f.s.pad = 8.5, 8.5, 1.3
+		defer func() { f.s = was }()
+	}
+	gutter := 22.0
+	width := (f.width - gutter*float64(across-1)) / float64(across)
+	widths := f.fit(t, width)
+	head := f.headHeight(t, widths)
+	node := parent.Add("Table")
+	f.need(head + f.rowHeight(t.rows[0], widths, f.s.tab))
+	f.setAnchor(t.id, f.y)
+	headRow := node.Add("THead").Add("TR")
+	body := node.Add("TBody")
+	g := &grid{f: f, t: t, widths: widths, head: head, body: body, across: across, step: width + gutter, width: width}
+	g.begin(headRow, t.rows)
+	for i := range t.rows {
+		g.row(t.rows[i], i == len(t.rows)-1, t.rows[i:])
+	}
+	g.end()
+}
+
+// grid is a table being set.
+type grid struct {
+	f             *flow
+	t             table
+	widths        []float64
+	head          float64
+	body          *tagged.Node
+	across, col   int
+	step, width   float64
+	x, y          float64
+	top, low      float64 // of the rows on this page
+	bottom        float64
+	lastWasBroken bool
+}
+
+// begin draws heads at the top of the first column of a page.
+func (g *grid) begin(row *tagged.Node, rest [][]cell) {
+	g.col, g.x, g.top = 0, g.f.left, g.f.y
+	g.low = g.top
+	g.bottom = g.f.bottom
+	if g.across > 1 {
+		g.bottom = min(g.bottom, g.top+g.balanced(rest))
+	}
+	g.open(row)
+}
+
+// balanced is the height at which the rest stands evenly in the columns of this page.
+func (g *grid) balanced(rest [][]cell) float64 {
+	heights := make([]float64, len(rest))
+	total := 0.0
+	for i, r := range rest {
+		heights[i] = g.f.rowHeight(r, g.widths, g.f.s.tab)
+		total += heights[i]
+	}
+	full := g.f.bottom - g.top
+	for h := g.head + total/float64(g.across); h < full; h += 4 {
+		col, y, fits := 1, g.head, true
+		for _, r := range heights {
+			if y+r > h {
+				col, y = col+1, g.head
+			}
+			y += r
+			if col > g.across {
+				fits = false
+				break
+			}
+		}
+		if fits {
+			return h + 0.5
+		}
+	}
+	return full
+}
+
+func (g *grid) open(row *tagged.Node) {
+	g.f.drawHead(g.t, g.widths, g.x, g.top, row)
+	g.y = g.top + g.head
+}
+
+// next goes to the next column, or to the next page.
+func (g *grid) next(rest [][]cell) {
+	g.low = max(g.low, g.y)
+	if g.col+1 < g.across {
+		g.col++
+		g.x += g.step
+		g.open(nil)
+		return
+	}
+	g.f.portrait()
+	g.f.fresh = false
+	g.begin(nil, rest)
+}
+
+func (g *grid) row(r []cell, last bool, rest [][]cell) {
+	f, size := g.f, g.f.s.tab
+	lines := make([][]textLine, len(g.widths))
+	most := 1
+	for i := range g.widths {
+		if i < len(r) {
+			lines[i] = f.t.lay(r[i].spans, size, g.widths[i]-iconRoom(r[i], size))
+			most = max(most, len(lines[i]))
+		}
+	}
+	tr := g.body.Add("TR")
+	nodes := make([]*tagged.Node, len(g.widths))
+	for i := range nodes {
+		if g.t.columns[i].row {
+			nodes[i] = tr.Header("Row")
+		} else {
+			nodes[i] = tr.Add("TD")
+		}
+	}
+	pad := f.s.pad
+	step := size * tabLead
+	for done := 0; done < most; {
+		if whole := float64(most)*step + 2*pad; done == 0 && g.y+whole > g.bottom+0.01 && g.y > g.top+g.head+0.01 && whole <= g.bottom-g.top-g.head {
+			g.next(rest)
+		}
+		fit := int((g.bottom - g.y - 2*pad + 0.01) / step)
+		if fit < 1 && g.y > g.top+g.head+0.01 {
+			g.next(rest)
+			continue
+		}
+		take := max(1, min(fit, most-done))
+		x := g.x
+		for i, n := range nodes {
+			if i < len(r) {
+				g.cell(n, r[i], lines[i], done, take, i, x, g.y+pad)
+			}
+			x += g.widths[i] + cellGap
+		}
+		g.y += float64(take)*step + 2*pad
+		done += take
+		colour, weight := hair, 0.5
+		if last && done >= most {
+			colour, weight = ink, 0.75
+		}
+		f.rule(g.x, g.y, g.width, colour, weight)
+		if done < most {
+			g.next(rest)
+		}
+	}
+	f.fresh = false
+}
+
+func (g *grid) cell(n *tagged.Node, c cell, lines []textLine, from, take, col int, x, y float64) {
+	f, size := g.f, g.f.s.tab
+	if from >= len(lines) {
+		return
+	}
+	room := iconRoom(c, size)
+	if from == 0 && room > 0 {
+		f.icon(c.icon, x, y+0.5*size*tabLead-7*iconSize(size), iconSize(size))
+	}
+	right := 0.0
+	if g.t.columns[col].right {
+		right = g.widths[col] - room
+	}
+	part := lines[from:min(len(lines), from+take)]
+	f.setLines(n, part, c.spans, size, tabLead, x+room, y, ink, right)
+}
+
+func (g *grid) end() {
+	g.f.y = max(g.low, g.y) + 2
+	g.f.fresh = false
+}
+
+// icon draws a sign as an artifact: the word beside it says the same.
+func (f *flow) icon(i icon, x, y, k float64) {
+	f.page.Artifact(tagged.Rule, func(c *tagged.Canvas) { drawIcon(c, i, x, y, k) })
+}
+
+func drawIcon(c *tagged.Canvas, i icon, x, y, k float64) {
+	for _, p := range i.parts {
+		c.Save()
+		colour := ink
+		if i.accent {
+			colour = accent
+		}
+		if p.paper {
+			colour = white
+		}
+		width := p.width
+		if width == 0 {
+			width = 1.5
+		}
+		c.Fill(colour)
+		c.Stroke(colour, width*k)
+		if len(p.dash) > 0 {
+			d := make([]float64, len(p.dash))
+			for j, v := range p.dash {
+				d[j] = v * k
+			}
+			c.Dash(d...)
+		}
+		how := tagged.Stroked
+		if p.fill {
+			how = tagged.Filled
+		}
+		switch {
+		case p.circle[2] > 0 && p.arc[0] != p.arc[1]:
+			c.Path([][][2]float64{arcLine(p, x, y, k)}, true, how)
+		case p.circle[2] > 0:
+			c.Circle(x+p.circle[0]*k, y+p.circle[1]*k, p.circle[2]*k, how)
+		default:
+			line := make([][2]float64, len(p.line))
+			for j, q := range p.line {
+				line[j] = [2]float64{x + q[0]*k, y + q[1]*k}
+			}
+			c.Path([][][2]float64{line}, p.closed, how)
+		}
+		c.Restore()
+	}
+}

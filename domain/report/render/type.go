@@ -1,0 +1,59 @@
+package render
+
+import (
+	"embed"
+	"sync"
+
+	"boottop.example/practice/domain/report/render/internal/tagged"
+)
+
+// fonts holds Barlow and Old Standard TT under the SIL Open Font License, texts beside
+// them: TrueType for the PDF (from npm @expo-google-fonts/barlow 0.4.1 and
+// @expo-google-fonts/old-standard-tt 0.1.0), WOFF2 for the page (@fontsource/barlow and
+// @fontsource/old-standard-tt 5.3.0).
+//
+//go:embed fonts/*.ttf fonts/*.woff2
+var fonts embed.FS
+
+// sources are read once a process.
+var sources = sync.OnceValues(func() (map[string]*tagged.Source, error) {
+	out := map[string]*tagged.Source{}
+	for _, name := range []string{"Barlow_400Regular", "Barlow_400Regular_Italic", "Barlow_500Medium", "Barlow_600SemiBold", "OldStandardTT_400Regular", "OldStandardTT_400Regular_Italic"} {
+		b, err := fonts.ReadFile("fonts/" + name + ".ttf")
+		if err != nil {
+			return nil, err
+		}
+		if out[name], err = tagged.ReadFont(b); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+})
+
+// types are the letters of one document. Where Barlow has no letter (Greek, Cyrillic)
+// Old Standard stands in.
+type types struct {
+	text, italic, medium, strong, title, titleItalic *tagged.Type
+}
+
+func newTypes(d *tagged.Document) (types, error) {
+	src, err := sources()
+	if err != nil {
+		return types{}, err
+	}
+	face := func(name string) *tagged.Face { return d.Face(src[name]) }
+	text, italic := face("Barlow_400Regular"), face("Barlow_400Regular_Italic")
+	medium, strong := face("Barlow_500Medium"), face("Barlow_600SemiBold")
+	title, slanted := face("OldStandardTT_400Regular"), face("OldStandardTT_400Regular_Italic")
+	return types{
+		text: tagged.NewType(text, title), italic: tagged.NewType(italic, slanted, title), medium: tagged.NewType(medium, text, title),
+		strong: tagged.NewType(strong, text, title), title: tagged.NewType(title, text, title), titleItalic: tagged.NewType(slanted, italic, title),
+	}, nil
+}
+
+func (t types) of(s span) *tagged.Type {
+	if s.strong {
+		return t.strong
+	}
+	return t.text
+}
