@@ -1,5 +1,3 @@
-// Package auth finds out who is calling: sign-in, tokens, keys, and the middleware
-// that puts the caller into the request's context.
 package auth
 
 import (
