@@ -88,32 +88,16 @@ const behaviour = `  .hull [role='button'] {
     vertical-align: middle;
     overflow: visible;
   }
-  .sign {
-    width: 14px;
-    height: 14px;
-    flex: none;
-    vertical-align: -2px;
-    overflow: visible;
+  .m.sure {
+    width: 30px;
+    margin-right: 6px;
   }
-  .sign.hull,
-  .sign.sure {
-    width: auto;
-    height: auto;
-  }
-  .sign .f {
-    fill: currentColor;
-  }
-  .sign .s {
-    fill: none;
-    stroke: currentColor;
-    stroke-width: 1.5;
-  }
-  .sign .cut {
+  .m .cut {
     fill: none;
     stroke: var(--sheet);
     stroke-width: 2;
   }
-  .sign .over {
+  .m .over {
     stroke: var(--ground);
     stroke-width: 1.2;
   }

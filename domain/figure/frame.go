@@ -60,7 +60,7 @@ func (t Tick) word(i int, what string) string {
 	if w == "" {
 		w = strconv.Itoa(i)
 	}
-	if i == 0 {
+	if i == 0 && !strings.HasPrefix(w, what) {
 		return what + " " + w
 	}
 	return w

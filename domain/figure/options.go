@@ -83,7 +83,7 @@ type Reading struct {
 	Follow bool    `json:"follow,omitempty"` // follow up inside
 	Dry    bool    `json:"dry,omitempty"`    // a place of the baseline
 	Said   Said    `json:"said,omitempty"`   // Change only
-	By     string  `json:"by,omitempty"`     // the change, signed; Change only
+	By     string  `json:"by,omitempty"`     // the change, signed; Change only. With Untold a difference without a verdict
 }
 
 // Said is what may be said of a change.

@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"cmp"
 	"math"
 	"unicode/utf8"
 )
@@ -123,7 +124,7 @@ func (p *sheet) change(x, y float64, q Reading) {
 	switch {
 	case q.Gap == NotRead || q.Gap == Void || said != Up && said != Down && said != None:
 		p.circle("untold", x, y, r-1)
-		p.changeText("fig", "?", x, y, r)
+		p.changeText("fig", cmp.Or(q.By, "?"), x, y, r) // an amount here is a difference without a verdict
 	case said == None:
 		p.changeText("fig quiet", q.By, x, y, r)
 		w, dy := 5.0, 0.68*r

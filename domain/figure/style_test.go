@@ -117,7 +117,7 @@ func TestStepsFallInEveryPalette(t *testing.T) {
 // The paper palette is the client's light theme.
 func TestPaperIsTheThemeOfTheClient(t *testing.T) {
 	t.Parallel()
-	text, err := os.ReadFile("../../web/src/ui/tokens.css")
+	text, err := os.ReadFile("../../web/src/styles/tokens.css")
 	if err != nil {
 		t.Skip("the client's tokens are not there: ", err)
 	}
