@@ -67,6 +67,7 @@ create table elements (
   kind text not null constraint elements_kind_known check (kind in ('hull', 'keel', 'rudder', 'deck', 'transom', 'bulkhead', 'other')),
   name text not null default '',
   figure jsonb, -- the handful of dimensions its figure is drawn from, metres
+  boot_top_mm integer, -- how far the top of the boot-top lies above the datum
   version integer not null default 1,
   primary key (practice_id, id),
   foreign key (practice_id, vessel_id) references vessels (practice_id, id)

@@ -175,3 +175,34 @@ create table imports (
   foreign key (practice_id, pass_id) references passes (practice_id, id)
 );
 call keep_apart('imports', 'select, insert');
+
+-- A pass with everything that says what its numbers are worth.
+create view pass_contexts with (security_invoker = true) as
+select p.practice_id, p.id, p.visit_id, v.kind as visit_kind, v.job_id, j.number as job_number, j.client_id, j.cite, j.restricted,
+       j.vessel_id, p.element_id, e.boot_top_mm, p.plan_id,
+       v.from_at as visit_at, v.time_zone, coalesce(s.actual_lift, s.planned_lift) as lifted_at,
+       coalesce(s.date_precision, '') as date_precision, v.days_ashore_as_written,
+       p.hand_id, coalesce(m.name, '') as hand_name, p.hand_as_written,
+       p.instrument_id, coalesce(i.name, '') as instrument_name, coalesce(i.model, '') as instrument_model,
+       coalesce(i.serial, '') as instrument_serial, coalesce(i.sensing, '') as sensing, coalesce(i.zero_reset, false) as has_zero_reset,
+       p.instrument_as_written,
+       p.scale_id, coalesce(c.name, '') as scale_name, coalesce(c.mode, '') as scale_mode, coalesce(c.low_tenths, 0) as low_tenths,
+       coalesce(c.high_tenths, 0) as high_tenths, coalesce(c.step_tenths, 1) as step_tenths, coalesce(c.timber_percent, false) as timber_percent,
+       p.face, p.surface, p.dry_surface, p.hours_since_wash, p.hours_since_heat_off, p.heated, p.rain, p.salt_wiped, p.zero_reset,
+       p.battery, p.source, p.quoted, p.state, p.began_at, p.closed_at, p.note, p.version,
+       w.air_decidegrees, w.humidity_permille, w.skin_port_decidegrees, w.skin_starboard_decidegrees
+  from passes p
+  join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
+  join jobs j on j.practice_id = v.practice_id and j.id = v.job_id
+  join elements e on e.practice_id = p.practice_id and e.id = p.element_id
+  left join spells s on s.practice_id = v.practice_id and s.id = v.spell_id
+  left join members m on m.practice_id = p.practice_id and m.id = p.hand_id
+  left join instruments i on i.practice_id = p.practice_id and i.id = p.instrument_id
+  left join scales c on c.practice_id = p.practice_id and c.id = p.scale_id
+  left join lateral (
+    select n.air_decidegrees, n.humidity_permille, n.skin_port_decidegrees, n.skin_starboard_decidegrees
+      from conditions n
+     where n.practice_id = p.practice_id and n.visit_id = p.visit_id
+     order by abs(extract(epoch from n.at - p.began_at)), n.id
+     limit 1) w on true;
+grant select on pass_contexts to app;

@@ -20,6 +20,8 @@ type Store interface {
 	RecordReader
 	PracticeReader
 	InstrumentReader
+	PassReader
+	HistoryReader
 }
 
 // Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.
@@ -28,6 +30,8 @@ type Tx interface {
 	Queue
 	PracticeWriter
 	InstrumentWriter
+	PassWriter
+	ReadingWriter
 }
 
 // Queue takes jobs that commit with the transaction. Arguments are ids, never words.

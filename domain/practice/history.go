@@ -1,0 +1,193 @@
+package practice
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/measure"
+	"boottop.example/practice/domain/measure/baseline"
+)
+
+// Axis is the places of a vessel, by ordinal: slot k is the place of ordinal k + 1.
+type Axis struct {
+	IDs      []uuid.UUID
+	Labels   []string
+	Elements []uuid.UUID
+	Sides    []string // port, starboard, centre
+	Stations Column
+	Rows     Column
+	Along    Column // mm forward of the aft perpendicular
+	Down     Column // mm down the skin below the datum; negative above it
+	Errors   Column // mm of doubt in the position
+}
+
+// History is a vessel's places once, and her passes in columns aligned with them.
+type History struct {
+	Seq    int64
+	Axis   Axis
+	Passes []HistoryPass // oldest first
+}
+
+// HistoryPass is one pass in a history.
+type HistoryPass struct {
+	PassContext
+	Grid
+	BlockChecks []BlockCheck
+
+	Baseline  baseline.Baseline
+	Contrasts Column // twentieths above the pass's own baseline; Null without one
+	Missing   []Warning
+	Standing  Standing
+	Because   string // why it stands so to the pass held against
+}
+
+// Warning is something worth a second look. It never stops the work.
+type Warning struct {
+	Code string
+	Text string
+}
+
+// HistoryReader reads a vessel's history in one trip.
+type HistoryReader interface {
+	History(ctx context.Context, practice, vessel uuid.UUID, who Sees) (History, error)
+}
+
+// History reads a vessel's passes, each with its baseline, its contrasts and how it
+// stands to the pass held against: the one named, or the newest.
+func (s *Service) History(ctx context.Context, a domain.Actor, vessel uuid.UUID, against *uuid.UUID) (History, error) {
+	if err := domain.May(a, domain.ReadPractice); err != nil {
+		return History{}, err
+	}
+	h, err := s.store.History(ctx, a.Practice, vessel, sees(a))
+	if err != nil {
+		return History{}, err
+	}
+	return h, h.judge(against)
+}
+
+// judge fills what is computed: baselines, contrasts, standings.
+func (h *History) judge(against *uuid.UUID) error {
+	held := len(h.Passes) - 1
+	if against != nil {
+		held = slices.IndexFunc(h.Passes, func(p HistoryPass) bool { return p.ID == *against })
+		if held < 0 {
+			return domain.ErrNotFound
+		}
+	}
+	for k := range h.Passes {
+		p := &h.Passes[k]
+		p.judge(h.Axis)
+		p.Standing, p.Because = standing(h.Passes[held].PassContext, p.PassContext)
+	}
+	return nil
+}
+
+// judge fills a pass's baseline, contrasts and what its context lacks.
+func (p *HistoryPass) judge(axis Axis) {
+	p.Missing = missing(p.PassContext, p.BlockChecks)
+	p.Contrasts = make(Column, len(axis.IDs))
+	for k := range p.Contrasts {
+		p.Contrasts[k] = Null
+	}
+	if p.Quoted {
+		return
+	}
+	p.Baseline = p.baseline(axis)
+	if !p.Baseline.Valid() {
+		return
+	}
+	median := int32(p.Baseline.Median.Low)
+	for k := range p.Contrasts {
+		if v := p.Taken.At(k); v != Null && p.Flags.At(k)&FlagVoid == 0 {
+			p.Contrasts[k] = halved(2*v - median)
+		}
+	}
+}
+
+// halved turns fortieths into twentieths, half a twentieth away from zero.
+func halved(fortieths int32) int32 {
+	if fortieths < 0 {
+		return -((1 - fortieths) / 2)
+	}
+	return (fortieths + 1) / 2
+}
+
+func (p *HistoryPass) baseline(axis Axis) baseline.Baseline {
+	dry := make([]baseline.Place, 0, len(p.Dry))
+	under := make([]measure.Value, 0, len(p.Taken))
+	for k := range p.Taken {
+		v, ok := p.value(k)
+		switch {
+		case !ok:
+		case p.Flags[k]&FlagDry != 0:
+			dry = append(dry, p.dryPlace(axis, k, v))
+		case p.Flags[k]&FlagTargeted == 0 && axis.Down.At(k) > 0:
+			under = append(under, v)
+		}
+	}
+	settings := baseline.Defaults()
+	settings.Step = max(float64(p.StepTenths)/10, 0.1)
+	b, err := baseline.Of(dry, under, settings)
+	if err != nil { // cannot be: values come from the scale's own limits
+		return baseline.Baseline{}
+	}
+	return b
+}
+
+func (p *HistoryPass) dryPlace(axis Axis, k int, v measure.Value) baseline.Place {
+	place := baseline.Place{Value: v, Surface: p.DrySurface, AboveNone: p.BootTopMm == nil}
+	switch axis.Sides[k] {
+	case "port":
+		place.Side = baseline.Port
+	case "starboard":
+		place.Side = baseline.Starboard
+	default:
+		place.Side = baseline.Centre
+	}
+	if p.BootTopMm != nil {
+		place.Above = -axis.Down.At(k) - *p.BootTopMm
+	}
+	return place
+}
+
+// value gives slot k as the arithmetic takes it; false where it does not count.
+func (p *HistoryPass) value(k int) (measure.Value, bool) {
+	at, flags := p.Taken.At(k), p.Flags.At(k)
+	if at == Null || flags&FlagVoid != 0 {
+		return measure.Value{}, false
+	}
+	v := measure.Value{At: measure.Twentieth(at)}
+	switch {
+	case flags&FlagBelow != 0:
+		v.Limit = measure.Below
+	case flags&FlagAbove != 0:
+		v.Limit = measure.Above
+	case flags&FlagRange != 0:
+		// The grid keeps a range's middle; half a unit either side is as fine as such
+		// a note was ever written.
+		v.Limit, v.Low, v.High = measure.Range, v.At-10, v.At+10
+	}
+	return v, true
+}
+
+// DaysAshore counts the calendar days from the lift to a time, in the yard's zone, and
+// the whole hours while they are under 72. ok is false where the lift is not known to the day.
+func DaysAshore(lift *time.Time, precision, zone string, at time.Time) (days, hours int, ok bool) {
+	if lift == nil || (precision != "instant" && precision != "day") {
+		return 0, 0, false
+	}
+	where, err := time.LoadLocation(zone)
+	if err != nil {
+		where = time.UTC
+	}
+	days = int(day(at.In(where)).Sub(day(lift.In(where))).Hours() / 24)
+	return days, int(at.Sub(*lift).Hours()), days >= 0
+}
+
+func day(t time.Time) time.Time {
+	return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC)
+}

@@ -1,0 +1,175 @@
+package store
+
+import (
+	"context"
+	"encoding/binary"
+	"errors"
+	"math"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgtype"
+
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/store/queries"
+)
+
+// historyRow is queries.HistoryPassesRow with the grid's arrays left as they came: the
+// driver would make a value for every element.
+type historyRow struct {
+	queries.GetPassContextRow
+	Taken, Flags, Dry pgtype.DriverBytes
+}
+
+// History implements practice.HistoryReader: everything in one trip.
+func (s *Store) History(ctx context.Context, p, vessel uuid.UUID, who practice.Sees) (practice.History, error) {
+	var h practice.History
+	read := historyInto(&h, p, vessel, who)
+	err := s.ReadInPractice(ctx, p, read.queue)
+	if err != nil {
+		return h, err
+	}
+	return h, read.finish()
+}
+
+// historyRead is a history on its way: other reads queue it into their own batch.
+type historyRead struct {
+	into   *practice.History
+	args   []any
+	p, v   uuid.UUID
+	known  []bool
+	axis   *queries.AxisOfVesselRow
+	checks []queries.HistoryBlockChecksRow
+	head   *queries.HeadRow
+}
+
+func historyInto(h *practice.History, p, vessel uuid.UUID, who practice.Sees) *historyRead {
+	guest, self, member := whom(who)
+	return &historyRead{into: h, p: p, v: vessel, args: []any{p, vessel, guest, self, member}}
+}
+
+func (r *historyRead) queue(b *pgx.Batch) {
+	one(b, &r.head, queries.Head, r.p)
+	column(b, &r.known, queries.VesselKnown, r.p, r.v)
+	one(b, &r.axis, queries.AxisOfVessel, r.p, r.v)
+	b.Queue(queries.HistoryPasses, r.args...).Query(func(rows pgx.Rows) error {
+		for rows.Next() {
+			row, err := pgx.RowToStructByPos[historyRow](rows)
+			if err != nil {
+				return err
+			}
+			pass := practice.HistoryPass{PassContext: practice.PassContext(row.GetPassContextRow)}
+			if pass.Grid, err = gridFrom(row.Taken, row.Flags, row.Dry); err != nil {
+				return err
+			}
+			r.into.Passes = append(r.into.Passes, pass)
+		}
+		return rows.Err()
+	})
+	many(b, &r.checks, queries.HistoryBlockChecks, r.p, r.v)
+}
+
+func (r *historyRead) finish() error {
+	if len(r.known) != 1 || !r.known[0] || r.axis == nil || r.head == nil {
+		return domain.ErrNotFound
+	}
+	r.into.Seq = r.head.Seq
+	r.into.Axis = axisFrom(*r.axis)
+	at := make(map[uuid.UUID]int, len(r.into.Passes))
+	for k, p := range r.into.Passes {
+		at[p.ID] = k
+	}
+	for _, c := range r.checks {
+		if k, shown := at[c.PassID]; shown {
+			r.into.Passes[k].BlockChecks = append(r.into.Passes[k].BlockChecks, practice.BlockCheck(c))
+		}
+	}
+	return nil
+}
+
+func gridInto(b *pgx.Batch, grid *practice.Grid, sql string, args ...any) {
+	b.Queue(sql, args...).Query(func(rows pgx.Rows) error {
+		for rows.Next() {
+			var taken, flags, dry pgtype.DriverBytes
+			err := rows.Scan(&taken, &flags, &dry)
+			if err == nil {
+				*grid, err = gridFrom(taken, flags, dry)
+			}
+			if err != nil {
+				return err
+			}
+		}
+		return rows.Err()
+	})
+}
+
+func gridFrom(taken, flags, dry []byte) (g practice.Grid, err error) {
+	if g.Taken, err = int4s(taken); err != nil {
+		return g, err
+	}
+	if g.Flags, err = int4s(flags); err != nil {
+		return g, err
+	}
+	g.Dry, err = int4s(dry)
+	return g, err
+}
+
+var errArray = errors.New("integer array in an unknown form")
+
+// int4s reads PostgreSQL's binary form of a one-dimensional integer[]: dimensions, a
+// null flag, the element type, then for each dimension its length and lower bound, and
+// for each element its length (-1 is null) and value, all big-endian 32-bit.
+func int4s(b []byte) (practice.Column, error) {
+	if len(b) < 12 {
+		return nil, errArray
+	}
+	if binary.BigEndian.Uint32(b) == 0 {
+		return nil, nil
+	}
+	if binary.BigEndian.Uint32(b) != 1 || len(b) < 20 {
+		return nil, errArray
+	}
+	n := int(binary.BigEndian.Uint32(b[12:]))
+	b = b[20:]
+	if n < 0 || n > len(b)/4 {
+		return nil, errArray
+	}
+	out := make(practice.Column, n)
+	for k := range out {
+		if len(b) < 4 {
+			return nil, errArray
+		}
+		size := int32(binary.BigEndian.Uint32(b))
+		b = b[4:]
+		switch {
+		case size == -1:
+			out[k] = practice.Null
+		case size == 4 && len(b) >= 4:
+			out[k] = int32(binary.BigEndian.Uint32(b))
+			b = b[4:]
+		default:
+			return nil, errArray
+		}
+	}
+	return out, nil
+}
+
+func axisFrom(r queries.AxisOfVesselRow) practice.Axis {
+	return practice.Axis{
+		IDs: r.Ids, Labels: r.Labels, Elements: r.Elements, Sides: r.Sides, Along: r.Along, Down: r.Down, Errors: r.Errors,
+		Stations: small(r.Stations), Rows: small(r.RowNos),
+	}
+}
+
+// small widens a column whose nulls came as the least number.
+func small(list []int16) practice.Column {
+	out := make(practice.Column, len(list))
+	for k, x := range list {
+		out[k] = int32(x)
+		if x == math.MinInt16 {
+			out[k] = practice.Null
+		}
+	}
+	return out
+}

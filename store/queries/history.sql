@@ -1,0 +1,57 @@
+-- name: HistoryPasses :many
+select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.cite, x.restricted, x.vessel_id, x.element_id, x.boot_top_mm, x.plan_id,
+       x.visit_at, x.time_zone, x.lifted_at, x.date_precision, x.days_ashore_as_written, x.hand_id, x.hand_name, x.hand_as_written,
+       x.instrument_id, x.instrument_name, x.instrument_model, x.instrument_serial, x.sensing, x.has_zero_reset, x.instrument_as_written,
+       x.scale_id, x.scale_name, x.scale_mode, x.low_tenths, x.high_tenths, x.step_tenths, x.timber_percent,
+       x.face, x.surface, x.dry_surface, x.hours_since_wash, x.hours_since_heat_off, x.heated, x.rain, x.salt_wiped, x.zero_reset, x.battery,
+       x.source, x.quoted, x.state, x.began_at, x.closed_at, x.note, x.version,
+       x.air_decidegrees, x.humidity_permille, x.skin_port_decidegrees, x.skin_starboard_decidegrees,
+       g.taken, g.flags, g.dry
+  from pass_grids g
+  join pass_contexts x on x.practice_id = g.practice_id and x.id = g.pass_id
+ where g.practice_id = @practice_id and g.vessel_id = @vessel_id
+   and ((not x.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = x.practice_id and a.job_id = x.job_id and a.member_id = @member::uuid))
+ order by x.began_at, x.id;
+
+-- name: HistoryBlockChecks :many
+select c.id, c.block, c.moment, c.value_tenths, c.at, c.pass_id
+  from block_checks c
+  join pass_grids g on g.practice_id = c.practice_id and g.pass_id = c.pass_id
+ where c.practice_id = @practice_id and g.vessel_id = @vessel_id
+ order by c.at, c.id;
+
+-- name: AxisOfVessel :one
+select coalesce(array_agg(id order by ordinal), '{}')::uuid[] as ids,
+       coalesce(array_agg(label order by ordinal), '{}')::text[] as labels,
+       coalesce(array_agg(element_id order by ordinal), '{}')::uuid[] as elements,
+       coalesce(array_agg(side order by ordinal), '{}')::text[] as sides,
+       coalesce(array_agg(coalesce(station, -32768::smallint) order by ordinal), '{}')::smallint[] as stations,
+       coalesce(array_agg(coalesce(row_no, -32768::smallint) order by ordinal), '{}')::smallint[] as row_nos,
+       coalesce(array_agg(along_mm order by ordinal), '{}')::integer[] as along,
+       coalesce(array_agg(down_mm order by ordinal), '{}')::integer[] as down,
+       coalesce(array_agg(position_error_mm order by ordinal), '{}')::integer[] as errors
+  from places
+ where practice_id = @practice_id and vessel_id = @vessel_id;
+
+-- name: VesselKnown :one
+select exists (select from vessels where practice_id = @practice_id and id = @id) as known;
+
+-- name: AxisOfPass :one
+select coalesce(array_agg(id order by ordinal), '{}')::uuid[] as ids,
+       coalesce(array_agg(label order by ordinal), '{}')::text[] as labels,
+       coalesce(array_agg(element_id order by ordinal), '{}')::uuid[] as elements,
+       coalesce(array_agg(side order by ordinal), '{}')::text[] as sides,
+       coalesce(array_agg(coalesce(station, -32768::smallint) order by ordinal), '{}')::smallint[] as stations,
+       coalesce(array_agg(coalesce(row_no, -32768::smallint) order by ordinal), '{}')::smallint[] as row_nos,
+       coalesce(array_agg(along_mm order by ordinal), '{}')::integer[] as along,
+       coalesce(array_agg(down_mm order by ordinal), '{}')::integer[] as down,
+       coalesce(array_agg(position_error_mm order by ordinal), '{}')::integer[] as errors
+  from places l
+ where l.practice_id = @practice_id
+   and l.vessel_id = (select g.vessel_id from pass_grids g where g.practice_id = @practice_id and g.pass_id = @pass_id);
+
+-- name: GridOfPass :one
+select taken, flags, dry
+  from pass_grids
+ where practice_id = @practice_id and pass_id = @pass_id;
