@@ -49,10 +49,11 @@ func Sen(t, y []float64, level float64, ranks Ranks) (measure.Estimate, error) {
 	if ranks == ExactRanks && len(tt) == 0 && len(y) <= exactUpTo {
 		e.Lower, e.Upper = exactRanks(s, len(y), level)
 	} else {
-		if ranks == ExactRanks {
-			ranks = OutwardRanks
+		inY := ties(y)
+		if ranks == ExactRanks { // too many, or equal times: as without ties in y, which covers more
+			ranks, inY = OutwardRanks, nil
 		}
-		e.Lower, e.Upper = normalRanks(s, varianceS(len(y), ties(y), tt), level, ranks)
+		e.Lower, e.Upper = normalRanks(s, varianceS(len(y), inY, tt), level, ranks)
 	}
 	if math.IsInf(e.Lower, 0) || math.IsInf(e.Upper, 0) {
 		e.Notes = append(e.Notes, measure.Note{Code: "too-few", Text: fmt.Sprintf("%s cannot bound a rate with this certainty; it takes %d.", visits(len(y)), VisitsForTrend(level))})

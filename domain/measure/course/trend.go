@@ -183,7 +183,7 @@ func varianceS(n int, inY, inT []int) float64 {
 	if n > 1 {
 		v += sum(inY, two) * sum(inT, two) / (2 * two(n))
 	}
-	return v
+	return max(0, v)
 }
 
 // continuity is Z: S one nearer to zero, over its standard deviation.
