@@ -9,44 +9,130 @@ import (
 	"context"
 	"fmt"
 
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
 	"boottop.example/practice/graph/wire"
 )
 
 func (r *mutationResolver) OpenPass(ctx context.Context, input model.OpenPassInput) (*model.OpenPassPayload, error) {
-	panic(fmt.Errorf("not implemented: OpenPass - openPass"))
+	id := input.ID.As(wire.Pass)
+	_, err := r.Practice.OpenPass(ctx, auth.Actor(ctx), practice.OpenPass{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Visit: input.Visit.As(wire.Visit), Element: input.Element.As(wire.Element),
+		Plan: input.Plan.As(wire.Plan), Hand: wire.MaybeAs(input.Hand, wire.Member), Instrument: wire.MaybeAs(input.Instrument, wire.Instrument),
+		Scale: wire.MaybeAs(input.Scale, wire.Scale), InstrumentAsWritten: input.InstrumentAsWritten, HandAsWritten: input.HandAsWritten,
+		Face: input.Face, Surface: input.Surface, DrySurface: input.DrySurface, HoursSinceWash: short(input.HoursSinceWash),
+		HoursSinceHeatOff: short(input.HoursSinceHeatOff), Heated: input.Heated, Rain: input.Rain, SaltWiped: input.SaltWiped,
+		ZeroReset: input.ZeroReset, Battery: input.Battery, Source: input.Source, Quoted: input.Quoted, BeganAt: input.BeganAt.Time, Note: input.Note,
+	})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.pass(ctx, id)
+	return &model.OpenPassPayload{Pass: p}, err
 }
 
 func (r *mutationResolver) EditPass(ctx context.Context, input model.EditPassInput) (*model.EditPassPayload, error) {
-	panic(fmt.Errorf("not implemented: EditPass - editPass"))
+	id := input.ID.As(wire.Pass)
+	_, err := r.Practice.EditPass(ctx, auth.Actor(ctx), practice.EditPass{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Surface: input.Surface, DrySurface: input.DrySurface,
+		HoursSinceWash: short(input.HoursSinceWash), HoursSinceHeatOff: short(input.HoursSinceHeatOff), Heated: input.Heated, Rain: input.Rain,
+		SaltWiped: input.SaltWiped, ZeroReset: input.ZeroReset, Battery: input.Battery, Note: input.Note,
+	})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.pass(ctx, id)
+	return &model.EditPassPayload{Pass: p}, err
 }
 
 func (r *mutationResolver) RecordBlockCheck(ctx context.Context, input model.RecordBlockCheckInput) (*model.RecordBlockCheckPayload, error) {
-	panic(fmt.Errorf("not implemented: RecordBlockCheck - recordBlockCheck"))
+	pass := input.Pass.As(wire.Pass)
+	_, err := r.Practice.RecordBlockCheck(ctx, auth.Actor(ctx), practice.RecordBlockCheck{
+		Mutation: input.Mutation.As(wire.Mutation),
+		Check: practice.BlockCheck{
+			ID: input.ID.As(wire.BlockCheck), PassID: pass, Block: input.Block, Moment: input.Moment, ValueTenths: input.ValueTenths, At: input.At.Time,
+		},
+	})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.pass(ctx, pass)
+	return &model.RecordBlockCheckPayload{Pass: p}, err
 }
 
 func (r *mutationResolver) AddReadings(ctx context.Context, input model.AddReadingsInput) (*model.AddReadingsPayload, error) {
-	panic(fmt.Errorf("not implemented: AddReadings - addReadings"))
+	taken, err := seconds("takenAt", input.TakenAt)
+	if err != nil {
+		return nil, err
+	}
+	done, err := r.Practice.AddReadings(ctx, auth.Actor(ctx), practice.AddReadings{
+		Mutation: input.Mutation.As(wire.Mutation), Pass: input.Pass.As(wire.Pass), IDs: input.Ids.As(wire.Reading), Ordinals: input.Places,
+		Occasions: input.Occasions, Placements: input.Placements, Written: input.Written, Surfaces: input.Surfaces,
+		TakenAt: taken, KnownBefore: truths(input.KnownBefore), FollowUp: truths(input.FollowUp), ClockOffsetMs: input.ClockOffsetMs,
+	})
+	if err != nil {
+		return nil, err
+	}
+	return &model.AddReadingsPayload{Pass: input.Pass, Kept: int32(done.Kept), KeptAsRepeats: orEmpty(done.Repeats), Seq: int32(done.Seq)}, nil
 }
 
 func (r *mutationResolver) SupersedeReading(ctx context.Context, input model.SupersedeReadingInput) (*model.SupersedeReadingPayload, error) {
-	panic(fmt.Errorf("not implemented: SupersedeReading - supersedeReading"))
+	placements, err := tenths("placements", input.Placements)
+	if err != nil {
+		return nil, err
+	}
+	id := input.ID.As(wire.Reading)
+	done, err := r.Practice.SupersedeReading(ctx, auth.Actor(ctx), practice.SupersedeReading{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Reading: input.Reading.As(wire.Reading), How: input.How, Reason: input.Reason,
+		Placements: placements, Written: orBlank(input.Written), TakenAt: input.TakenAt.Time,
+	})
+	if err != nil {
+		return nil, err
+	}
+	reading, err := r.reading(ctx, id)
+	return &model.SupersedeReadingPayload{Reading: reading, AddendumRequired: done.Asks}, err
 }
 
 func (r *mutationResolver) VoidReading(ctx context.Context, input model.VoidReadingInput) (*model.VoidReadingPayload, error) {
-	panic(fmt.Errorf("not implemented: VoidReading - voidReading"))
+	id := input.Reading.As(wire.Reading)
+	_, err := r.Practice.VoidReading(ctx, auth.Actor(ctx), practice.VoidReading{Mutation: input.Mutation.As(wire.Mutation), Reading: id, Reason: input.Reason})
+	if err != nil {
+		return nil, err
+	}
+	reading, err := r.reading(ctx, id)
+	return &model.VoidReadingPayload{Reading: reading}, err
 }
 
 func (r *mutationResolver) MarkFollowUp(ctx context.Context, input model.MarkFollowUpInput) (*model.MarkFollowUpPayload, error) {
-	panic(fmt.Errorf("not implemented: MarkFollowUp - markFollowUp"))
+	_, err := r.Practice.MarkFollowUp(ctx, auth.Actor(ctx), practice.MarkFollowUp{
+		Mutation: input.Mutation.As(wire.Mutation), Pass: input.Pass.As(wire.Pass), Ordinals: input.Places, On: input.On,
+	})
+	if err != nil {
+		return nil, err
+	}
+	return &model.MarkFollowUpPayload{Pass: input.Pass}, nil
 }
 
 func (r *mutationResolver) MarkNotReached(ctx context.Context, input model.MarkNotReachedInput) (*model.MarkNotReachedPayload, error) {
-	panic(fmt.Errorf("not implemented: MarkNotReached - markNotReached"))
+	_, err := r.Practice.MarkNotReached(ctx, auth.Actor(ctx), practice.MarkNotReached{
+		Mutation: input.Mutation.As(wire.Mutation), Pass: input.Pass.As(wire.Pass), IDs: input.Ids.As(wire.NotReached), Ordinals: input.Places,
+		Reason: input.Reason, Withdrawn: input.Withdrawn,
+	})
+	if err != nil {
+		return nil, err
+	}
+	return &model.MarkNotReachedPayload{Pass: input.Pass}, nil
 }
 
 func (r *mutationResolver) ClosePass(ctx context.Context, input model.ClosePassInput) (*model.ClosePassPayload, error) {
-	panic(fmt.Errorf("not implemented: ClosePass - closePass"))
+	id := input.ID.As(wire.Pass)
+	_, err := r.Practice.ClosePass(ctx, auth.Actor(ctx), practice.ClosePass{Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, At: input.At.Time})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.pass(ctx, id)
+	return &model.ClosePassPayload{Pass: p}, err
 }
 
 func (r *mutationResolver) GrantUpload(ctx context.Context, input model.GrantUploadInput) (*model.GrantUploadPayload, error) {
@@ -62,11 +148,13 @@ func (r *mutationResolver) ImportReadings(ctx context.Context, input model.Impor
 }
 
 func (r *queryResolver) Pass(ctx context.Context, id wire.ID) (*model.Pass, error) {
-	panic(fmt.Errorf("not implemented: Pass - pass"))
+	p, err := r.pass(ctx, id.As(wire.Pass))
+	return orNull(&p, err)
 }
 
 func (r *queryResolver) Place(ctx context.Context, id wire.ID) (*model.Place, error) {
-	panic(fmt.Errorf("not implemented: Place - place"))
+	p, err := r.place(ctx, id.As(wire.Place))
+	return orNull(&p, err)
 }
 
 func (r *queryResolver) PreviewImport(ctx context.Context, upload wire.ID, pass wire.ID) (*model.ImportPreview, error) {

@@ -99,6 +99,24 @@ func (s *Store) Place(ctx context.Context, p, id uuid.UUID, who practice.Sees) (
 	return place, nil
 }
 
+// ReadReading implements practice.PassReader.
+func (s *Store) ReadReading(ctx context.Context, p, id uuid.UUID, who practice.Sees) (practice.Reading, error) {
+	var row *queries.GetReadingRow
+	var open *queries.PassOfReadingRow
+	guest, self, member := whom(who)
+	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
+		one(b, &row, queries.GetReading, p, id)
+		one(b, &open, queries.PassOfReading, p, id, guest, self, member)
+	})
+	if err != nil {
+		return practice.Reading{}, err
+	}
+	if row == nil || open == nil {
+		return practice.Reading{}, domain.ErrNotFound
+	}
+	return practice.Reading(*row), nil
+}
+
 // PassContext implements practice.PassWriter.
 func (tx *inPractice) PassContext(ctx context.Context, id uuid.UUID, who practice.Sees) (practice.PassContext, error) {
 	row, err := found(tx.q.GetPassContext(ctx, queries.GetPassContextParams{

@@ -191,3 +191,43 @@ func DaysAshore(lift *time.Time, precision, zone string, at time.Time) (days, ho
 func day(t time.Time) time.Time {
 	return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC)
 }
+
+// mirrorWithin is how far, in millimetres, a place's twin on the other side may lie
+// from its exact mirror: that of two places told apart (design, elements and places).
+const mirrorWithin = 100
+
+// Mirrors gives for each slot the ordinal of the nearest place on the other side at the
+// same distances, Null where none lies within 100 mm each way.
+func (a Axis) Mirrors() Column {
+	type spot struct {
+		element     uuid.UUID
+		along, down int32
+	}
+	cell := func(x int32) int32 { return x / mirrorWithin }
+	of := map[string]map[spot][]int{"port": {}, "starboard": {}}
+	for k, side := range a.Sides {
+		if cells, paired := of[side]; paired {
+			s := spot{a.Elements[k], cell(a.Along[k]), cell(a.Down[k])}
+			cells[s] = append(cells[s], k)
+		}
+	}
+	out := make(Column, len(a.Sides))
+	for k, side := range a.Sides {
+		out[k] = Null
+		other := of[map[string]string{"port": "starboard", "starboard": "port"}[side]]
+		best := int32(2*mirrorWithin + 1)
+		for da := int32(-1); da <= 1; da++ {
+			for dd := int32(-1); dd <= 1; dd++ {
+				for _, t := range other[spot{a.Elements[k], cell(a.Along[k]) + da, cell(a.Down[k]) + dd}] {
+					x, y := abs(a.Along[t]-a.Along[k]), abs(a.Down[t]-a.Down[k])
+					if x <= mirrorWithin && y <= mirrorWithin && x+y < best {
+						best, out[k] = x+y, int32(t+1)
+					}
+				}
+			}
+		}
+	}
+	return out
+}
+
+func abs(x int32) int32 { return max(x, -x) }

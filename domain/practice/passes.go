@@ -134,6 +134,7 @@ func sees(a domain.Actor) Sees {
 type PassReader interface {
 	Pass(ctx context.Context, practice, id uuid.UUID, who Sees) (PassPage, error)
 	Place(ctx context.Context, practice, id uuid.UUID, who Sees) (Place, error)
+	ReadReading(ctx context.Context, practice, id uuid.UUID, who Sees) (Reading, error)
 }
 
 // PassWriter writes passes.

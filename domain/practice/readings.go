@@ -413,3 +413,11 @@ func entered(a domain.Actor) *uuid.UUID {
 	}
 	return &a.Member
 }
+
+// Reading reads one reading, if its job is open to the actor.
+func (s *Service) Reading(ctx context.Context, a domain.Actor, id uuid.UUID) (Reading, error) {
+	if err := domain.May(a, domain.ReadPractice); err != nil {
+		return Reading{}, err
+	}
+	return s.store.ReadReading(ctx, a.Practice, id, sees(a))
+}

@@ -134,3 +134,14 @@ select @practice_id, (case when row_number() over (order by o.id) = 1 then @id::
   from report_passes x
   join reports o on o.practice_id = x.practice_id and o.id = x.report_id
  where x.practice_id = @practice_id and x.pass_id = @pass_id and o.state in ('issuing', 'issued', 'amended');
+
+-- name: PassOfReading :one
+-- The pass and job of a reading, where the job lets this member see it.
+select p.id, j.id as job_id
+  from readings r
+  join passes p on p.practice_id = r.practice_id and p.id = r.pass_id
+  join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
+  join jobs j on j.practice_id = v.practice_id and j.id = v.job_id
+ where r.practice_id = @practice_id and r.id = @id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));

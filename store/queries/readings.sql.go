@@ -336,6 +336,44 @@ func (q *Queries) NotReachedOfPass(ctx context.Context, arg NotReachedOfPassPara
 	return items, nil
 }
 
+const PassOfReading = `-- name: PassOfReading :one
+select p.id, j.id as job_id
+  from readings r
+  join passes p on p.practice_id = r.practice_id and p.id = r.pass_id
+  join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
+  join jobs j on j.practice_id = v.practice_id and j.id = v.job_id
+ where r.practice_id = $1 and r.id = $2
+   and ((not j.restricted and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
+`
+
+type PassOfReadingParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+}
+
+type PassOfReadingRow struct {
+	ID    uuid.UUID
+	JobID uuid.UUID
+}
+
+// The pass and job of a reading, where the job lets this member see it.
+func (q *Queries) PassOfReading(ctx context.Context, arg PassOfReadingParams) (PassOfReadingRow, error) {
+	row := q.db.QueryRow(ctx, PassOfReading,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
+	var i PassOfReadingRow
+	err := row.Scan(&i.ID, &i.JobID)
+	return i, err
+}
+
 const PlacesByOrdinal = `-- name: PlacesByOrdinal :many
 select id, ordinal
   from places
