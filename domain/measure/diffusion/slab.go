@@ -33,7 +33,7 @@ func (f Faces) sheet(thickness float64) float64 {
 }
 
 // seam is the Fourier number D t/h² at which the short-time form gives way to the
-// series. Both are exact; at 0.05 six terms of either reach the last bit, so there
+// series. Both are exact; at 0.05 five terms of either reach the last bit, so there
 // is no step between them (a test says so).
 const seam = 0.05
 

@@ -68,7 +68,7 @@ func NewWall(layers ...Layer) (*Wall, error) {
 		w.like = w.like && l.ActivationEnergy == layers[0].ActivationEnergy
 		w.add(i, l)
 	}
-	w.conduct()
+	w.setConductances()
 	return w, nil
 }
 
@@ -116,8 +116,8 @@ func (w *Wall) add(i int, l Layer) {
 	}
 }
 
-// conduct works out each face's conductance at 20 °C: the two half cells in series.
-func (w *Wall) conduct() {
+// setConductances works out each face's conductance at 20 °C: the two half cells in series.
+func (w *Wall) setConductances() {
 	n := len(w.store)
 	w.cond = make([]float64, n+1)
 	w.cond[0] = 1 / w.half[0]

@@ -183,6 +183,33 @@ func TestTableOfTwoInstruments(t *testing.T) {
 	}
 }
 
+// The depth at which a solved profile has fallen to a half is the drying depth.
+func TestDepthOfAHalfIsTheDryingDepth(t *testing.T) {
+	t.Parallel()
+	w := wall(t, diffusion.Layer{Thickness: 10, D: 1e-12, Cells: 100})
+	for _, days := range []unit.Days{7, 21, 60} {
+		p := expose(t, w, uniform(t, w, 1), dry(days))
+		got, err := w.DepthOf(p, 0.5)
+		if err != nil {
+			t.Fatal(err)
+		}
+		e, err := diffusion.DryingDepth([]diffusion.Stretch{{Days: days, At: 20}}, 10, diffusion.PolyesterLaminate())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(float64(got)-e.Value) > 0.02 {
+			t.Errorf("after %v days: solved %.3f mm, closed form %.3f mm", days, float64(got), e.Value)
+		}
+		if at, err := w.At(p, got); err != nil || math.Abs(at-0.5) > 1e-9 {
+			t.Errorf("at that depth the level is %v, %v", at, err)
+		}
+		deep, err := diffusion.LevelDeep(got, 1e-12, days)
+		if err != nil || math.Abs(deep-0.5) > 0.01 {
+			t.Errorf("a half-space has %v there, %v", deep, err)
+		}
+	}
+}
+
 // threeLayers is a coated hull: coating, gelcoat, laminate, each with its own rule.
 func threeLayers() []diffusion.Layer {
 	return []diffusion.Layer{
@@ -267,10 +294,10 @@ func TestACoatingSlowsDrying(t *testing.T) {
 }
 
 func FuzzExpose(f *testing.F) {
-	f.Add(10.0, 1e-12, 30.0, 20.0, 60.0, true)
-	f.Add(0.002, 1e-6, 1e6, 199.0, 100.0, false)
-	f.Fuzz(func(t *testing.T, mm, d, days, at, rh float64, sealed bool) {
-		w, err := diffusion.NewWall(diffusion.Layer{Thickness: unit.Millimetres(mm), D: unit.Diffusivity(d), ActivationEnergy: 40e3, Cells: 7})
+	f.Add(10.0, 1e-12, 30.0, 20.0, 60.0, true, uint8(7))
+	f.Add(0.002, 1e-6, 1e6, 199.0, 100.0, false, uint8(0))
+	f.Fuzz(func(t *testing.T, mm, d, days, at, rh float64, sealed bool, cells uint8) {
+		w, err := diffusion.NewWall(diffusion.Layer{Thickness: unit.Millimetres(mm), D: unit.Diffusivity(d), ActivationEnergy: 40e3, Cells: 1 + int(cells%12)})
 		if err != nil {
 			return
 		}

@@ -7,6 +7,7 @@ import (
 	"sort"
 	"time"
 
+	"boottop.example/practice/domain/measure"
 	"boottop.example/practice/domain/measure/diffusion"
 	"boottop.example/practice/domain/measure/unit"
 )
@@ -49,8 +50,10 @@ func Read(h Hull, passes []Pass) ([]Sheet, error) {
 			r.signal[place] = signals[i][c]
 		}
 		sheets[i] = r.sheet()
-		sheets[i].Ashore, sheets[i].Air = h.ashore(p.At), h.air(p.At)
-		sheets[i].Skin = sheets[i].Air.At - 0.5
+		if !p.Hand.NoContext {
+			air := h.air(p.At)
+			sheets[i].Context = &Context{Ashore: h.ashore(p.At), Air: air, Skin: air.At - 0.5}
+		}
 	}
 	return sheets, nil
 }
@@ -203,6 +206,9 @@ func resurface(layers []diffusion.Layer, old *diffusion.Wall, level diffusion.Pr
 		}
 		left -= bare[0].Thickness
 		bare = bare[1:]
+	}
+	if len(bare) == 0 {
+		return nil, nil, nil, &measure.ArgumentError{Argument: "Peel", Why: "must leave some of the wall"}
 	}
 	layers = append(append([]diffusion.Layer(nil), s.Coat...), bare...)
 	wall, err := diffusion.NewWall(layers...)

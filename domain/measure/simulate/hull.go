@@ -185,7 +185,13 @@ func (h Hull) check() error {
 		if !s.Until.After(from) {
 			return &measure.ArgumentError{Argument: fmt.Sprintf("Spells[%d].Until", i), Why: "must come after the spell before it"}
 		}
+		if s.Peel < 0 {
+			return &measure.ArgumentError{Argument: fmt.Sprintf("Spells[%d].Peel", i), Why: "must not be negative"}
+		}
 		from = s.Until
+	}
+	if from.Sub(h.Begins) > 100*365*24*time.Hour {
+		return &measure.ArgumentError{Argument: "Spells", Why: "must span at most a hundred years"}
 	}
 	return h.Climate.check()
 }

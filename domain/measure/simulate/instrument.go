@@ -73,5 +73,6 @@ func (m Instrument) write(units float64) Placement {
 		return Placement{int32(math.Round(m.High * 10)), measure.Above}
 	}
 	step := float64(m.Step)
-	return Placement{int32(math.Round(units*10/step) * step), measure.Exact}
+	tenths := math.Round(units*10/step) * step
+	return Placement{int32(math.Round(min(m.High*10, max(m.Low*10, tenths)))), measure.Exact}
 }

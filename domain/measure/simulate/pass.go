@@ -31,11 +31,12 @@ type Hand struct {
 	Relocation unit.Millimetres // how far off a place is found again, standard deviation along and down
 	Scatter    float64          // factor on the instrument's scatter; 0 stands for 1
 	NoBlocks   bool             // leaves the block check out
+	NoContext  bool             // writes down neither air nor skin nor days ashore
 }
 
 // Careful is a surveyor with marks and a tape; Careless is one without.
 func Careful() Hand  { return Hand{Relocation: 20} }
-func Careless() Hand { return Hand{Relocation: 180, Scatter: 2.5, NoBlocks: true} }
+func Careless() Hand { return Hand{Relocation: 180, Scatter: 2.5, NoBlocks: true, NoContext: true} }
 
 // Reading is what was written at one place on one occasion.
 type Reading struct {
@@ -67,9 +68,8 @@ func (r Reading) Median() (measure.Value, bool) {
 }
 
 func before(a, b Placement) bool {
-	rank := func(p Placement) int { return map[measure.Limit]int{measure.Below: -1, measure.Above: 1}[p.Limit] }
-	if rank(a) != rank(b) {
-		return rank(a) < rank(b)
+	if a.Limit != b.Limit {
+		return a.Limit == measure.Below || b.Limit == measure.Above
 	}
 	return a.Tenths < b.Tenths
 }
@@ -93,12 +93,17 @@ type BlockCheck struct {
 // Sheet is a pass as it came home.
 type Sheet struct {
 	Pass    Pass
-	Ashore  unit.Days // since the lift; 0 afloat
-	Air     Weather   // when it began
-	Skin    unit.Celsius
+	Context *Context  // nil where the hand wrote none
 	Read    []Reading // baseline first, then the grid, three dry places again, blind repeats
 	Blocks  []BlockCheck
 	Planted []string // causes there at the time
+}
+
+// Context is what is written down with a pass.
+type Context struct {
+	Ashore unit.Days // since the lift; 0 afloat
+	Air    Weather   // when the pass began
+	Skin   unit.Celsius
 }
 
 func (p Pass) check(h Hull) error {

@@ -12,6 +12,7 @@ import (
 	"boottop.example/practice/domain/measure"
 	"boottop.example/practice/domain/measure/diffusion"
 	"boottop.example/practice/domain/measure/simulate"
+	"boottop.example/practice/domain/measure/unit"
 )
 
 func day(s string) time.Time {
@@ -219,9 +220,9 @@ func TestBlocksShowADriftingInstrument(t *testing.T) {
 	if rise := blocks[2].High.Tenths - blocks[0].High.Tenths; rise < 50 || rise > 110 {
 		t.Errorf("the high block rose by %.1f units over a drift of 8", float64(rise)/10)
 	}
-	p.Hand.NoBlocks = true
-	if n := len(read(t, sloop(t), p)[0].Blocks); n != 0 {
-		t.Errorf("a hand that leaves the blocks out made %d checks", n)
+	p.Hand = simulate.Careless()
+	if s := read(t, sloop(t), p)[0]; len(s.Blocks) != 0 || s.Context != nil {
+		t.Errorf("a hand that leaves them out brought %d block checks and the context %+v", len(s.Blocks), s.Context)
 	}
 }
 
@@ -252,6 +253,57 @@ func TestWithoutNoiseWhatIsReadIsTheTruth(t *testing.T) {
 		if v, _ := r.Median(); math.Abs(v.At.Units()-r.Truth) > 0.0501 {
 			t.Fatalf("place %d: read %v of %v", r.Place, v.At.Units(), r.Truth)
 		}
+	}
+}
+
+// sd is the standard deviation of what was read less the truth, over the grid.
+func sd(s simulate.Sheet) float64 {
+	var sum, square, n float64
+	for _, r := range s.Read {
+		if v, ok := r.Median(); ok && r.Occasion == 1 {
+			x := v.At.Units() - r.Truth
+			sum, square, n = sum+x, square+x*x, n+1
+		}
+	}
+	return math.Sqrt((square - sum*sum/n) / (n - 1))
+}
+
+// What the arithmetic does not assume can be had: a place's own error on a visit, and
+// an instrument whose factor is off.
+func TestOutsideTheAssumptions(t *testing.T) {
+	t.Parallel()
+	h := sloop(t)
+	p := pass("2021-11-01", simulate.ShallowSensing("shallow"))
+	p.Hand, p.Placements = simulate.Hand{}, 1
+	plain := sd(read(t, h, p)[0])
+	if want := p.Instrument.Placement; plain < 0.7*want || plain > 1.3*want {
+		t.Errorf("scatter %.2f, instrument's %.2f", plain, want)
+	}
+	p.PlaceByVisit = 3
+	if got, want := sd(read(t, h, p)[0]), math.Hypot(3, p.Instrument.Placement); got < 0.7*want || got > 1.3*want {
+		t.Errorf("place × visit scatter of 3 came out as %.2f", got)
+	}
+	p.PlaceByVisit, p.Gain, p.Instrument.Placement = 0, 1.2, 0
+	for _, r := range read(t, h, p)[0].Read {
+		if v, _ := r.Median(); v.Limit == measure.Exact && math.Abs(v.At.Units()-1.2*r.Truth) > 0.0501 {
+			t.Fatalf("factor 1.2 made %v of %v", v.At.Units(), r.Truth)
+		}
+	}
+}
+
+func TestTwoCausesAtOneSpotAddUp(t *testing.T) {
+	t.Parallel()
+	h, m := sloop(t), simulate.DeepSensing("deep")
+	m.High = 1000 // so that no end of the scale hides the sum
+	truth := func(causes ...simulate.Cause) float64 {
+		h.Causes = causes
+		return read(t, h, pass("2021-11-01", m))[0].Read[20].Truth
+	}
+	tank := simulate.TankBehind(simulate.Everywhere(), 10)
+	coat := simulate.ConductiveCoating(simulate.Everywhere(), 25)
+	none := truth()
+	if a, b, both := truth(tank)-none, truth(coat)-none, truth(tank, coat)-none; a <= 0 || b != 25 || math.Abs(a+b-both) > 1e-9 {
+		t.Errorf("%.2f and %.2f make %.2f", a, b, both)
 	}
 }
 
@@ -287,8 +339,8 @@ func TestAPassIsTakenInOrder(t *testing.T) {
 	if dry < 6 || missed == 0 || again < 3 {
 		t.Errorf("%d baseline places, %d not reached, %d repeats", dry, missed, again)
 	}
-	if s.Ashore < 30 || s.Ashore > 32 {
-		t.Errorf("%v days ashore between 1 October and 1 November", s.Ashore)
+	if a := s.Context.Ashore; a < 30 || a > 32 {
+		t.Errorf("%v days ashore between 1 October and 1 November", a)
 	}
 }
 
@@ -312,8 +364,8 @@ func TestPeelingTakesTheOuterSkinAndItsWater(t *testing.T) {
 	if v[1] < v[0] || v[2] > v[1]-10 || v[3] < v[2] {
 		t.Errorf("before peeling %.1f, after %.1f, dried %.1f, two seasons coated %.1f", v[0], v[1], v[2], v[3])
 	}
-	if s[2].Ashore < 140 {
-		t.Errorf("peeling began the days ashore anew: %v", s[2].Ashore)
+	if a := s[2].Context.Ashore; a < 140 {
+		t.Errorf("peeling began the days ashore anew: %v", a)
 	}
 }
 
@@ -327,6 +379,8 @@ func TestWhatCannotBeSimulatedIsNamed(t *testing.T) {
 		"six placements":              {func(_ *simulate.Hull, p *simulate.Pass) { p.Placements = 6 }, "Pass.Placements"},
 		"spells out of order":         {func(h *simulate.Hull, _ *simulate.Pass) { h.Spells[0], h.Spells[1] = h.Spells[1], h.Spells[0] }, "Spells[1].Until"},
 		"a place in no region":        {func(h *simulate.Hull, _ *simulate.Pass) { h.Regions[0].Over = simulate.At(1, 0, 0) }, "Places[0]"},
+		"a peel through the wall":     {func(h *simulate.Hull, _ *simulate.Pass) { h.Spells[1].Peel = 40 }, "Peel"},
+		"a thousand years":            {func(h *simulate.Hull, _ *simulate.Pass) { h.Begins = day("1020-01-01") }, "Spells"},
 		"a humidity over 100":         {func(h *simulate.Hull, _ *simulate.Pass) { h.Climate.Air = 120 }, "Climate"},
 		"an instrument without depth": {func(_ *simulate.Hull, p *simulate.Pass) { p.Instrument.Depth = 0 }, "Instrument.Depth"},
 	} {
@@ -359,6 +413,38 @@ func TestMedianGoesByOrderAndKeepsLimits(t *testing.T) {
 			t.Errorf("%s: got %+v, want %+v", name, got, c.want)
 		}
 	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add(0.7, 9.0, 8.0, 4.0, 76.0, 0.12, 240.0, 20.0, uint64(1))
+	f.Add(1.0, 0.5, 0.01, 1e-3, 100.0, 1.0, -1e6, 0.0, uint64(2))
+	f.Fuzz(func(t *testing.T, start, wall, depth, curve, air, rain, strength, relocation float64, seed uint64) {
+		h := simulate.Hull{
+			Places:  []simulate.Place{{Side: simulate.Port, Along: 500, Down: -300, Dry: true}, {Side: simulate.Port, Along: 500, Down: 300}},
+			Regions: []simulate.Region{{Over: simulate.Everywhere(), Wall: simulate.Laminate(unit.Millimetres(wall))}},
+			Begins:  day("2021-05-01"), Start: start,
+			Spells:  []simulate.Spell{{Until: day("2021-06-01"), Afloat: true}, {Until: day("2021-06-20")}},
+			Climate: simulate.Climate{Mean: 12, Air: unit.Humidity(air), Rain: rain},
+			Causes:  []simulate.Cause{{Where: simulate.Everywhere(), Strength: strength, Depth: 3, Feeds: seed%2 == 0}},
+			Seed:    seed,
+		}
+		p := pass("2021-06-10", simulate.DeepSensing("deep"))
+		p.Instrument.Depth, p.Instrument.Curve, p.Hand.Relocation = unit.Millimetres(depth), curve, unit.Millimetres(relocation)
+		sheets, err := simulate.Read(h, []simulate.Pass{p})
+		if err != nil {
+			return
+		}
+		for _, r := range sheets[0].Read {
+			if math.IsNaN(r.Truth) {
+				t.Fatalf("%+v", r)
+			}
+			for _, x := range r.Placements {
+				if x.Tenths < 0 || x.Tenths > 1000 {
+					t.Fatalf("wrote %+v on a scale of 0 to 100", x)
+				}
+			}
+		}
+	})
 }
 
 func BenchmarkTenYears(b *testing.B) {
@@ -408,6 +494,6 @@ func ExampleRead() {
 		return
 	}
 	s := sheets[0]
-	fmt.Printf("%d places on %.0f days ashore, %d block checks\n", len(places), float64(s.Ashore), len(s.Blocks))
+	fmt.Printf("%d places on %.0f days ashore, %d block checks\n", len(places), float64(s.Context.Ashore), len(s.Blocks))
 	// Output: 38 places on 21 days ashore, 3 block checks
 }
