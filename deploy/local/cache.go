@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+
+	"boottop.example/practice/deploy/local/child"
 )
 
 // cacheDir is where programs are kept from one clone to the next. Root's own cache is
@@ -95,7 +97,7 @@ func Tool(ctx context.Context, o Options, pkg string) (string, error) {
 	key := fmt.Sprintf("%s-%s-%s-%s", name, version, runtime.GOOS, runtime.GOARCH)
 	dir, err := cached(key, func(dir string) error {
 		o.say("building %s %s, once on this machine; it takes a few minutes", name, version)
-		cmd := exec.CommandContext(ctx, "go", "build", "-modfile=deploy/tools.mod", "-trimpath", "-ldflags=-s -w", "-o", filepath.Join(dir, name), pkg)
+		cmd := child.Tie(exec.CommandContext(ctx, "go", "build", "-modfile=deploy/tools.mod", "-trimpath", "-ldflags=-s -w", "-o", filepath.Join(dir, name), pkg))
 		cmd.Dir = o.Root
 		if out, err := cmd.CombinedOutput(); err != nil {
 			return fmt.Errorf("build %s %s: %w\n%s", name, version, err, out)

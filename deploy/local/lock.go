@@ -50,6 +50,19 @@ func Lock(name string, wait bool) (*os.File, error) {
 	return f, nil
 }
 
+// LockOther is Lock for a lock file that belongs to another user; reading it will do.
+func LockOther(name string) (*os.File, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	if err := flock(f, syscall.LOCK_EX|syscall.LOCK_NB); err != nil {
+		_ = f.Close()
+		return nil, err
+	}
+	return f, nil
+}
+
 // Share takes the named lock file together with others that share it.
 func Share(name string) (*os.File, error) {
 	f, err := os.OpenFile(name, os.O_CREATE|os.O_RDWR, 0o644)

@@ -126,7 +126,10 @@ func Clear(pidFile string, stop syscall.Signal, patience time.Duration) error {
 			return err
 		}
 	}
-	return os.Remove(pidFile)
+	if err := os.Remove(pidFile); !errors.Is(err, os.ErrNotExist) { // its parent may have
+		return err
+	}
+	return nil
 }
 
 // End ends any process by its id: a signal, patience, then the signal nobody ignores.

@@ -4,6 +4,7 @@ package child_test
 
 import (
 	"bufio"
+	"context"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -124,4 +125,28 @@ func TestStopKillsAChildThatDoesNotListen(t *testing.T) {
 	if !gone(p.Pid()) {
 		t.Error("the child still runs")
 	}
+}
+
+func TestATiedCommandEndsWithWhatItStarted(t *testing.T) {
+	t.Parallel()
+	ctx, cancel := context.WithCancel(t.Context())
+	cmd := child.Tie(exec.CommandContext(ctx, "/bin/sh", "-c", "sleep 60 & echo $!; wait"))
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	line, err := bufio.NewReader(out).ReadString('\n')
+	if err != nil {
+		t.Fatal(err)
+	}
+	pid, err := strconv.Atoi(strings.TrimSpace(line))
+	if err != nil || gone(pid) {
+		t.Fatalf("the grandchild %q does not run", line)
+	}
+	cancel()
+	_ = cmd.Wait()
+	eventually(t, "the grandchild ends", func() bool { return gone(pid) })
 }

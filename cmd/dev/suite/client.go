@@ -1,0 +1,121 @@
+package suite
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"boottop.example/practice/cmd/dev/up"
+	"boottop.example/practice/deploy/local/child"
+)
+
+func lint(ctx context.Context, b *bench) (count, error) {
+	if err := up.Packages(ctx, b.root, b.steps); err != nil {
+		return count{}, err
+	}
+	return b.check(ctx, filepath.Join(b.root, "web"), "npm", "run", "--silent", "lint")
+}
+
+func unit(ctx context.Context, b *bench) (count, error) {
+	return b.vitest(ctx, "unit", nil)
+}
+
+// browser starts the demo from nothing, in a state folder of its own, and walks through
+// its pages.
+func browser(ctx context.Context, b *bench) (count, error) {
+	chromium, err := findChromium()
+	if err != nil {
+		return count{}, err
+	}
+	r, err := up.Start(ctx, up.Options{
+		Root: b.root, State: filepath.Join(b.root, ".local", "browser"),
+		Addr: "127.0.0.1:0", Fresh: true, Tests: true, Out: b.out,
+	})
+	if err != nil {
+		return count{}, err
+	}
+	c, err := b.vitest(ctx, "browser", []string{
+		"BOOTTOP_URL=" + r.Demo.Address, "BOOTTOP_API_KEY=" + r.Demo.APIKey,
+		"BOOTTOP_DEMO=" + filepath.Join(b.root, ".local", "browser", "demo.json"),
+		"CHROMIUM=" + chromium,
+	})
+	return c, errors.Join(err, r.Stop())
+}
+
+func findChromium() (string, error) {
+	for _, name := range []string{os.Getenv("CHROMIUM"), "chromium", "chromium-browser", "google-chrome", "google-chrome-stable"} {
+		if path, err := exec.LookPath(name); name != "" && err == nil {
+			return path, nil
+		}
+	}
+	return "", errors.New("the browser tests need Chromium: install it (Debian: apt-get install chromium) or name its program in CHROMIUM")
+}
+
+// vitest runs one project of the client's tests.
+func (b *bench) vitest(ctx context.Context, project string, env []string) (count, error) {
+	if err := up.Packages(ctx, b.root, b.steps); err != nil {
+		return count{}, err
+	}
+	report := filepath.Join(b.root, ".local", "vitest-"+project+".json")
+	if err := os.MkdirAll(filepath.Dir(report), 0o755); err != nil {
+		return count{}, err
+	}
+	_ = os.Remove(report) // one of an earlier run must not be read as this one's
+	cmd := child.Tie(exec.CommandContext(ctx, "npx", "vitest", "run", "--project", project, "--reporter=json", "--outputFile="+report))
+	cmd.Dir, cmd.Env = filepath.Join(b.root, "web"), append(slices.Clip(b.env), env...)
+	out, err := cmd.CombinedOutput()
+	c, failures, readErr := readVitest(report)
+	if readErr != nil {
+		return c, fmt.Errorf("vitest: %w\n%s", errors.Join(err, readErr), out)
+	}
+	fmt.Fprint(b.out, failures)
+	if err != nil && c.failed == 0 {
+		return c, fmt.Errorf("vitest: %w\n%s", err, out)
+	}
+	return c, nil
+}
+
+// readVitest counts the tests in a report of vitest's json reporter.
+func readVitest(name string) (c count, failures string, err error) {
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return c, "", err
+	}
+	var report struct {
+		TestResults []struct {
+			Name, Status, Message string
+			AssertionResults      []struct {
+				Status, FullName string
+				FailureMessages  []string
+			}
+		}
+	}
+	if err := json.Unmarshal(text, &report); err != nil {
+		return c, "", err
+	}
+	var said strings.Builder
+	for _, file := range report.TestResults {
+		if file.Status == "failed" && len(file.AssertionResults) == 0 {
+			c.failed++
+			fmt.Fprintf(&said, "\n--- %s\n%s\n", file.Name, file.Message)
+		}
+		for _, a := range file.AssertionResults {
+			switch a.Status {
+			case "passed":
+				c.passed++
+			case "failed":
+				c.failed++
+				fmt.Fprintf(&said, "\n--- %s: %s\n%s\n", filepath.Base(file.Name), a.FullName, strings.Join(a.FailureMessages, "\n"))
+			default:
+				c.skipped++
+			}
+		}
+	}
+	return c, said.String(), nil
+}

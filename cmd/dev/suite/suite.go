@@ -1,0 +1,174 @@
+// Package suite runs every test of the project, part by part.
+package suite
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"boottop.example/practice/cmd/dev/up"
+	"boottop.example/practice/deploy/local"
+)
+
+// count is what a part found. A check that is no test counts as one.
+type count struct{ passed, failed, skipped int }
+
+func (c *count) add(d count) {
+	c.passed += d.passed
+	c.failed += d.failed
+	c.skipped += d.skipped
+}
+
+// verdict is the count of a check that holds or does not.
+func verdict(holds bool) count {
+	if holds {
+		return count{passed: 1}
+	}
+	return count{failed: 1}
+}
+
+// part is one line of the run.
+type part struct {
+	name string
+	what string
+	// needs names a path in the clone without which there is nothing to test.
+	needs string
+	run   func(context.Context, *bench) (count, error)
+}
+
+// parts in the order they run: what fails fast comes first.
+var parts = []part{
+	{"format", "gofumpt has nothing to change", "go.mod", format},
+	{"vet", "go vet", "go.mod", vet},
+	{"static", "staticcheck", "go.mod", static},
+	{"lint", "Biome and the TypeScript compiler", "web/package.json", lint},
+	{"unit", "the client's unit tests", "web/package.json", unit},
+	{"go", "every Go test, on a real PostgreSQL and a real object store", "go.mod", goTests},
+	{"pool", "the store's tests with one connection for each process", "store", onePool},
+	{"generated", "generated code is what its sources say", "graph/gqlgen.yml", generated},
+	{"proofs", "the short forms of the proofs", "cmd/proof", proofs},
+	{"browser", "the main job through the page, in Chromium", "web/tests/browser", browser},
+}
+
+// bench is what the parts share: where they work and the servers they use.
+type bench struct {
+	root  string
+	out   io.Writer
+	steps *up.Steps
+	env   []string
+	close func() error
+}
+
+// Main runs the parts that args ask for, all of them without any, and prints the sum.
+func Main(ctx context.Context, root string, args []string) error {
+	flags := flag.NewFlagSet("dev test", flag.ExitOnError)
+	only := flags.String("only", "", "run only these `parts`, by name, with commas between")
+	list := flags.Bool("list", false, "name the parts")
+	_ = flags.Parse(args) // ExitOnError
+	if *list {
+		for _, p := range parts {
+			fmt.Printf("%-10s %s\n", p.name, p.what)
+		}
+		return nil
+	}
+	chosen, err := choose(root, *only)
+	if err != nil {
+		return err
+	}
+	b := &bench{root: root, out: os.Stdout, steps: up.NewSteps(os.Stdout), env: os.Environ()}
+	sum, err := b.all(ctx, chosen)
+	if sum.skipped > 0 {
+		b.steps.Say("%d tests were skipped, each says why: go test -v", sum.skipped)
+	}
+	fmt.Printf("\n%d passed, %d failed\n", sum.passed, sum.failed)
+	if err == nil && sum.failed > 0 {
+		os.Exit(1) // the line above is the last
+	}
+	return err
+}
+
+func choose(root, only string) ([]part, error) {
+	var chosen []part
+	names := strings.FieldsFunc(only, func(r rune) bool { return r == ',' })
+	for _, p := range parts {
+		if i := slices.Index(names, p.name); i >= 0 {
+			names = slices.Delete(names, i, i+1)
+		} else if only != "" {
+			continue
+		}
+		if _, err := os.Stat(filepath.Join(root, p.needs)); err == nil {
+			chosen = append(chosen, p)
+		}
+	}
+	if len(names) > 0 {
+		return nil, fmt.Errorf("no part is called %s: see -list", strings.Join(names, ", "))
+	}
+	return chosen, nil
+}
+
+func (b *bench) all(ctx context.Context, chosen []part) (sum count, err error) {
+	defer func() {
+		if b.close != nil {
+			err = errors.Join(err, b.close())
+		}
+	}()
+	begin := time.Now()
+	for i, p := range chosen {
+		b.steps.Say("%d of %d, %s: %s", i+1, len(chosen), p.name, p.what)
+		c := b.one(ctx, p)
+		sum.add(c)
+		if ctx.Err() != nil {
+			return sum, errors.New("stopped before the end")
+		}
+	}
+	b.steps.Say("%d parts in %.0f s", len(chosen), time.Since(begin).Seconds())
+	return sum, nil
+}
+
+func (b *bench) one(ctx context.Context, p part) count {
+	var c count
+	err := b.steps.Step(p.name, func() (string, error) {
+		var err error
+		c, err = p.run(ctx, b)
+		if err == nil && c.failed > 0 {
+			err = fmt.Errorf("%d failed", c.failed)
+		}
+		return fmt.Sprintf("%d passed", c.passed), err
+	})
+	if err != nil {
+		fmt.Fprintf(b.out, "%v\n\n", err)
+		c.failed = max(c.failed, 1)
+	}
+	return c
+}
+
+// servers starts PostgreSQL and the object store for the parts that need them, once.
+func (b *bench) servers(ctx context.Context) error {
+	if b.close != nil {
+		return nil
+	}
+	return b.steps.Step("servers", func() (string, error) {
+		s, err := local.Start(ctx, local.Options{
+			Dir: filepath.Join(b.root, ".local", "suite"), Root: b.root, Tests: true,
+			Progress: func(text string) { b.steps.Say("%s", text) },
+		})
+		if err != nil {
+			return "", err
+		}
+		b.close = s.Stop
+		b.env = append(
+			b.env,
+			"TEST_DATABASE_URL="+s.OwnerURL, "TEST_APP_DATABASE_URL="+s.AppURL,
+			"TEST_WORKER_DATABASE_URL="+s.WorkerURL, "TEST_ADMIN_DATABASE_URL="+s.AdminURL,
+			"TEST_S3_ENDPOINT="+s.Endpoint, "TEST_S3_KEY="+s.Key, "TEST_S3_SECRET="+s.Secret, "TEST_S3_FILES="+s.Files,
+		)
+		return "PostgreSQL " + s.Version + " and an object store", nil
+	})
+}

@@ -1,0 +1,95 @@
+package up
+
+import (
+	"context"
+	"crypto/sha256"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+
+	"boottop.example/practice/deploy/local/child"
+)
+
+// build makes the client and then the programs, which carry the client in themselves.
+func (r *Running) build(ctx context.Context) error {
+	if err := r.steps.Step("client", func() (string, error) { return r.buildClient(ctx) }); err != nil {
+		return err
+	}
+	return r.steps.Step("programs", func() (string, error) { return r.buildPrograms(ctx) })
+}
+
+// buildClient brings web/dist/app up to date. A digest of the sources beside the result
+// tells whether it is.
+func (r *Running) buildClient(ctx context.Context) (string, error) {
+	web := filepath.Join(r.opt.Root, "web")
+	now, err := digest(web)
+	if err != nil {
+		return "", err
+	}
+	mark := filepath.Join(web, "dist", "built-from")
+	if built, _ := os.ReadFile(mark); string(built) == now && exists(filepath.Join(web, "dist", "app", "index.html")) {
+		return "unchanged", nil
+	}
+	if _, err := exec.LookPath("npm"); err != nil {
+		return "", fmt.Errorf("the client is built with Node 20.19 or newer and its npm, and there is none here: install it from https://nodejs.org or your system's packages")
+	}
+	if err := Packages(ctx, r.opt.Root, r.steps); err != nil {
+		return "", err
+	}
+	if out, err := command(ctx, web, "npm", "run", "build"); err != nil {
+		return "", fmt.Errorf("npm run build: %w\n%s", err, out)
+	}
+	return "built", os.WriteFile(mark, []byte(now), 0o644)
+}
+
+// Packages installs the client's packages where they are not those of its lock file.
+func Packages(ctx context.Context, root string, steps *Steps) error {
+	web := filepath.Join(root, "web")
+	lock, err := os.ReadFile(filepath.Join(web, "package-lock.json"))
+	if err != nil {
+		return err
+	}
+	now := fmt.Sprintf("%x", sha256.Sum256(lock))
+	mark := filepath.Join(web, "node_modules", ".installed-from")
+	if had, _ := os.ReadFile(mark); string(had) == now {
+		return nil
+	}
+	steps.Say("installing the client's packages, once for each state of package-lock.json")
+	if out, err := command(ctx, web, "npm", "ci", "--prefer-offline", "--no-audit", "--no-fund"); err != nil {
+		return fmt.Errorf("npm ci: %w\n%s", err, out)
+	}
+	return os.WriteFile(mark, []byte(now), 0o644)
+}
+
+// digest is of every file the client is built from: names and contents.
+func digest(web string) (string, error) {
+	h := sha256.New()
+	err := filepath.WalkDir(web, func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		switch base := d.Name(); {
+		case d.IsDir() && (base == "node_modules" || base == "dist" || base == "tests" || base == "pictures"):
+			return fs.SkipDir
+		case !d.Type().IsRegular() || strings.HasSuffix(base, ".go") || strings.Contains(base, ".test."):
+			return nil
+		}
+		text, err := os.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		_, err = fmt.Fprintf(h, "%s %d\n%s", strings.TrimPrefix(name, web), len(text), text)
+		return err
+	})
+	return fmt.Sprintf("%x", h.Sum(nil)), err
+}
+
+// command runs a program to its end; what it printed matters only when it fails.
+func command(ctx context.Context, dir, name string, args ...string) ([]byte, error) {
+	cmd := child.Tie(exec.CommandContext(ctx, name, args...))
+	cmd.Dir = dir
+	return cmd.CombinedOutput()
+}
