@@ -210,6 +210,50 @@ func TestDepthOfAHalfIsTheDryingDepth(t *testing.T) {
 	}
 }
 
+// Two unlike layers, outer face in dry air, inner sealed: the slowest mode decays at
+// the first root λ of
+//
+//	D₁S₁k₁ cos(k₁a) cos(k₂b) = D₂S₂k₂ sin(k₁a) sin(k₂b),  kᵢ = √(λ/Dᵢ)
+//
+// which follows from sin(k₁x) outside, cos(k₂(L−x)) inside, and equal level and flow
+// where they meet (Carslaw and Jaeger 1959 §12.8 treats such walls; from memory).
+func TestTwoLayersDecayAsTheirFirstMode(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ a, b, d1, d2, s1, s2 float64 }{
+		{0.5, 9, 0.1e-12, 1e-12, 1, 1}, {1, 6, 3e-12, 0.5e-12, 0.7, 1.3}, {3, 3, 1e-12, 1e-12, 1, 1},
+	} {
+		root := firstMode(c.a/1000, c.b/1000, c.d1, c.d2, c.s1, c.s2)
+		w := wall(t, diffusion.Layer{Thickness: unit.Millimetres(c.a), D: unit.Diffusivity(c.d1), Capacity: c.s1, Cells: 40},
+			diffusion.Layer{Thickness: unit.Millimetres(c.b), D: unit.Diffusivity(c.d2), Capacity: c.s2, Cells: 80})
+		// Late enough that only the slowest mode is left, and long enough to see it decay.
+		life := unit.Days(1 / root / unit.SecondsPerDay)
+		late := expose(t, w, uniform(t, w, 1), dry(life))
+		later := expose(t, w, late, dry(life))
+		got := -math.Log(mean(t, w, later)/mean(t, w, late)) / life.Seconds()
+		if math.Abs(got/root-1) > 0.005 {
+			t.Errorf("%+v: decays at %.5g a second, first mode %.5g", c, got, root)
+		}
+	}
+}
+
+// firstMode finds the least root by bisection: up to it both angles stay below π/2.
+func firstMode(a, b, d1, d2, s1, s2 float64) float64 {
+	short := func(l float64) bool { // before the root the left side is the greater
+		k1, k2 := math.Sqrt(l/d1), math.Sqrt(l/d2)
+		return k1*a < math.Pi/2 && k2*b < math.Pi/2 &&
+			d1*s1*k1*math.Cos(k1*a)*math.Cos(k2*b) > d2*s2*k2*math.Sin(k1*a)*math.Sin(k2*b)
+	}
+	low, high := 0.0, 1e-4
+	for range 200 {
+		if mid := (low + high) / 2; short(mid) {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return low
+}
+
 // threeLayers is a coated hull: coating, gelcoat, laminate, each with its own rule.
 func threeLayers() []diffusion.Layer {
 	return []diffusion.Layer{
