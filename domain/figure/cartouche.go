@@ -18,8 +18,8 @@ func (p *sheet) cartouche() {
 		return
 	}
 	x := (left + right) / 2
-	size = fit(p.o.Title, size, room)
-	under = fit(p.o.Under, under, room)
+	size = shrunk(p.o.Title, size, room)
+	under = shrunk(p.o.Under, under, room)
 	y := p.mid - 14
 	p.text("title", p.o.Title, x, y, size, Middle)
 	p.take(textBox(p.o.Title, x, y, size, Middle))
@@ -31,8 +31,8 @@ func (p *sheet) cartouche() {
 	p.scale(x, y+20, room)
 }
 
-// fit shrinks a text until it is no longer than room, but never below 9 px.
-func fit(text string, size, room float64) float64 {
+// shrunk gives the size at which a text is no longer than room, but never below 9 px.
+func shrunk(text string, size, room float64) float64 {
 	if w := width(text, size); w > room {
 		return max(9, size*room/w)
 	}

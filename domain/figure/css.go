@@ -56,12 +56,9 @@ const base = `  .hull {
 
 // behaviour: a choosable figure, its focus, the fade when a pass changes (nothing moves,
 // and nothing at all for readers who ask for that), and the signs beside words.
-const behaviour = `  .hull [role='button'] {
+const behaviour = `  .hull [role='option'] {
     cursor: pointer;
     outline: none;
-  }
-  .hull .target {
-    fill: transparent;
   }
   .hull .focus {
     fill: none;

@@ -11,8 +11,8 @@ export function cartouche(p: Sheet) {
   const room = right - left
   if (room < 60) return
   const x = (left + right) / 2
-  const size = fit(title, large, room)
-  const under = fit(below, Math.min(17, p.w / 54), room)
+  const size = shrunk(title, large, room)
+  const under = shrunk(below, Math.min(17, p.w / 54), room)
   let y = p.mid - 14
   p.text('title', title, x, y, size, 'middle')
   p.taken.push(textBox(title, x, y, size, 'middle'))
@@ -25,7 +25,7 @@ export function cartouche(p: Sheet) {
 }
 
 /** Shrinks a text until it is no longer than room, but never below 9 px. */
-function fit(text: string, size: number, room: number): number {
+function shrunk(text: string, size: number, room: number): number {
   const w = width(text, size)
   return w > room ? Math.max(9, (size * room) / w) : size
 }
