@@ -7,56 +7,180 @@ package graph
 
 import (
 	"context"
-	"fmt"
+	"time"
 
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
 	"boottop.example/practice/graph/wire"
 )
 
 func (r *mutationResolver) AddVessel(ctx context.Context, input model.AddVesselInput) (*model.AddVesselPayload, error) {
-	panic(fmt.Errorf("not implemented: AddVessel - addVessel"))
+	id := input.ID.As(wire.Vessel)
+	_, err := r.Practice.AddVessel(ctx, auth.Actor(ctx), practice.AddVessel{
+		Mutation: input.Mutation.As(wire.Mutation), FormerNames: input.FormerNames,
+		Vessel: practice.Vessel{
+			ID: id, Name: input.Name, Kind: input.Kind, Builder: input.Builder, Model: input.Model, YardNumber: input.YardNumber,
+			MouldedYear: short(input.MouldedYear), HullNumberAsRead: input.HullNumberAsRead, HullNumberWhere: input.HullNumberWhere,
+			HullNumberAltered: input.HullNumberAltered, Registry: input.Registry, OfficialNumber: input.OfficialNumber, SailNumber: input.SailNumber,
+			LoaMm: input.LoaMm, HullLengthMm: input.HullLengthMm, LwlMm: input.LwlMm, BeamMm: input.BeamMm, DraughtMm: input.DraughtMm,
+			DisplacementKg: input.DisplacementKg, UnderbodyAreaM2: input.UnderbodyAreaM2, Water: input.Water, MonthsAfloat: short(input.MonthsAfloat), Notes: input.Notes,
+		},
+	})
+	if err != nil {
+		return nil, err
+	}
+	v, err := r.vessel(ctx, id, "vessel.")
+	return &model.AddVesselPayload{Vessel: v}, err
 }
 
 func (r *mutationResolver) EditVessel(ctx context.Context, input model.EditVesselInput) (*model.EditVesselPayload, error) {
-	panic(fmt.Errorf("not implemented: EditVessel - editVessel"))
+	id := input.ID.As(wire.Vessel)
+	_, err := r.Practice.EditVessel(ctx, auth.Actor(ctx), practice.EditVessel{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Name: input.Name, Kind: input.Kind, Builder: input.Builder, Model: input.Model, YardNumber: input.YardNumber,
+		MouldedYear: short(input.MouldedYear), HullNumberAsRead: input.HullNumberAsRead, HullNumberWhere: input.HullNumberWhere,
+		HullNumberAltered: input.HullNumberAltered, Registry: input.Registry, OfficialNumber: input.OfficialNumber, SailNumber: input.SailNumber,
+		LoaMm: input.LoaMm, HullLengthMm: input.HullLengthMm, LwlMm: input.LwlMm, BeamMm: input.BeamMm, DraughtMm: input.DraughtMm,
+		DisplacementKg: input.DisplacementKg, UnderbodyAreaM2: input.UnderbodyAreaM2, Water: input.Water, MonthsAfloat: short(input.MonthsAfloat), Notes: input.Notes,
+	})
+	if err != nil {
+		return nil, err
+	}
+	v, err := r.vessel(ctx, id, "vessel.")
+	return &model.EditVesselPayload{Vessel: v}, err
 }
 
 func (r *mutationResolver) AddElement(ctx context.Context, input model.AddElementInput) (*model.AddElementPayload, error) {
-	panic(fmt.Errorf("not implemented: AddElement - addElement"))
+	id := input.ID.As(wire.Element)
+	_, err := r.Practice.AddElement(ctx, auth.Actor(ctx), practice.AddElement{
+		Mutation: input.Mutation.As(wire.Mutation),
+		Element: practice.Element{
+			ID: id, VesselID: input.Vessel.As(wire.Vessel), Kind: input.Kind, Name: input.Name, Figure: input.Figure.Raw(), BootTopMm: input.BootTopMm,
+		},
+	})
+	if err != nil {
+		return nil, err
+	}
+	e, err := r.element(ctx, id)
+	return &model.AddElementPayload{Element: e}, err
 }
 
 func (r *mutationResolver) EditElement(ctx context.Context, input model.EditElementInput) (*model.EditElementPayload, error) {
-	panic(fmt.Errorf("not implemented: EditElement - editElement"))
+	id := input.ID.As(wire.Element)
+	_, err := r.Practice.EditElement(ctx, auth.Actor(ctx), practice.EditElement{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Name: input.Name, Figure: input.Figure.Raw(), BootTopMm: input.BootTopMm,
+	})
+	if err != nil {
+		return nil, err
+	}
+	e, err := r.element(ctx, id)
+	return &model.EditElementPayload{Element: e}, err
 }
 
 func (r *mutationResolver) AddDatum(ctx context.Context, input model.AddDatumInput) (*model.AddDatumPayload, error) {
-	panic(fmt.Errorf("not implemented: AddDatum - addDatum"))
+	of := input.Element.As(wire.Element)
+	_, err := r.Practice.AddDatum(ctx, auth.Actor(ctx), practice.AddDatum{
+		Mutation: input.Mutation.As(wire.Mutation),
+		Datum: practice.Datum{
+			ID: input.ID.As(wire.Datum), ElementID: of, Mark: input.Mark, OffsetMm: input.OffsetToPaintedWaterlineMm, Note: input.Note, ValidFrom: input.ValidFrom.Ptr(),
+		},
+	})
+	if err != nil {
+		return nil, err
+	}
+	e, err := r.element(ctx, of)
+	return &model.AddDatumPayload{Element: e}, err
 }
 
 func (r *mutationResolver) AddLayer(ctx context.Context, input model.AddLayerInput) (*model.AddLayerPayload, error) {
-	panic(fmt.Errorf("not implemented: AddLayer - addLayer"))
+	of := input.Element.As(wire.Element)
+	layer := practice.Layer{
+		ID: input.ID.As(wire.Layer), ElementID: of, Kind: string(input.Kind), What: input.What, Outline: input.Outline.Raw(), Detail: input.Detail.Raw(),
+		HowKnown: input.HowKnown, ValidFrom: input.ValidFrom.Ptr(), ValidTo: input.ValidTo.Ptr(),
+	}
+	if input.Side != nil {
+		side := string(*input.Side)
+		layer.Side = &side
+	}
+	_, err := r.Practice.AddLayer(ctx, auth.Actor(ctx), practice.AddLayer{Mutation: input.Mutation.As(wire.Mutation), Layer: layer})
+	if err != nil {
+		return nil, err
+	}
+	e, err := r.element(ctx, of)
+	return &model.AddLayerPayload{Element: e}, err
 }
 
 func (r *mutationResolver) EndLayer(ctx context.Context, input model.EndLayerInput) (*model.EndLayerPayload, error) {
-	panic(fmt.Errorf("not implemented: EndLayer - endLayer"))
+	done, err := r.Practice.EndLayer(ctx, auth.Actor(ctx), practice.EndLayer{
+		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Layer), Version: input.Version, On: input.On.Time,
+	})
+	if err != nil {
+		return nil, err
+	}
+	e, err := r.element(ctx, first(done, wire.Element))
+	return &model.EndLayerPayload{Element: e}, err
 }
 
 func (r *mutationResolver) AddEvent(ctx context.Context, input model.AddEventInput) (*model.AddEventPayload, error) {
-	panic(fmt.Errorf("not implemented: AddEvent - addEvent"))
+	of := input.Vessel.As(wire.Vessel)
+	_, err := r.Practice.AddEvent(ctx, auth.Actor(ctx), practice.AddEvent{
+		Mutation: input.Mutation.As(wire.Mutation), Vessel: of,
+		Event: practice.Event{
+			ID: input.ID.As(wire.Event), Kind: input.Kind, What: input.What, FromOn: input.From.Time, ToOn: input.To.Time, AsWritten: input.AsWritten, Source: input.Source,
+		},
+	})
+	if err != nil {
+		return nil, err
+	}
+	v, err := r.vessel(ctx, of, "vessel.")
+	return &model.AddEventPayload{Vessel: v}, err
 }
 
 func (r *mutationResolver) AddPlaces(ctx context.Context, input model.AddPlacesInput) (*model.AddPlacesPayload, error) {
-	panic(fmt.Errorf("not implemented: AddPlaces - addPlaces"))
+	done, err := r.Practice.AddPlaces(ctx, auth.Actor(ctx), practice.AddPlaces{
+		Mutation: input.Mutation.As(wire.Mutation), Element: input.Element.As(wire.Element), IDs: input.Ids.As(wire.Place), Labels: input.Labels,
+		Sides: input.Sides, Along: input.Along, Down: input.Down, Stations: input.Stations, Rows: input.Rows, BesideOld: input.BesideOld,
+	})
+	if err != nil {
+		return nil, err
+	}
+	return &model.AddPlacesPayload{Ordinals: orEmpty(done.Repeats)}, nil
 }
 
 func (r *mutationResolver) AddPlan(ctx context.Context, input model.AddPlanInput) (*model.AddPlanPayload, error) {
-	panic(fmt.Errorf("not implemented: AddPlan - addPlan"))
+	id := input.ID.As(wire.Plan)
+	_, err := r.Practice.AddPlan(ctx, auth.Actor(ctx), practice.AddPlan{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Vessel: input.Vessel.As(wire.Vessel), Places: input.Places, Dry: input.Dry,
+		Targeted: input.Targeted, Note: input.Note, DryChangeReason: input.DryChangeReason,
+	})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.Practice.Plan(ctx, auth.Actor(ctx), id)
+	return &model.AddPlanPayload{Plan: planModel(p)}, err
 }
 
 func (r *queryResolver) Vessel(ctx context.Context, id wire.ID) (*model.Vessel, error) {
-	panic(fmt.Errorf("not implemented: Vessel - vessel"))
+	v, err := r.vessel(ctx, id.As(wire.Vessel), "")
+	return orNull(&v, err)
 }
 
 func (r *queryResolver) Vessels(ctx context.Context, first int32, after *string, search *string) (*model.VesselConnection, error) {
-	panic(fmt.Errorf("not implemented: Vessels - vessels"))
+	page, err := pageOf(first, after)
+	if err != nil {
+		return nil, err
+	}
+	list, err := r.Practice.Vessels(ctx, auth.Actor(ctx), orBlank(search), page)
+	if err != nil {
+		return nil, err
+	}
+	list, more := cut(list, page.First)
+	c := &model.VesselConnection{Edges: make([]model.VesselEdge, len(list))}
+	end, now := "", time.Now()
+	for k, v := range list {
+		end = cursor(v.Name, v.ID)
+		c.Edges[k] = model.VesselEdge{Cursor: end, Node: vesselLine(v, now)}
+	}
+	c.PageInfo = pageInfo(more, end)
+	return c, nil
 }

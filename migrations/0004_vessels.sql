@@ -17,7 +17,7 @@ create table vessels (
   official_number text not null default '',
   sail_number text not null default '',
   loa_mm integer, hull_length_mm integer, lwl_mm integer, beam_mm integer, draught_mm integer,
-  displacement_kg integer, underbody_area_m2 numeric(7, 2),
+  displacement_kg integer, underbody_area_m2 double precision constraint vessels_underbody_area_plausible check (underbody_area_m2 > 0 and underbody_area_m2 < 10000),
   water text not null default '' constraint vessels_water_known check (water in ('', 'salt', 'brackish', 'fresh')),
   months_afloat smallint,
   notes text not null default '',

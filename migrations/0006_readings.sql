@@ -206,3 +206,33 @@ select p.practice_id, p.id, p.visit_id, v.kind as visit_kind, v.job_id, j.number
      order by abs(extract(epoch from n.at - p.began_at)), n.id
      limit 1) w on true;
 grant select on pass_contexts to app;
+
+-- Letters and digits only, lower case: hull and sail numbers are looked for without their separators.
+create function squeezed(t text) returns text language sql immutable parallel safe set search_path = pg_catalog, pg_temp as $$
+  select regexp_replace(lower(t), '[^a-z0-9]', '', 'g')
+$$;
+revoke all on function squeezed(text) from public;
+grant execute on function squeezed(text) to app;
+
+-- A vessel as lists and other things name one: her silhouette, where she stands ashore
+-- now, her newest pass (of jobs that are not restricted).
+create view vessel_lines with (security_invoker = true) as
+select v.practice_id, v.id, v.name, v.kind, v.loa_mm, v.moulded_year, v.hull_number_as_read as hull_number,
+       f.figure, coalesce(s.yard, '') as yard, s.lifted_at, coalesce(s.time_zone, '') as time_zone, p.last_pass_at
+  from vessels v
+  left join lateral (
+    select e.figure from elements e
+     where e.practice_id = v.practice_id and e.vessel_id = v.id and e.kind = 'hull' and e.figure is not null order by e.id limit 1) f on true
+  left join lateral (
+    select y.name as yard, x.actual_lift as lifted_at, x.time_zone from spells x left join parties y on y.practice_id = x.practice_id and y.id = x.yard_id
+     where x.practice_id = v.practice_id and x.vessel_id = v.id and x.cancelled_at is null and x.actual_lift is not null and x.actual_launch is null
+     order by x.actual_lift desc limit 1) s on true
+  left join lateral (
+    select a.began_at as last_pass_at from pass_grids g
+      join passes a on a.practice_id = g.practice_id and a.id = g.pass_id
+      join visits w on w.practice_id = a.practice_id and w.id = a.visit_id
+      join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
+     where g.practice_id = v.practice_id and g.vessel_id = v.id and not j.restricted
+     order by a.began_at desc limit 1) p on true
+ where v.merged_into is null;
+grant select on vessel_lines to app;

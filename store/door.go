@@ -196,3 +196,34 @@ func accepted(i entry.Invitation, mutation, member uuid.UUID, now time.Time) (pr
 		Operation: "acceptInvitation", Input: sha256.Sum256([]byte(i.ID.String())), Result: string(result), At: now,
 	}, nil
 }
+
+// Ready answers where the database does and has the form that version names.
+func (d Door) Ready(ctx context.Context, version int64) error {
+	at, err := call[struct{ Version int64 }](ctx, d, "ask schema version", `select door.schema_version()`)
+	if isCode(err, "42883") { // a database from before the function: it was checked at start
+		_, err = call[struct{ One int }](ctx, d, "ask database", `select 1`)
+		return err
+	}
+	if err == nil && at.Version < version {
+		return fmt.Errorf("the database is at version %d, this program needs %d: run `practice migrate`", at.Version, version)
+	}
+	return err
+}
+
+// SendMail implements auth.Post: the letter and the job that sends it commit together.
+func (d Door) SendMail(ctx context.Context, p uuid.UUID, l entry.Letter) error {
+	id, err := uuid.NewV7()
+	if err != nil {
+		return fmt.Errorf("send mail: %w", err)
+	}
+	now := time.Now().UTC()
+	return d.s.InPractice(ctx, p, func(t practice.Tx) error {
+		tx := t.(*inPractice)
+		_, err := tx.tx.Exec(ctx, `insert into mails (practice_id, id, kind, recipient, subject, body, created_at) values ($1, $2, $3, $4, $5, $6, $7)`,
+			p, id, l.Kind, l.To, l.Subject, l.Body, now)
+		if err != nil {
+			return fault("keep letter", err)
+		}
+		return tx.Enqueue(ctx, "mail", map[string]uuid.UUID{"practice": p, "mail": id}, now)
+	})
+}

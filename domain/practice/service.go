@@ -20,6 +20,7 @@ type Store interface {
 	RecordReader
 	PracticeReader
 	InstrumentReader
+	VesselReader
 	PassReader
 	HistoryReader
 }
@@ -30,6 +31,8 @@ type Tx interface {
 	Queue
 	PracticeWriter
 	InstrumentWriter
+	VesselWriter
+	PlaceWriter
 	PassWriter
 	ReadingWriter
 }

@@ -1942,6 +1942,8 @@ type Element {
   name: String!
   "The handful of dimensions that its figure is drawn from, metres."
   figure: Json
+  "How far the top of the boot-top lies above the datum, millimetres. Without it no dry place can be judged."
+  bootTopMm: Int
   "The physical mark it is measured from, newest version."
   datum: Datum
   layers: [Layer!]!
@@ -2118,6 +2120,7 @@ input AddElementInput {
   kind: String!
   name: String! = ""
   figure: Json
+  bootTopMm: Int
 }
 
 type AddElementPayload {
@@ -2130,6 +2133,7 @@ input EditElementInput {
   version: Int!
   name: String
   figure: Json
+  bootTopMm: Int
 }
 
 type EditElementPayload {
@@ -2938,6 +2942,8 @@ func (ec *executionContext) childFields_Element(ctx context.Context, field graph
 		return ec.fieldContext_Element_name(ctx, field)
 	case "figure":
 		return ec.fieldContext_Element_figure(ctx, field)
+	case "bootTopMm":
+		return ec.fieldContext_Element_bootTopMm(ctx, field)
 	case "datum":
 		return ec.fieldContext_Element_datum(ctx, field)
 	case "layers":
@@ -8574,6 +8580,29 @@ func (ec *executionContext) _Element_figure(ctx context.Context, field graphql.C
 }
 func (ec *executionContext) fieldContext_Element_figure(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Element", field, false, false, "Json")
+}
+
+func (ec *executionContext) _Element_bootTopMm(ctx context.Context, field graphql.CollectedField, obj *model.Element) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Element_bootTopMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.BootTopMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Element_bootTopMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Element", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Element_datum(ctx context.Context, field graphql.CollectedField, obj *model.Element) (ret graphql.Marshaler) {
@@ -27083,7 +27112,7 @@ func (ec *executionContext) unmarshalInputAddElementInput(ctx context.Context, o
 		asMap["name"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "vessel", "kind", "name", "figure"}
+	fieldsInOrder := [...]string{"mutation", "id", "vessel", "kind", "name", "figure", "bootTopMm"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -27132,6 +27161,13 @@ func (ec *executionContext) unmarshalInputAddElementInput(ctx context.Context, o
 				return &it, err
 			}
 			it.Figure = data
+		case "bootTopMm":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("bootTopMm"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.BootTopMm = data
 		}
 	}
 	return &it, nil
@@ -29170,7 +29206,7 @@ func (ec *executionContext) unmarshalInputEditElementInput(ctx context.Context, 
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "version", "name", "figure"}
+	fieldsInOrder := [...]string{"mutation", "id", "version", "name", "figure", "bootTopMm"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -29212,6 +29248,13 @@ func (ec *executionContext) unmarshalInputEditElementInput(ctx context.Context, 
 				return &it, err
 			}
 			it.Figure = data
+		case "bootTopMm":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("bootTopMm"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.BootTopMm = data
 		}
 	}
 	return &it, nil
@@ -34441,6 +34484,11 @@ func (ec *executionContext) _Element(ctx context.Context, sel ast.SelectionSet, 
 			}
 		case "figure":
 			out.Values[i] = ec._Element_figure(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "bootTopMm":
+			out.Values[i] = ec._Element_bootTopMm(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}

@@ -31,12 +31,13 @@ type AddDatumPayload struct {
 }
 
 type AddElementInput struct {
-	Mutation wire.ID   `json:"mutation"`
-	ID       wire.ID   `json:"id"`
-	Vessel   wire.ID   `json:"vessel"`
-	Kind     string    `json:"kind"`
-	Name     string    `json:"name"`
-	Figure   wire.JSON `json:"figure,omitempty"`
+	Mutation  wire.ID   `json:"mutation"`
+	ID        wire.ID   `json:"id"`
+	Vessel    wire.ID   `json:"vessel"`
+	Kind      string    `json:"kind"`
+	Name      string    `json:"name"`
+	Figure    wire.JSON `json:"figure,omitempty"`
+	BootTopMm *int32    `json:"bootTopMm,omitempty"`
 }
 
 type AddElementPayload struct {
@@ -483,11 +484,12 @@ type DraftReportPayload struct {
 }
 
 type EditElementInput struct {
-	Mutation wire.ID   `json:"mutation"`
-	ID       wire.ID   `json:"id"`
-	Version  int32     `json:"version"`
-	Name     *string   `json:"name,omitempty"`
-	Figure   wire.JSON `json:"figure,omitempty"`
+	Mutation  wire.ID   `json:"mutation"`
+	ID        wire.ID   `json:"id"`
+	Version   int32     `json:"version"`
+	Name      *string   `json:"name,omitempty"`
+	Figure    wire.JSON `json:"figure,omitempty"`
+	BootTopMm *int32    `json:"bootTopMm,omitempty"`
 }
 
 type EditElementPayload struct {
@@ -707,6 +709,8 @@ type Element struct {
 	Name string  `json:"name"`
 	// The handful of dimensions that its figure is drawn from, metres.
 	Figure wire.JSON `json:"figure,omitempty"`
+	// How far the top of the boot-top lies above the datum, millimetres. Without it no dry place can be judged.
+	BootTopMm *int32 `json:"bootTopMm,omitempty"`
 	// The physical mark it is measured from, newest version.
 	Datum   *Datum  `json:"datum,omitempty"`
 	Layers  []Layer `json:"layers"`

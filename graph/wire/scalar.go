@@ -135,3 +135,11 @@ func (j *JSON) UnmarshalGQL(v any) error {
 	*j = b
 	return nil
 }
+
+// Raw gives the bytes, nil where it was left out or null.
+func (j JSON) Raw() json.RawMessage {
+	if len(j) == 0 || string(j) == "null" {
+		return nil
+	}
+	return json.RawMessage(j)
+}

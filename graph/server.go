@@ -1,0 +1,24 @@
+package graph
+
+import (
+	"log/slog"
+
+	"boottop.example/practice/graph/door"
+	"boottop.example/practice/graph/generated"
+)
+
+// Serve makes the handler of POST /graphql over the resolvers. manifests are the client's
+// stored operations, newest first; open, for development, takes any document from anybody.
+func Serve(r *Resolver, open bool, manifests ...[]byte) (*door.Door, error) {
+	d, err := door.New(door.Config{
+		Schema: generated.NewExecutableSchema(generated.Config{Resolvers: r}),
+		Stored: manifests, Open: open, Present: Present, Recover: Recover,
+	})
+	if err != nil {
+		return nil, err
+	}
+	if left := d.Leftover(); len(left) > 0 {
+		slog.Warn("stored operations that do not fit this schema are left out", "operations", left)
+	}
+	return d, nil
+}
