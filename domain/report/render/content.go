@@ -6,6 +6,7 @@ package render
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
 	"boottop.example/practice/domain/report"
 )
@@ -205,4 +206,17 @@ func clientWords(r report.Report) string {
 		return "for " + r.Client.Name
 	}
 	return "for " + r.Client.Name + ", " + r.Client.As
+}
+
+// tidy drops what must not reach a page: control and direction characters.
+func tidy(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r == '\n' || r == '\t' {
+			return ' '
+		}
+		if unicode.Is(unicode.Cc, r) || unicode.Is(unicode.Cf, r) {
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(s, "\ufffd"))
 }

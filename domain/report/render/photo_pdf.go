@@ -44,10 +44,10 @@ func (f *flow) photoSize(p report.Photo) (w, h float64) {
 
 func (f *flow) photoHeight(p report.Photo) float64 {
 	_, h := f.photoSize(p)
-	return h + 6 + float64(len(f.t.lay(f.photoCaption(p), f.s.small, f.width)))*f.s.small*1.3 + 12
+	return h + 6 + float64(len(f.t.lay(f.c.photoCaption(p), f.s.small, f.width)))*f.s.small*1.3 + 12
 }
 
-func (f *flow) photoCaption(p report.Photo) []span {
+func (c *composition) photoCaption(p report.Photo) []span {
 	spans := []span{{text: fmt.Sprintf("Photo %d. ", p.Number), strong: true}, {text: sentence(p.Caption)}}
 	var more []string
 	if p.Place != "" {
@@ -65,8 +65,8 @@ func (f *flow) photoCaption(p report.Photo) []span {
 	if p.OnDevice {
 		spans = append(spans, span{text: " Copy made on the device; the original is kept."})
 	}
-	if id := f.c.placesPlate(p); id != "" {
-		spans = append(spans, f.c.see([]string{id})...)
+	if id := c.placesPlate(p); id != "" {
+		spans = append(spans, c.see([]string{id})...)
 	}
 	return spans
 }
@@ -110,7 +110,7 @@ func (f *flow) photo(parent *tagged.Node, p report.Photo) error {
 	})
 	f.y += h + 4
 	f.fresh = false
-	f.paragraph(parent, "P", f.photoCaption(p), f.s.small, 1.3, ink)
+	f.paragraph(parent, "P", f.c.photoCaption(p), f.s.small, 1.3, ink)
 	f.y += 12
 	return nil
 }
@@ -133,9 +133,9 @@ func (f *flow) annotate(c *tagged.Canvas, a report.Annotation, at tagged.Box) {
 	}
 	switch a.Kind {
 	case "arrow":
-		twice(func() { c.Path(arrow(x, y, tx, ty), false, tagged.Stroked) })
+		twice(func() { c.Path(arrow(x, y, tx, ty, 9), false, tagged.Stroked) })
 	case "ring":
-		twice(func() { c.Circle(x, y, max(3, math.Hypot(tx-x, ty-y)), tagged.Stroked) })
+		twice(func() { c.Circle(x, y, max(3, distance(x, y, tx, ty)), tagged.Stroked) })
 	case "text":
 		c.Save()
 		c.Stroke(white, 3)
@@ -147,15 +147,17 @@ func (f *flow) annotate(c *tagged.Canvas, a report.Annotation, at tagged.Box) {
 	}
 }
 
-func arrow(x, y, tx, ty float64) [][][2]float64 {
+func arrow(x, y, tx, ty, head float64) [][][2]float64 {
 	lines := [][][2]float64{{{x, y}, {tx, ty}}}
 	turn := math.Atan2(ty-y, tx-x)
 	for _, side := range []float64{2.6, -2.6} {
 		sin, cos := math.Sincos(turn + side)
-		lines = append(lines, [][2]float64{{tx, ty}, {tx + 9*cos, ty + 9*sin}})
+		lines = append(lines, [][2]float64{{tx, ty}, {tx + head*cos, ty + head*sin}})
 	}
 	return lines
 }
+
+func distance(x, y, tx, ty float64) float64 { return math.Hypot(tx-x, ty-y) }
 
 func orElse(s, other string) string {
 	if s == "" {

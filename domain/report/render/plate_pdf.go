@@ -21,7 +21,7 @@ func (f *flow) plate(parent *tagged.Node, b plateBlock) error {
 	f.fresh = false
 	f.setAnchor(b.p.ID, f.y)
 	f.plateTitle(parent, b.p)
-	caption := f.plateCaption(b)
+	caption := f.c.plateCaption(b)
 	lines := f.t.lay(caption, f.s.small, f.width-70)
 	foot := float64(len(lines))*f.s.small*1.3 + f.legendHeight(b) + 6
 	room := f.bottom - f.y - foot
@@ -59,8 +59,8 @@ func (f *flow) plateTitle(parent *tagged.Node, p report.Plate) {
 	f.y += 15 * 1.3
 }
 
-func (f *flow) plateCaption(b plateBlock) []span {
-	spans := f.c.spans(b.p.Caption)
+func (c *composition) plateCaption(b plateBlock) []span {
+	spans := c.spans(b.p.Caption)
 	if b.p.Note != "" {
 		spans = append([]span{{text: b.p.Note + " "}}, spans...)
 	}
@@ -68,7 +68,7 @@ func (f *flow) plateCaption(b plateBlock) []span {
 		if len(spans) > 0 {
 			spans = append(spans, span{text: " "})
 		}
-		spans = append(spans, span{text: "In figures: "}, f.c.link(b.p.Table), span{text: "."})
+		spans = append(spans, span{text: "In figures: "}, c.link(b.p.Table), span{text: "."})
 	}
 	return spans
 }
