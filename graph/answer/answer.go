@@ -12,18 +12,31 @@ import (
 	"boottop.example/practice/domain"
 )
 
-type requestKey struct{}
+// Seen is what the log tells of one request, filled in on the way. It holds ids and
+// names of ours, never what a caller sent.
+type Seen struct {
+	ID        string
+	Operation string // a stored operation's name, or what kind of document it was
+	Actor     domain.Actor
+}
 
-// WithRequest gives a request its id, which the log and an internal error name.
-func WithRequest(ctx context.Context, id string) context.Context {
-	return context.WithValue(ctx, requestKey{}, id)
+type seenKey struct{}
+
+// WithSeen gives a request the line that the log will tell of it.
+func WithSeen(ctx context.Context, s *Seen) context.Context {
+	return context.WithValue(ctx, seenKey{}, s)
+}
+
+// Of gives the line of the request in hand; outside of one, a line that nobody reads.
+func Of(ctx context.Context) *Seen {
+	if s, ok := ctx.Value(seenKey{}).(*Seen); ok {
+		return s
+	}
+	return &Seen{}
 }
 
 // Request names the request in hand; empty outside of one.
-func Request(ctx context.Context) string {
-	id, _ := ctx.Value(requestKey{}).(string)
-	return id
-}
+func Request(ctx context.Context) string { return Of(ctx).ID }
 
 // JSON answers v. What this service says in JSON is for one caller and not to be kept.
 func JSON(w http.ResponseWriter, status int, v any) {

@@ -48,6 +48,7 @@ func (a *Auth) Identify(next http.Handler) http.Handler {
 			}
 		}
 		ctx := WithActor(r.Context(), actor)
+		answer.Of(ctx).Actor = actor
 		if err != nil {
 			ctx = context.WithValue(ctx, refusedKey{}, err)
 		}

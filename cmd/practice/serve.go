@@ -1,0 +1,159 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"net/url"
+	"os"
+	"time"
+
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph"
+	"boottop.example/practice/graph/auth"
+	"boottop.example/practice/graph/plain"
+	"boottop.example/practice/migrations"
+	"boottop.example/practice/store"
+	"boottop.example/practice/web"
+)
+
+// serve answers until it is told to stop. GOGC=400 gives a quarter more throughput for
+// 60 MB (performance.md); set it with GOMEMLIMIT where the machine has them.
+func serve(ctx context.Context, args []string) error {
+	s, err := load("serve", args, os.Environ(), "BOOTTOP_DATABASE_URL", "BOOTTOP_SIGNING_KEY", "BOOTTOP_PUBLIC_URL")
+	if err != nil {
+		return err
+	}
+	drain, err := time.ParseDuration(s.Drain)
+	if err != nil {
+		return fmt.Errorf("BOOTTOP_DRAIN: %w", err)
+	}
+	s.logTo(os.Stderr)
+	slog.Info("starting", s.report()...)
+	db, err := store.Open(ctx, store.Config{URL: string(s.Database), MaxConns: s.MaxConns})
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	watcher := plain.NewWatcher()
+	health := &plain.Health{Ready: func(ctx context.Context) error { return db.Door().Ready(ctx, migrations.Version) }}
+	watchPool(watcher, db)
+	handler, door, err := s.handler(db, health)
+	if err != nil {
+		return err
+	}
+	defer door.Close()
+	return s.listen(ctx, watcher, health, handler, drain)
+}
+
+// handler puts the routes together.
+func (s *settings) handler(db *store.Store, health *plain.Health) (http.Handler, *auth.Auth, error) {
+	way, err := s.wayIn(db)
+	if err != nil {
+		return nil, nil, err
+	}
+	graphql, err := graph.Serve(&graph.Resolver{Practice: practice.New(db)}, s.Dev, web.Manifest())
+	if err != nil {
+		return nil, nil, err
+	}
+	mux := http.NewServeMux()
+	health.Routes(mux)
+	way.Routes(mux)
+	mux.Handle("/graphql", way.Identify(graphql))
+	if s.Dev {
+		mux.Handle("GET /dev/mails", plain.Mails(s.MailDir))
+		mux.Handle("GET /dev/", plain.Explorer())
+	}
+	mux.Handle("/", plain.Client(web.Handler()))
+	compressed, err := plain.Compress(plain.Headers(mux, s.PublicURL, s.objects()))
+	return compressed, way, err
+}
+
+func (s *settings) wayIn(db *store.Store) (*auth.Auth, error) {
+	public, err := url.Parse(s.PublicURL)
+	if err != nil {
+		return nil, err
+	}
+	seeds := [][]byte{}
+	for _, key := range []secret{s.SigningKey, s.SigningKeyOld} {
+		if key == "" {
+			continue
+		}
+		raw, err := seed(key)
+		if err != nil {
+			return nil, err
+		}
+		seeds = append(seeds, raw)
+	}
+	keys, err := auth.NewKeys(s.PublicURL, time.Now, seeds...)
+	if err != nil {
+		return nil, err
+	}
+	return auth.New(auth.Config{Door: db.Door(), Post: db.Door(), Keys: keys, Public: public, Hops: s.Hops})
+}
+
+// objects is the object store as browsers reach it.
+func (s *settings) objects() string {
+	if s.S3PublicURL != "" {
+		return s.S3PublicURL
+	}
+	return s.S3Endpoint
+}
+
+func watchPool(w *plain.Watcher, db *store.Store) {
+	w.Gauge("database_connections", "Connections to the database.", func() float64 { return float64(db.Pool().Stat().TotalConns()) })
+	w.Gauge("database_connections_used", "Connections in use.", func() float64 { return float64(db.Pool().Stat().AcquiredConns()) })
+	w.Gauge("database_waits", "Times a request had to wait for a connection.", func() float64 { return float64(db.Pool().Stat().EmptyAcquireCount()) })
+}
+
+// server limits what a connection may cost: a header has five seconds and 12 kB, a
+// request half a minute, so that a crowd that sends nothing holds nothing.
+func server(handler http.Handler) *http.Server {
+	return &http.Server{
+		Handler: handler, ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second,
+		IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 12 << 10,
+		ErrorLog: slog.NewLogLogger(slog.Default().Handler(), slog.LevelDebug), // handshakes that strangers break
+	}
+}
+
+// listen serves until ctx ends; then it says not ready, waits for the balancer to notice,
+// and lets what is under way finish.
+func (s *settings) listen(ctx context.Context, watcher *plain.Watcher, health *plain.Health, handler http.Handler, drain time.Duration) error {
+	main := server(watcher.Watch(handler))
+	at, err := net.Listen("tcp", s.Addr)
+	if err != nil {
+		return err
+	}
+	slog.Info("serving", "addr", at.Addr().String())
+	failed := make(chan error, 2)
+	go func() { failed <- main.Serve(at) }()
+	if s.MetricsAddr != "" {
+		beside, err := net.Listen("tcp", s.MetricsAddr)
+		if err != nil {
+			return errors.Join(err, main.Close())
+		}
+		mux := http.NewServeMux()
+		mux.Handle("GET /metrics", watcher.Metrics())
+		metrics := server(mux)
+		defer metrics.Close()
+		go func() { failed <- metrics.Serve(beside) }()
+	}
+	select {
+	case err := <-failed:
+		return errors.Join(err, main.Close())
+	case <-ctx.Done():
+	}
+	health.Stop()
+	slog.Info("stopping")
+	time.Sleep(drain)
+	finish, cancel := context.WithTimeout(context.WithoutCancel(ctx), 8*time.Second)
+	defer cancel()
+	if err := main.Shutdown(finish); err != nil {
+		return errors.Join(fmt.Errorf("some requests did not finish: %w", err), main.Close())
+	}
+	slog.Info("stopped")
+	return nil
+}

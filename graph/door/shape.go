@@ -1,0 +1,149 @@
+package door
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/vektah/gqlparser/v2/ast"
+
+	"boottop.example/practice/graph/strict"
+)
+
+// shape measures a document before anything is validated, in time linear in its text:
+// each fragment is walked once and its size remembered.
+type shape struct {
+	doc *ast.QueryDocument
+
+	fields, aliases, directives int
+	introspects, unclean        bool
+	repeated                    bool
+
+	memo    map[string]size
+	walking map[string]bool
+}
+
+// size is what a selection comes to once every spread is followed.
+type size struct{ depth, selections int }
+
+// measure gives the one sentence for what there is too much of; empty where all is well.
+func (s *shape) measure() string {
+	s.walking = map[string]bool{}
+	var deepest, most, roots, variables int
+	for _, op := range s.doc.Operations {
+		s.note(op.Directives)
+		for _, v := range op.VariableDefinitions {
+			s.note(v.Directives)
+			s.value(v.DefaultValue)
+		}
+		all := s.selection(op.SelectionSet)
+		deepest, most, variables = max(deepest, all.depth), max(most, all.selections), max(variables, len(op.VariableDefinitions))
+		if op.Operation == ast.Mutation {
+			roots = max(roots, len(op.SelectionSet))
+		}
+	}
+	for _, f := range s.doc.Fragments { // those nobody spreads count too
+		s.fragment(f)
+	}
+	for _, rule := range []struct {
+		is, most int
+		of       string
+	}{
+		{len(s.doc.Operations), operationsMost, "operations"},
+		{len(s.doc.Fragments), fragmentsMost, "fragments"},
+		{variables, variablesMost, "variables"},
+		{s.fields, fieldsMost, "fields"},
+		{s.aliases, aliasesMost, "aliases"},
+		{s.directives, directivesMost, "directives"},
+		{deepest, depthMost, "levels"},
+		{most, expandedMost, "fields once its fragments are followed"},
+		{roots, mutationsMost, "mutations"},
+	} {
+		if rule.is > rule.most {
+			return fmt.Sprintf("A document has at most %d %s.", rule.most, rule.of)
+		}
+	}
+	switch {
+	case s.repeated:
+		return fmt.Sprintf("A selection names the same field at most %d times.", sameMost)
+	case s.unclean:
+		return "A text in the document holds control characters, or such as turn the direction of writing round."
+	}
+	return ""
+}
+
+func (s *shape) selection(set ast.SelectionSet) size {
+	var all size
+	same := map[string]int{}
+	for _, one := range set {
+		var part size
+		switch one := one.(type) {
+		case *ast.Field:
+			part = s.field(one, same)
+		case *ast.InlineFragment:
+			s.note(one.Directives)
+			part = s.selection(one.SelectionSet)
+		case *ast.FragmentSpread:
+			s.note(one.Directives)
+			if f := s.doc.Fragments.ForName(one.Name); f != nil {
+				part = s.fragment(f)
+			}
+		}
+		all.depth = max(all.depth, part.depth)
+		all.selections = min(all.selections+part.selections, 10*expandedMost)
+	}
+	return all
+}
+
+func (s *shape) field(f *ast.Field, same map[string]int) size {
+	s.fields++
+	if f.Alias != f.Name {
+		s.aliases++
+	}
+	if f.Name == "__schema" || f.Name == "__type" {
+		s.introspects = true
+	}
+	if same[f.Alias]++; same[f.Alias] > sameMost {
+		s.repeated = true
+	}
+	s.note(f.Directives)
+	for _, a := range f.Arguments {
+		s.value(a.Value)
+	}
+	part := s.selection(f.SelectionSet)
+	return size{part.depth + 1, part.selections + 1}
+}
+
+// fragment measures one once. A cycle counts as nothing here; validation names it.
+func (s *shape) fragment(f *ast.FragmentDefinition) size {
+	if known, done := s.memo[f.Name]; done || s.walking[f.Name] {
+		return known
+	}
+	s.walking[f.Name] = true
+	s.note(f.Directives)
+	part := s.selection(f.SelectionSet)
+	part.selections++
+	s.memo[f.Name] = part
+	return part
+}
+
+func (s *shape) note(list ast.DirectiveList) {
+	s.directives += len(list)
+	for _, d := range list {
+		for _, a := range d.Arguments {
+			s.value(a.Value)
+		}
+	}
+}
+
+// value holds literals to what variables are held to.
+func (s *shape) value(v *ast.Value) {
+	if v == nil {
+		return
+	}
+	if (v.Kind == ast.StringValue || v.Kind == ast.BlockValue) && !(strict.Clean(v.Raw) && strings.ToValidUTF8(v.Raw, "") == v.Raw) {
+		s.unclean = true
+	}
+	for _, child := range v.Children {
+		s.value(child.Value)
+	}
+}
