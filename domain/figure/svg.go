@@ -58,12 +58,18 @@ func (w *svgWriter) raw(parts ...string) {
 }
 
 // px writes a coordinate to a tenth of a pixel.
-func px(v float64) string {
-	v = math.Round(v*10) / 10
-	if v == 0 { // no -0
-		v = 0
+func px(v float64) string { return string(appendPx(nil, v)) }
+
+func appendPx(b []byte, v float64) []byte {
+	tenths := int64(math.Round(v * 10))
+	if tenths < 0 {
+		b, tenths = append(b, '-'), -tenths
 	}
-	return strconv.FormatFloat(v, 'f', -1, 64)
+	b = strconv.AppendInt(b, tenths/10, 10)
+	if tenths%10 != 0 {
+		b = append(b, '.', byte('0'+tenths%10))
+	}
+	return b
 }
 
 func (w *svgWriter) patterns(marks []Mark) {
@@ -120,7 +126,8 @@ func (w *svgWriter) lines(m Mark) {
 			default:
 				w.raw(" ")
 			}
-			w.raw(px(q[0]), " ", px(q[1]))
+			w.b = append(appendPx(w.b, q[0]), ' ')
+			w.b = appendPx(w.b, q[1])
 		}
 		if m.Closed {
 			w.raw("z")

@@ -140,15 +140,33 @@ func (p *sheet) lay(n named) (x, y float64) {
 		}
 	}
 	tiers := p.tiers(n)
-	for _, y := range tiers {
-		for _, k := range shifts {
-			if x := ax + k*w; p.free(textBox(n.text, x, y, noteSize, Middle)) {
-				return x, y
+	for _, crossing := range []bool{false, true} { // a leader over a figure only where nothing else is left
+		for _, y := range tiers {
+			for _, k := range shifts {
+				x := ax + k*w
+				if p.free(textBox(n.text, x, y, noteSize, Middle)) && (crossing || !p.crosses(n, x, y)) {
+					return x, y
+				}
 			}
 		}
 	}
 	in := p.edge + p.line + 4 + w/2
 	return min(p.w-in, max(in, ax)), tiers[0]
+}
+
+// crosses tells whether a leader from x, y would run through a figure on the topsides.
+func (p *sheet) crosses(n named, x, y float64) bool {
+	tx, ty := p.X(n.along), p.Y(n.side, n.down)
+	for _, r := range p.o.Readings {
+		if r.Side != n.side || r.Down >= 0 {
+			continue
+		}
+		t := (p.Y(r.Side, r.Down) - y) / (ty - y)
+		if t > 0 && t < 1 && math.Abs(x+t*(tx-x)-p.X(r.Along)) < p.r {
+			return true
+		}
+	}
+	return false
 }
 
 // keelward is the share of the girth below which a name goes to the keel's side.

@@ -1,3 +1,4 @@
+import './figure.css'
 import { memo } from 'react'
 import { hatches, type Mark } from './plate'
 import { pathData, px, used } from './svg'

@@ -108,10 +108,24 @@ function lay(p: Sheet, n: Named): Point {
   const keel = g > 0 && n.down > keelward * g ? layAtKeel(p, n, ax, w) : null
   if (keel) return keel
   const list = tiers(p, n)
-  for (const y of list)
-    for (const k of shifts) if (free(p, textBox(n.text, ax + k * w, y, noteSize, 'middle'))) return [ax + k * w, y]
+  for (const crossing of [false, true]) // a leader over a figure only where nothing else is left
+    for (const y of list)
+      for (const k of shifts) {
+        const x = ax + k * w
+        if (free(p, textBox(n.text, x, y, noteSize, 'middle')) && (crossing || !crosses(p, n, x, y))) return [x, y]
+      }
   const inner = p.edge + p.line + 4 + w / 2
   return [Math.min(p.w - inner, Math.max(inner, ax)), list[0] as number]
+}
+
+/** Whether a leader from x, y would run through a figure on the topsides. */
+function crosses(p: Sheet, n: Named, x: number, y: number): boolean {
+  const [tx, ty] = p.at(n.side, n.along, n.down)
+  return (p.o.readings ?? []).some((r) => {
+    if (r.side !== n.side || r.down >= 0) return false
+    const t = (p.Y(r.side, r.down) - y) / (ty - y)
+    return t > 0 && t < 1 && Math.abs(x + t * (tx - x) - p.X(r.along)) < p.r
+  })
 }
 
 /** Looks for room between the keels: the name clear of the skin by a few px. */
