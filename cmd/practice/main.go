@@ -30,7 +30,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"serve", "answers browsers and programs", serve},
-		{"work","x",zwork},{"migrate", "brings the database to the form this program knows", migrate},
+		{"migrate", "brings the database to the form this program knows", migrate},
 	}
 }
 
