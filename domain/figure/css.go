@@ -85,6 +85,9 @@ const behaviour = `  .hull [role='option'] {
     vertical-align: middle;
     overflow: visible;
   }
+  .key .follow {
+    color: var(--accent);
+  }
   .m.sure {
     width: 30px;
     margin-right: 6px;
