@@ -38,21 +38,12 @@ func Match(a, b []Place, within unit.Millimetres) (Matching, error) {
 	if err := measure.Positive("within", float64(within)); err != nil {
 		return Matching{}, err
 	}
-	var near []Matched
+	near := closer(a, b, float64(within))
 	countA, countB := make([]int, len(a)), make([]int, len(b))
-	for i, p := range a {
-		for j, q := range b {
-			d := math.Hypot(float64(p.Along-q.Along), float64(p.Across()-q.Across()))
-			if d <= float64(within) {
-				near = append(near, Matched{A: i, B: j, Apart: d})
-				countA[i]++
-				countB[j]++
-			}
-		}
+	for _, c := range near {
+		countA[c.A]++
+		countB[c.B]++
 	}
-	slices.SortFunc(near, func(x, y Matched) int {
-		return cmp.Or(cmp.Compare(x.Apart, y.Apart), cmp.Compare(x.A, y.A), cmp.Compare(x.B, y.B))
-	})
 	usedA, usedB := make([]bool, len(a)), make([]bool, len(b))
 	var m Matching
 	ambiguous := 0
@@ -72,6 +63,31 @@ func Match(a, b []Place, within unit.Millimetres) (Matching, error) {
 		m.Notes = append(m.Notes, measure.Note{Code: "ambiguous", Text: fmt.Sprintf("%d of %d pairs had another place within reach: the positions do not say which was meant.", ambiguous, len(m.Pairs))})
 	}
 	return m, nil
+}
+
+// closer lists the pairs within reach, nearest first.
+func closer(a, b []Place, within float64) []Matched {
+	across := make([]float64, len(b))
+	for j, q := range b {
+		across[j] = float64(q.Across())
+	}
+	near := make([]Matched, 0, len(a))
+	for i, p := range a {
+		along, down := float64(p.Along), float64(p.Across())
+		for j := range b {
+			dx := along - float64(b[j].Along)
+			if dx > within || dx < -within {
+				continue
+			}
+			if d := math.Hypot(dx, down-across[j]); d <= within {
+				near = append(near, Matched{A: i, B: j, Apart: d})
+			}
+		}
+	}
+	slices.SortFunc(near, func(x, y Matched) int {
+		return cmp.Or(cmp.Compare(x.Apart, y.Apart), cmp.Compare(x.A, y.A), cmp.Compare(x.B, y.B))
+	})
+	return near
 }
 
 // WithinFor is the reach in which two records of one spot lie 95 times in 100 when each
