@@ -6,8 +6,26 @@ import { PageWaiting, Shell } from './Shell'
 
 /** One chunk a page: a client opening a report loads nothing of the office, and the other way round. */
 const SignIn = lazy(() => import('../features/sign-in/SignIn'))
-const ResetPage = lazy(() => import('../features/sign-in/Reset'))
-const InvitationPage = lazy(() => import('../features/sign-in/Invitation'))
+const Reset = lazy(() => import('../features/sign-in/Reset'))
+const Invitation = lazy(() => import('../features/sign-in/Invitation'))
+const Today = lazy(() => import('../features/today/TodayPage'))
+const Board = lazy(() => import('../features/board/BoardPage'))
+const Vessels = lazy(() => import('../features/vessels/VesselsPage'))
+const Brief = lazy(() => import('../features/vessels/BriefPage'))
+const Advice = lazy(() => import('../features/vessels/AdvicePage'))
+const VesselReports = lazy(() => import('../features/vessels/VesselReportsPage'))
+const Resurvey = lazy(() => import('../features/history/ResurveyPage'))
+const Visit = lazy(() => import('../features/visits/VisitPage'))
+const Pass = lazy(() => import('../features/readings/PassPage'))
+const BlankSheet = lazy(() => import('../features/readings/BlankSheet'))
+const Jobs = lazy(() => import('../features/jobs/JobsPage'))
+const Job = lazy(() => import('../features/jobs/JobPage'))
+const Reports = lazy(() => import('../features/reports/ReportsPage'))
+const Report = lazy(() => import('../features/reports/ReportPage'))
+const People = lazy(() => import('../features/people/PeoplePage'))
+const Instruments = lazy(() => import('../features/instruments/InstrumentsPage'))
+const Settings = lazy(() => import('../features/settings/SettingsPage'))
+const Shared = lazy(() => import('../features/outside/SharedPage'))
 
 /** Pages that need a session send the reader to sign in and remember where they were going. */
 function Inside() {
@@ -24,10 +42,28 @@ export function App() {
         <Suspense fallback={<PageWaiting />}>
           <Routes>
             <Route path="/sign-in" element={<SignIn />} />
-            <Route path="/reset/:token?" element={<ResetPage />} />
-            <Route path="/invitation/:token" element={<InvitationPage />} />
+            <Route path="/reset/:token?" element={<Reset />} />
+            <Route path="/invitation/:token" element={<Invitation />} />
+            <Route path="/s/:token" element={<Shared />} />
             <Route element={<Inside />}>
               <Route index element={<Navigate to="/today" replace />} />
+              <Route path="/today" element={<Today />} />
+              <Route path="/board" element={<Board />} />
+              <Route path="/vessels" element={<Vessels />} />
+              <Route path="/vessels/:id" element={<Resurvey />} />
+              <Route path="/vessels/:id/brief" element={<Brief />} />
+              <Route path="/vessels/:id/recommendations" element={<Advice />} />
+              <Route path="/vessels/:id/reports" element={<VesselReports />} />
+              <Route path="/visits/:id" element={<Visit />} />
+              <Route path="/passes/:id" element={<Pass />} />
+              <Route path="/passes/:id/sheet" element={<BlankSheet />} />
+              <Route path="/jobs" element={<Jobs />} />
+              <Route path="/jobs/:id" element={<Job />} />
+              <Route path="/reports" element={<Reports />} />
+              <Route path="/reports/:id" element={<Report />} />
+              <Route path="/people" element={<People />} />
+              <Route path="/instruments" element={<Instruments />} />
+              <Route path="/settings" element={<Settings />} />
               <Route path="*" element={<NotFound />} />
             </Route>
           </Routes>

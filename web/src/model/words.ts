@@ -23,7 +23,8 @@ export function ashoreWords(pass: {
   hoursAshore?: number | null
   daysAshoreAsWritten?: string
 }): string {
-  if (pass.hoursAshore != null) return pass.hoursAshore === 0 ? 'in the slings' : `${plural(pass.hoursAshore, 'hour')} ashore`
+  if (pass.hoursAshore != null)
+    return pass.hoursAshore === 0 ? 'in the slings' : `${plural(pass.hoursAshore, 'hour')} ashore`
   if (pass.daysAshore != null) return `${plural(pass.daysAshore, 'day')} ashore`
   return pass.daysAshoreAsWritten ? `“${pass.daysAshoreAsWritten}” ashore` : 'days ashore not stated'
 }

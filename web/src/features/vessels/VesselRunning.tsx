@@ -1,7 +1,7 @@
 import { type FragmentType, read } from '../../graphql/gen'
 import { VesselHeadFragmentDoc } from '../../graphql/gen/graphql'
-import { Running } from '../../ui/Running'
 import { metres } from '../../model/words'
+import { Running } from '../../ui/Running'
 
 /** The running head of a vessel's book, the same over each of its leaves. */
 export function VesselRunning({

@@ -1,0 +1,236 @@
+import { useQuery } from 'urql'
+import { Mark } from '../../figure/marks'
+import { PlaceStoryDocument } from '../../graphql/gen/graphql'
+import { monthYear } from '../../model/dates'
+import {
+  comparable,
+  edgesOf,
+  isUnread,
+  isVoid,
+  readOf,
+  type Said,
+  type Spot,
+  said,
+  signedUnits,
+  sounding,
+} from '../../model/history'
+import { tenths } from '../../model/number'
+import { type Behind, lies } from '../../model/statements'
+import { capital, plural, standingWord } from '../../model/words'
+import type { Pass } from './ResurveyView'
+import s from './resurvey.module.css'
+
+/** One place, all its readings: as read, above each day's own baseline, and how each pass stands. */
+export function PlacePanel({
+  spot,
+  spots,
+  passes,
+  now,
+  contrastEdges,
+  behind,
+  photos,
+  onChoose,
+}: {
+  spot: Spot
+  spots: readonly Spot[]
+  passes: readonly Pass[]
+  now: Pass
+  contrastEdges: readonly number[]
+  behind: readonly Behind[]
+  photos: number
+  onChoose: (spot: Spot) => void
+}) {
+  const it = said(now, spot.slot)
+  const mirror = spot.mirror === null ? null : (spots[spot.mirror] ?? null)
+  const [{ data }] = useQuery({ query: PlaceStoryDocument, variables: { id: spot.id } })
+  const reading = data?.place?.readings.find(
+    ({ pass, current, occasion }) => pass === now.id && current && occasion === 1,
+  )
+  const rows = passes.filter((pass) => pass.values[spot.slot] != null || isUnread(said(pass, spot.slot))).reverse()
+  const top = Math.max(
+    30,
+    10 * Math.ceil(Math.max(0, ...rows.map((pass) => (said(pass, spot.slot).contrast ?? 0) / 200))),
+  )
+  const over = behind.filter((thing) => lies(spot, thing)).map(({ what }) => `${what} behind`)
+  return (
+    <section className={s.place} aria-label={`${capital(spot.side)} ${spot.label}`} id="place">
+      <header>
+        <h2>
+          {capital(spot.side)} {spot.label}
+        </h2>
+        <p className="small note">
+          {spot.along.toFixed(2)} m forward of the aft perpendicular, {Math.abs(spot.down).toFixed(2)} m{' '}
+          {spot.down < 0 ? 'above the waterline' : 'down the skin'}
+          {over.length > 0 && ` · ${over.join(', ')}`}
+        </p>
+        <Sounding it={it} />
+      </header>
+      <p className={`small ${s.facts}`}>
+        {reading && reading.placements.length > 1 && (
+          <>Placements {reading.placements.map((v) => tenths(v ?? 0)).join(', ')} · </>
+        )}
+        {it.contrast !== null && (
+          <>
+            <b>{signedUnits(it.contrast)}</b> above baseline ·{' '}
+          </>
+        )}
+        {mirror ? (
+          <>
+            mirror twin{' '}
+            <button type="button" className="quiet" onClick={() => onChoose(mirror)}>
+              {mirror.side} {mirror.label}
+            </button>
+            : <b>{readOf(said(now, mirror.slot))}</b>
+          </>
+        ) : (
+          'no mirror place within 100 mm'
+        )}
+        {photos > 0 && <> · {plural(photos, 'photograph')}</>}
+      </p>
+      <table>
+        <caption className="sr">
+          Readings at {spot.side} {spot.label}, newest first
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">visit</th>
+            <th scope="col" className="num">
+              read
+            </th>
+            <th scope="col" className="num">
+              above
+            </th>
+            <th scope="col" className={s.dots}>
+              <Scale top={top} />
+            </th>
+            <th scope="col">standing</th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((pass) => (
+            <Row key={pass.id} pass={pass} it={said(pass, spot.slot)} top={top} now={now} edges={contrastEdges} />
+          ))}
+        </tbody>
+      </table>
+    </section>
+  )
+}
+
+function Sounding({ it }: { it: Said }) {
+  const figure = sounding(it)
+  if (isVoid(it) || !figure) return <p className={s.big}>{isUnread(it) ? <Mark kind="unread" /> : readOf(it)}</p>
+  return (
+    <p className={s.big}>
+      {figure.whole}
+      <sub>
+        <span className="sr">.</span>
+        {figure.tenth}
+      </sub>
+    </p>
+  )
+}
+
+function Row({
+  pass,
+  it,
+  top,
+  now,
+  edges,
+}: {
+  pass: Pass
+  it: Said
+  top: number
+  now: Pass
+  edges: readonly number[]
+}) {
+  const compared = comparable(pass.standing)
+  const above = compared && it.contrast !== null && !isVoid(it)
+  return (
+    <tr>
+      <td className="nowrap">{monthYear(pass.on)}</td>
+      <td className="num">{readOf(it, pass.standing === 'quoted')}</td>
+      <td className="num">{above && signedUnits(it.contrast ?? 0)}</td>
+      <td className={s.dots}>
+        {isUnread(it) ? (
+          <span className="note wet">not reached</span>
+        ) : isVoid(it) ? (
+          <span className="note wet">void</span>
+        ) : above ? (
+          <Dot
+            contrast={(it.contrast ?? 0) / 20}
+            top={top}
+            first={edgesOf(pass, edges)?.[0] ?? 0}
+            pass={pass}
+            now={now}
+          />
+        ) : (
+          <span className="note wet">shown, not compared</span>
+        )}
+      </td>
+      <td>
+        <span className="said">
+          {pass.id !== now.id && pass.standing !== 'reference' && <Mark kind={pass.standing} />}
+          {pass.id === now.id ? (pass.state === 'open' ? 'today' : 'this one') : standingWord[pass.standing]}
+        </span>
+      </td>
+    </tr>
+  )
+}
+
+const wide = 132
+const x = (value: number, top: number) => 6 + (Math.max(-1.5, value) * (wide - 12)) / top
+
+function Scale({ top }: { top: number }) {
+  const ticks = Array.from({ length: top / 10 + 1 }, (_, i) => i * 10).filter((t) => top <= 40 || t % 20 === 0)
+  return (
+    <svg
+      width={wide}
+      height="14"
+      viewBox={`0 0 ${wide} 14`}
+      role="img"
+      aria-label="above the dry baseline, in scale units"
+    >
+      {ticks.map((tick) => (
+        <g key={tick}>
+          <text x={x(tick, top)} y="9" textAnchor="middle" fontSize="11" fill="var(--ink-2)">
+            {tick}
+          </text>
+          <path d={`M${x(tick, top)} 11v3`} stroke="var(--ink)" />
+        </g>
+      ))}
+    </svg>
+  )
+}
+
+/** A point on the line of contrasts; the land beside nought is the scatter of that day's own baseline. */
+function Dot({
+  contrast,
+  top,
+  first,
+  pass,
+  now,
+}: {
+  contrast: number
+  top: number
+  first: number
+  pass: Pass
+  now: Pass
+}) {
+  const cx = x(contrast, top)
+  return (
+    <svg width={wide} height="15" viewBox={`0 0 ${wide} 15`} aria-hidden="true">
+      <rect x={x(0, top)} width={Math.max(0, x(first, top) - x(0, top))} height="15" fill="var(--land)" />
+      <path d={`M${x(0, top)} 0v15`} stroke="var(--ink)" />
+      {pass.id === now.id ? (
+        <path d={`M${cx - 6} 7.5l6-6 6 6-6 6z`} fill="var(--accent)" />
+      ) : pass.standing === 'alike' ? (
+        <>
+          <circle cx={cx} cy="7.5" r="3.8" fill="var(--ground)" stroke="var(--ink)" strokeWidth="1.3" />
+          <path d={`M${cx} 3.7a3.8 3.8 0 0 1 0 7.6z`} fill="var(--ink)" />
+        </>
+      ) : (
+        <circle cx={cx} cy="7.5" r="4.3" fill="var(--ink)" />
+      )}
+    </svg>
+  )
+}

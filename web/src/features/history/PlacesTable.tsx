@@ -1,0 +1,121 @@
+import { longDay, shortDay } from '../../model/dates'
+import {
+  apart,
+  comparable,
+  edgesOf,
+  isDry,
+  isFollow,
+  isUnread,
+  isVoid,
+  readOf,
+  type Spot,
+  said,
+  signedUnits,
+  stepOf,
+} from '../../model/history'
+import { walkOrder } from '../../model/walk'
+import type { Pass } from './ResurveyView'
+import s from './resurvey.module.css'
+
+/** The figure said as a table: the same places, the same numbers, in order of reading. */
+export function PlacesTable({
+  spots,
+  now,
+  then,
+  contrastEdges,
+}: {
+  spots: readonly Spot[]
+  now: Pass
+  then: Pass | null
+  contrastEdges: readonly number[]
+}) {
+  const edges = edgesOf(now, contrastEdges)
+  const differ = then && comparable(then.standing)
+  const rows = walkOrder(spots.map((spot) => ({ ...spot, baseline: isDry(said(now, spot.slot)) })))
+  return (
+    <section className={s.table} id="table">
+      <table>
+        <caption>
+          Places and readings, {longDay(now.on)}
+          {then && ` beside ${longDay(then.on)}`}
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">place</th>
+            <th scope="col" className="num">
+              along, m
+            </th>
+            <th scope="col" className="num">
+              down, m
+            </th>
+            <th scope="col" className="num">
+              read
+            </th>
+            <th scope="col" className="num">
+              above
+            </th>
+            <th scope="col" className="num">
+              step
+            </th>
+            <th scope="col" className="num">
+              mirror
+            </th>
+            {then && (
+              <>
+                <th scope="col" className="num">
+                  {shortDay(then.on)}
+                </th>
+                <th scope="col" className="num">
+                  above
+                </th>
+                {differ && (
+                  <th scope="col" className="num">
+                    apart
+                  </th>
+                )}
+              </>
+            )}
+            <th scope="col">what else</th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((spot) => {
+            const it = said(now, spot.slot)
+            const was = then && said(then, spot.slot)
+            const by = was && differ ? apart(it, was) : null
+            const words = [
+              isDry(it) && 'dry place',
+              isUnread(it) && 'not reached',
+              isVoid(it) && 'void',
+              isFollow(it) && 'follow up inside',
+              was && isUnread(was) && 'not reached then',
+            ].filter(Boolean)
+            return (
+              <tr key={spot.id}>
+                <th scope="row">
+                  {spot.side} {spot.label}
+                </th>
+                <td className="num">{spot.along.toFixed(2)}</td>
+                <td className="num">{spot.down.toFixed(2).replace('-', '−')}</td>
+                <td className="num">{readOf(it)}</td>
+                <td className="num">{it.contrast !== null && signedUnits(it.contrast)}</td>
+                <td className="num">
+                  {edges && it.contrast !== null && !isDry(it) && stepOf(it.contrast / 20, edges)}
+                </td>
+                <td className="num">{spot.mirror !== null && readOf(said(now, spot.mirror))}</td>
+                {then && was && (
+                  <>
+                    <td className="num">{readOf(was, then.standing === 'quoted')}</td>
+                    <td className="num">{differ && was.contrast !== null && signedUnits(was.contrast)}</td>
+                    {differ && <td className="num">{by !== null && signedUnits(by)}</td>}
+                  </>
+                )}
+                <td>{words.join(', ')}</td>
+              </tr>
+            )
+          })}
+        </tbody>
+      </table>
+    </section>
+  )
+}

@@ -1,0 +1,126 @@
+import { type KeyboardEvent, useMemo } from 'react'
+import { useSearch } from '../../app/useSearch'
+import { longDay, shortDay } from '../../model/dates'
+import { comparable, edgesOf, isVoid, type Spot, said } from '../../model/history'
+import { type Behind, type PassContext, statements } from '../../model/statements'
+import { Invented } from '../../ui/Invented'
+import { choices } from './choices'
+import { PlacePanel } from './PlacePanel'
+import { PlacesTable } from './PlacesTable'
+import { Plate } from './Plate'
+import s from './resurvey.module.css'
+import { Says } from './Says'
+import { type SpellLine, TimeRibbon } from './TimeRibbon'
+import { VisitLog } from './VisitLog'
+import type { FigureFitting, FigureLayer } from './whatLies'
+
+/** A pass as the history gives it, with the context its words need. */
+export interface Pass extends PassContext {
+  visit: string
+  visitKind: string
+  jobNumber: string
+  hand: string
+  face: string
+  state: string
+  scale?: { name: string; mode: string; lowTenths: number; highTenths: number } | null
+  hoursAshore?: number | null
+  daysAshoreAsWritten: string
+  airDecidegrees?: number | null
+  humidityPermille?: number | null
+}
+
+export interface ResurveyProps {
+  figure: unknown
+  spots: Spot[]
+  passes: readonly Pass[]
+  layers: FigureLayer[]
+  fittings: FigureFitting[]
+  behind: Behind[]
+  spells: readonly SpellLine[]
+  photos: readonly { id: string; place?: number | null }[]
+  contrastEdges: readonly number[]
+  invented: boolean
+}
+
+export function ResurveyView(props: ResurveyProps) {
+  const { spots, passes, behind } = props
+  const [choice, choose] = useSearch(choices)
+  const now = passes.find(({ standing }) => standing === 'reference') ?? (passes.at(-1) as Pass)
+  const then = passes.find(({ id }) => id === choice.then && id !== now.id) ?? earlier(passes, now)
+  const show = then ? choice.show : 'now'
+  const chosen = spots.find(({ id }) => id === choice.place) ?? remarkable(spots, now)
+  const shown = show === 'then' && then ? then : now
+  const edges = edgesOf(shown, props.contrastEdges)
+  const says = useMemo(
+    () => statements(spots, shown, shown === now ? then : null, edgesOf(shown, props.contrastEdges), behind, longDay),
+    [spots, shown, now, then, behind, props.contrastEdges],
+  )
+
+  /** Up and down the years, from anywhere on the page that takes no typing. */
+  function scrub(event: KeyboardEvent) {
+    if (event.key !== '[' && event.key !== ']') return
+    const others = passes.filter(({ id }) => id !== now.id)
+    const i = others.findIndex(({ id }) => id === then?.id)
+    const next = others[i + (event.key === ']' ? 1 : -1)]
+    if (next) choose({ then: next.id, show: show === 'now' ? 'then' : show })
+  }
+
+  return (
+    <div className={s.resurvey} onKeyDown={scrub}>
+      <section className={s.hull} aria-label="The hull, unrolled">
+        <Plate {...props} now={now} then={then} show={show} chosen={chosen} edges={edges} />
+      </section>
+      <aside className={s.aside}>
+        <Says list={says} spots={spots} onShow={(slots) => choose({ place: spots[slots[0] ?? -1]?.id ?? null })} />
+        {chosen && (
+          <PlacePanel
+            spot={chosen}
+            spots={spots}
+            passes={passes}
+            now={now}
+            contrastEdges={props.contrastEdges}
+            behind={behind}
+            photos={props.photos.filter(({ place }) => place === chosen.slot + 1).length}
+            onChoose={(spot) => choose({ place: spot.id })}
+          />
+        )}
+      </aside>
+      {choice.table && <PlacesTable spots={spots} now={now} then={then} contrastEdges={props.contrastEdges} />}
+      <section className={s.log} aria-label="Visits" id="visits">
+        <TimeRibbon passes={passes} spells={props.spells} />
+        <VisitLog
+          passes={passes}
+          now={now}
+          then={then}
+          onThen={(pass) => choose({ then: pass.id, show: show === 'now' ? 'then' : show }, { push: true })}
+          onAgainst={(pass) => choose({ against: pass.id, then: now.id, show: 'now' }, { push: true })}
+        />
+      </section>
+      <div className={s.foot}>
+        <p className="small note">
+          Readings are numbers of one instrument on one scale: no unit, and no share of water. {shortDay(now.on)} is{' '}
+          {now.state === 'open' ? 'still open: nothing is final before it is closed' : `job ${now.jobNumber}`}.
+        </p>
+        <Invented show={props.invented} />
+      </div>
+    </div>
+  )
+}
+
+/** The newest earlier pass that may be subtracted; else the newest earlier one. */
+function earlier(passes: readonly Pass[], now: Pass): Pass | null {
+  const before = passes.filter(({ id }) => id !== now.id)
+  return before.findLast(({ standing }) => comparable(standing)) ?? before.at(-1) ?? null
+}
+
+/** The place that stands highest above the baseline: where a reader looks first. */
+function remarkable(spots: readonly Spot[], pass: Pass): Spot | null {
+  let best: Spot | null = null
+  let most = Number.NEGATIVE_INFINITY
+  for (const spot of spots) {
+    const it = said(pass, spot.slot)
+    const height = it.contrast ?? it.value
+    if (height !== null && !isVoid(it) && height > most) [best, most] = [spot, height]
+  }
+  return best
+}

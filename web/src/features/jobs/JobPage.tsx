@@ -1,0 +1,265 @@
+import { Link, useNavigate, useParams } from 'react-router'
+import { useMutation, useQuery } from 'urql'
+import { Failed, NotFound } from '../../app/Fault'
+import { Answer } from '../../app/Page'
+import { Mark } from '../../figure/marks'
+import { Silhouette } from '../../figure/Silhouette'
+import { read } from '../../graphql/gen'
+import {
+  DraftReportDocument,
+  type JobBodyFragment,
+  JobBodyFragmentDoc,
+  JobPageDocument,
+  ReportBodyFragmentDoc,
+  VisitOfDayFragmentDoc,
+} from '../../graphql/gen/graphql'
+import { dayIn, longDay, shortDay, timeIn } from '../../model/dates'
+import { newId } from '../../model/id'
+import { capital, plural } from '../../model/words'
+import { Invented } from '../../ui/Invented'
+import { Running } from '../../ui/Running'
+import { AskPermission } from './AskPermission'
+import s from './jobs.module.css'
+import { PlanVisit } from './PlanVisit'
+
+/** One survey of one vessel for one client, from the scope to the report. */
+export default function JobPage() {
+  const { id = '' } = useParams()
+  const [{ data, error }, again] = useQuery({ query: JobPageDocument, variables: { id } })
+  if (data && !data.job) return <NotFound />
+  const job = data?.job ? read(JobBodyFragmentDoc, data.job) : null
+  return (
+    <>
+      <Running
+        title={job?.vessel.name ?? 'Job'}
+        page={job ? `${job.vessel.name}, job ${job.number}` : 'Job'}
+        tabsLabel="This job"
+        tabs={
+          job
+            ? [
+                { to: `/jobs/${job.id}`, name: `Job ${job.number}` },
+                { to: `/vessels/${job.vessel.id}`, name: 'Resurvey' },
+                { to: `/vessels/${job.vessel.id}/brief`, name: 'Brief' },
+              ]
+            : []
+        }
+      >
+        {job && (
+          <>
+            {job.kind}
+            {job.client && `, for ${job.client.name}`}
+            {job.dueOn && `, due ${shortDay(job.dueOn)}`}
+          </>
+        )}
+      </Running>
+      <main id="main" className="two">
+        <Answer data={job} error={error} again={again}>
+          {(job) => (
+            <>
+              <div>
+                <Top job={job} />
+                <Visits job={job} />
+                <Reports job={job} />
+                <Invented show={data?.viewer.practice.invented} />
+              </div>
+              <aside>
+                <Permissions job={job} />
+                <Terms job={job} />
+              </aside>
+            </>
+          )}
+        </Answer>
+      </main>
+    </>
+  )
+}
+
+const stages = ['enquiry', 'terms', 'permissions', 'visits', 'draft', 'review', 'issued', 'closed']
+
+function Top({ job }: { job: JobBodyFragment }) {
+  const at = stages.indexOf(job.stage)
+  return (
+    <section className={s.top}>
+      <div>{job.vessel.figure ? <Silhouette spec={job.vessel.figure} width={240} /> : null}</div>
+      <div>
+        <p className={`${s.scope} measure`}>
+          {job.scope || <span className="note">No scope written yet: what was asked and agreed stands here.</span>}
+        </p>
+        {job.standsBetween && (
+          <p style={{ marginTop: 8 }}>
+            <b>Stands between her and the report:</b> {job.standsBetween}.
+          </p>
+        )}
+        {at >= 0 ? (
+          <ol className={s.stages} aria-label="Stages">
+            {stages.map((stage, i) => (
+              <li key={stage} data-done={i < at || undefined} aria-current={i === at ? 'step' : undefined}>
+                {stage}
+              </li>
+            ))}
+          </ol>
+        ) : (
+          <p className="note" style={{ marginTop: 8 }}>
+            Stage: {job.stage}
+          </p>
+        )}
+      </div>
+    </section>
+  )
+}
+
+function Visits({ job }: { job: JobBodyFragment }) {
+  const visits = [...read(VisitOfDayFragmentDoc, job.visits)].sort((a, b) => (a.from < b.from ? -1 : 1))
+  return (
+    <section>
+      <h2>Visits</h2>
+      {visits.length === 0 ? (
+        <p className="note" style={{ borderTop: '1px solid', paddingTop: 7 }}>
+          None planned. The best look for blisters is wet, just after the lift; the meter comes weeks later: two visits,
+          linked.
+        </p>
+      ) : (
+        <ol className={s.lines}>
+          {visits.map((visit) => (
+            <li key={visit.id}>
+              <span>
+                {shortDay(dayIn(visit.from, visit.timeZone))}, {timeIn(visit.from, visit.timeZone)}
+              </span>
+              <span>
+                <Link to={`/visits/${visit.id}`}>
+                  <b>{capital(visit.kind)}</b>
+                </Link>
+                <span className="note">
+                  {' '}
+                  {[
+                    visit.yard,
+                    visit.daysAshore != null && plural(visit.daysAshore, 'day') + ' ashore',
+                    visit.lead?.name,
+                  ]
+                    .filter(Boolean)
+                    .join(' · ')}
+                </span>
+              </span>
+              <span className="small">
+                {visit.passes.map((pass) => `${pass.instrument}: ${pass.read} of ${pass.planned}`).join('; ') ||
+                  visit.state}
+              </span>
+            </li>
+          ))}
+        </ol>
+      )}
+      <div style={{ marginTop: 12 }}>
+        <PlanVisit job={job.id} vessel={job.vessel.id} />
+      </div>
+    </section>
+  )
+}
+
+function Reports({ job }: { job: JobBodyFragment }) {
+  const navigate = useNavigate()
+  const [{ fetching, error }, draft] = useMutation(DraftReportDocument)
+  return (
+    <section>
+      <h2>Reports</h2>
+      {job.reports.length > 0 && (
+        <ol className={s.lines}>
+          {job.reports.map((report) => (
+            <li key={report.id}>
+              <Link to={`/reports/${report.id}`}>
+                <b>{report.number ?? 'Draft'}</b>
+              </Link>
+              <span>{report.title}</span>
+              <span className="small">
+                {report.state}
+                {report.issuedAt && `, ${shortDay(report.issuedAt)}`}
+              </span>
+            </li>
+          ))}
+        </ol>
+      )}
+      {error && <Failed error={error} />}
+      <div style={{ marginTop: 12 }}>
+        <button
+          type="button"
+          className="plain"
+          disabled={fetching}
+          onClick={async () => {
+            const { data } = await draft({ input: { mutation: newId('mut'), id: newId('rep'), job: job.id } })
+            if (data) navigate(`/reports/${read(ReportBodyFragmentDoc, data.draftReport.report).id}`)
+          }}
+        >
+          Draft a report
+        </button>
+      </div>
+    </section>
+  )
+}
+
+function Permissions({ job }: { job: JobBodyFragment }) {
+  return (
+    <section>
+      <h2>Permissions</h2>
+      {job.permissions.length === 0 ? (
+        <p className="small note" style={{ borderTop: '1px solid', paddingTop: 7 }}>
+          None asked. The owner’s leave to board, lift, scrape and photograph is asked of the owner: a buyer cannot give
+          it.
+        </p>
+      ) : (
+        <ul className="plain-list">
+          {job.permissions.map((p) => (
+            <li
+              key={p.id}
+              style={{
+                borderTop: '1px solid var(--hair)',
+                padding: '7px 0',
+                display: 'grid',
+                gridTemplateColumns: '22px 1fr',
+              }}
+            >
+              <span>
+                <Mark kind={p.givenOn ? 'received' : p.refusedOn ? 'void' : p.askedOn ? 'sent' : 'phone'} />
+              </span>
+              <span>
+                <b>{capital(p.what)}</b>
+                {p.extent && `, ${p.extent}`}
+                <br />
+                <span className="small note">
+                  {p.givenOn
+                    ? `given ${shortDay(p.givenOn)}${p.givenBy ? ` by ${p.givenBy}` : ''}`
+                    : p.refusedOn
+                      ? `refused ${shortDay(p.refusedOn)}`
+                      : p.askedOn
+                        ? `asked ${shortDay(p.askedOn)}`
+                        : 'not asked'}
+                  {p.makesGood && `; made good by ${p.makesGood}`}
+                </span>
+              </span>
+            </li>
+          ))}
+        </ul>
+      )}
+      <div style={{ marginTop: 8 }}>
+        <AskPermission job={job.id} />
+      </div>
+    </section>
+  )
+}
+
+function Terms({ job }: { job: JobBodyFragment }) {
+  return (
+    <section>
+      <h2>Who may be told</h2>
+      <dl className="facts">
+        <dt>lead</dt>
+        <dd>{job.lead?.name ?? 'nobody yet'}</dd>
+        <dt>other clients</dt>
+        <dd>
+          {job.cite}
+          {job.citeAgreedOn && <span className="note">, agreed {longDay(job.citeAgreedOn)}</span>}
+        </dd>
+        <dt>within the practice</dt>
+        <dd>{job.restricted ? `only ${job.access.map(({ name }) => name).join(', ')}` : 'every member'}</dd>
+      </dl>
+    </section>
+  )
+}

@@ -1,0 +1,119 @@
+import { Link } from 'react-router'
+import { useQuery } from 'urql'
+import { Answer } from '../../app/Page'
+import { useSearch } from '../../app/useSearch'
+import { useViewer } from '../../app/useViewer'
+import { Silhouette } from '../../figure/Silhouette'
+import { JobsPageDocument } from '../../graphql/gen/graphql'
+import { dayIn, shortDay } from '../../model/dates'
+import { oneOf, optional } from '../../model/search'
+import { capital } from '../../model/words'
+import { Choice } from '../../ui/Choice'
+import { Invented } from '../../ui/Invented'
+import { Empty } from '../../ui/Notice'
+import { Running } from '../../ui/Running'
+import { Table } from '../../ui/Table'
+import s from './jobs.module.css'
+
+const choices = { which: oneOf(['open', 'mine', 'all'], 'open'), after: optional() }
+
+/** Every job, those due first, with what still stands between each boat and her report. */
+export default function JobsPage() {
+  const [{ which, after }, choose] = useSearch(choices)
+  const viewer = useViewer()
+  const [{ data, error }, again] = useQuery({
+    query: JobsPageDocument,
+    variables: { after, open: which !== 'all', mine: which === 'mine' },
+  })
+  const zone = viewer?.practice.timeZone ?? 'UTC'
+  return (
+    <>
+      <Running
+        title="Jobs"
+        right={
+          <Choice
+            label="Which jobs"
+            value={which}
+            onChange={(next) => choose({ which: next, after: null })}
+            options={[
+              { value: 'open', name: 'Open' },
+              { value: 'mine', name: 'Mine' },
+              { value: 'all', name: 'All' },
+            ]}
+          />
+        }
+      >
+        one vessel, one client; due first
+      </Running>
+      <main id="main" className="page-body">
+        <Answer data={data} error={error} again={again} lines={10}>
+          {(data) =>
+            data.jobs.edges.length === 0 ? (
+              <Empty
+                title={which === 'mine' ? 'None of them is yours' : 'No job here'}
+                ways={
+                  <Link className="act" to="/vessels">
+                    Find the vessel
+                  </Link>
+                }
+              >
+                <p>A job begins at its vessel: find her, or add her, and open a job from her brief.</p>
+              </Empty>
+            ) : (
+              <Table
+                caption="Jobs"
+                hideCaption
+                className={`folds ${s.jobs}`}
+                columns={[
+                  { head: '', cell: (j) => (j.vessel.figure ? <Silhouette spec={j.vessel.figure} /> : null) },
+                  {
+                    head: 'vessel',
+                    names: true,
+                    cell: (j) => (
+                      <>
+                        <Link className={s.name} to={`/jobs/${j.id}`}>
+                          {j.vessel.name}
+                        </Link>
+                        <span className="small note">
+                          {j.number}, {j.kind}
+                        </span>
+                      </>
+                    ),
+                  },
+                  { head: 'client', cell: (j) => j.client?.name },
+                  { head: 'lead', cell: (j) => j.lead?.name },
+                  {
+                    head: 'stands between her and the report',
+                    short: 'waits for',
+                    cell: (j) => capital(j.standsBetween) || <span className="note">nothing noted</span>,
+                  },
+                  {
+                    head: 'next visit',
+                    nowrap: true,
+                    cell: (j) => (j.nextVisitAt ? shortDay(dayIn(j.nextVisitAt, zone)) : ''),
+                  },
+                  { head: 'stage', cell: (j) => j.stage },
+                  { head: 'due', nowrap: true, cell: (j) => (j.dueOn ? <b>{shortDay(j.dueOn)}</b> : 'not yet') },
+                ]}
+                rows={data.jobs.edges.map(({ node }) => node)}
+                id={(j) => j.id}
+              />
+            )
+          }
+        </Answer>
+        {data?.jobs.pageInfo.hasNextPage && (
+          <p style={{ paddingTop: 12 }}>
+            <button
+              type="button"
+              className="plain"
+              onClick={() => choose({ after: data.jobs.pageInfo.endCursor ?? null }, { push: true })}
+            >
+              The next fifty
+            </button>
+          </p>
+        )}
+        <Invented show={viewer?.practice.invented} />
+      </main>
+    </>
+  )
+}

@@ -1,0 +1,127 @@
+import { type FormEvent, useState } from 'react'
+import { useNavigate } from 'react-router'
+import { useMutation, useQuery } from 'urql'
+import { Failed } from '../../app/Fault'
+import { useViewer } from '../../app/useViewer'
+import { PlanChoicesDocument, PlanVisitDocument } from '../../graphql/gen/graphql'
+import { dayIn, instantOf, shortDay } from '../../model/dates'
+import { newId } from '../../model/id'
+import { DateField } from '../../ui/DateField'
+import { SelectField, TextField } from '../../ui/Field'
+import { Sheet } from '../../ui/Sheet'
+import s from './jobs.module.css'
+
+const kinds = ['wet look', 'meter visit', 'look inside', 'second look', 'drying', 'trial afloat']
+
+/** One attendance, set on a spell ashore where there is one: that is where its days ashore come from. */
+export function PlanVisit({ job, vessel }: { job: string; vessel: string }) {
+  const [open, setOpen] = useState(false)
+  return (
+    <>
+      <button type="button" className="plain" onClick={() => setOpen(true)}>
+        Plan a visit
+      </button>
+      <Sheet title="Plan a visit" open={open} onClose={() => setOpen(false)}>
+        {open && <Form job={job} vessel={vessel} />}
+      </Sheet>
+    </>
+  )
+}
+
+function Form({ job, vessel }: { job: string; vessel: string }) {
+  const navigate = useNavigate()
+  const viewer = useViewer()
+  const zone = viewer?.practice.timeZone ?? 'UTC'
+  const [{ data }] = useQuery({ query: PlanChoicesDocument, variables: { vessel } })
+  const [kind, setKind] = useState('meter visit')
+  const [day, setDay] = useState<string | null>(dayIn(Date.now(), zone))
+  const [from, setFrom] = useState('09:00')
+  const [to, setTo] = useState('12:00')
+  const [spell, setSpell] = useState<string | null>(null)
+  const [lead, setLead] = useState<string | null>(null)
+  const [wrong, setWrong] = useState<string | undefined>()
+  const [{ fetching, error }, plan] = useMutation(PlanVisitDocument)
+  const spells = (data?.vessel?.spells ?? []).filter(({ cancelled }) => !cancelled)
+  const chosen = spells.find(({ id }) => id === spell) ?? spells.at(-1)
+  const own = spell === '' ? null : (chosen ?? null)
+
+  async function send(event: FormEvent) {
+    event.preventDefault()
+    const times = [from, to].every((time) => /^([01]?\d|2[0-3])[:.][0-5]\d$/.test(time))
+    setWrong(!times ? 'as 09:00' : !day ? 'give the day' : undefined)
+    if (!times || !day) return
+    const at = own?.timeZone ?? zone
+    const { data } = await plan({
+      input: {
+        mutation: newId('mut'),
+        id: newId('vis'),
+        job,
+        kind,
+        spell: own?.id ?? null,
+        from: instantOf(day, from.replace('.', ':'), at),
+        to: instantOf(day, to.replace('.', ':'), at),
+        timeZone: at,
+        lead: lead ?? viewer?.member.id ?? null,
+      },
+    })
+    if (data) navigate(`/visits/${data.planVisit.visit.id}`)
+  }
+
+  return (
+    <form className={s.form} noValidate onSubmit={send}>
+      {error && <Failed error={error} />}
+      <div className="fields">
+        <SelectField label="What for" value={kind} onChange={(event) => setKind(event.target.value)}>
+          {kinds.map((name) => (
+            <option key={name}>{name}</option>
+          ))}
+        </SelectField>
+        <SelectField
+          label="Who"
+          value={lead ?? viewer?.member.id ?? ''}
+          onChange={(event) => setLead(event.target.value)}
+        >
+          {(data?.members.edges ?? [])
+            .filter(({ node }) => !node.leftAt)
+            .map(({ node }) => (
+              <option key={node.id} value={node.id}>
+                {node.name}
+              </option>
+            ))}
+        </SelectField>
+      </div>
+      <div className="fields">
+        <DateField label="Day" value={day} onChange={setDay} />
+        <TextField
+          label="From"
+          value={from}
+          onChange={(event) => setFrom(event.target.value)}
+          error={wrong}
+          inputMode="text"
+        />
+        <TextField label="To" value={to} onChange={(event) => setTo(event.target.value)} />
+      </div>
+      <SelectField
+        label="Ashore"
+        value={own?.id ?? ''}
+        onChange={(event) => setSpell(event.target.value)}
+        help="The spell gives the days ashore; without one the pass says that they are not known."
+      >
+        {spells.map((each) => {
+          const lift = each.actualLift ?? each.plannedLift
+          return (
+            <option key={each.id} value={each.id}>
+              {[each.yard?.name, lift && `lifted ${shortDay(dayIn(lift, each.timeZone))}`].filter(Boolean).join(', ')}
+            </option>
+          )
+        })}
+        <option value="">no spell: afloat, or not known</option>
+      </SelectField>
+      <div>
+        <button type="submit" className="act" disabled={fetching}>
+          Plan it
+        </button>
+      </div>
+    </form>
+  )
+}

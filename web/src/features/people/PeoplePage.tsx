@@ -1,0 +1,122 @@
+import { useState } from 'react'
+import { useQuery } from 'urql'
+import { Answer } from '../../app/Page'
+import { useSearch } from '../../app/useSearch'
+import { useViewer } from '../../app/useViewer'
+import { PeoplePageDocument } from '../../graphql/gen/graphql'
+import { shortDay } from '../../model/dates'
+import { text } from '../../model/search'
+import { plural } from '../../model/words'
+import { Invented } from '../../ui/Invented'
+import { Empty } from '../../ui/Notice'
+import { Running } from '../../ui/Running'
+import { Table } from '../../ui/Table'
+import { AddParty } from './AddParty'
+import { Invite } from './Invite'
+import s from './people.module.css'
+
+const choices = { find: text() }
+
+/** The practice’s own people, and everybody it deals with: owners, buyers, brokers, insurers, yards. */
+export default function PeoplePage() {
+  const [{ find }, choose] = useSearch(choices)
+  const viewer = useViewer()
+  const [sheet, setSheet] = useState<'invite' | 'party' | null>(null)
+  const [{ data, error }, again] = useQuery({ query: PeoplePageDocument, variables: { search: find || null } })
+  return (
+    <>
+      <Running title="People">
+        {data && `${plural(data.members.edges.length, 'member')} of the practice; owners, buyers, insurers, yards`}
+      </Running>
+      <main id="main" className="two">
+        <Answer data={data} error={error} again={again} lines={10}>
+          {(data) => {
+            const parties = data.parties.edges.map(({ node }) => node)
+            return (
+              <>
+                <section>
+                  <div className={s.head}>
+                    <h2>Clients, yards and others</h2>
+                    <label className="push">
+                      <span className="sr">Find a person or an organisation</span>
+                      <input
+                        type="search"
+                        className={s.find}
+                        placeholder="name or e-mail"
+                        defaultValue={find}
+                        onChange={(event) => choose({ find: event.target.value })}
+                      />
+                    </label>
+                    <button type="button" className="plain" onClick={() => setSheet('party')}>
+                      Add one
+                    </button>
+                  </div>
+                  {parties.length === 0 ? (
+                    <Empty title={find ? `Nobody answers to “${find}”` : 'Nobody yet'}>
+                      <p>
+                        Whoever a job is for, owns a boat, lifts her or insures her stands here once, and takes part in
+                        jobs and vessels from day to day. People can be erased; the hull’s record survives them.
+                      </p>
+                    </Empty>
+                  ) : (
+                    <Table
+                      caption="Clients, yards and others"
+                      hideCaption
+                      columns={[
+                        { head: 'name', names: true, cell: (p) => p.name },
+                        { head: 'is', cell: (p) => (p.isYard ? 'yard' : p.kind) },
+                        { head: 'e-mail', cell: (p) => p.email && <a href={`mailto:${p.email}`}>{p.email}</a> },
+                        { head: 'telephone', nowrap: true, cell: (p) => p.phone },
+                        { head: 'where', cell: (p) => p.address.replace(/\n/g, ', ') },
+                      ]}
+                      rows={parties}
+                      id={(p) => p.id}
+                    />
+                  )}
+                  <Invented show={viewer?.practice.invented} />
+                </section>
+                <aside>
+                  <h2>The practice</h2>
+                  <ul className={`plain-list ${s.members}`}>
+                    {data.members.edges.map(({ node }) => (
+                      <li key={node.id}>
+                        <b>{node.name}</b>
+                        <span className="small note">{node.roles.join(', ')}</span>
+                        <span className="small note">
+                          {[node.qualification, node.email].filter(Boolean).join(' · ')}
+                        </span>
+                        {node.leftAt && <span className="small note">left {shortDay(node.leftAt)}</span>}
+                      </li>
+                    ))}
+                  </ul>
+                  {data.invitations.length > 0 && (
+                    <>
+                      <h2>Invited</h2>
+                      <ul className={`plain-list ${s.members}`}>
+                        {data.invitations.map((invitation) => (
+                          <li key={invitation.id}>
+                            <b>{invitation.name || invitation.email}</b>
+                            <span className="small note">
+                              {invitation.roles.join(', ')} · until {shortDay(invitation.expiresAt)}
+                            </span>
+                          </li>
+                        ))}
+                      </ul>
+                    </>
+                  )}
+                  <p style={{ marginTop: 12 }}>
+                    <button type="button" className="plain" onClick={() => setSheet('invite')}>
+                      Invite a member
+                    </button>
+                  </p>
+                </aside>
+              </>
+            )
+          }}
+        </Answer>
+      </main>
+      <Invite open={sheet === 'invite'} onClose={() => setSheet(null)} />
+      <AddParty open={sheet === 'party'} onClose={() => setSheet(null)} />
+    </>
+  )
+}

@@ -1,0 +1,58 @@
+import { useCallback, useEffect, useState } from 'react'
+import { begin, type Draft, redo, undo, write } from '../../model/sheet'
+
+const key = (pass: string) => `boottop-draft-${pass}`
+
+function stored(pass: string): Record<string, string> | null {
+  try {
+    const raw = localStorage.getItem(key(pass))
+    return raw ? (JSON.parse(raw) as Record<string, string>) : null
+  } catch {
+    return null
+  }
+}
+
+/**
+ * What is typed into a pass's grid, over what the service holds. It is written to this device on every
+ * change, so a closed page loses nothing; what the service now holds the same is forgotten here.
+ */
+export function useDraft(pass: string, held: Record<string, string>) {
+  const [draft, setDraft] = useState<Draft>(() => begin({ ...held, ...stored(pass) }))
+
+  useEffect(() => {
+    const own: Record<string, string> = {}
+    for (const id of new Set([...Object.keys(draft.cells), ...Object.keys(held)])) {
+      const text = draft.cells[id] ?? ''
+      if (text !== (held[id] ?? '')) own[id] = text
+    }
+    try {
+      if (Object.keys(own).length) localStorage.setItem(key(pass), JSON.stringify(own))
+      else localStorage.removeItem(key(pass))
+    } catch {
+      // storage refused: the page says that nothing is kept before it is sent
+    }
+  }, [pass, draft.cells, held])
+
+  return {
+    draft,
+    write: useCallback(
+      (name: string, entries: Iterable<readonly [string, string]>) => setDraft((now) => write(now, name, entries)),
+      [],
+    ),
+    undo: useCallback(() => setDraft(undo), []),
+    redo: useCallback(() => setDraft(redo), []),
+    /** After an answer: what the service holds now stands, without a step to undo. */
+    settle: useCallback(
+      (fresh: Record<string, string>, sent: readonly string[]) =>
+        setDraft((now) => {
+          const cells = { ...now.cells }
+          for (const id of sent) {
+            if (fresh[id] === undefined) delete cells[id]
+            else cells[id] = fresh[id]
+          }
+          return { ...now, cells }
+        }),
+      [],
+    ),
+  }
+}

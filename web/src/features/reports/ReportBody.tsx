@@ -1,0 +1,322 @@
+import type { ReactNode } from 'react'
+import { HullFigure } from '../../figure/HullFigure'
+import { ChangeKey, Mark, ValueKey } from '../../figure/marks'
+import {
+  type Advice,
+  type Fact,
+  hullOf,
+  plateReadings,
+  type ReportData,
+  type ReportPlate,
+  type Sentence,
+} from '../../model/report'
+import { Grade, Sure } from '../../ui/Grade'
+import { Table } from '../../ui/Table'
+import { useNarrow, useWidth } from '../../ui/useWidth'
+import s from './report.module.css'
+
+/** Sentences of a report run on as a text; strong words are the ones that a reader in a hurry takes away. */
+export function Said({ list, className }: { list: readonly Sentence[] | undefined; className?: string }) {
+  if (!list?.length) return null
+  return (
+    <p className={className}>
+      {list.map((sentence, i) => (
+        <span key={i}>
+          {i > 0 && ' '}
+          {sentence.runs.map((run, j) => (run.strong ? <b key={j}>{run.text}</b> : run.text))}
+        </span>
+      ))}
+    </p>
+  )
+}
+
+export function Facts({ list }: { list: readonly Fact[] | undefined }) {
+  return (
+    <dl className={s.facts}>
+      {list?.map(({ name, is }) => (
+        <div key={name} style={{ display: 'contents' }}>
+          <dt>{name}</dt>
+          <dd>{is}</dd>
+        </div>
+      ))}
+    </dl>
+  )
+}
+
+/** The report as a page: the same data and the same plates as the PDF. */
+export function ReportBody({ report, aside, head }: { report: ReportData; aside?: ReactNode; head?: ReactNode }) {
+  const { issue, client } = report
+  return (
+    <article className={issue.draft ? `${s.report} ${s.draft}` : s.report}>
+      <header className={s.masthead}>
+        <div>
+          <p className={s.kind}>{report.kind}</p>
+          <h1>{report.vessel.name}</h1>
+        </div>
+        <p className={s.numbered}>
+          {issue.draft ? (
+            <>
+              <b>Draft, not issued</b>
+              <br />
+              as it stands on {issue.on}
+            </>
+          ) : (
+            <>
+              <b>Report {issue.number}</b>
+              <br />
+              issued {issue.on}
+            </>
+          )}
+          <br />
+          for {client.name}
+          {client.as && `, ${client.as}`}
+        </p>
+      </header>
+      {head}
+      <section className={s.text}>
+        <h2>In short</h2>
+        {report.inShort?.length ? (
+          <Said list={report.inShort} className="lead measure" />
+        ) : (
+          <p className="note">Nothing can be said yet: no pass of this job is closed.</p>
+        )}
+        {report.scope?.length ? (
+          <>
+            <h2>What was asked</h2>
+            <Said list={report.scope} className="measure" />
+          </>
+        ) : null}
+        <h2>What to do</h2>
+        <WhatToDo list={report.recommendations ?? []} />
+        <h2>Limits</h2>
+        {report.limits?.length ? (
+          <Said list={report.limits} className="measure" />
+        ) : (
+          <p className="note">None noted yet.</p>
+        )}
+        {report.findings?.length ? (
+          <>
+            <h2>Seen and opened</h2>
+            {report.findings.map((finding) => (
+              <div key={finding.id} className={s.finding}>
+                <h3>
+                  {finding.number}. {finding.title}
+                </h3>
+                <p className="small note">
+                  {finding.where} · <Sure word={finding.sure} />
+                </p>
+                <Said list={finding.text} />
+              </div>
+            ))}
+          </>
+        ) : null}
+        {report.sections?.map((section) => (
+          <div key={section.title}>
+            <h2>{section.title}</h2>
+            {section.text.map((paragraph, i) => (
+              <p key={i} className="measure">
+                {paragraph}
+              </p>
+            ))}
+          </div>
+        ))}
+      </section>
+      <aside className={s.aside}>
+        {aside}
+        <h2>The boat</h2>
+        <Facts list={report.boat} />
+        <h2>How it was read</h2>
+        <Facts list={report.taken} />
+      </aside>
+      <div className={s.whole}>
+        {report.plates?.map((plate) => (
+          <Plate key={plate.id} report={report} plate={plate} />
+        ))}
+        <Visits report={report} />
+        <p className={s.caution}>
+          Opinion on the condition on the day, within the limits stated. Not a certificate of seaworthiness, class,
+          safety or compliance, and no guarantee of what comes after. A meter number has no unit and is not a share of
+          water. For the person named above; shared with others only by written leave.
+        </p>
+        {report.cautions?.map((caution) => (
+          <p key={caution} className="small">
+            {caution}
+          </p>
+        ))}
+        <p className={s.signed}>
+          {report.signature && (
+            <>
+              <i>{report.signature.name}</i>
+              <span>
+                {report.signature.name}, {report.signature.as}
+                {report.signature.on && `, ${report.signature.on}`}
+              </span>
+            </>
+          )}
+          {report.review && <span>{report.review}</span>}
+          {report.auditHead && <span className="small note">audit head {report.auditHead}</span>}
+        </p>
+        {report.invented && <p className="invented">{report.invented}</p>}
+      </div>
+    </article>
+  )
+}
+
+function WhatToDo({ list }: { list: readonly Advice[] }) {
+  if (list.length === 0) return <p className="note">Nothing is recommended.</p>
+  return (
+    <Table
+      caption="What to do, most urgent first"
+      hideCaption
+      className={`folds ${s.recs}`}
+      columns={[
+        { head: 'how urgent', cell: (r) => <Grade grade={r.grade} /> },
+        {
+          head: 'what to do',
+          cell: (r) => (
+            <>
+              {r.what}
+              {r.because && <span className="small note">. {r.because}</span>}
+            </>
+          ),
+        },
+        { head: 'how sure', nowrap: true, cell: (r) => <Sure word={r.sure} /> },
+        { head: 'who', cell: (r) => r.who },
+        { head: 'by', nowrap: true, cell: (r) => r.by },
+        { head: 'closed by', cell: (r) => r.closedBy },
+      ]}
+      rows={list}
+      id={(r) => r.what}
+    />
+  )
+}
+
+function Plate({ report, plate }: { report: ReportData; plate: ReportPlate }) {
+  const [ref, width] = useWidth<HTMLDivElement>(1072)
+  const narrow = useNarrow(700)
+  const pass = report.passes?.find(({ id }) => id === plate.pass) ?? report.passes?.[0]
+  const hull = hullOf(report, plate)
+  const change = plate.mode === 'change'
+  return (
+    <section>
+      <h2>
+        Plate {plate.number}. {plate.title}
+      </h2>
+      <figure className={s.figure}>
+        <div ref={ref}>
+          <HullFigure
+            {...hull}
+            width={width}
+            small={narrow}
+            mode={change ? 'change' : 'today'}
+            readings={plateReadings(report, plate)}
+            title={plate.cartouche[0]}
+            under={plate.cartouche[1]}
+            label={plate.alt}
+          />
+        </div>
+        <figcaption>
+          {change ? <ChangeKey /> : pass?.edges?.length ? <ValueKey words={pass.edges} small={narrow} /> : null}
+          {(plate.note || pass?.noBaseline) && <p className="small note">{plate.note || pass?.noBaseline}</p>}
+          <Said list={plate.caption} className="small" />
+        </figcaption>
+      </figure>
+      <details className={s.twin}>
+        <summary>as a table</summary>
+        <Twin report={report} plate={plate} />
+      </details>
+    </section>
+  )
+}
+
+function Twin({ report, plate }: { report: ReportData; plate: ReportPlate }) {
+  const pass = report.passes?.find(({ id }) => id === plate.pass) ?? report.passes?.[0]
+  const change = plate.mode === 'change' ? report.changes?.find(({ id }) => id === plate.against) : undefined
+  if (change)
+    return (
+      <Table
+        caption={`Table ${plate.number}. Change since ${change.since}`}
+        className=""
+        columns={[
+          { head: 'place', names: true, cell: (p) => p.place },
+          { head: 'then', num: true, cell: (p) => p.then },
+          { head: 'now', num: true, cell: (p) => p.now },
+          { head: 'by', num: true, cell: (p) => p.by },
+          {
+            head: 'said',
+            cell: (p) => (
+              <span className="said">
+                <Mark kind={p.said} />
+                {
+                  { up: 'changed, higher', down: 'changed, lower', none: 'no change shown', untold: 'cannot tell' }[
+                    p.said
+                  ]
+                }
+                {p.reason && <span className="note">, {p.reason}</span>}
+              </span>
+            ),
+          },
+        ]}
+        rows={change.places ?? []}
+        id={(p) => p.place}
+      />
+    )
+  return (
+    <Table
+      caption={`Table ${plate.number}. Readings of ${pass?.on ?? ''}`}
+      className=""
+      columns={[
+        { head: 'place', names: true, cell: (r) => r.place },
+        { head: 'placements', cell: (r) => r.placements?.join(', ') },
+        { head: 'read', num: true, cell: (r) => r.value },
+        { head: 'above', num: true, cell: (r) => r.contrast },
+        {
+          head: 'what else',
+          cell: (r) =>
+            [
+              r.dry && 'dry place',
+              r.gap && `${r.gap === 'unread' ? 'not reached' : 'void'}${r.why ? `: ${r.why}` : ''}`,
+              r.follow && 'follow up inside',
+            ]
+              .filter(Boolean)
+              .join('; '),
+        },
+      ]}
+      rows={pass?.readings ?? []}
+      id={(r) => r.place}
+    />
+  )
+}
+
+function Visits({ report }: { report: ReportData }) {
+  if (!report.visits?.length) return null
+  const marks = { same: 'same', alike: 'alike', unlike: 'unlike', quoted: 'quoted', look: 'look' } as const
+  return (
+    <section>
+      <h2>Earlier visits</h2>
+      <Table
+        caption="Earlier visits and whether they can be compared"
+        hideCaption
+        columns={[
+          { head: 'on', names: true, nowrap: true, cell: (v) => v.on },
+          { head: 'ashore', nowrap: true, cell: (v) => v.ashore },
+          { head: 'instrument', cell: (v) => v.instrument },
+          { head: 'surveyor', cell: (v) => v.surveyor },
+          {
+            head: 'stands',
+            nowrap: true,
+            cell: (v) => (
+              <span className="said">
+                {v.standing in marks && <Mark kind={v.standing as keyof typeof marks} />}
+                {v.standing === 'look' ? 'wet look' : v.standing}
+              </span>
+            ),
+          },
+          { head: 'why', cell: (v) => v.why },
+        ]}
+        rows={report.visits}
+        id={(v) => v.on}
+      />
+    </section>
+  )
+}

@@ -1,0 +1,104 @@
+import { type FormEvent, useState } from 'react'
+import { useMutation } from 'urql'
+import { Failed } from '../../app/Fault'
+import { type ReportBodyFragment, ShareReportDocument } from '../../graphql/gen/graphql'
+import { dayNumber, dayOf } from '../../model/dates'
+import { newId } from '../../model/id'
+import { DateField } from '../../ui/DateField'
+import { TextField } from '../../ui/Field'
+import { Notice } from '../../ui/Notice'
+import { Sheet } from '../../ui/Sheet'
+import s from './report.module.css'
+
+const halfYear = () => dayOf(dayNumber(new Date().toISOString()) + 182)
+
+/** A link for one named person, for a purpose, until a day; it can be taken back. */
+export function ShareForm({
+  report,
+  open,
+  onClose,
+}: {
+  report: ReportBodyFragment
+  open: boolean
+  onClose: () => void
+}) {
+  const [name, setName] = useState(report.job.client?.name ?? '')
+  const [email, setEmail] = useState('')
+  const [purpose, setPurpose] = useState('')
+  const [until, setUntil] = useState<string | null>(halfYear)
+  const [link, setLink] = useState<string | null>(null)
+  const [{ fetching, error }, share] = useMutation(ShareReportDocument)
+  const fault = error?.graphQLErrors[0]
+  const at = (field: string) => (fault?.extensions?.field === field ? fault.message : undefined)
+  async function send(event: FormEvent) {
+    event.preventDefault()
+    if (!until) return
+    const { data } = await share({
+      input: {
+        mutation: newId('mut'),
+        id: newId('shr'),
+        report: report.id,
+        party: report.job.client?.name === name ? (report.job.client?.id ?? null) : null,
+        name: name.trim(),
+        email: email.trim(),
+        purpose: purpose.trim(),
+        until: `${until}T23:59:59Z`,
+      },
+    })
+    if (data) setLink(data.shareReport.link ?? '')
+  }
+  function close() {
+    setLink(null)
+    onClose()
+  }
+  return (
+    <Sheet title="Send a link" open={open} onClose={close}>
+      {link !== null ? (
+        <>
+          <Notice>A letter with the link is on its way to {email}.</Notice>
+          {link && (
+            <p className="small" style={{ marginTop: 12, overflowWrap: 'anywhere' }}>
+              The link itself, shown this once: <a href={link}>{link}</a>
+            </p>
+          )}
+          <p style={{ marginTop: 16 }}>
+            <button type="button" className="act" onClick={close}>
+              Good
+            </button>
+          </p>
+        </>
+      ) : (
+        <form className={s.form} noValidate onSubmit={send}>
+          {error && !fault?.extensions?.field && <Failed error={error} />}
+          <TextField
+            label="For"
+            value={name}
+            onChange={(event) => setName(event.target.value)}
+            error={at('name')}
+            help="A person by name: the page greets them, and each opening is noted."
+          />
+          <TextField
+            label="E-mail"
+            type="email"
+            value={email}
+            onChange={(event) => setEmail(event.target.value)}
+            error={at('email')}
+          />
+          <TextField
+            label="Purpose"
+            placeholder="owner; insurer’s renewal"
+            value={purpose}
+            onChange={(event) => setPurpose(event.target.value)}
+            error={at('purpose')}
+          />
+          <DateField label="Open until" value={until} onChange={setUntil} />
+          <div>
+            <button type="submit" className="act" disabled={fetching}>
+              Send it
+            </button>
+          </div>
+        </form>
+      )}
+    </Sheet>
+  )
+}

@@ -1,0 +1,209 @@
+import { type FormEvent, useState } from 'react'
+import { useMutation, useQuery } from 'urql'
+import { Failed } from '../../app/Fault'
+import { Answer } from '../../app/Page'
+import { ValueSign } from '../../figure/marks'
+import {
+  ApiKeysDocument,
+  EditPracticeDocument,
+  SettingsPageDocument,
+  type SettingsPageQuery,
+} from '../../graphql/gen/graphql'
+import { shortDay } from '../../model/dates'
+import { newId } from '../../model/id'
+import { parseQuantity } from '../../model/number'
+import { ChoiceField } from '../../ui/Choice'
+import { NumberField, TextArea, TextField } from '../../ui/Field'
+import { Invented } from '../../ui/Invented'
+import { Notice } from '../../ui/Notice'
+import { Running } from '../../ui/Running'
+import { Tick } from '../../ui/Tick'
+import { setTheme, themeName, themes, useTheme } from '../../ui/theme'
+import s from './settings.module.css'
+
+type Practice = SettingsPageQuery['viewer']['practice']
+
+/** The practice’s own rules, and how this page looks to you. */
+export default function SettingsPage() {
+  const [{ data, error }, again] = useQuery({ query: SettingsPageDocument })
+  return (
+    <>
+      <Running title="Settings">{data?.viewer.practice.name}</Running>
+      <main id="main" className="two">
+        <Answer data={data} error={error} again={again}>
+          {(data) => (
+            <>
+              <div>
+                <PracticeForm
+                  key={data.viewer.practice.version}
+                  practice={data.viewer.practice}
+                  mayEdit={data.viewer.roles.includes('principal')}
+                />
+                <Invented show={data.viewer.practice.invented} />
+              </div>
+              <aside>
+                <Yours />
+                {data.viewer.roles.includes('principal') && <Keys />}
+              </aside>
+            </>
+          )}
+        </Answer>
+      </main>
+    </>
+  )
+}
+
+function Yours() {
+  const [theme] = useTheme()
+  return (
+    <section>
+      <h2>On this device</h2>
+      <ChoiceField
+        label="Light"
+        value={theme}
+        onChange={setTheme}
+        options={themes.map((value) => ({ value, name: themeName[value] }))}
+        help="High readings are dark blue in every light, so that a colour never changes its meaning."
+      />
+    </section>
+  )
+}
+
+function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: boolean }) {
+  const [said, setSaid] = useState({
+    name: practice.name,
+    address: practice.address,
+    email: practice.email,
+    phone: practice.phone,
+    timeZone: practice.timeZone,
+    units: practice.units,
+    reviewRequired: practice.reviewRequired,
+  })
+  const [edges, setEdges] = useState(practice.contrastEdges.map(String))
+  const [told, setTold] = useState(false)
+  const [wrong, setWrong] = useState<string | undefined>()
+  const [{ fetching, error }, edit] = useMutation(EditPracticeDocument)
+  const put = (field: keyof typeof said) => (event: { target: { value: string } }) =>
+    setSaid((now) => ({ ...now, [field]: event.target.value }))
+  const fault = error?.graphQLErrors[0]
+  const at = (field: string) => (fault?.extensions?.field === field ? fault.message : undefined)
+
+  async function send(event: FormEvent) {
+    event.preventDefault()
+    const read = edges.map((edge) => parseQuantity(edge, 0))
+    const bad = read.find((edge) => !edge.ok)
+    const values = read.flatMap((edge) => (edge.ok ? [edge.value] : []))
+    const rising = values.every((value, i) => i === 0 || value > (values[i - 1] ?? 0))
+    setWrong(bad && !bad.ok ? bad.why : rising ? undefined : 'each edge above the one before')
+    if (bad || !rising) return
+    const { data } = await edit({
+      input: { mutation: newId('mut'), version: practice.version, ...said, contrastEdges: values },
+    })
+    setTold(Boolean(data))
+  }
+
+  return (
+    <form noValidate onSubmit={send} className={s.form}>
+      {!mayEdit && (
+        <div style={{ marginTop: 16 }}>
+          <Notice>
+            Only a principal changes these. They are here so that you know what the practice’s reports say.
+          </Notice>
+        </div>
+      )}
+      <fieldset disabled={!mayEdit}>
+        <legend>The practice</legend>
+        <div className={s.pair}>
+          <TextField label="Name" value={said.name} onChange={put('name')} error={at('name')} />
+          <TextField label="E-mail" type="email" value={said.email} onChange={put('email')} error={at('email')} />
+          <TextField label="Telephone" type="tel" value={said.phone} onChange={put('phone')} />
+          <TextField
+            label="Time zone"
+            value={said.timeZone}
+            onChange={put('timeZone')}
+            error={at('timeZone')}
+            help="Reports and due dates are in it; visits are in the yard’s."
+          />
+        </div>
+        <TextArea label="Address, as reports print it" value={said.address} onChange={put('address')} />
+      </fieldset>
+      <fieldset disabled={!mayEdit}>
+        <legend>Marks on the hull</legend>
+        <p className="small note">
+          The first edge is each pass’s own: two and a half times the scatter of its dry baseline. The others are yours,
+          in scale units above the baseline, and every plate prints them.
+        </p>
+        <div className={s.edges}>
+          {edges.map((edge, i) => (
+            <div key={i}>
+              <ValueSign n={i + 2} />
+              <NumberField
+                label={['second edge', 'third edge', 'fourth edge'][i] ?? 'edge'}
+                value={edge}
+                onChange={(event) => setEdges((now) => now.map((old, k) => (k === i ? event.target.value : old)))}
+              />
+            </div>
+          ))}
+        </div>
+        {wrong && (
+          <p className="small" role="alert" style={{ color: 'var(--warn)' }}>
+            {wrong}
+          </p>
+        )}
+      </fieldset>
+      <fieldset disabled={!mayEdit}>
+        <legend>Reports</legend>
+        <ChoiceField
+          label="Lengths and temperatures"
+          value={said.units as 'm'}
+          onChange={(units) => setSaid((now) => ({ ...now, units }))}
+          options={[
+            { value: 'm' as const, name: 'Metres, °C' },
+            { value: 'ft' as unknown as 'm', name: 'Feet, °F' },
+          ]}
+          help="Stored in metres and degrees Celsius either way."
+        />
+        <Tick
+          checked={said.reviewRequired}
+          onChange={(reviewRequired) => setSaid((now) => ({ ...now, reviewRequired }))}
+        >
+          A second person looks at every draft before it is issued
+        </Tick>
+      </fieldset>
+      {error && !fault?.extensions?.field && <Failed error={error} />}
+      <div className="buttons">
+        <button type="submit" className="act" disabled={!mayEdit || fetching}>
+          Keep the settings
+        </button>
+        {told && <span role="status">Kept.</span>}
+      </div>
+    </form>
+  )
+}
+
+function Keys() {
+  const [{ data, error }] = useQuery({ query: ApiKeysDocument })
+  return (
+    <section>
+      <h2>Keys for programs</h2>
+      {error ? (
+        <Failed error={error} />
+      ) : data?.apiKeys.length ? (
+        <ul className="plain-list">
+          {data.apiKeys.map((key) => (
+            <li key={key.id} style={{ borderTop: '1px solid var(--hair)', padding: '6px 0' }}>
+              <b>{key.name}</b>
+              <span className="small note">
+                {' '}
+                acts for {key.member.name}, since {shortDay(key.createdAt)}
+                {key.revokedAt && `, ended ${shortDay(key.revokedAt)}`}
+              </span>
+            </li>
+          ))}
+        </ul>
+      ) : (
+        <p className="small note">No program acts for anybody here.</p>
+      )}
+    </section>
+  )
+}

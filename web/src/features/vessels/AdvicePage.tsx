@@ -1,0 +1,97 @@
+import { useParams } from 'react-router'
+import { useQuery } from 'urql'
+import { NotFound } from '../../app/Fault'
+import { Answer } from '../../app/Page'
+import { useViewer } from '../../app/useViewer'
+import { VesselAdviceDocument } from '../../graphql/gen/graphql'
+import { monthYear, shortDay } from '../../model/dates'
+import { Grade, Sure } from '../../ui/Grade'
+import { Invented } from '../../ui/Invented'
+import { Empty } from '../../ui/Notice'
+import { Table } from '../../ui/Table'
+import { VesselRunning } from './VesselRunning'
+import s from './vessels.module.css'
+
+const order = ['stop', 'afloat', 'ashore', 'planned', 'further', 'watch', 'record']
+
+/** Everything ever recommended of this hull, most urgent first; each keeps its identity over the years. */
+export default function AdvicePage() {
+  const { id = '' } = useParams()
+  const viewer = useViewer()
+  const [{ data, error }, again] = useQuery({ query: VesselAdviceDocument, variables: { id } })
+  if (data && !data.vessel) return <NotFound />
+  return (
+    <>
+      {data?.vessel && <VesselRunning vessel={data.vessel} leaf="recommendations" />}
+      <main id="main" className="page-body">
+        <Answer data={data?.vessel} error={error} again={again}>
+          {(vessel) => (
+            <>
+              {vessel.recommendations.length === 0 ? (
+                <Empty title="Nothing recommended yet">
+                  <p>
+                    Recommendations are written in a job’s draft report; here they are followed until each is seen done.
+                  </p>
+                </Empty>
+              ) : (
+                <Table
+                  caption="Recommendations"
+                  className={`folds ${s.advice}`}
+                  columns={[
+                    { head: 'how urgent', cell: (r) => <Grade grade={r.grade} /> },
+                    {
+                      head: 'what to do',
+                      names: true,
+                      cell: (r) => (
+                        <>
+                          {r.what}
+                          {r.reason && (
+                            <span className="small note" style={{ display: 'block', fontWeight: 400 }}>
+                              {r.reason}
+                            </span>
+                          )}
+                        </>
+                      ),
+                    },
+                    { head: 'how sure', nowrap: true, cell: (r) => <Sure word={r.sure} /> },
+                    { head: 'who', cell: (r) => r.whoActs },
+                    { head: 'by', nowrap: true, cell: (r) => (r.byOn ? shortDay(r.byOn) : r.byAsWritten) },
+                    { head: 'closed by', cell: (r) => r.closedBy },
+                    {
+                      head: 'stands',
+                      cell: (r) => {
+                        const last = r.states.at(-1)
+                        return last ? `${r.state}, ${last.by}, ${shortDay(last.at)}` : r.state
+                      },
+                    },
+                  ]}
+                  rows={[...vessel.recommendations].sort((a, b) => order.indexOf(a.grade) - order.indexOf(b.grade))}
+                  id={(r) => r.id}
+                />
+              )}
+              {vessel.reinspections.length > 0 && (
+                <>
+                  <h2>To be seen again</h2>
+                  <ol className={s.events}>
+                    {vessel.reinspections.map((due) => (
+                      <li key={due.id}>
+                        <span className="note">
+                          {monthYear(due.dueFrom)}
+                          {due.dueTo !== due.dueFrom && ` to ${monthYear(due.dueTo)}`}
+                        </span>
+                        <span>
+                          {due.reason} <span className="note">· {due.state}</span>
+                        </span>
+                      </li>
+                    ))}
+                  </ol>
+                </>
+              )}
+            </>
+          )}
+        </Answer>
+        <Invented show={viewer?.practice.invented} />
+      </main>
+    </>
+  )
+}

@@ -1,0 +1,286 @@
+import { useState } from 'react'
+import { Link, useParams } from 'react-router'
+import { useQuery } from 'urql'
+import { NotFound } from '../../app/Fault'
+import { Answer } from '../../app/Page'
+import { Mark } from '../../figure/marks'
+import { read } from '../../graphql/gen'
+import {
+  ConditionLineFragmentDoc,
+  PassHeadFragmentDoc,
+  VisitPageDocument,
+  type VisitPageQuery,
+} from '../../graphql/gen/graphql'
+import { dayIn, longDay, timeIn } from '../../model/dates'
+import { capital, celsius, humidity, metres, plural } from '../../model/words'
+import { Invented } from '../../ui/Invented'
+import { Empty, Notice } from '../../ui/Notice'
+import { Running } from '../../ui/Running'
+import { AddBlockCheck } from './AddBlockCheck'
+import { AddCondition } from './AddCondition'
+import { Cautions } from './Cautions'
+import { OpenPass } from './OpenPass'
+import { PassFacts } from './PassFacts'
+import s from './visit.module.css'
+
+type Visit = NonNullable<VisitPageQuery['visit']>
+
+/** One attendance: what the day was like, the passes made, what was seen. */
+export default function VisitPage() {
+  const { id = '' } = useParams()
+  const [{ data, error }, again] = useQuery({ query: VisitPageDocument, variables: { id } })
+  if (data && !data.visit) return <NotFound />
+  const visit = data?.visit
+  return (
+    <>
+      <Running
+        title={visit ? visit.vessel.name : 'Visit'}
+        page={visit ? `${visit.vessel.name}, ${visit.kind}` : 'Visit'}
+        tabsLabel="This visit"
+        tabs={
+          visit
+            ? [
+                { to: `/visits/${visit.id}`, name: 'Visit' },
+                { to: `/vessels/${visit.vessel.id}`, name: 'Resurvey' },
+                { to: `/jobs/${visit.job.id}`, name: `Job ${visit.job.number}` },
+              ]
+            : []
+        }
+      >
+        {visit && (
+          <>
+            {visit.kind}, {longDay(dayIn(visit.from, visit.timeZone))}, {timeIn(visit.from, visit.timeZone)}
+            {visit.spell?.yard && `, ${visit.spell.yard.name}`}
+            {visit.daysAshore != null &&
+              ` · ${visit.daysAshore === 0 ? 'in the slings' : `${plural(visit.daysAshore, 'day')} ashore`}`}
+            {visit.lead && <span className="wide-only"> · {visit.lead.name}</span>}
+          </>
+        )}
+      </Running>
+      <main id="main" className="two">
+        <Answer data={visit} error={error} again={again} lines={12}>
+          {(visit) => (
+            <>
+              <div>
+                {visit.note && (
+                  <div style={{ marginTop: 16 }}>
+                    <Notice>{visit.note}</Notice>
+                  </div>
+                )}
+                <Passes visit={visit} />
+                <Seen visit={visit} />
+                <Invented show={data?.viewer.practice.invented} />
+              </div>
+              <aside>
+                <Conditions visit={visit} />
+                <Cautions spell={visit.spell} />
+              </aside>
+            </>
+          )}
+        </Answer>
+      </main>
+    </>
+  )
+}
+
+function Passes({ visit }: { visit: Visit }) {
+  const [opening, setOpening] = useState(false)
+  return (
+    <section className={s.passes}>
+      <header>
+        <h2>Passes</h2>
+        {visit.passes.length > 0 && (
+          <button type="button" className="plain push" onClick={() => setOpening(true)}>
+            Open another pass
+          </button>
+        )}
+      </header>
+      {visit.passes.length === 0 && (
+        <Empty
+          title="No pass yet"
+          ways={
+            <button type="button" className="act" onClick={() => setOpening(true)}>
+              Open a pass
+            </button>
+          }
+        >
+          <p>
+            A pass is one going-over by one hand with one instrument and scale: the unit inside which numbers compare.
+            Check the block first, then read the dry places.
+          </p>
+        </Empty>
+      )}
+      {visit.passes.map((pass) => {
+        const head = read(PassHeadFragmentDoc, pass)
+        const open = head.state === 'open'
+        return (
+          <article key={head.id} className={s.pass}>
+            <div className={s.what}>
+              <h3>{head.instrument?.name ?? (head.instrumentAsWritten || 'Instrument not stated')}</h3>
+              <p className="note">
+                {[
+                  head.scale && `scale ${head.scale.name}${head.scale.mode ? `, ${head.scale.mode}` : ''}`,
+                  `begun ${timeIn(head.beganAt, visit.timeZone)}`,
+                  head.closedAt ? `closed ${timeIn(head.closedAt, visit.timeZone)}` : head.state,
+                ]
+                  .filter(Boolean)
+                  .join(' · ')}
+              </p>
+              <div className="buttons" style={{ marginTop: 12 }}>
+                <Link className={open ? 'act' : 'plain'} to={`/passes/${head.id}`}>
+                  {open ? 'Enter readings' : 'See the readings'}
+                </Link>
+                {open && (
+                  <Link className="plain" to={`/passes/${head.id}/sheet`}>
+                    Blank sheet
+                  </Link>
+                )}
+                {open && <AddBlockCheck pass={pass} />}
+              </div>
+            </div>
+            <div>
+              <PassFacts pass={pass} />
+            </div>
+          </article>
+        )
+      })}
+      <OpenPass visit={visit} open={opening} onClose={() => setOpening(false)} />
+    </section>
+  )
+}
+
+function Conditions({ visit }: { visit: Visit }) {
+  const list = read(ConditionLineFragmentDoc, visit.conditions)
+  return (
+    <section>
+      <h2>Conditions</h2>
+      {list.length === 0 && (
+        <p className="small note" style={{ borderTop: '1px solid', paddingTop: 7 }}>
+          None written down yet. At the least air temperature and humidity; better the skin too, sunny and shaded side
+          apart.
+        </p>
+      )}
+      {list.map((c) => (
+        <article key={c.id}>
+          <h3 className={s.time}>{timeIn(c.at, visit.timeZone)}</h3>
+          <dl className="facts">
+            {(
+              [
+                [
+                  'air',
+                  [
+                    c.airDecidegrees != null && celsius(c.airDecidegrees),
+                    c.humidityPermille != null && humidity(c.humidityPermille),
+                  ]
+                    .filter(Boolean)
+                    .join(', '),
+                ],
+                ['dew point', c.dewPointDecidegrees != null && celsius(c.dewPointDecidegrees)],
+                [
+                  'skin',
+                  [
+                    c.skinPortDecidegrees != null && `port ${celsius(c.skinPortDecidegrees)}`,
+                    c.skinStarboardDecidegrees != null && `starboard ${celsius(c.skinStarboardDecidegrees)}`,
+                  ]
+                    .filter(Boolean)
+                    .join(', '),
+                ],
+                ['inside', c.insideHumidityPermille != null && humidity(c.insideHumidityPermille)],
+                ['sun', c.sun],
+                ['wind', c.wind],
+                ['rain, 72 h', c.rainLast72h],
+                ['tanks', c.tankLevel],
+                ['bilge', c.bilgeLevel],
+                ['cover', c.indoors == null ? '' : c.indoors ? 'indoors' : 'in the open'],
+                ['heating', c.heating],
+                ['note', c.note],
+              ] as [string, string | false | null][]
+            )
+              .filter(([, is]) => is)
+              .map(([name, is]) => (
+                <div key={name} style={{ display: 'contents' }}>
+                  <dt>{name}</dt>
+                  <dd>{is}</dd>
+                </div>
+              ))}
+          </dl>
+          {c.advice.map(({ code, text }) => (
+            <div key={code} style={{ marginTop: 8 }}>
+              <Notice bad>{text}</Notice>
+            </div>
+          ))}
+        </article>
+      ))}
+      <div style={{ marginTop: 12 }}>
+        <AddCondition visit={visit.id} again={list.length > 0} />
+      </div>
+    </section>
+  )
+}
+
+function Seen({ visit }: { visit: Visit }) {
+  const area = visit.windows.reduce((sum, { widthMm, heightMm }) => sum + widthMm * heightMm, 0) / 1e6
+  return (
+    <section>
+      <h2>Seen and opened</h2>
+      {visit.findings.length + visit.windows.length === 0 && (
+        <p className="note" style={{ borderTop: '1px solid', paddingTop: 7 }}>
+          Nothing written down. Look in raking light before the meter comes out; blisters show best wet.
+        </p>
+      )}
+      {visit.findings.length > 0 && (
+        <ul className={`plain-list ${s.findings}`}>
+          {visit.findings.map((finding) => (
+            <li key={finding.id}>
+              <b>{capital(finding.kind)}</b>
+              <span>
+                {finding.text}
+                {finding.lookAgain && <span className="note"> · look again</span>}
+              </span>
+              <span className="note">{finding.sure}</span>
+            </li>
+          ))}
+        </ul>
+      )}
+      {visit.windows.length > 0 && (
+        <table className="folds">
+          <caption className="sr">Windows opened</caption>
+          <thead>
+            <tr>
+              <th scope="col">window</th>
+              <th scope="col">size</th>
+              <th scope="col">bared to</th>
+              <th scope="col" className="num">
+                blisters seen
+              </th>
+              <th scope="col">made good</th>
+            </tr>
+          </thead>
+          <tbody>
+            {visit.windows.map((window) => (
+              <tr key={window.id}>
+                <th scope="row">
+                  {window.side} {metres(window.alongMm)}, {metres(window.downMm)} down
+                </th>
+                <td data-head="size">
+                  {window.widthMm} × {window.heightMm} mm
+                </td>
+                <td data-head="bared to">{window.baredTo}</td>
+                <td data-head="blisters seen" className="num">
+                  {window.blistersSeen}
+                </td>
+                <td data-head="made good">{window.madeGood || 'not yet'}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {visit.windows.length > 0 && (
+        <p className="small note" style={{ paddingTop: 6 }}>
+          <Mark kind="record" /> {plural(visit.windows.length, 'window')}, {area.toFixed(2)} m² together: what is under
+          the rest of the coating was not seen.
+        </p>
+      )}
+    </section>
+  )
+}
