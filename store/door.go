@@ -209,21 +209,3 @@ func (d Door) Ready(ctx context.Context, version int64) error {
 	}
 	return err
 }
-
-// SendMail implements auth.Post: the letter and the job that sends it commit together.
-func (d Door) SendMail(ctx context.Context, p uuid.UUID, l entry.Letter) error {
-	id, err := uuid.NewV7()
-	if err != nil {
-		return fmt.Errorf("send mail: %w", err)
-	}
-	now := time.Now().UTC()
-	return d.s.InPractice(ctx, p, func(t practice.Tx) error {
-		tx := t.(*inPractice)
-		_, err := tx.tx.Exec(ctx, `insert into mails (practice_id, id, kind, recipient, subject, body, created_at) values ($1, $2, $3, $4, $5, $6, $7)`,
-			p, id, l.Kind, l.To, l.Subject, l.Body, now)
-		if err != nil {
-			return fault("keep letter", err)
-		}
-		return tx.Enqueue(ctx, "mail", map[string]uuid.UUID{"practice": p, "mail": id}, now)
-	})
-}

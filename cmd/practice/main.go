@@ -30,6 +30,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"serve", "answers browsers and programs", serve},
+		{"work", "does the jobs: letters, report pages and PDF, photos", work},
 		{"migrate", "brings the database to the form this program knows", migrate},
 	}
 }

@@ -92,7 +92,7 @@ func (s *settings) wayIn(db *store.Store) (*auth.Auth, error) {
 	if err != nil {
 		return nil, err
 	}
-	return auth.New(auth.Config{Door: db.Door(), Post: db.Door(), Keys: keys, Public: public, Hops: s.Hops})
+	return auth.New(auth.Config{Door: db.Door(), Post: db, Keys: keys, Public: public, Hops: s.Hops})
 }
 
 // objects is the object store as browsers reach it.

@@ -1,0 +1,49 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"log/slog"
+	"os"
+
+	"boottop.example/practice/store"
+	"boottop.example/practice/store/post"
+)
+
+// jobsAtOnce keeps a small machine's second core for callers.
+const jobsAtOnce = 4
+
+// work does the jobs. Several may run beside each other and beside any number of serve.
+func work(ctx context.Context, args []string) error {
+	s, err := load("work", args, os.Environ(), "BOOTTOP_DATABASE_URL", "BOOTTOP_WORKER_DATABASE_URL")
+	if err != nil {
+		return err
+	}
+	send, err := s.sender()
+	if err != nil {
+		return err
+	}
+	s.logTo(os.Stderr)
+	slog.Info("starting", s.report()...)
+	db, err := store.Open(ctx, store.Config{URL: string(s.Database), MaxConns: s.MaxConns})
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	err = store.Work(ctx, string(s.WorkerDatabase), jobsAtOnce, map[string]store.Handler{
+		store.MailJob: store.HandlerOf(func(ctx context.Context, job store.MailArgs) error { return db.Deliver(ctx, job, send) }),
+	})
+	slog.Info("stopped")
+	return err
+}
+
+// sender is where letters go.
+func (s *settings) sender() (post.Sender, error) {
+	switch {
+	case s.MailDir != "":
+		return post.Folder(s.MailDir, s.MailFrom)
+	case s.SMTP != "":
+		return post.SMTP(string(s.SMTP), s.MailFrom)
+	}
+	return nil, errors.New("practice work cannot start:\nBOOTTOP_SMTP_URL (or BOOTTOP_MAIL_DIR, for development) is needed")
+}
