@@ -28,6 +28,16 @@ type Drying struct {
 	prof *profile
 }
 
+// Has tells whether the fit carries a note of this code.
+func (d Drying) Has(code string) bool {
+	for _, n := range d.Notes {
+		if n.Code == code {
+			return true
+		}
+	}
+	return false
+}
+
 // FitDrying fits one shape.
 //
 //	t      n times ≥ 0 in days since drying began; two more than the shape has parameters,
@@ -97,6 +107,9 @@ func (d *Drying) scatter(noise, level float64) {
 	}
 	d.Sigma = math.Sqrt(d.RSS / float64(d.DF))
 	d.prof.accept(d.studentLimit(level))
+	if d.DF < 12 {
+		d.Notes = append(d.Notes, measure.Note{Code: "rests-on-normal", Text: fmt.Sprintf("With %s the intervals rest on scatter that is alike up and down; where it is skewed, one of 95 %% for the start covers about 91 %% at six visits and 93 %% at twelve.", visits(d.N))})
+	}
 }
 
 func (d *Drying) studentLimit(level float64) float64 {

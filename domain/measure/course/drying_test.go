@@ -179,6 +179,48 @@ func TestProfileIntervalsCoverWhatTheyState(t *testing.T) {
 	}
 }
 
+// TestIntervalsOutsideTheirAssumptions: scatter that is skewed, and readings in whole
+// units. Where an interval falls short, the fit says so.
+func TestIntervalsOutsideTheirAssumptions(t *testing.T) {
+	t.Parallel()
+	curve := func(x float64) float64 { return truePlateau + (trueStart-truePlateau)*math.Exp(-x/trueTheta) }
+	for name, read := range map[string]func(v float64, r *rand.Rand) float64{
+		"skewed":      func(v float64, r *rand.Rand) float64 { return v + r.ExpFloat64() - 1 },
+		"whole units": func(v float64, r *rand.Rand) float64 { return math.Round(v + r.NormFloat64()) },
+	} {
+		for _, n := range []int{6, 12} {
+			ts, y := visitsOver(n, 150), make([]float64, n)
+			r := rand.New(rand.NewPCG(uint64(n), 99))
+			var start, plateau, constant int
+			warned := true
+			for range check.Draws {
+				for i, x := range ts {
+					y[i] = read(curve(x), r)
+				}
+				d, err := course.FitDrying(ts, y, course.Exponential, 0, 0.95)
+				if err != nil {
+					t.Fatal(err)
+				}
+				warned = warned && d.Has("rests-on-normal")
+				for _, c := range []struct {
+					hit   *int
+					e     measure.Estimate
+					truth float64
+				}{{&start, d.Start, trueStart}, {&plateau, d.Plateau, truePlateau}, {&constant, d.Constant, trueTheta}} {
+					if c.e.Lower <= c.truth && c.truth <= c.e.Upper {
+						*c.hit++
+					}
+				}
+			}
+			least := 100 * float64(min(start, plateau, constant)) / check.Draws
+			t.Logf("%s, n %d: start, plateau and constant are covered %d, %d and %d times of %d; warned %v", name, n, start, plateau, constant, check.Draws, warned)
+			if least < 93.5 && !warned || least < 89 {
+				t.Errorf("%s, n %d: covers %.1f %% and says nothing", name, n, least)
+			}
+		}
+	}
+}
+
 // TestAForecastCoversWhateverTheShape draws from a wall that dries by diffusion and from
 // an exponential, and asks for the band that joins the shapes.
 func TestAForecastCoversWhateverTheShape(t *testing.T) {
