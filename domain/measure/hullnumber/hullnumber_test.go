@@ -1,16 +1,16 @@
 package hullnumber_test
 
 import (
-	"encoding/json"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 	"unicode/utf8"
 
+	"boottop.example/practice/domain/measure"
 	"boottop.example/practice/domain/measure/hullnumber"
+	"boottop.example/practice/domain/measure/internal/check"
 )
 
 var asOf = time.Date(2026, time.May, 4, 0, 0, 0, 0, time.UTC)
@@ -40,13 +40,7 @@ type reference struct {
 
 func load(t *testing.T) (ref reference) {
 	t.Helper()
-	b, err := os.ReadFile("../../../testdata/measure/12-hull-identification.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := json.Unmarshal(b, &ref); err != nil {
-		t.Fatal(err)
-	}
+	check.Load(t, "12-hull-identification.json", &ref)
 	return ref
 }
 
@@ -102,70 +96,48 @@ func TestTheNearestYearIsTaken(t *testing.T) {
 	}
 }
 
+// TestReadingByLayout runs the cases that the client's twin runs too.
 func TestReadingByLayout(t *testing.T) {
 	t.Parallel()
-	for name, c := range map[string]struct {
-		text   string
-		layout hullnumber.Layout
-		month  time.Month
-		years  []int
-		codes  []string
-		maker  bool
-	}{
-		"a number of today":                           {"ZZZ12345A424", hullnumber.Current, time.January, []int{2024}, nil, true},
-		"month and year, before mid-1984":             {"ZZZ123450578", hullnumber.MonthYear, time.May, []int{1978}, []string{"layout-from-memory"}, true},
-		"model year, where A is August":               {"ZZZ12345M78A", hullnumber.ModelYear, time.August, []int{1977}, []string{"layout-from-memory"}, true},
-		"model year, where F is January":              {"ZZZ12345M78F", hullnumber.ModelYear, time.January, []int{1978}, nil, true},
-		"before numbers were required":                {"ZZZ123451072", hullnumber.MonthYear, time.October, []int{1972}, []string{"outside-layout-years"}, true},
-		"a month and year after that layout":          {"ZZZ123450591", hullnumber.MonthYear, time.May, []int{1991}, []string{"outside-layout-years"}, true},
-		"the present layout on too old a boat":        {"ZZZ12345A979", hullnumber.Current, time.January, []int{1979}, []string{"older-than-layout"}, true},
-		"international, hyphen left out":              {"FRZZZ12345A424", hullnumber.International, time.January, []int{2024}, []string{"no-hyphen"}, true},
-		"international, country not assigned":         {"XX-ZZZ12345A424", hullnumber.International, time.January, []int{2024}, []string{"country-not-listed"}, true},
-		"international, older than its layout":        {"FR-ZZZ12345A888", hullnumber.International, time.January, []int{1988}, []string{"older-than-layout"}, false},
-		"assigned by a state":                         {"FLZ12345A424", hullnumber.Current, time.January, []int{2024}, nil, false},
-		"small letters and spaces":                    {" zzz 12345 a424 ", hullnumber.Current, time.January, []int{2024}, []string{"small-letters", "separators"}, true},
-		"full-width digit":                            {"ZZZ12345A42４", hullnumber.Current, time.January, []int{2024}, []string{"not-plain-characters"}, true},
-		"made after the model year":                   {"ZZZ12345A524", hullnumber.Current, time.January, []int{2025}, []string{"made-after-model-year"}, true},
-		"two years equally near":                      {"ZZZ12345A510", hullnumber.Current, time.January, []int{2005, 2015}, []string{"years-open"}, true},
-		"the later of two years lies ahead":           {"ZZZ12345A924", hullnumber.Current, time.January, []int{2019}, []string{"years-apart"}, true},
-		"a model year that no calendar holds":         {"ZZZ12345A450", hullnumber.Current, time.January, []int{1974, 1984, 1994, 2004, 2014, 2024}, []string{"model-year-impossible"}, true},
-		"a builder's own number":                      {"14/207", hullnumber.Unknown, 0, nil, []string{"length", "layout-unknown"}, false},
-		"letter beyond L for the month":               {"ZZZ12345N424", hullnumber.Unknown, 0, nil, []string{"month-letter"}, false},
-		"fourteen characters without country":         {"12ZZZ12345A424", hullnumber.Unknown, 0, nil, []string{"country-letters"}, false},
-		"nothing":                                     {"", hullnumber.Unknown, 0, nil, []string{"empty"}, false},
-		"serial with O":                               {"ZZZ1O345A424", hullnumber.Current, time.January, []int{2024}, []string{"serial-letter"}, true},
-		"letters outside the Latin alphabet's A to Z": {"ZZÉ12345A424", hullnumber.Unknown, 0, nil, []string{"not-plain-characters", "layout-unknown"}, false},
-	} {
-		n := hullnumber.Read(c.text, asOf)
-		if n.Layout != c.layout || n.Month != c.month || !slices.Equal(n.Years, c.years) || n.Maker.MayNameBuilder != c.maker {
-			t.Errorf("%s: got layout %s, month %d, years %v, maker may name builder %v", name, n.Layout, n.Month, n.Years, n.Maker.MayNameBuilder)
+	var file struct {
+		AsOf  string
+		Cases []struct {
+			Name, Text, Written, Country, Maker, Serial string
+			Layout                                      hullnumber.Layout
+			MayNameBuilder                              bool
+			Month                                       time.Month
+			Years, ModelYears                           []int
+			Perhaps, Warnings, Notes                    []string
 		}
-		for _, code := range c.codes {
-			if !n.Has(code) {
-				t.Errorf("%s: no %s among %v and %v", name, code, n.Warnings, n.Notes)
-			}
+	}
+	check.Load(t, "hull-numbers.json", &file)
+	day, err := time.Parse(time.DateOnly, file.AsOf)
+	if err != nil || len(file.Cases) == 0 {
+		t.Fatal(err, len(file.Cases))
+	}
+	for _, c := range file.Cases {
+		n := hullnumber.Read(c.Text, day)
+		if n.Layout != c.Layout || n.Written != c.Written || n.Country != c.Country || n.Maker.Code != c.Maker || n.Serial != c.Serial || n.Month != c.Month || n.Maker.MayNameBuilder != c.MayNameBuilder {
+			t.Errorf("%s: got %+v", c.Name, n)
+		}
+		if !slices.Equal(n.Years, c.Years) || !slices.Equal(n.ModelYears, c.ModelYears) || !slices.Equal(n.Perhaps, c.Perhaps) {
+			t.Errorf("%s: got years %v, model years %v, perhaps %v", c.Name, n.Years, n.ModelYears, n.Perhaps)
+		}
+		if !slices.Equal(codes(n.Warnings), c.Warnings) || !slices.Equal(codes(n.Notes), c.Notes) {
+			t.Errorf("%s: got warnings %v, notes %v", c.Name, codes(n.Warnings), codes(n.Notes))
 		}
 		if n.Maker.Why == "" {
-			t.Errorf("%s: no word on the maker field", name)
+			t.Errorf("%s: no word on the maker field", c.Name)
 		}
 	}
 }
 
-func TestLookAlikesAreOffered(t *testing.T) {
-	t.Parallel()
-	for text, want := range map[string][]string{
-		"ZZZ1O345A424":    {"ZZZ10345A424"},
-		"ZZZ12345A4Z4":    {"ZZZ12345A424"},
-		"ZZZ12345842O":    {"ZZZ12345B420"},
-		"FR-ZZZI2345A4Z4": {"FR-ZZZ12345A424"},
-		"ZZZ12345A424":    nil,
-		"ZZZ123450578":    nil,
-		"hello":           nil,
-	} {
-		if n := hullnumber.Read(text, asOf); !slices.Equal(n.Perhaps, want) {
-			t.Errorf("%s: got %v, want %v", text, n.Perhaps, want)
-		}
+func codes(notes []measure.Note) []string {
+	var cs []string
+	for _, n := range notes {
+		cs = append(cs, n.Code)
 	}
+	return cs
 }
 
 func TestTheHiddenNumberIsCompared(t *testing.T) {
