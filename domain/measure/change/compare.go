@@ -17,6 +17,10 @@ type Pair struct {
 	Before, After   measure.Value
 	KBefore, KAfter int    // placements whose median each is, 1 to 5
 	Zone            string // the zone it is counted to; "" for none
+
+	// Extra is a further standard deviation of this difference, scale units: of a place
+	// matched at some distance, for one. 0 for a place found by its marks.
+	Extra float64
 }
 
 // Blocks are the checks on two reference blocks, low and high, in both passes:
@@ -188,7 +192,7 @@ func (w *work) judgeDry(d []float64, each shares) {
 // difference is the variance of one place's difference, without the common terms.
 func (w *work) difference(p Pair) shares {
 	c := w.in.Components
-	return c.reading(p.KBefore).plus(c.reading(p.KAfter))
+	return c.reading(p.KBefore).plus(c.reading(p.KAfter)).plus(shares{known: p.Extra * p.Extra})
 }
 
 // common is the variance all places share, at a mean contrast above the dry level.
@@ -256,6 +260,9 @@ func checkPairs(argument string, ps []Pair) error {
 		}
 		if _, err := placements(p.KBefore, p.KAfter); err != nil {
 			return &measure.ArgumentError{Argument: name, Why: "must be medians of 1 to 5 placements"}
+		}
+		if !(p.Extra >= 0 && p.Extra < 1e100) {
+			return &measure.ArgumentError{Argument: name + ".Extra", Why: "must be finite and not below zero"}
 		}
 	}
 	return nil

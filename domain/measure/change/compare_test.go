@@ -411,6 +411,10 @@ func TestLimitsGiveBounds(t *testing.T) {
 	if v := c.Places[1]; v.Answer != change.CannotTell || !slices.Equal(v.Why, []change.Why{change.AtScaleEnd}) || math.IsInf(v.Least, 1) {
 		t.Errorf("a bound that decides nothing: %+v", v)
 	}
+	in.Places[2].Extra = 6
+	if a, b := c.Places[2], compare(t, in).Places[2]; math.Abs(b.LeastAlone/a.LeastAlone-math.Hypot(a.LeastAlone/2, 6)/(a.LeastAlone/2)) > 0.12 {
+		t.Errorf("a place matched at a distance: %.2f, was %.2f", b.LeastAlone, a.LeastAlone)
+	}
 	in.Matters = 0.5
 	if v := compare(t, in).Places[5]; v.Answer != change.CannotTell || v.Why[0] != change.TooCoarse {
 		t.Errorf("a least change above what matters: %+v", v)
@@ -513,6 +517,30 @@ func TestTheDryCentreIsAsSureAsTaken(t *testing.T) {
 		t.Logf("n = %d: %.3f", n, v)
 		if v > 1.07*1.03 {
 			t.Errorf("n = %d: %.3f", n, v)
+		}
+	}
+}
+
+// Exact tests call no more than they state; Student's holds for normal differences.
+func TestPairedTestsCallNoMoreThanTheyState(t *testing.T) {
+	t.Parallel()
+	for i, p := range check.Populations() {
+		for _, n := range []int{6, 12, 40} {
+			signed := check.Share(uint64(800+10*i+n), func(r *rand.Rand) bool {
+				// The difference of two draws of anything is even about zero.
+				w, err := change.SignedRank(minus(p.Fill(r, n), p.Fill(r, n)), change.Drop)
+				return err == nil && w.P > 0.05
+			})
+			check.AtLeast(t, fmt.Sprintf("signed rank, %s, n = %d", p.Name, n), signed, 0.95)
+			student := check.Share(uint64(900+10*i+n), func(r *rand.Rand) bool {
+				w, err := change.PairedT(minus(p.Fill(r, n), p.Fill(r, n)), 0.95)
+				return err == nil && w.P > 0.05
+			})
+			if p.Name == "normal" {
+				check.About(t, fmt.Sprintf("paired t, n = %d", n), student)
+			} else {
+				check.AtLeast(t, fmt.Sprintf("paired t, %s, n = %d", p.Name, n), student, 0.95)
+			}
 		}
 	}
 }

@@ -234,15 +234,16 @@ func (c Components) Missing(alike bool) []Why {
 }
 
 // shares is a variance as multiples of what was measured: Like², s_r², Left² and
-// s_R²−s_r². Written so, it keeps its degrees of freedom.
-type shares struct{ like, rep, left, alike float64 }
+// s_R²−s_r², and what is known in squared units. Written so, it keeps its degrees of
+// freedom.
+type shares struct{ like, rep, left, alike, known float64 }
 
 func (s shares) plus(t shares) shares {
-	return shares{s.like + t.like, s.rep + t.rep, s.left + t.left, s.alike + t.alike}
+	return shares{s.like + t.like, s.rep + t.rep, s.left + t.left, s.alike + t.alike, s.known + t.known}
 }
 
 func (s shares) times(f float64) shares {
-	return shares{s.like * f, s.rep * f, s.left * f, s.alike * f}
+	return shares{s.like * f, s.rep * f, s.left * f, s.alike * f, s.known * f}
 }
 
 // reading is the variance of half a difference: one reading of k placements.
@@ -264,6 +265,7 @@ func (c Components) total(s shares, least float64) (variance, df float64) {
 		{s.left * c.Left.S * c.Left.S, c.Left.DF},
 		{s.alike * max(0, c.Reproducible.S*c.Reproducible.S-sr), c.Reproducible.DF},
 	}
+	variance = s.known
 	var spread float64
 	for _, p := range parts {
 		if p.df > 0 {
