@@ -6,11 +6,13 @@ package practice
 import (
 	"context"
 	"errors"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/entry"
 )
 
 // Store is where a practice's rows are kept. Each area's reader stands beside its use cases.
@@ -23,6 +25,9 @@ type Store interface {
 	VesselReader
 	PassReader
 	HistoryReader
+	RecommendationReader
+	ReportReader
+	ShareReader
 }
 
 // Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.
@@ -35,6 +40,10 @@ type Tx interface {
 	PlaceWriter
 	PassWriter
 	ReadingWriter
+	RecommendationWriter
+	ReportWriter
+	ShareWriter
+	Post
 }
 
 // Queue takes jobs that commit with the transaction. Arguments are ids, never words.
@@ -42,10 +51,17 @@ type Queue interface {
 	Enqueue(ctx context.Context, kind string, args any, at time.Time) error
 }
 
+// Post takes letters that are sent once the transaction has committed.
+type Post interface {
+	SendMail(ctx context.Context, l entry.Letter, now time.Time) error
+}
+
 // Service is the use cases over a store.
 type Service struct {
-	store Store
-	now   func() time.Time
+	store     Store
+	objects   Objects
+	now       func() time.Time
+	publicURL string // where people reach the service, without a slash at the end
 }
 
 // Option changes how a Service works.
@@ -53,6 +69,14 @@ type Option func(*Service)
 
 // WithClock replaces the clock, for tests and for the demonstration's past.
 func WithClock(now func() time.Time) Option { return func(s *Service) { s.now = now } }
+
+// WithObjects gives the store of files; without it, what needs one is refused.
+func WithObjects(o Objects) Option { return func(s *Service) { s.objects = o } }
+
+// WithPublicURL says where people reach the service: links in letters begin with it.
+func WithPublicURL(url string) Option {
+	return func(s *Service) { s.publicURL = strings.TrimSuffix(url, "/") }
+}
 
 // New makes the use cases over a store.
 func New(store Store, options ...Option) *Service {

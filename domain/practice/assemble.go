@@ -1,0 +1,434 @@
+package practice
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain/measure/coverage"
+	"boottop.example/practice/domain/measure/diffusion"
+	"boottop.example/practice/domain/measure/unit"
+	"boottop.example/practice/domain/report"
+)
+
+// Sources is everything a report is built from, as it is kept now.
+type Sources struct {
+	Practice        uuid.UUID
+	Facts           ReportFacts
+	Elements        []Element
+	Layers          []Layer
+	History         History
+	Recommendations []Recommendation
+	Windows         []Bared
+	Findings        []Found
+	Gaps            []GapAt
+	Entries         []EntryAt
+	Plans           []PlanAt
+	NotPermitted    []Unpermitted
+	Signer          string // name of whoever signs
+	SignerAs        string
+	SecondLook      string // name of whoever looked the draft through
+	AuditHead       string
+}
+
+// ReportFacts is what a report says of job, client, boat and practice.
+type ReportFacts struct {
+	JobID            uuid.UUID
+	JobNumber        string
+	Kind             string
+	Scope            string
+	ClientID         *uuid.UUID
+	VesselID         uuid.UUID
+	ClientName       string
+	ClientAs         string
+	Name             string
+	BoatKind         string
+	LoaMm            *int32
+	MouldedYear      *int16
+	HullNumberAsRead string
+	HullNumberWhere  string
+	Registry         string
+	OfficialNumber   string
+	Water            string
+	MonthsAfloat     *int16
+	PracticeName     string
+	Address          string
+	Email            string
+	Phone            string
+	TimeZone         string
+	Units            string
+	ContrastEdges    []int16
+	ReviewRequired   bool
+	Invented         bool
+	LeadName         string
+	Qualification    string
+	Former           []string
+}
+
+// Bared is a scrape window of the job.
+type Bared struct {
+	ID           uuid.UUID
+	Side         string
+	AlongMm      int32
+	DownMm       int32
+	WidthMm      int32
+	HeightMm     int32
+	BaredTo      string
+	BlistersSeen int32
+}
+
+// Found is a finding of the job.
+type Found struct {
+	ID     uuid.UUID
+	Kind   string
+	Sure   string
+	Text   string
+	Side   *string
+	Places []int32
+}
+
+// GapAt is a place that a pass could not read.
+type GapAt struct {
+	PassID  uuid.UUID
+	Ordinal int32
+	Reason  string
+}
+
+// EntryAt is what a pass of the job holds at a place, beside its value.
+type EntryAt struct {
+	PassID     uuid.UUID
+	Ordinal    int32
+	Placements []int16
+	Surface    string
+	VoidReason string
+	Low        *int32
+	High       *int32
+}
+
+// PlanAt is the order in which a pass was read.
+type PlanAt struct {
+	PassID uuid.UUID
+	Places []int32
+}
+
+// Unpermitted is a permission that was refused, or asked for and not given.
+type Unpermitted struct {
+	What    string
+	Extent  string
+	Refused bool
+}
+
+// kindTitles are the kinds of survey as a report's title says them.
+var kindTitles = map[string]string{
+	"pre-purchase": "Pre-purchase condition survey", "insurance": "Condition survey for insurance",
+	"limited moisture": "Limited survey, moisture of the underbody", "damage": "Damage survey",
+	"repair supervision": "Drying and repair, attendance report", "completion": "Completion survey after repair",
+	"warranty": "Survey at the end of a guarantee", "valuation": "Valuation", "expert witness": "Expert's report",
+}
+
+// assemble builds a report from its sources: pure, so that a draft on the screen and
+// the frozen report come from one place. left counts the passes and recommendations of
+// earlier jobs that may not be told to this client.
+func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built report.Report, left int) {
+	f := src.Facts
+	where, err := time.LoadLocation(f.TimeZone)
+	if err != nil {
+		where = time.UTC
+	}
+	in := report.Input{
+		Issue: issue, Zone: where, GeneratedAt: now,
+		Practice:  report.Practice{Name: f.PracticeName, Contact: lines(f.Address, f.Phone, f.Email)},
+		Client:    report.Client{Name: f.ClientName, As: f.ClientAs},
+		Vessel:    report.Vessel{ID: "vsl_" + f.VesselID.String(), Name: f.Name, Former: f.Former, HullNumber: f.HullNumberAsRead, Registered: strings.TrimSpace(f.Registry + " " + f.OfficialNumber)},
+		Kind:      kindTitles[f.Kind],
+		Scope:     paragraphs(r.Scope, f.Scope),
+		Boat:      boatInput(src),
+		Hulls:     hullInputs(src),
+		Lead:      paragraphs(r.InShort),
+		AuditHead: src.AuditHead,
+	}
+	if f.Units == "imperial" {
+		in.Units = report.Units{Feet: true, Fahrenheit: true}
+	}
+	if r.Title != "" {
+		in.Kind = r.Title
+	}
+	if f.Invented {
+		in.Invented = "An invented practice, harbour, boats and people: a demonstration."
+	}
+	if !issue.Draft {
+		in.Signature = &report.Signature{Name: src.Signer, As: orElse(src.SignerAs, "surveyor")}
+		if src.SecondLook != "" && src.SecondLook != src.Signer {
+			in.Review = "Second look: " + src.SecondLook + "."
+		} else if src.SecondLook != "" {
+			in.Review = "Self-check by " + src.SecondLook + "; nobody else has looked it through."
+		}
+	}
+	told := func(p HistoryPass) bool { return equal(p.ClientID, f.ClientID) || p.Cite != "this client only" }
+	today, earlier := []HistoryPass{}, []HistoryPass{}
+	for _, p := range src.History.Passes {
+		switch {
+		case p.JobID == r.JobID:
+			today = append(today, p)
+		case told(p):
+			earlier = append(earlier, p)
+		default:
+			left++
+		}
+	}
+	slices.Reverse(today)
+	slices.Reverse(earlier)
+	for _, p := range today {
+		in.Today = append(in.Today, passInput(p, src))
+	}
+	in.Windows = windowsInput(src.Windows)
+	in.Limits = limitsInput(r, src, today)
+	if len(today) > 0 {
+		for _, p := range earlier {
+			in.Earlier, in.Compared = beside(in.Earlier, in.Compared, today[0], p)
+		}
+	}
+	for _, rec := range src.Recommendations {
+		if rec.JobID == r.JobID {
+			in.Recommendations = append(in.Recommendations, recommendationInput(rec, where))
+		}
+	}
+	for k, found := range src.Findings {
+		in.Findings = append(in.Findings, findingInput(k+1, found, src))
+	}
+	return report.Build(in), left
+}
+
+func beside(visits []report.VisitInput, compared []report.ComparisonInput, today, p HistoryPass) ([]report.VisitInput, []report.ComparisonInput) {
+	st, why := standing(today.PassContext, p.PassContext)
+	visits = append(visits, report.VisitInput{
+		At: p.BeganAt, Hours: hoursAshore(p.PassContext), Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
+		Surveyor: orElse(p.HandName, p.HandAsWritten), Standing: report.Standing(st), Why: why,
+	})
+	if st != Same || !p.Baseline.Valid() || !today.Baseline.Valid() {
+		return visits, compared
+	}
+	return visits, append(compared, report.ComparisonInput{
+		ID: fmt.Sprintf("change-%d", len(compared)+1), Pass: "pas_" + today.ID.String(), Since: p.BeganAt, Standing: report.Same, Why: why,
+		AtLarge: report.CannotTell,
+	})
+}
+
+func boatInput(src Sources) report.BoatInput {
+	f := src.Facts
+	b := report.BoatInput{Type: f.BoatKind, HullRead: f.HullNumberWhere}
+	if f.LoaMm != nil {
+		b.LengthMM = int(*f.LoaMm)
+	}
+	if f.MouldedYear != nil {
+		b.Moulded = fmt.Sprint(*f.MouldedYear)
+	}
+	if f.Water != "" {
+		b.Water = f.Water + " water"
+	}
+	for _, l := range src.Layers {
+		if l.Kind != "behind" && l.ValidTo == nil {
+			b.Underbody = append(b.Underbody, known(l))
+		}
+	}
+	return b
+}
+
+func known(l Layer) string {
+	if l.HowKnown == "" {
+		return l.What
+	}
+	return l.What + " (" + l.HowKnown + ")"
+}
+
+func recommendationInput(r Recommendation, where *time.Location) report.Recommendation {
+	out := report.Recommendation{
+		ID: "rec_" + r.ID.String(), Grade: report.Grade(r.Grade), What: r.What, Because: strings.TrimSpace(r.Reason + " " + r.Consequence),
+		Sure: report.Sure(r.Sure), Who: r.WhoActs, By: r.ByAsWritten, ClosedBy: r.ClosedBy, ReadingsAlone: r.ReadingsOnly,
+	}
+	if r.ByOn != nil && out.By == "" {
+		out.By = r.ByOn.In(time.UTC).Format("2 Jan 2006")
+	}
+	return out
+}
+
+func findingInput(number int, found Found, src Sources) report.Finding {
+	out := report.Finding{ID: "fnd_" + found.ID.String(), Number: number, Kind: found.Kind, Title: found.Kind, Sure: report.Sure(found.Sure), Element: "hull"}
+	if found.Text != "" {
+		out.Text = []report.Sentence{report.Own(found.Text)}
+	}
+	var names []string
+	axis := src.History.Axis
+	for _, o := range found.Places {
+		k := int(o) - 1
+		if k < 0 || k >= len(axis.IDs) {
+			continue
+		}
+		names = append(names, axis.Sides[k]+" "+axis.Labels[k])
+		out.At = append(out.At, spot(axis, k))
+	}
+	out.Where = strings.Join(names, ", ")
+	return out
+}
+
+func windowsInput(list []Bared) *report.WindowsInput {
+	if len(list) == 0 {
+		return nil
+	}
+	w := &report.WindowsInput{Count: len(list), Width: int(list[0].WidthMm), Height: int(list[0].HeightMm), To: "scraped to " + list[0].BaredTo + " for the eye"}
+	for _, b := range list {
+		w.M2 += float64(b.WidthMm) * float64(b.HeightMm) / 1e6
+		w.Blisters += int(b.BlistersSeen)
+		w.OtherShapes = w.OtherShapes || b.WidthMm != list[0].WidthMm || b.HeightMm != list[0].HeightMm
+	}
+	if bound, err := coverage.None(w.M2, 0.95); err == nil && w.Blisters == 0 {
+		w.BoundPerM2 = bound.Upper
+	}
+	return w
+}
+
+func limitsInput(r Report, src Sources, today []HistoryPass) report.LimitsInput {
+	l := report.LimitsInput{More: paragraphs(r.Limits)}
+	unreached := map[string]int{}
+	for _, g := range src.Gaps {
+		unreached[g.Reason]++
+	}
+	void := map[string]int{}
+	for _, e := range src.Entries {
+		if e.VoidReason != "" {
+			void[e.VoidReason]++
+		}
+	}
+	l.Unreached, l.Void = reasons(unreached), reasons(void)
+	for _, n := range src.NotPermitted {
+		l.NotPermitted = append(l.NotPermitted, n.What)
+	}
+	if len(src.Windows) == 0 {
+		l.NotOpened = append(l.NotOpened, "no window was scraped")
+	}
+	if len(today) == 0 {
+		return l
+	}
+	p := today[0]
+	l.Drying, l.Frozen = drying(p), frost(p.PassContext)
+	l.FlawMM = smallestFlaw(src.History.Axis, p)
+	for _, m := range p.Missing {
+		l.Missing = append(l.Missing, strings.TrimSuffix(m.Text, "."))
+	}
+	return l
+}
+
+func reasons(counts map[string]int) []report.Reason {
+	var out []report.Reason
+	for why, n := range counts {
+		out = append(out, report.Reason{N: n, Why: why})
+	}
+	slices.SortFunc(out, func(a, b report.Reason) int {
+		if a.N != b.N {
+			return b.N - a.N
+		}
+		return strings.Compare(a.Why, b.Why)
+	})
+	return out
+}
+
+// drying says how far drying has reached since the lift, from the one temperature that
+// is known: that of the visit.
+func drying(p HistoryPass) *report.DryingInput {
+	days, _, ok := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
+	if !ok || p.AirDecidegrees == nil {
+		return nil
+	}
+	air := float64(*p.AirDecidegrees) / 10
+	depth, err := diffusion.DryingDepth([]diffusion.Stretch{{Days: unit.Days(days), At: unit.Celsius(air)}}, 0, diffusion.PolyesterLaminate())
+	if err != nil {
+		return nil
+	}
+	return &report.DryingInput{Days: days, Air: air, LowMM: depth.Lower, HighMM: depth.Upper}
+}
+
+// smallestFlaw is the smallest round flaw that the places read below the water meet
+// nine times in ten, taken as a regular grid of their usual spacing; 0 where they make none.
+func smallestFlaw(axis Axis, p HistoryPass) int {
+	along, down := spacing(axis, p, axis.Along, axis.Down), spacing(axis, p, axis.Down, axis.Along)
+	if along == 0 || down == 0 {
+		return 0
+	}
+	flaw, err := coverage.Grid{Along: unit.Millimetres(along), Down: unit.Millimetres(down)}.Smallest(0.9)
+	if err != nil {
+		return 0
+	}
+	return int(flaw)
+}
+
+// spacing finds the median step between neighbours in one direction, among the places
+// read that share the other.
+func spacing(axis Axis, p HistoryPass, along, across Column) int32 {
+	type line struct {
+		side string
+		at   int32
+	}
+	lines := map[line][]int32{}
+	for k := range axis.IDs {
+		if _, ok := p.value(k); ok && p.Flags.At(k)&FlagDry == 0 {
+			l := line{axis.Sides[k], across[k]}
+			lines[l] = append(lines[l], along[k])
+		}
+	}
+	var steps []int32
+	for _, at := range lines {
+		slices.Sort(at)
+		for k := 1; k < len(at); k++ {
+			steps = append(steps, at[k]-at[k-1])
+		}
+	}
+	if len(steps) == 0 {
+		return 0
+	}
+	slices.Sort(steps)
+	return steps[len(steps)/2]
+}
+
+func hoursAshore(p PassContext) *float64 {
+	days, hours, ok := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
+	if !ok {
+		return nil
+	}
+	h := float64(days) * 24
+	if hours < 72 {
+		h = float64(hours)
+	}
+	return &h
+}
+
+func lines(texts ...string) []string {
+	var out []string
+	for _, t := range texts {
+		for l := range strings.SplitSeq(t, "\n") {
+			if l = strings.TrimSpace(l); l != "" {
+				out = append(out, l)
+			}
+		}
+	}
+	return out
+}
+
+// paragraphs takes the first text that says anything, in its paragraphs.
+func paragraphs(texts ...string) []string {
+	for _, t := range texts {
+		if p := lines(t); len(p) > 0 {
+			return p
+		}
+	}
+	return nil
+}
+
+func orElse(text, other string) string {
+	if text == "" {
+		return other
+	}
+	return text
+}

@@ -1,0 +1,135 @@
+package practice
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain"
+)
+
+// Permission is a permission of a job: asked, given or refused, with days and a name.
+type Permission struct {
+	ID          uuid.UUID
+	JobID       uuid.UUID
+	What        string
+	Extent      string // how many windows, where
+	AskedOn     *time.Time
+	GivenOn     *time.Time
+	RefusedOn   *time.Time
+	GivenByID   *uuid.UUID
+	GivenByName string // as shown: the name written, or else the party's
+	MakesGood   string // who, with what, before relaunch
+	Note        string
+	Version     int32
+}
+
+// PermissionWriter writes permissions.
+type PermissionWriter interface {
+	// Permission reads one; found is false where there is none yet.
+	Permission(ctx context.Context, id uuid.UUID) (p Permission, found bool, err error)
+	InsertPermission(ctx context.Context, p Permission) error
+	UpdatePermission(ctx context.Context, p Permission) error
+	// RolesInJob tells what a party is on a day to a vessel, or in one of its jobs.
+	RolesInJob(ctx context.Context, party, vessel, job uuid.UUID, on time.Time) ([]string, error)
+}
+
+// ownersOnly are the consents that only whoever owns the vessel, or speaks for the
+// owner, can give. Some codes of conduct forbid a survey without it.
+var ownersOnly = []string{"board and survey", "lift", "scrape", "open blisters", "drill or core", "mark the hull", "lift soles"}
+
+// RecordPermission is a permission asked, given or refused; version 0 makes a new one.
+type RecordPermission struct {
+	Mutation   uuid.UUID `json:"-"`
+	Version    int32
+	Permission Permission
+}
+
+// RecordPermission keeps a permission, or changes one. A buyer cannot give the seller's
+// consent: to board, lift, scrape, open, drill, mark or lift soles the owner is asked.
+func (s *Service) RecordPermission(ctx context.Context, a domain.Actor, in RecordPermission) (Done, error) {
+	return s.write(ctx, a, domain.Book, "recordPermission", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		p := in.Permission
+		j, err := tx.Job(ctx, p.JobID, sees(a))
+		if err != nil {
+			return Done{}, err
+		}
+		if err := p.check(); err != nil {
+			return Done{}, err
+		}
+		if err := s.ownerGives(ctx, tx, p, j); err != nil {
+			return Done{}, err
+		}
+		done := touched(ref(domain.ThingPermission, p.ID), ref(domain.ThingJob, j.ID))
+		old, found, err := tx.Permission(ctx, p.ID)
+		switch {
+		case err != nil:
+			return Done{}, err
+		case !found && in.Version != 0:
+			return Done{}, domain.ErrNotFound
+		case !found:
+			if err := newID("id", p.ID); err != nil {
+				return Done{}, err
+			}
+			return done, tx.InsertPermission(ctx, p)
+		case old.JobID != j.ID:
+			return Done{}, domain.ErrNotFound
+		}
+		p.Version = in.Version
+		return done, tx.UpdatePermission(ctx, p)
+	})
+}
+
+func (p Permission) check() error {
+	switch {
+	case p.AskedOn == nil && p.GivenOn == nil && p.RefusedOn == nil:
+		return domain.Invalidf("askedOn", "Say when it was asked, given or refused.")
+	case p.GivenOn != nil && p.RefusedOn != nil:
+		return domain.Invalidf("refusedOn", "It is given or refused, not both.")
+	case p.GivenOn != nil && p.GivenByID == nil && p.GivenByName == "":
+		return domain.Invalidf("givenBy", "Say who gave it: a permission is a dated record with a name.")
+	case p.GivenOn != nil && p.AskedOn != nil && p.GivenOn.Before(*p.AskedOn):
+		return domain.Invalidf("givenOn", "It was given before it was asked: one of the days is wrong.")
+	}
+	return nil
+}
+
+// ownerGives refuses a buyer's consent to what is the owner's to allow.
+func (s *Service) ownerGives(ctx context.Context, tx Tx, p Permission, j Job) error {
+	if p.GivenByID == nil || p.GivenOn == nil || !slices.Contains(ownersOnly, p.What) {
+		return nil
+	}
+	roles, err := tx.RolesInJob(ctx, *p.GivenByID, j.VesselID, j.ID, *p.GivenOn)
+	if err != nil {
+		return err
+	}
+	buys := slices.Contains(roles, "buyer")
+	owns := slices.Contains(roles, "owner") || slices.Contains(roles, "seller")
+	if buys && !owns {
+		return domain.Invalidf("givenBy", "A buyer cannot give the owner's consent to %s. Ask the owner or the seller, and record who said yes.", consentTo(p.What))
+	}
+	return nil
+}
+
+// consentTo puts a permission into a sentence.
+func consentTo(what string) string {
+	switch what {
+	case "scrape":
+		return "scraping coatings"
+	case "lift":
+		return "lifting her"
+	case "board and survey":
+		return "boarding and surveying her"
+	case "open blisters":
+		return "opening blisters"
+	case "drill or core":
+		return "drilling or coring"
+	case "mark the hull":
+		return "marking the hull"
+	case "lift soles":
+		return "lifting soles and linings"
+	}
+	return what
+}

@@ -1,0 +1,366 @@
+package practice
+
+import (
+	"context"
+	"encoding/hex"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/report"
+)
+
+// Report is a report's row: a draft, then issued and never changed.
+type Report struct {
+	ID           uuid.UUID
+	JobID        uuid.UUID
+	Title        string
+	State        string // draft, in review, issuing, issued, amended, replaced, withdrawn
+	Number       string
+	InShort      string // the surveyor's own first words
+	Scope        string
+	Limits       string
+	Paper        string // A4 or Letter
+	SignedBy     *uuid.UUID
+	SecondLookBy *uuid.UUID
+	SecondLookAt *time.Time
+	ReplacedBy   *uuid.UUID
+	CreatedAt    time.Time
+	Version      int32
+	VesselID     uuid.UUID
+	ClientID     *uuid.UUID
+	IssuedAt     *time.Time
+	PageKey      *string
+	PageSha256   []byte
+	PageBytes    *int64
+	PdfKey       *string
+	PdfSha256    []byte
+	PdfBytes     *int64
+	PdfPages     *int32
+}
+
+// Draft tells whether the report may still be changed.
+func (r Report) Draft() bool { return r.State == "draft" || r.State == "in review" }
+
+// ReportLine is a report as lists and other things name one.
+type ReportLine struct {
+	ID        uuid.UUID
+	Number    string
+	Title     string
+	State     string
+	JobID     uuid.UUID
+	JobNumber string
+	VesselID  uuid.UUID
+	CreatedAt time.Time
+	IssuedAt  *time.Time
+}
+
+// Addendum adds to an issued report.
+type Addendum struct {
+	ID              uuid.UUID
+	Number          int32
+	RequiredBecause string
+	Text            string
+	State           string
+	IssuedAt        *time.Time
+}
+
+// ReportPage is a report with its content, what stands in its way, and who may open it.
+type ReportPage struct {
+	Report
+	Content  []byte // a report.Report as JSON: frozen, or as it would be printed now
+	InTheWay []Warning
+	LeftOut  int // passes, findings and recommendations that may not be told to this client
+	Shares   []Share
+	Addenda  []Addendum
+	Members  map[uuid.UUID]string // names of those who signed or looked
+}
+
+// Snapshot is what was frozen at issue.
+type Snapshot struct {
+	Content    []byte
+	SHA256     []byte
+	AuditSeq   int64
+	AuditChain []byte
+}
+
+// Issued is the bytes that were issued, by key, hash and size.
+type Issued struct {
+	Report     uuid.UUID
+	PageKey    string
+	PageSHA256 []byte
+	PageBytes  int64
+	PDFKey     string
+	PDFSHA256  []byte
+	PDFBytes   int64
+	PDFPages   int32
+	At         time.Time
+}
+
+// ReportReader reads reports.
+type ReportReader interface {
+	Report(ctx context.Context, practice, id uuid.UUID, who Sees) (ReportPage, Sources, error)
+	Reports(ctx context.Context, practice uuid.UUID, page Page, who Sees) ([]ReportLine, []VesselLine, error)
+	Snapshot(ctx context.Context, practice, report uuid.UUID) (Report, Snapshot, error)
+}
+
+// ReportWriter writes reports.
+type ReportWriter interface {
+	InsertReport(ctx context.Context, r Report) error
+	// ReportSources reads a report with all that it would be built from, holding the report.
+	ReportSources(ctx context.Context, id uuid.UUID, who Sees) (Report, Sources, error)
+	UpdateReport(ctx context.Context, r Report) error
+	NextReportNumber(ctx context.Context, year int) (int, error)
+	FreezeReport(ctx context.Context, id uuid.UUID, version int32, number string, signedBy *uuid.UUID) error
+	InsertSnapshot(ctx context.Context, report uuid.UUID, s Snapshot, now time.Time) error
+	FreezePasses(ctx context.Context, report uuid.UUID, passes []uuid.UUID, now time.Time) error
+	IssueRecommendations(ctx context.Context, job uuid.UUID, number string, by *uuid.UUID, now time.Time) error
+	InsertIssued(ctx context.Context, i Issued) error
+	SetReportState(ctx context.Context, id uuid.UUID, state string, before ...string) error
+	HeadNow(ctx context.Context) (seq int64, chain []byte, err error)
+}
+
+// ReportPage reads a report. A draft's content is built from what is kept now.
+func (s *Service) Report(ctx context.Context, a domain.Actor, id uuid.UUID) (ReportPage, error) {
+	if err := domain.May(a, domain.ReadPractice); err != nil {
+		return ReportPage{}, err
+	}
+	page, sources, err := s.store.Report(ctx, a.Practice, id, sees(a))
+	if err != nil || !page.Draft() {
+		return page, err
+	}
+	built, left := assemble(page.Report, sources, report.Issue{Draft: true}, s.instant())
+	page.LeftOut = left
+	page.InTheWay = inTheWay(page.Report, sources, built)
+	if page.Content, err = report.Encode(built); err != nil {
+		return page, fmt.Errorf("encode draft: %w", err)
+	}
+	return page, nil
+}
+
+// Reports lists a page of reports, newest first.
+func (s *Service) Reports(ctx context.Context, a domain.Actor, page Page) ([]ReportLine, []VesselLine, error) {
+	if err := domain.May(a, domain.ReadPractice); err != nil {
+		return nil, nil, err
+	}
+	if err := page.check(); err != nil {
+		return nil, nil, err
+	}
+	return s.store.Reports(ctx, a.Practice, page, sees(a))
+}
+
+// DraftReport is a new report of a job.
+type DraftReport struct {
+	Mutation uuid.UUID `json:"-"`
+	ID       uuid.UUID
+	Job      uuid.UUID
+	Title    string
+	Paper    string
+}
+
+// storedOnly are the kinds of survey whose documents only authorised persons issue:
+// they can be stored and never made.
+var storedOnly = map[string]bool{"tonnage": true, "code": true}
+
+// DraftReport begins a report of a job.
+func (s *Service) DraftReport(ctx context.Context, a domain.Actor, in DraftReport) (Done, error) {
+	return s.write(ctx, a, domain.WriteReport, "draftReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		if err := newID("id", in.ID); err != nil {
+			return Done{}, err
+		}
+		job, err := tx.JobOpenTo(ctx, in.Job, sees(a))
+		if err != nil {
+			return Done{}, err
+		}
+		if storedOnly[job.Kind] {
+			return Done{}, domain.Invalidf("job", "Documents of this kind are issued by authorised persons only. Store theirs; none is made here.")
+		}
+		r := Report{ID: in.ID, JobID: in.Job, Title: in.Title, Paper: in.Paper, CreatedAt: s.instant()}
+		return touched(ref(domain.ThingReport, in.ID), ref(domain.ThingJob, in.Job), ref(domain.ThingVessel, job.VesselID)), tx.InsertReport(ctx, r)
+	})
+}
+
+// EditReport is a change to a draft; nil leaves a field as it is.
+type EditReport struct {
+	Mutation uuid.UUID `json:"-"`
+	ID       uuid.UUID
+	Version  int32
+	Title    *string
+	InShort  *string
+	Scope    *string
+	Limits   *string
+	Paper    *string
+}
+
+// EditReport changes a draft's own words. A change after the second look asks for another.
+func (s *Service) EditReport(ctx context.Context, a domain.Actor, in EditReport) (Done, error) {
+	return s.write(ctx, a, domain.WriteReport, "editReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		r, _, err := draft(ctx, tx, a, in.ID)
+		if err != nil {
+			return Done{}, err
+		}
+		r.Version = in.Version
+		set(&r.Title, in.Title)
+		set(&r.InShort, in.InShort)
+		set(&r.Scope, in.Scope)
+		set(&r.Limits, in.Limits)
+		set(&r.Paper, in.Paper)
+		r.SecondLookBy, r.SecondLookAt = nil, nil
+		return touched(ref(domain.ThingReport, r.ID)), tx.UpdateReport(ctx, r)
+	})
+}
+
+// TakeSecondLook puts a name under somebody's draft.
+type TakeSecondLook struct {
+	Mutation uuid.UUID `json:"-"`
+	ID       uuid.UUID
+	Version  int32
+}
+
+// TakeSecondLook notes that the actor has looked the draft through. Where the actor is
+// the only one who signs, it is a self-check and printed as such.
+func (s *Service) TakeSecondLook(ctx context.Context, a domain.Actor, in TakeSecondLook) (Done, error) {
+	return s.write(ctx, a, domain.Issue, "takeSecondLook", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		r, _, err := draft(ctx, tx, a, in.ID)
+		if err != nil {
+			return Done{}, err
+		}
+		now := s.instant()
+		r.Version, r.SecondLookBy, r.SecondLookAt = in.Version, entered(a), &now
+		return touched(ref(domain.ThingReport, r.ID)), tx.UpdateReport(ctx, r)
+	})
+}
+
+// draft reads a report that may still be changed, holding it.
+func draft(ctx context.Context, tx Tx, a domain.Actor, id uuid.UUID) (Report, Sources, error) {
+	r, sources, err := tx.ReportSources(ctx, id, sees(a))
+	if err != nil {
+		return r, sources, err
+	}
+	if !r.Draft() {
+		return r, sources, domain.Conflictf("This report was issued and is never changed. Write an addendum.")
+	}
+	return r, sources, nil
+}
+
+// IssueReport freezes a report.
+type IssueReport struct {
+	Mutation uuid.UUID `json:"-"`
+	ID       uuid.UUID
+	Version  int32
+}
+
+// IssueReport freezes a report: one transaction takes the snapshot and the number,
+// freezes its passes and asks for the job that makes page and PDF. Only then can it be
+// shared. The actor's name stands under it.
+func (s *Service) IssueReport(ctx context.Context, a domain.Actor, in IssueReport) (Done, error) {
+	return s.write(ctx, a, domain.Issue, "issueReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		r, sources, err := draft(ctx, tx, a, in.ID)
+		if err != nil {
+			return Done{}, err
+		}
+		now := s.instant()
+		r.SignedBy = entered(a)
+		r.Number, err = s.nextNumber(ctx, tx, sources.Facts.TimeZone, now)
+		if err != nil {
+			return Done{}, err
+		}
+		seq, chain, err := tx.HeadNow(ctx)
+		if err != nil {
+			return Done{}, err
+		}
+		sources.AuditHead = fmt.Sprintf("%d %s", seq, hex.EncodeToString(chain[:6]))
+		built, _ := assemble(r, sources, report.Issue{Number: r.Number, At: now}, now)
+		if way := inTheWay(r, sources, built); len(way) > 0 {
+			return Done{}, domain.Invalidf(way[0].Code, "%s", way[0].Text)
+		}
+		content, err := report.Encode(built)
+		if err != nil {
+			return Done{}, fmt.Errorf("encode report: %w", err)
+		}
+		return touched(ref(domain.ThingReport, r.ID), ref(domain.ThingJob, r.JobID), ref(domain.ThingVessel, r.VesselID)),
+			freeze(ctx, tx, r, in.Version, Snapshot{Content: content, AuditSeq: seq, AuditChain: chain}, sources, now)
+	})
+}
+
+func freeze(ctx context.Context, tx Tx, r Report, version int32, snap Snapshot, sources Sources, now time.Time) error {
+	if err := tx.FreezeReport(ctx, r.ID, version, r.Number, r.SignedBy); err != nil {
+		return err
+	}
+	if err := tx.InsertSnapshot(ctx, r.ID, snap, now); err != nil {
+		return err
+	}
+	var passes []uuid.UUID
+	for _, p := range sources.History.Passes {
+		if p.JobID == r.JobID {
+			passes = append(passes, p.ID)
+		}
+	}
+	if err := tx.FreezePasses(ctx, r.ID, passes, now); err != nil {
+		return err
+	}
+	if err := tx.IssueRecommendations(ctx, r.JobID, r.Number, r.SignedBy, now); err != nil {
+		return err
+	}
+	return tx.Enqueue(ctx, JobMakeReport, ReportJob{Practice: sources.Practice, Report: r.ID}, now)
+}
+
+// nextNumber takes the next number of the practice's year: 2026-117.
+func (s *Service) nextNumber(ctx context.Context, tx Tx, timeZone string, now time.Time) (string, error) {
+	where, err := time.LoadLocation(timeZone)
+	if err != nil {
+		where = time.UTC
+	}
+	year := now.In(where).Year()
+	n, err := tx.NextReportNumber(ctx, year)
+	return fmt.Sprintf("%d-%03d", year, n), err
+}
+
+// inTheWay lists what still stands between a draft and its issue.
+func inTheWay(r Report, sources Sources, built report.Report) []Warning {
+	var list []Warning
+	for _, p := range built.Check() {
+		list = append(list, Warning{Code: p.Where, Text: p.What})
+	}
+	if len(built.InShort) == 0 && strings.TrimSpace(r.InShort) == "" {
+		list = append(list, Warning{"inShort", "Say in short what was found."})
+	}
+	for _, p := range sources.History.Passes {
+		if p.JobID == r.JobID && p.State == "open" {
+			list = append(list, Warning{"passes", "A pass of this job is still open. Close it first: what it says is frozen with the report."})
+			break
+		}
+	}
+	if sources.Facts.ReviewRequired && r.SecondLookBy == nil {
+		list = append(list, Warning{"secondLook", "The practice asks for a second look before issue."})
+	}
+	return list
+}
+
+// WithdrawReport takes an issued report back.
+type WithdrawReport struct {
+	Mutation uuid.UUID `json:"-"`
+	ID       uuid.UUID
+	Version  int32
+	Reason   string
+}
+
+// WithdrawReport takes an issued report back. It stays readable and says so.
+func (s *Service) WithdrawReport(ctx context.Context, a domain.Actor, in WithdrawReport) (Done, error) {
+	return s.write(ctx, a, domain.Issue, "withdrawReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		if strings.TrimSpace(in.Reason) == "" {
+			return Done{}, domain.Invalidf("reason", "Say why it is withdrawn.")
+		}
+		r, _, err := tx.ReportSources(ctx, in.ID, sees(a))
+		if err != nil {
+			return Done{}, err
+		}
+		if r.Version != in.Version {
+			return Done{}, domain.Conflictf("Somebody changed this since you opened it. Look at the newer version, then make your change again.")
+		}
+		return touched(ref(domain.ThingReport, r.ID), ref(domain.ThingJob, r.JobID)), tx.SetReportState(ctx, r.ID, "withdrawn", "issued", "amended")
+	})
+}

@@ -1,0 +1,139 @@
+-- name: GetJobLine :one
+select j.id, j.number, j.kind, j.stage,
+       j.vessel_id, j.vessel_name, j.vessel_kind, j.loa_mm, j.moulded_year, j.hull_number, j.figure, j.yard, j.lifted_at, j.yard_zone, j.last_pass_at,
+       j.client_id, j.client_name, j.client_kind, j.client_is_yard, j.lead_id, j.lead_name, j.lead_roles, j.lead_active, j.due_on, j.stands_between, j.next_visit_at
+  from job_lines j
+ where j.practice_id = @practice_id and j.id = @id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
+
+-- name: GetJob :one
+-- What a job has beside its line.
+select scope, cite, cite_agreed_on, restricted, version
+  from jobs
+ where practice_id = @practice_id and id = @id;
+
+-- name: AccessOfJob :many
+select m.id, m.name, m.roles, (m.left_at is null)::boolean as active
+  from job_access x
+  join members m on m.practice_id = x.practice_id and m.id = x.member_id
+ where x.practice_id = @practice_id and x.job_id = @job_id
+ order by lower(m.name), m.id;
+
+-- name: PermissionsOfJob :many
+select p.id, p.what, p.extent, p.asked_on, p.given_on, p.refused_on, p.given_by_id,
+       coalesce(nullif(p.given_by_name, ''), y.name, '')::text as given_by, p.makes_good, p.note, p.version
+  from permissions p
+  left join parties y on y.practice_id = p.practice_id and y.id = p.given_by_id
+ where p.practice_id = @practice_id and p.job_id = @job_id
+ order by p.asked_on nulls last, p.id;
+
+-- name: ReportLinesOfJob :many
+select id, number, title, state, job_id, job_number, issued_at,
+       vessel_id, vessel_name, vessel_kind, loa_mm, moulded_year, hull_number, figure, yard, lifted_at, yard_zone, last_pass_at
+  from report_lines
+ where practice_id = @practice_id and job_id = @job_id
+ order by id;
+
+-- name: ListJobs :many
+-- Those due first, those without a day last.
+select j.id, j.number, j.kind, j.stage,
+       j.vessel_id, j.vessel_name, j.vessel_kind, j.loa_mm, j.moulded_year, j.hull_number, j.figure, j.yard, j.lifted_at, j.yard_zone, j.last_pass_at,
+       j.client_id, j.client_name, j.client_kind, j.client_is_yard, j.lead_id, j.lead_name, j.lead_roles, j.lead_active, j.due_on, j.stands_between, j.next_visit_at
+  from job_lines j
+ where j.practice_id = @practice_id
+   and (coalesce(j.due_on, '9999-12-31'), j.id) > (@after_due::date, @after_id::uuid)
+   and (not @only_open::boolean or j.stage not in ('closed', 'cancelled'))
+   and (not @only_mine::boolean or j.lead_id = @member::uuid)
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
+ order by coalesce(j.due_on, '9999-12-31'), j.id
+ limit @most;
+
+-- name: JobLinesOfVessel :many
+select j.id, j.number, j.kind, j.stage,
+       j.vessel_id, j.vessel_name, j.vessel_kind, j.loa_mm, j.moulded_year, j.hull_number, j.figure, j.yard, j.lifted_at, j.yard_zone, j.last_pass_at,
+       j.client_id, j.client_name, j.client_kind, j.client_is_yard, j.lead_id, j.lead_name, j.lead_roles, j.lead_active, j.due_on, j.stands_between, j.next_visit_at
+  from job_lines j
+ where j.practice_id = @practice_id and j.vessel_id = @vessel_id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
+ order by j.number desc, j.id;
+
+-- name: JobLinesOfParty :many
+select j.id, j.number, j.kind, j.stage,
+       j.vessel_id, j.vessel_name, j.vessel_kind, j.loa_mm, j.moulded_year, j.hull_number, j.figure, j.yard, j.lifted_at, j.yard_zone, j.last_pass_at,
+       j.client_id, j.client_name, j.client_kind, j.client_is_yard, j.lead_id, j.lead_name, j.lead_roles, j.lead_active, j.due_on, j.stands_between, j.next_visit_at
+  from job_lines j
+ where j.practice_id = @practice_id and j.client_id = @party_id::uuid
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
+ order by j.number desc, j.id;
+
+-- name: LockJobNumbers :exec
+select pg_advisory_xact_lock(hashtextextended('job numbers of ' || @practice_id::text, 0));
+
+-- name: LastJobNumber :one
+select coalesce(max(substring(number from 6)::integer), 0)::integer as last
+  from jobs
+ where practice_id = @practice_id and number ~ ('^' || @year::text || '-[0-9]{3,6}$');
+
+-- name: InsertJob :exec
+insert into jobs (practice_id, id, vessel_id, client_id, number, kind, scope, lead_id, cite, cite_agreed_on, restricted, due_on, stands_between, created_at)
+values (@practice_id, @id, @vessel_id, sqlc.narg('client_id'), @number, @kind, @scope, sqlc.narg('lead_id'), @cite, sqlc.narg('cite_agreed_on'),
+  @restricted, sqlc.narg('due_on'), @stands_between, @now);
+
+-- name: JobToWrite :one
+-- A job that this member may see, held until the transaction ends.
+select j.id, j.vessel_id, j.client_id, j.kind, j.scope, j.stage, j.lead_id, j.cite, j.cite_agreed_on, j.restricted, j.due_on, j.stands_between, j.version
+  from jobs j
+ where j.practice_id = @practice_id and j.id = @id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
+   for update of j;
+
+-- name: UpdateJob :execrows
+update jobs
+   set client_id = sqlc.narg('client_id'), scope = @scope, stage = @stage, lead_id = sqlc.narg('lead_id'), cite = @cite,
+       cite_agreed_on = sqlc.narg('cite_agreed_on'), restricted = @restricted, due_on = sqlc.narg('due_on'), stands_between = @stands_between,
+       version = version + 1
+ where practice_id = @practice_id and id = @id and version = @version;
+
+-- name: AllowJob :exec
+insert into job_access (practice_id, job_id, member_id)
+values (@practice_id, @job_id, @member_id)
+on conflict do nothing;
+
+-- name: ForbidJob :exec
+delete from job_access
+ where practice_id = @practice_id and job_id = @job_id and member_id = @member_id;
+
+-- name: CountJobAccess :one
+select count(*) as members
+  from job_access x
+  join members m on m.practice_id = x.practice_id and m.id = x.member_id
+ where x.practice_id = @practice_id and x.job_id = @job_id and m.left_at is null;
+
+-- name: GetPermission :one
+select id, job_id, what, extent, asked_on, given_on, refused_on, given_by_id, given_by_name, makes_good, note, version
+  from permissions
+ where practice_id = @practice_id and id = @id;
+
+-- name: InsertPermission :exec
+insert into permissions (practice_id, id, job_id, what, extent, asked_on, given_on, refused_on, given_by_id, given_by_name, makes_good, note)
+values (@practice_id, @id, @job_id, @what, @extent, sqlc.narg('asked_on'), sqlc.narg('given_on'), sqlc.narg('refused_on'), sqlc.narg('given_by_id'),
+  @given_by_name, @makes_good, @note);
+
+-- name: UpdatePermission :execrows
+update permissions
+   set what = @what, extent = @extent, asked_on = sqlc.narg('asked_on'), given_on = sqlc.narg('given_on'), refused_on = sqlc.narg('refused_on'),
+       given_by_id = sqlc.narg('given_by_id'), given_by_name = @given_by_name, makes_good = @makes_good, note = @note, version = version + 1
+ where practice_id = @practice_id and id = @id and version = @version;
+
+-- name: RolesInJob :many
+-- What a party is to a vessel or in one of its jobs, as far as the days say.
+select role
+  from party_roles
+ where practice_id = @practice_id and party_id = @party_id and vessel_id = @vessel_id and (job_id is null or job_id = @job_id::uuid)
+   and (from_on is null or from_on <= @on_day::date) and (to_on is null or to_on >= @on_day)
+ order by role;

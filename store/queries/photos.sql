@@ -1,0 +1,51 @@
+-- name: InsertPhoto :exec
+insert into photos (practice_id, id, upload_id, visit_id, vessel_id, place_id, finding_id, caption, taken_at)
+values (@practice_id, @id, @upload_id, sqlc.narg('visit_id'), @vessel_id, sqlc.narg('place_id'), sqlc.narg('finding_id'), @caption, sqlc.narg('taken_at'));
+
+-- name: GetPhoto :one
+select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key
+  from photos p
+  left join places l on l.practice_id = p.practice_id and l.id = p.place_id
+ where p.practice_id = @practice_id and p.id = @id;
+
+-- name: PhotosOfVisit :many
+select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key
+  from photos p
+  left join places l on l.practice_id = p.practice_id and l.id = p.place_id
+ where p.practice_id = @practice_id and p.visit_id = @visit_id::uuid
+ order by p.taken_at nulls last, p.id;
+
+-- name: PhotosOfVessel :many
+-- Photos of a vessel, newest first, without those of jobs that are not open to this member.
+select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key
+  from photos p
+  left join places l on l.practice_id = p.practice_id and l.id = p.place_id
+  left join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
+  left join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
+ where p.practice_id = @practice_id and p.vessel_id = @vessel_id
+   and ((not coalesce(j.restricted, false) and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
+ order by p.taken_at desc nulls last, p.id desc
+ limit 500;
+
+-- name: PhotoToMake :one
+select p.id, p.state, u.object_key, u.content_type, u.size_bytes, u.sha256
+  from photos p
+  join uploads u on u.practice_id = p.practice_id and u.id = p.upload_id
+ where p.practice_id = @practice_id and p.id = @id;
+
+-- name: MadePhoto :execrows
+update photos
+   set state = @state, refused_because = @refused_because, width = sqlc.narg('width'), height = sqlc.narg('height'), view_key = @view_key,
+       thumb_key = @thumb_key, version = version + 1
+ where practice_id = @practice_id and id = @id and state = 'waiting';
+
+-- name: PlaceVessel :one
+select vessel_id
+  from places
+ where practice_id = @practice_id and id = @id;
+
+-- name: FindingVisit :one
+select visit_id
+  from findings
+ where practice_id = @practice_id and id = @id;

@@ -1,0 +1,217 @@
+-- name: InsertReport :exec
+insert into reports (practice_id, id, job_id, title, paper, created_at)
+values (@practice_id, @id, @job_id, @title, @paper, @now);
+
+-- name: UpdateReport :execrows
+update reports
+   set title = @title, in_short = @in_short, scope = @scope, limits = @limits, paper = @paper, second_look_by = sqlc.narg('second_look_by'),
+       second_look_at = sqlc.narg('second_look_at'), version = version + 1
+ where practice_id = @practice_id and id = @id and version = @version and state in ('draft', 'in review');
+
+-- name: GetReport :one
+select r.id, r.job_id, r.title, r.state, coalesce(r.number, '')::text as number, r.in_short, r.scope, r.limits, r.paper, r.signed_by, r.second_look_by, r.second_look_at,
+       r.replaced_by, r.created_at, r.version, j.vessel_id, j.client_id,
+       i.issued_at, i.page_key, i.page_sha256, i.page_bytes, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages
+  from reports r
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  left join report_issues i on i.practice_id = r.practice_id and i.report_id = r.id
+ where r.practice_id = @practice_id and r.id = @id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
+
+-- name: LockReport :one
+select state
+  from reports
+ where practice_id = @practice_id and id = @id
+   for update;
+
+-- name: JobOpenTo :one
+select j.id, j.vessel_id, j.client_id, j.kind
+  from jobs j
+ where j.practice_id = @practice_id and j.id = @id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
+
+-- name: ReportLines :many
+select r.id, coalesce(r.number, '')::text as number, r.title, r.state, r.job_id, j.number as job_number, j.vessel_id, r.created_at, i.issued_at
+  from reports r
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  left join report_issues i on i.practice_id = r.practice_id and i.report_id = r.id
+ where r.practice_id = @practice_id
+   and (sqlc.narg('vessel_id')::uuid is null or j.vessel_id = sqlc.narg('vessel_id'))
+   and (r.created_at, r.id) < (@after_at::timestamptz, @after_id::uuid)
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
+ order by r.created_at desc, r.id desc
+ limit @most;
+
+-- name: VesselLinesOfReports :many
+select v.id, v.name, v.kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, v.yard, v.lifted_at, v.time_zone, v.last_pass_at, ''::text as found_as
+  from vessel_lines v
+ where v.practice_id = @practice_id
+   and v.id in (select j.vessel_id from (
+     select r.job_id from reports r
+      where r.practice_id = @practice_id and (r.created_at, r.id) < (@after_at::timestamptz, @after_id::uuid)
+      order by r.created_at desc, r.id desc) page
+     join jobs j on j.practice_id = @practice_id and j.id = page.job_id)
+ order by v.id;
+
+-- name: NextReportNumber :one
+insert into report_counters (practice_id, year, last)
+values (@practice_id, @year, 1)
+on conflict (practice_id, year) do update set last = report_counters.last + 1
+returning last;
+
+-- name: FreezeReport :execrows
+update reports
+   set state = 'issuing', number = @number::text, signed_by = sqlc.narg('signed_by'), version = version + 1
+ where practice_id = @practice_id and id = @id and version = @version and state in ('draft', 'in review');
+
+-- name: InsertSnapshot :exec
+insert into report_snapshots (practice_id, report_id, content, sha256, audit_seq, audit_chain, at)
+values (@practice_id, @report_id, @content, @sha256, @audit_seq, @audit_chain, @now);
+
+-- name: GetSnapshot :one
+select content, sha256, audit_seq, audit_chain
+  from report_snapshots
+ where practice_id = @practice_id and report_id = @report_id;
+
+-- name: InsertReportPasses :exec
+insert into report_passes (practice_id, report_id, pass_id)
+select @practice_id, @report_id, unnest(@passes::uuid[]);
+
+-- name: InsertReportIssue :execrows
+insert into report_issues (practice_id, report_id, page_key, page_sha256, page_bytes, pdf_key, pdf_sha256, pdf_bytes, pdf_pages, issued_at)
+values (@practice_id, @report_id, @page_key, @page_sha256, @page_bytes, @pdf_key, @pdf_sha256, @pdf_bytes, @pdf_pages, @issued_at)
+on conflict (practice_id, report_id) do nothing;
+
+-- name: SetReportState :execrows
+update reports
+   set state = @state, version = version + 1
+ where practice_id = @practice_id and id = @id and state = any(@before::text[]);
+
+-- name: AddendaOfReport :many
+select id, number, required_because, text, state, issued_at
+  from addenda
+ where practice_id = @practice_id and report_id = @report_id
+ order by number;
+
+-- name: SharesOfReport :many
+select s.id, s.name, s.email, s.purpose, s.created_at, s.until, s.revoked_at,
+       (select count(*) from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id)::integer as openings,
+       coalesce((select o.at from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id order by o.at desc limit 1), 'epoch')::timestamptz as last_opened_at
+  from shares s
+ where s.practice_id = @practice_id and s.report_id = @report_id
+ order by s.created_at, s.id;
+
+-- name: InsertShare :exec
+insert into shares (practice_id, id, report_id, party_id, name, email, purpose, token_sha256, created_at, created_by, until)
+values (@practice_id, @id, @report_id, sqlc.narg('party_id'), @name, @email, @purpose, @token_sha256, @now, sqlc.narg('created_by'), @until);
+
+-- name: RevokeShare :one
+update shares
+   set revoked_at = coalesce(revoked_at, @now::timestamptz)
+ where practice_id = @practice_id and id = @id
+returning report_id;
+
+-- name: GetShare :one
+select s.id, s.report_id, s.name, s.purpose, s.until, r.state, coalesce(r.number, '')::text as number, r.title, n.content, p.name as practice_name, p.invented,
+       coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by,
+       i.issued_at, i.page_key, i.page_bytes, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages,
+       (select count(*) from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id)::integer as openings,
+       coalesce((select o.at from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id order by o.at desc limit 1), 'epoch')::timestamptz as last_opened_at
+  from shares s
+  join reports r on r.practice_id = s.practice_id and r.id = s.report_id
+  join report_snapshots n on n.practice_id = s.practice_id and n.report_id = s.report_id
+  join report_issues i on i.practice_id = s.practice_id and i.report_id = s.report_id
+  join practices p on p.practice_id = s.practice_id
+ where s.practice_id = @practice_id and s.id = @id and s.revoked_at is null and s.until > @now::timestamptz;
+
+-- name: SharedAddenda :many
+select a.number, a.text, a.issued_at
+  from addenda a
+  join shares s on s.practice_id = a.practice_id and s.report_id = a.report_id
+ where a.practice_id = @practice_id and s.id = @share_id and a.state = 'issued'
+ order by a.number;
+
+-- name: OtherSharedReports :many
+-- Other issued reports of the same boat that the same person was sent and may still open.
+select distinct o.number::text as number
+  from shares s
+  join reports r on r.practice_id = s.practice_id and r.id = s.report_id
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  join shares t on t.practice_id = s.practice_id and t.id <> s.id and lower(t.email) = lower(s.email) and t.revoked_at is null and t.until > @now::timestamptz
+  join reports o on o.practice_id = t.practice_id and o.id = t.report_id and o.number is not null and o.id <> r.id
+  join jobs k on k.practice_id = o.practice_id and k.id = o.job_id and k.vessel_id = j.vessel_id
+ where s.practice_id = @practice_id and s.id = @share_id and s.email <> ''
+ order by 1;
+
+-- name: InsertOpening :exec
+insert into share_openings (practice_id, id, share_id, what, at)
+values (@practice_id, @id, @share_id, @what, @now);
+
+-- name: ReportFacts :one
+-- What a report says of job, client, boat and practice.
+select j.id as job_id, j.number as job_number, j.kind, j.scope, j.client_id, j.vessel_id, coalesce(c.name, '')::text as client_name,
+       coalesce((select string_agg(distinct x.role, ', ') from party_roles x where x.practice_id = j.practice_id and x.party_id = j.client_id and x.vessel_id = j.vessel_id and x.role <> 'client'), '')::text as client_as,
+       v.name, v.kind as boat_kind, v.loa_mm, v.moulded_year, v.hull_number_as_read, v.hull_number_where, v.registry, v.official_number, v.water, v.months_afloat,
+       p.name as practice_name, p.address, p.email, p.phone, p.time_zone, p.units, p.contrast_edges, p.review_required, p.invented,
+       coalesce(m.name, '')::text as lead_name, coalesce(m.qualification, '')::text as qualification,
+       coalesce((select array_agg(n.name order by n.id) from vessel_names n where n.practice_id = v.practice_id and n.vessel_id = v.id and n.kind = 'former name'), '{}')::text[] as former
+  from jobs j
+  join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
+  join practices p on p.practice_id = j.practice_id
+  left join parties c on c.practice_id = j.practice_id and c.id = j.client_id
+  left join members m on m.practice_id = j.practice_id and m.id = j.lead_id
+ where j.practice_id = @practice_id and j.id = @job_id;
+
+-- name: MemberName :one
+select name, qualification
+  from members
+ where practice_id = @practice_id and id = @id;
+
+-- name: WindowsOfJob :many
+select w.id, w.side, w.along_mm, w.down_mm, w.width_mm, w.height_mm, w.bared_to, w.blisters_seen
+  from windows w
+  join visits v on v.practice_id = w.practice_id and v.id = w.visit_id
+ where w.practice_id = @practice_id and v.job_id = @job_id
+ order by w.id;
+
+-- name: FindingsOfJob :many
+select f.id, f.kind, f.sure, f.text, f.side,
+       coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places
+  from findings f
+  join visits v on v.practice_id = f.practice_id and v.id = f.visit_id
+ where f.practice_id = @practice_id and v.job_id = @job_id
+ order by f.created_at, f.id;
+
+-- name: GapsOfJob :many
+select n.pass_id, l.ordinal, n.reason
+  from not_reached n
+  join passes p on p.practice_id = n.practice_id and p.id = n.pass_id
+  join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
+  join places l on l.practice_id = n.practice_id and l.id = n.place_id
+ where n.practice_id = @practice_id and v.job_id = @job_id and n.withdrawn_at is null
+ order by l.ordinal;
+
+-- name: EntriesOfJob :many
+select r.pass_id, l.ordinal, r.placements, r.surface, r.void_reason, r.low, r.high
+  from readings r
+  join passes p on p.practice_id = r.practice_id and p.id = r.pass_id
+  join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
+  join places l on l.practice_id = r.practice_id and l.id = r.place_id
+ where r.practice_id = @practice_id and v.job_id = @job_id and r.occasion = 1 and r.current
+ order by l.ordinal;
+
+-- name: PlansOfJob :many
+select p.id as pass_id, coalesce((select array_agg(l.ordinal order by x.position) from plan_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id where x.practice_id = p.practice_id and x.plan_id = p.plan_id), '{}')::integer[] as places
+  from passes p
+  join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
+ where p.practice_id = @practice_id and v.job_id = @job_id
+ order by p.began_at, p.id;
+
+-- name: RefusedOfJob :many
+select what, extent, (refused_on is not null)::boolean as refused
+  from permissions
+ where practice_id = @practice_id and job_id = @job_id and given_on is null
+ order by what;
