@@ -133,7 +133,7 @@ func roots(a, b, c float64) []float64 {
 // shape, and a forecast that hid this would be too narrow.
 //
 //	t, y    as for FitDrying
-//	target  the value asked for, e.g. the contrast a practice takes for ready to stop
+//	target  the value asked for, in the units of y
 //
 // Errors: as for FitDrying.
 func Forecast(t, y []float64, target, noise, level float64) (Band, error) {

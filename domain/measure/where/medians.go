@@ -23,7 +23,8 @@ const leastGroup = 5
 // from region to region, by two rounds of median polish (Tukey, Exploratory Data
 // Analysis, 1977, ch. 11).
 //
-//	y       value of each place
+//	y       value of each place; a reading at a limit enters as the end of the scale, so
+//	        that what is left of it is a bound
 //	region  of each place: a number for each group of like surface and construction
 //	row     of each place: a number for each row down the skin, the same on both sides,
 //	        so that a patch on one side does not hide itself
