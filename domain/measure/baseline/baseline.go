@@ -31,22 +31,6 @@ type Place struct {
 	Surface   string // what was read on, e.g. "bare gelcoat"; equal strings are like surfaces
 }
 
-// Settings are what a practice may change. Use [Defaults] and alter a field.
-type Settings struct {
-	Least     int     // dry places needed; 6: design 3.1, trade.md 4 (common practice, no source)
-	Clear     int32   // mm above the top of the boot-top a dry place must lie; 250
-	Share     float64 // largest scatter as a share of the underbody's contrast; ¼
-	Step      float64 // smallest step of the scale, in units; half of it is the least scatter. 0.1
-	Level     float64 // coverage asked of the median's interval; 0.95
-	Surface   string  // the surface wanted, as last time; "" takes the one most places have
-	BothSides bool    // whether port and starboard must both be there; true
-}
-
-// Defaults are the practice's starting values. All are common practice, no source.
-func Defaults() Settings {
-	return Settings{Least: 6, Clear: 250, Share: 0.25, Step: 0.1, Level: 0.95, BothSides: true}
-}
-
 // Baseline is the dry level of one pass, or the reasons why it has none. What could
 // be computed is filled in either way, so that a person sees what was wrong.
 type Baseline struct {
@@ -191,40 +175,6 @@ func (b *Baseline) beside(under []measure.Value, s Settings) {
 	}
 }
 
-// medianInterval is order.Median for values with limit flags: the ranks are the
-// same, and the open ends sort to the outside.
-func medianInterval(vs []measure.Value, m order.Span, level float64) measure.Estimate {
-	low, high := make([]float64, len(vs)), make([]float64, len(vs))
-	for i, v := range vs {
-		s := order.SpanOf(v)
-		low[i], high[i] = finite(s.Low), finite(s.High)
-	}
-	a, _ := order.Median(low, level)
-	z, _ := order.Median(high, level)
-	e := a
-	e.Value, e.Upper = m.Low.Units(), z.Upper
-	if e.Lower <= finite(order.OpenLow) {
-		e.Lower = math.Inf(-1)
-	}
-	if e.Upper >= finite(order.OpenHigh) {
-		e.Upper = math.Inf(1)
-	}
-	return e
-}
-
-// finite stands for an open end by a number beyond every scale, because order
-// statistics take finite values only.
-func finite(f order.Fortieth) float64 { return float64(f) / 40 }
-
-func limited(vs []measure.Value) (n int) {
-	for _, v := range vs {
-		if v.Limit != measure.Exact {
-			n++
-		}
-	}
-	return n
-}
-
 // commonest gives the surface most places have; of several, the first in the alphabet.
 func commonest(dry []Place) string {
 	seen, best := map[string]int{}, ""
@@ -237,17 +187,4 @@ func commonest(dry []Place) string {
 		}
 	}
 	return best
-}
-
-func (s Settings) check() error {
-	if s.Least < 1 {
-		return &measure.ArgumentError{Argument: "s.Least", Why: "must be at least 1"}
-	}
-	if err := measure.Positive("s.Share", s.Share); err != nil {
-		return err
-	}
-	if err := measure.Positive("s.Step", s.Step); err != nil {
-		return err
-	}
-	return measure.Level(s.Level)
 }
