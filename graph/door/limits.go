@@ -11,7 +11,7 @@ const (
 	depthMost      = 15   // selections inside selections, fragments followed
 	fieldsMost     = 500  // written down
 	expandedMost   = 4000 // selections with every spread followed
-	sameMost       = 10   // the same answer name twice in one selection: merging them is quadratic
+	sameMost       = 4    // the same answer name twice in one selection: merging them is quadratic
 	aliasesMost    = 60
 	directivesMost = 40
 	fragmentsMost  = 40

@@ -72,16 +72,28 @@ func (s *shape) measure() string {
 }
 
 func (s *shape) selection(set ast.SelectionSet) size {
+	return s.within(set, "", map[string]int{})
+}
+
+// within measures a selection, or an inline fragment as part of the selection it stands in:
+// on is the type that the fragment is for.
+func (s *shape) within(set ast.SelectionSet, on string, same map[string]int) size {
 	var all size
-	same := map[string]int{}
 	for _, one := range set {
 		var part size
 		switch one := one.(type) {
 		case *ast.Field:
-			part = s.field(one, same)
+			part = s.field(one)
+			if same[on+" "+one.Alias]++; same[on+" "+one.Alias] > sameMost {
+				s.repeated = true
+			}
 		case *ast.InlineFragment:
 			s.note(one.Directives)
-			part = s.selection(one.SelectionSet)
+			on := on
+			if one.TypeCondition != "" {
+				on = one.TypeCondition
+			}
+			part = s.within(one.SelectionSet, on, same)
 		case *ast.FragmentSpread:
 			s.note(one.Directives)
 			if f := s.doc.Fragments.ForName(one.Name); f != nil {
@@ -94,16 +106,13 @@ func (s *shape) selection(set ast.SelectionSet) size {
 	return all
 }
 
-func (s *shape) field(f *ast.Field, same map[string]int) size {
+func (s *shape) field(f *ast.Field) size {
 	s.fields++
 	if f.Alias != f.Name {
 		s.aliases++
 	}
 	if f.Name == "__schema" || f.Name == "__type" {
 		s.introspects = true
-	}
-	if same[f.Alias]++; same[f.Alias] > sameMost {
-		s.repeated = true
 	}
 	s.note(f.Directives)
 	for _, a := range f.Arguments {
