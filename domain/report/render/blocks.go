@@ -1,7 +1,6 @@
 package render
 
 import (
-	"math"
 	"strings"
 
 	"boottop.example/practice/domain/report"
@@ -250,7 +249,7 @@ func cautionSpans(c caution) []span { return []span{{text: strings.Join(c.lines,
 
 func (f *flow) caution(parent *tagged.Node, c caution) {
 	f.skip(3 * f.s.k)
-	f.need(f.height(c, f.width))
+	f.need(6*f.s.k + float64(len(f.t.lay(cautionSpans(c), f.s.small, f.width)))*f.s.small*leading)
 	f.rule(f.left, f.y, f.width, ink, 0.75)
 	f.y += 3 * f.s.k
 	f.paragraph(parent, "P", cautionSpans(c), f.s.small, leading, ink)
@@ -293,5 +292,3 @@ func (f *flow) sign(parent *tagged.Node, s signature) {
 	f.y += h + 4
 	f.fresh = false
 }
-
-func ceil(v float64) float64 { return math.Ceil(v - 1e-9) }

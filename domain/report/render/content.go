@@ -83,33 +83,40 @@ type composition struct {
 	r      report.Report
 	front  []block // the first page, as far as it fits
 	rest   []block
+	plates []plateBlock
 	labels map[string]string // id → "Plate 1"
 	target map[string]string // id → the id of the block it leads to
 }
 
 func compose(r report.Report) *composition {
 	c := &composition{r: r, labels: map[string]string{}, target: map[string]string{}}
+	c.findPlates()
 	c.name()
 	c.composeFront()
 	c.composeCompared()
 	c.composeFindings()
 	c.composeEnd()
-	c.composePlates()
+	for _, b := range c.plates {
+		c.rest = append(c.rest, b)
+	}
 	c.composePhotos()
 	c.composeTables()
 	return c
 }
 
-// name gives every id that sentences point at its label.
+// name gives every id that sentences point at its label: only of what is printed, so that
+// no link leads nowhere.
 func (c *composition) name() {
-	set := func(id, label, target string) { c.labels[id], c.target[id] = label, target }
-	for _, p := range c.r.Plates {
-		set(p.ID, fmt.Sprintf("Plate %d", p.Number), p.ID)
-		if p.Mode != report.ModePlaces {
-			set(p.Table, fmt.Sprintf("Table %d", p.Number), p.Table)
+	set := func(id, label, target string) {
+		if id != "" && c.labels[id] == "" {
+			c.labels[id], c.target[id] = label, target
 		}
-		if p.Against != "" {
-			set(p.Against, fmt.Sprintf("Plate %d", p.Number), p.ID)
+	}
+	for _, b := range c.plates {
+		set(b.p.ID, fmt.Sprintf("Plate %d", b.p.Number), b.p.ID)
+		set(b.p.Against, fmt.Sprintf("Plate %d", b.p.Number), b.p.ID)
+		if b.hasTable() {
+			set(b.p.Table, fmt.Sprintf("Table %d", b.p.Number), b.p.Table)
 		}
 	}
 	for _, f := range c.r.Findings {
@@ -163,7 +170,10 @@ func (c *composition) see(ids []string) []span {
 
 // link is a span that leads to a labelled thing and reads as its label.
 func (c *composition) link(id string) span {
-	return span{text: strings.ReplaceAll(c.labelOf(id), " ", nb), to: id}
+	if c.labels[id] == "" {
+		return span{text: "elsewhere"}
+	}
+	return span{text: strings.ReplaceAll(c.labels[id], " ", nb), to: c.target[id]}
 }
 
 const nb = "\u00a0"

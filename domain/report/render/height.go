@@ -1,37 +1,18 @@
 package render
 
-// height of a block at the present measure, as far as the first page needs to know it.
+// height of a block of a pair, the only ones that must be known before they are set.
 func (f *flow) height(b block, width float64) float64 {
 	s := f.s
 	switch b := b.(type) {
-	case masthead:
-		return 4.5 + f.mastHeight(b, width) + 6
 	case heading:
 		return s.headSpace(b.level) + s.headSize(b.level)*titleLead + s.headAfter()
-	case prose:
-		size := s.of(b)
-		return float64(len(f.t.lay(b.spans, size, width)))*size*leading + s.after()
 	case factList:
-		h := 0.0
+		h := s.after()
 		term := f.termWidth(b.facts, width)
 		for _, x := range b.facts {
 			h += f.factHeight(x, term, width)
 		}
 		return h
-	case pair:
-		half := (width - pairGap) / 2
-		return max(f.heights(b.left, half), f.heights(b.right, half))
-	case table:
-		widths := f.fit(b, width)
-		h := f.headHeight(b, widths)
-		for _, r := range b.rows {
-			h += f.rowHeight(r, widths, s.tab)
-		}
-		return h + s.after()
-	case caution:
-		return 9*s.k + float64(len(f.t.lay(cautionSpans(b), s.small, width)))*s.small*leading + s.after()
-	case signature:
-		return f.signHeight(b, width)
 	}
 	return 0
 }

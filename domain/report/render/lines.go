@@ -123,18 +123,7 @@ func (t types) put(cur *textLine, spans []span, a atom, size, width float64, gap
 }
 
 func fitting(face *tagged.Type, text string, size, room float64) string {
-	end := 0
-	for i, r := range text {
-		n := i + utf8.RuneLen(max(r, 0))
-		if r == utf8.RuneError {
-			n = i + 1
-		}
-		if n > len(text) || face.Width(text[:n], size) > room {
-			break
-		}
-		end = n
-	}
-	return text[:end]
+	return text[:face.Fit(text, size, room)]
 }
 
 // add joins words of one span into one stretch, so that they are set and read as one.

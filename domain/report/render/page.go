@@ -362,7 +362,7 @@ func (w *pageWriter) photo(p report.Photo) error {
 		src = "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(b)
 	}
 	w.raw(`<figure class="photo" id="`, html.EscapeString(p.ID), `"><div class="print" style="aspect-ratio:`, fmt.Sprintf("%d/%d", max(1, p.Width), max(1, p.Height)), `"><img loading="lazy" src="`, html.EscapeString(src),
-		`" width="`, count(max(1, p.Width)), `" height="`, count(max(1, p.Height)), `" alt="`, html.EscapeString(tidy(orElse(p.Alt, p.Caption))), `">`)
+		`" width="`, count(max(1, p.Width)), `" height="`, count(max(1, p.Height)), `" alt="`, html.EscapeString(tidy(photoAlt(p))), `">`)
 	w.annotations(p)
 	w.raw(`</div><figcaption>`)
 	w.spans(w.c.photoCaption(p))

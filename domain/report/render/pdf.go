@@ -55,7 +55,9 @@ func PDF(r report.Report, o Options) ([]byte, error) {
 	c := compose(r)
 	f := &flow{d: d, t: t, c: c, o: o, s: newSizes(1), ids: map[string]*tagged.Anchor{}, total: countBlocks(c.front) + countBlocks(c.rest) + 1}
 	f.portrait()
-	f.s = f.frontSizes()
+	if f.s, err = f.frontSizes(); err != nil {
+		return nil, fmt.Errorf("set report: %w", err)
+	}
 	if err := f.placeAll(d.Root(), c.front); err != nil {
 		return nil, fmt.Errorf("set report: %w", err)
 	}
@@ -70,15 +72,20 @@ func PDF(r report.Report, o Options) ([]byte, error) {
 }
 
 // frontSizes are the largest at which the first part stands on one page, not below what
-// reads well (8.3 pt); where it cannot, it flows on at full size.
-func (f *flow) frontSizes() sizes {
+// reads well (8.1 pt): each is tried on a sheet that is thrown away. Where none does, it
+// flows on at full size.
+func (f *flow) frontSizes() (sizes, error) {
 	for _, k := range []float64{1.03, 1, 0.97, 0.94, 0.91, 0.88} {
-		f.s = newSizes(k)
-		if f.heights(f.c.front, f.width) <= f.bottom-f.y {
-			return f.s
+		try := &flow{d: tagged.New(tagged.Info{}), t: f.t, c: f.c, o: Options{Paper: f.o.Paper}, s: newSizes(k), ids: map[string]*tagged.Anchor{}}
+		try.portrait()
+		if err := try.placeAll(try.d.Root(), f.c.front); err != nil {
+			return sizes{}, err
+		}
+		if len(try.d.Pages()) == 1 {
+			return try.s, nil
 		}
 	}
-	return newSizes(1)
+	return newSizes(1), nil
 }
 
 // newSheet begins the rest on a page of its own.

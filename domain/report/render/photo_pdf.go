@@ -97,7 +97,7 @@ func (f *flow) photo(parent *tagged.Node, p report.Photo) error {
 	f.setAnchor(p.ID, f.y)
 	w, h := f.photoSize(p)
 	at := tagged.Box{X: f.left, Y: f.y, W: w, H: h}
-	f.page.Figure(parent, orElse(p.Alt, p.Caption), at, func(c *tagged.Canvas) {
+	f.page.Figure(parent, photoAlt(p), at, func(c *tagged.Canvas) {
 		c.Image(m, at)
 		c.Stroke(ink, 0.5)
 		c.Rect(at.X, at.Y, at.W, at.H, tagged.Stroked)
@@ -159,8 +159,13 @@ func arrow(x, y, tx, ty, head float64) [][][2]float64 {
 
 func distance(x, y, tx, ty float64) float64 { return math.Hypot(tx-x, ty-y) }
 
-func orElse(s, other string) string {
-	if s == "" {
+func photoAlt(p report.Photo) string {
+	return said(p.Alt, said(p.Caption, fmt.Sprintf("Photo %d", p.Number)))
+}
+
+// said gives words, or others where there are none that could be read out.
+func said(s, other string) string {
+	if strings.TrimSpace(tagged.Clean(s)) == "" {
 		return other
 	}
 	return s

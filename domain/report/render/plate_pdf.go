@@ -31,7 +31,7 @@ func (f *flow) plate(parent *tagged.Node, b plateBlock) error {
 	}
 	w, h := fig.Width*perPixel, fig.Height*perPixel
 	x := f.left + (f.width-w)/2
-	f.page.Figure(parent, b.p.Alt, tagged.Box{X: x, Y: f.y, W: w, H: h}, func(c *tagged.Canvas) { f.t.ink(c, fig, x, f.y) })
+	f.page.Figure(parent, said(b.p.Alt, fmt.Sprintf("Plate %d: the unrolled hull", b.p.Number)), tagged.Box{X: x, Y: f.y, W: w, H: h}, func(c *tagged.Canvas) { f.t.ink(c, fig, x, f.y) })
 	f.y += h - 8
 	f.legend(parent, b)
 	if len(lines) > 0 {
@@ -64,7 +64,7 @@ func (c *composition) plateCaption(b plateBlock) []span {
 	if b.p.Note != "" {
 		spans = append([]span{{text: b.p.Note + " "}}, spans...)
 	}
-	if b.p.Mode != report.ModePlaces {
+	if b.hasTable() {
 		if len(spans) > 0 {
 			spans = append(spans, span{text: " "})
 		}

@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"boottop.example/practice/domain/report"
@@ -114,8 +115,8 @@ func (c *composition) composeCompared() {
 	for _, x := range r.Changes {
 		spans := []span{{text: "Since " + x.Since + ": ", strong: true}}
 		spans = append(spans, c.spans(x.Said)...)
-		if x.ID != "" && c.labels[x.ID] != "" {
-			spans = append(spans, span{text: " Drawn on "}, c.link(c.target[x.ID]), span{text: "."})
+		if c.labels[x.ID] != "" {
+			spans = append(spans, span{text: " Drawn on "}, c.link(x.ID), span{text: "."})
 		}
 		c.rest = append(c.rest, prose{spans: spans})
 	}
@@ -184,7 +185,9 @@ func (c *composition) composeSchedule() {
 	}
 }
 
-func (c *composition) composePlates() {
+// findPlates brings each plate together with its hull, its pass and its change. One
+// without a hull is left out: Check says so before issue.
+func (c *composition) findPlates() {
 	for _, p := range c.r.Plates {
 		b := plateBlock{p: p}
 		found := false
@@ -194,7 +197,7 @@ func (c *composition) composePlates() {
 			}
 		}
 		if !found {
-			continue // Check says so before issue; a draft goes without
+			continue
 		}
 		for i := range c.r.Passes {
 			if c.r.Passes[i].ID == p.Pass {
@@ -206,8 +209,19 @@ func (c *composition) composePlates() {
 				b.change = &c.r.Changes[i]
 			}
 		}
-		c.rest = append(c.rest, b)
+		c.plates = append(c.plates, b)
 	}
+}
+
+// hasTable tells whether figures stand on the plate that a table repeats.
+func (b plateBlock) hasTable() bool {
+	switch b.p.Mode {
+	case report.ModeReadings:
+		return b.pass != nil && len(b.pass.Readings) > 0
+	case report.ModeChange:
+		return b.change != nil && len(b.change.Places) > 0
+	}
+	return false
 }
 
 func (c *composition) composePhotos() {
@@ -222,26 +236,19 @@ func (c *composition) composePhotos() {
 
 // composeTables writes the twin of every plate of figures.
 func (c *composition) composeTables() {
-	begun := false
-	for _, b := range c.rest {
-		p, ok := b.(plateBlock)
-		if !ok {
+	for i, p := range c.plates {
+		if !p.hasTable() {
 			continue
 		}
-		var t table
-		switch {
-		case p.p.Mode == report.ModeReadings && p.pass != nil:
-			t = readingsTable(p)
-		case p.p.Mode == report.ModeChange && p.change != nil:
-			t = changeTable(p)
-		default:
-			continue
+		t := changeTable
+		if p.p.Mode == report.ModeReadings {
+			t = readingsTable
 		}
-		if !begun {
-			c.rest, begun = append(c.rest, newPage{}), true
+		if i == 0 || !c.plates[i-1].hasTable() {
+			c.rest = append(c.rest, newPage{})
 		}
 		c.rest = append(c.rest, heading{2, fmt.Sprintf("Table %d. %s", p.p.Number, p.p.Title), p.p.Table})
-		c.rest = append(c.rest, prose{spans: c.tableLead(p), small: true}, t)
+		c.rest = append(c.rest, prose{spans: c.tableLead(p), small: true}, t(p))
 	}
 }
 
@@ -264,6 +271,23 @@ func readingsTable(p plateBlock) table {
 		t.rows = append(t.rows, []cell{
 			{spans: []span{{text: x.Place, strong: true}}}, plain(strings.Join(x.Placements, nb+" ")), plain(x.Value), plain(x.Contrast), {spans: []span{{text: readingNote(x)}}, icon: gapIcon(x)},
 		})
+	}
+	return t.withoutEmpty()
+}
+
+// withoutEmpty leaves out columns in which nothing stands.
+func (t table) withoutEmpty() table {
+	for i := len(t.columns) - 1; i > 1; i-- {
+		used := slices.ContainsFunc(t.rows, func(r []cell) bool {
+			return len(r[i].icon.parts) > 0 || slices.ContainsFunc(r[i].spans, func(s span) bool { return s.text != "" })
+		})
+		if used {
+			continue
+		}
+		t.columns = slices.Delete(slices.Clone(t.columns), i, i+1)
+		for k, r := range t.rows {
+			t.rows[k] = slices.Delete(r, i, i+1)
+		}
 	}
 	return t
 }

@@ -178,30 +178,33 @@ func (f *flow) table(parent *tagged.Node, t table) {
 	headRow := node.Add("THead").Add("TR")
 	body := node.Add("TBody")
 	g := &grid{f: f, t: t, widths: widths, head: head, body: body, across: across, step: width + gutter, width: width}
-	g.begin(headRow, t.rows)
-	for i := range t.rows {
-		g.row(t.rows[i], i == len(t.rows)-1, t.rows[i:])
+	for _, r := range t.rows {
+		g.heights = append(g.heights, f.rowHeight(r, widths, f.s.tab))
+	}
+	g.begin(headRow, g.heights)
+	for i, r := range t.rows {
+		g.row(r, i == len(t.rows)-1, g.heights[i:])
 	}
 	g.end()
 }
 
 // grid is a table being set.
 type grid struct {
-	f             *flow
-	t             table
-	widths        []float64
-	head          float64
-	body          *tagged.Node
-	across, col   int
-	step, width   float64
-	x, y          float64
-	top, low      float64 // of the rows on this page
-	bottom        float64
-	lastWasBroken bool
+	f           *flow
+	t           table
+	widths      []float64
+	heights     []float64 // of the rows
+	head        float64
+	body        *tagged.Node
+	across, col int
+	step, width float64
+	x, y        float64
+	top, low    float64 // of the rows on this page
+	bottom      float64
 }
 
 // begin draws heads at the top of the first column of a page.
-func (g *grid) begin(row *tagged.Node, rest [][]cell) {
+func (g *grid) begin(row *tagged.Node, rest []float64) {
 	g.col, g.x, g.top = 0, g.f.left, g.f.y
 	g.low = g.top
 	g.bottom = g.f.bottom
@@ -212,17 +215,11 @@ func (g *grid) begin(row *tagged.Node, rest [][]cell) {
 }
 
 // balanced is the height at which the rest stands evenly in the columns of this page.
-func (g *grid) balanced(rest [][]cell) float64 {
-	heights := make([]float64, len(rest))
-	total := 0.0
-	for i, r := range rest {
-		heights[i] = g.f.rowHeight(r, g.widths, g.f.s.tab)
-		total += heights[i]
-	}
+func (g *grid) balanced(rest []float64) float64 {
 	full := g.f.bottom - g.top
-	for h := g.head + total/float64(g.across); h < full; h += 4 {
+	for h := g.head + sum(rest)/float64(g.across); h < full; h += 4 {
 		col, y, fits := 1, g.head, true
-		for _, r := range heights {
+		for _, r := range rest {
 			if y+r > h {
 				col, y = col+1, g.head
 			}
@@ -245,7 +242,7 @@ func (g *grid) open(row *tagged.Node) {
 }
 
 // next goes to the next column, or to the next page.
-func (g *grid) next(rest [][]cell) {
+func (g *grid) next(rest []float64) {
 	g.low = max(g.low, g.y)
 	if g.col+1 < g.across {
 		g.col++
@@ -258,7 +255,7 @@ func (g *grid) next(rest [][]cell) {
 	g.begin(nil, rest)
 }
 
-func (g *grid) row(r []cell, last bool, rest [][]cell) {
+func (g *grid) row(r []cell, last bool, rest []float64) {
 	f, size := g.f, g.f.s.tab
 	lines := make([][]textLine, len(g.widths))
 	most := 1

@@ -30,8 +30,8 @@ var sources = sync.OnceValues(func() (map[string]*tagged.Source, error) {
 	return out, nil
 })
 
-// types are the letters of one document. Where Barlow has no letter (Greek, Cyrillic)
-// Old Standard stands in.
+// types are the letters of one document. Where Barlow has no letter (Cyrillic, some of
+// Greek) Old Standard stands in; what neither has is printed as □.
 type types struct {
 	text, italic, medium, strong, title, titleItalic *tagged.Type
 }

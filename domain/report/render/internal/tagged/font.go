@@ -183,6 +183,27 @@ func (t *Type) Width(text string, size float64) float64 {
 	return w * size
 }
 
+// Fit gives how many bytes of a clean text are no longer than room.
+func (t *Type) Fit(text string, size, room float64) int {
+	ems, limit := 0.0, room/size
+	ends := make([]int, 0, len(text))
+	for i := range text {
+		ends = append(ends, i)
+	}
+	ends = append(ends, len(text))
+	n := 0
+	for _, r := range t.shape(text) {
+		for _, g := range r.glyphs {
+			if ems += float64(r.face.src.face.GlyphAdvance(g.id)) / 1000; ems > limit {
+				return ends[n]
+			}
+			ems += float64(g.kern) / 1000
+			n++
+		}
+	}
+	return len(text)
+}
+
 // Has tells whether every letter of a text can be set; what cannot is printed as □ and
 // kept as its own letters for readers and searches.
 func (t *Type) Has(text string) bool {

@@ -1,0 +1,64 @@
+package render
+
+import (
+	"fmt"
+	"testing"
+
+	"boottop.example/practice/domain/report"
+	"boottop.example/practice/domain/report/reporttest"
+)
+
+// long is a report of at least n pages: findings without end, and photos if asked.
+func long(findings, photos int) (report.Report, func(string) ([]byte, error)) {
+	in := reporttest.Tamsel()
+	var get func(string) ([]byte, error)
+	in.Photos, get = reporttest.Photos(photos, 1280, 960)
+	for i := range findings {
+		in.Findings = append(in.Findings, report.Finding{
+			ID: fmt.Sprintf("fnd_%d", i+1), Number: i + 1, Kind: "crack pattern", Title: fmt.Sprintf("Star crack No. %d", i+1), Where: "port side deck", Sure: report.Seen,
+			Text:     []report.Sentence{report.Own("Fine cracks run from a hard spot below the stanchion base, the longest over a hand’s breadth; the gelcoat is whole between them and the note is clear all round where tapped. No weep was seen after rain.")},
+			Measured: []report.Fact{{Name: "length", Is: "110 mm"}, {Name: "width", Is: "under 0.1 mm"}},
+		})
+	}
+	return report.Build(in), get
+}
+
+// BenchmarkTwentyPages: the promise is under a second on one core.
+func BenchmarkTwentyPages(b *testing.B) { benchmark(b, 90, 0) }
+
+// BenchmarkSixtyPhotos: the promise is 40 pages with 60 photos under 2 seconds, 150 MB.
+func BenchmarkSixtyPhotos(b *testing.B) { benchmark(b, 24, 60) }
+
+func benchmark(b *testing.B, findings, photos int) {
+	r, get := long(findings, photos)
+	b.ReportAllocs()
+	pages, size := 0, 0
+	for b.Loop() {
+		pdf, err := PDF(r, Options{Photo: get})
+		if err != nil {
+			b.Fatal(err)
+		}
+		size = len(pdf)
+	}
+	b.StopTimer()
+	pages = pagesOf(b, r, get)
+	b.ReportMetric(float64(pages), "pages")
+	b.ReportMetric(float64(size)/1000, "kB")
+}
+
+func pagesOf(b *testing.B, r report.Report, get func(string) ([]byte, error)) int {
+	pdf, err := PDF(r, Options{Photo: get})
+	if err != nil {
+		b.Fatal(err)
+	}
+	return countPages(b, pdf)
+}
+
+func BenchmarkPage(b *testing.B) {
+	r, get := long(90, 0)
+	for b.Loop() {
+		if _, err := Page(r, PageOptions{Photo: get}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
