@@ -91,5 +91,6 @@ func digest(web string) (string, error) {
 func command(ctx context.Context, dir, name string, args ...string) ([]byte, error) {
 	cmd := child.Tie(exec.CommandContext(ctx, name, args...))
 	cmd.Dir = dir
+	cmd.Env = append(os.Environ(), "NO_COLOR=1", "FORCE_COLOR=0") // what is shown of it may go into a file
 	return cmd.CombinedOutput()
 }
