@@ -7,35 +7,98 @@ package graph
 
 import (
 	"context"
-	"fmt"
 
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
+	"boottop.example/practice/graph/wire"
 )
 
 func (r *mutationResolver) InviteMember(ctx context.Context, input model.InviteMemberInput) (*model.InviteMemberPayload, error) {
-	panic(fmt.Errorf("not implemented: InviteMember - inviteMember"))
+	a, id := auth.Actor(ctx), input.ID.As(wire.Invitation)
+	_, err := r.Practice.InviteMember(ctx, a, practice.InviteMember{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Email: input.Email, Name: input.Name, Roles: roleWords(input.Roles),
+	})
+	if err != nil {
+		return nil, err
+	}
+	i, err := r.Practice.Invitation(ctx, a, id)
+	return &model.InviteMemberPayload{Invitation: invitationModel(i)}, err
 }
 
 func (r *mutationResolver) EditMember(ctx context.Context, input model.EditMemberInput) (*model.EditMemberPayload, error) {
-	panic(fmt.Errorf("not implemented: EditMember - editMember"))
+	id := input.ID.As(wire.Member)
+	_, err := r.Practice.EditMember(ctx, auth.Actor(ctx), practice.EditMember{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Name: input.Name, Roles: roleWords(input.Roles),
+		Qualification: input.Qualification, Left: input.Left,
+	})
+	if err != nil {
+		return nil, err
+	}
+	m, err := r.member(ctx, id)
+	return &model.EditMemberPayload{Member: m}, err
 }
 
 func (r *mutationResolver) CreateAPIKey(ctx context.Context, input model.CreateAPIKeyInput) (*model.CreateAPIKeyPayload, error) {
-	panic(fmt.Errorf("not implemented: CreateAPIKey - createApiKey"))
+	id := input.ID.As(wire.APIKey)
+	_, text, err := r.Practice.CreateAPIKey(ctx, auth.Actor(ctx), practice.CreateAPIKey{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Member: input.Member.As(wire.Member), Name: input.Name,
+	})
+	if err != nil {
+		return nil, err
+	}
+	k, err := r.apiKey(ctx, id)
+	payload := &model.CreateAPIKeyPayload{APIKey: k}
+	if text != "" {
+		payload.Secret = &text
+	}
+	return payload, err
 }
 
 func (r *mutationResolver) RevokeAPIKey(ctx context.Context, input model.RevokeAPIKeyInput) (*model.RevokeAPIKeyPayload, error) {
-	panic(fmt.Errorf("not implemented: RevokeAPIKey - revokeApiKey"))
+	id := input.ID.As(wire.APIKey)
+	_, err := r.Practice.RevokeAPIKey(ctx, auth.Actor(ctx), practice.RevokeAPIKey{Mutation: input.Mutation.As(wire.Mutation), ID: id})
+	if err != nil {
+		return nil, err
+	}
+	k, err := r.apiKey(ctx, id)
+	return &model.RevokeAPIKeyPayload{APIKey: k}, err
 }
 
 func (r *queryResolver) Members(ctx context.Context, first int32, after *string) (*model.MemberConnection, error) {
-	panic(fmt.Errorf("not implemented: Members - members"))
+	page, err := pageOf(first, after)
+	if err != nil {
+		return nil, err
+	}
+	list, err := r.Practice.Members(ctx, auth.Actor(ctx), page)
+	if err != nil {
+		return nil, err
+	}
+	list, more := cut(list, page.First)
+	c := &model.MemberConnection{Edges: make([]model.MemberEdge, len(list))}
+	end := ""
+	for k, m := range list {
+		end = cursor(m.Name, m.ID)
+		c.Edges[k] = model.MemberEdge{Cursor: end, Node: memberModel(m)}
+	}
+	c.PageInfo = pageInfo(more, end)
+	return c, nil
 }
 
 func (r *queryResolver) Invitations(ctx context.Context) ([]model.Invitation, error) {
-	panic(fmt.Errorf("not implemented: Invitations - invitations"))
+	list, err := r.Practice.Invitations(ctx, auth.Actor(ctx))
+	out := make([]model.Invitation, len(list))
+	for k, i := range list {
+		out[k] = invitationModel(i)
+	}
+	return out, err
 }
 
 func (r *queryResolver) APIKeys(ctx context.Context) ([]model.APIKey, error) {
-	panic(fmt.Errorf("not implemented: APIKeys - apiKeys"))
+	list, err := r.Practice.APIKeys(ctx, auth.Actor(ctx))
+	out := make([]model.APIKey, len(list))
+	for k, key := range list {
+		out[k] = apiKeyModel(key)
+	}
+	return out, err
 }

@@ -28,6 +28,7 @@ type Store interface {
 	RecommendationReader
 	ReportReader
 	ShareReader
+	MemberReader
 }
 
 // Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.
@@ -43,6 +44,7 @@ type Tx interface {
 	RecommendationWriter
 	ReportWriter
 	ShareWriter
+	MemberWriter
 	Post
 }
 
