@@ -27,7 +27,7 @@ func (b *bench) goTest(ctx context.Context, env []string, packages ...string) (c
 	if err := b.servers(ctx); err != nil {
 		return count{}, err
 	}
-	cmd := child.Tie(exec.CommandContext(ctx, "go", append([]string{"test", "-json", "-timeout", "15m"}, packages...)...))
+	cmd := child.Tie(exec.CommandContext(ctx, "go", append([]string{"test", "-json", "-count=1", "-timeout", "15m"}, packages...)...))
 	cmd.Dir, cmd.Env = b.root, append(slices.Clip(b.env), env...)
 	out, err := cmd.StdoutPipe()
 	if err != nil {

@@ -33,8 +33,8 @@ func (r *Running) buildClient(ctx context.Context) (string, error) {
 	if built, _ := os.ReadFile(mark); string(built) == now && exists(filepath.Join(web, "dist", "app", "index.html")) {
 		return "unchanged", nil
 	}
-	if _, err := exec.LookPath("npm"); err != nil {
-		return "", fmt.Errorf("the client is built with Node 20.19 or newer and its npm, and there is none here: install it from https://nodejs.org or your system's packages")
+	if err := checkNode(ctx); err != nil {
+		return "", err
 	}
 	if err := Packages(ctx, r.opt.Root, r.steps); err != nil {
 		return "", err
@@ -43,6 +43,24 @@ func (r *Running) buildClient(ctx context.Context) (string, error) {
 		return "", fmt.Errorf("npm run build: %w\n%s", err, out)
 	}
 	return "built", os.WriteFile(mark, []byte(now), 0o644)
+}
+
+// checkNode says what to do where Node is missing or older than the client's tools take.
+func checkNode(ctx context.Context) error {
+	const wanted = "the client is built with Node 20.19 or newer and its npm: install it from nodejs.org or your system's packages"
+	if _, err := exec.LookPath("npm"); err != nil {
+		return fmt.Errorf("there is no npm here; %s", wanted)
+	}
+	out, err := exec.CommandContext(ctx, "node", "--version").Output()
+	if err != nil {
+		return fmt.Errorf("there is no Node here; %s", wanted)
+	}
+	var major, minor int
+	version := strings.TrimSpace(string(out))
+	if _, err := fmt.Sscanf(version, "v%d.%d", &major, &minor); err == nil && (major < 20 || major == 20 && minor < 19) {
+		return fmt.Errorf("Node is %s here; %s", version, wanted)
+	}
+	return nil
 }
 
 // Packages installs the client's packages where they are not those of its lock file.

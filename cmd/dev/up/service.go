@@ -24,7 +24,11 @@ func (r *Running) buildPrograms(ctx context.Context) (string, error) {
 	if err := os.MkdirAll(r.path("bin"), 0o755); err != nil {
 		return "", err
 	}
-	out, err := command(ctx, r.opt.Root, "go", "build", "-o", r.path("bin")+"/", "./cmd/practice", "./cmd/dev/loaddemo")
+	args := []string{"build", "-o", r.path("bin") + "/", "./cmd/practice"}
+	if r.hasDemo() {
+		args = append(args, "./cmd/dev/loaddemo")
+	}
+	out, err := command(ctx, r.opt.Root, "go", args...)
 	if err != nil {
 		return "", fmt.Errorf("go build: %w\n%s", err, out)
 	}
