@@ -26,8 +26,8 @@ describe('a report as data', () => {
   it('draws on the plate of change what the report says of each place and nothing of its own', () => {
     const plate = report.plates?.find(({ mode }) => mode === 'change')
     const drawn = plate ? plateReadings(report, plate) : []
-    const said = Object.groupBy ? Object.groupBy(drawn, ({ said }) => said ?? '') : {}
-    expect([said.up?.length, said.none?.length, said.untold?.length]).toEqual([11, 113, 6])
+    const count = (word: string) => drawn.filter(({ said }) => said === word).length
+    expect(['up', 'none', 'untold'].map(count)).toEqual([11, 113, 6])
   })
 
   it('gives the hull in metres', () => {

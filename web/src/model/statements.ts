@@ -145,7 +145,7 @@ function beside(spots: readonly Spot[], now: PassContext, then: PassContext, day
       strong('cannot be told'),
       { text: '.' },
     ],
-    proof: `${plural(by.length, 'place', 'places')} compared. The spread of this practice’s own repeats is not measured: ten spots read three times by each hand, half an hour, gives it. Two visits are a difference, not a trend`,
+    proof: `${plural(by.length, 'place', 'places')}; repeats not measured. Ten spots, three times by each hand, half an hour, tell. A difference, not a trend`,
   }
 }
 

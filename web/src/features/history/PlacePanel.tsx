@@ -76,7 +76,7 @@ export function PlacePanel({
         )}
         {mirror ? (
           <>
-            mirror twin{' '}
+            mirror{' '}
             <button type="button" className="quiet" onClick={() => onChoose(mirror)}>
               {mirror.side} {mirror.label}
             </button>

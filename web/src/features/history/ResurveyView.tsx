@@ -1,8 +1,9 @@
-import { type KeyboardEvent, useMemo } from 'react'
+import { useEffect, useEffectEvent, useMemo } from 'react'
 import { useSearch } from '../../app/useSearch'
 import { longDay, shortDay } from '../../model/dates'
 import { comparable, edgesOf, isVoid, type Spot, said } from '../../model/history'
 import { type Behind, type PassContext, statements } from '../../model/statements'
+import { standingWord } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { choices } from './choices'
 import { PlacePanel } from './PlacePanel'
@@ -46,7 +47,7 @@ export function ResurveyView(props: ResurveyProps) {
   const { spots, passes, behind } = props
   const [choice, choose] = useSearch(choices)
   const now = passes.find(({ standing }) => standing === 'reference') ?? (passes.at(-1) as Pass)
-  const then = passes.find(({ id }) => id === choice.then && id !== now.id) ?? earlier(passes, now)
+  const then = passes.find(({ id }) => id === choice.beside && id !== now.id) ?? earlier(passes, now)
   const show = then ? choice.show : 'now'
   const chosen = spots.find(({ id }) => id === choice.place) ?? remarkable(spots, now)
   const shown = show === 'then' && then ? then : now
@@ -57,16 +58,20 @@ export function ResurveyView(props: ResurveyProps) {
   )
 
   /** Up and down the years, from anywhere on the page that takes no typing. */
-  function scrub(event: KeyboardEvent) {
-    if (event.key !== '[' && event.key !== ']') return
+  const scrub = useEffectEvent((event: KeyboardEvent) => {
+    if ((event.key !== '[' && event.key !== ']') || event.target instanceof HTMLInputElement) return
     const others = passes.filter(({ id }) => id !== now.id)
     const i = others.findIndex(({ id }) => id === then?.id)
     const next = others[i + (event.key === ']' ? 1 : -1)]
-    if (next) choose({ then: next.id, show: show === 'now' ? 'then' : show })
-  }
+    if (next) choose({ beside: next.id, show: show === 'now' ? 'then' : show })
+  })
+  useEffect(() => {
+    addEventListener('keydown', scrub)
+    return () => removeEventListener('keydown', scrub)
+  }, [])
 
   return (
-    <div className={s.resurvey} onKeyDown={scrub}>
+    <div className={s.resurvey}>
       <section className={s.hull} aria-label="The hull, unrolled">
         <Plate {...props} now={now} then={then} show={show} chosen={chosen} edges={edges} />
       </section>
@@ -92,15 +97,23 @@ export function ResurveyView(props: ResurveyProps) {
           passes={passes}
           now={now}
           then={then}
-          onThen={(pass) => choose({ then: pass.id, show: show === 'now' ? 'then' : show }, { push: true })}
-          onAgainst={(pass) => choose({ against: pass.id, then: now.id, show: 'now' }, { push: true })}
+          onThen={(pass) => choose({ beside: pass.id, show: show === 'now' ? 'then' : show }, { push: true })}
         />
       </section>
       <div className={s.foot}>
-        <p className="small note">
-          Readings are numbers of one instrument on one scale: no unit, and no share of water. {shortDay(now.on)} is{' '}
-          {now.state === 'open' ? 'still open: nothing is final before it is closed' : `job ${now.jobNumber}`}.
-        </p>
+        {then && (
+          <p className="small">
+            {shortDay(then.on)} stands <b>{standingWord[then.standing]}</b> to {shortDay(now.on)}
+            {then.standingReason && `: ${then.standingReason}`}.{' '}
+            <button
+              type="button"
+              className="quiet"
+              onClick={() => choose({ against: then.id, beside: now.id, show: 'now' }, { push: true })}
+            >
+              hold the others against this one
+            </button>
+          </p>
+        )}
         <Invented show={props.invented} />
       </div>
     </div>

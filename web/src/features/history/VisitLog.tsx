@@ -10,13 +10,11 @@ export function VisitLog({
   now,
   then,
   onThen,
-  onAgainst,
 }: {
   passes: readonly Pass[]
   now: Pass
   then: Pass | null
   onThen: (pass: Pass) => void
-  onAgainst: (pass: Pass) => void
 }) {
   return (
     <ol className={s.visits} style={{ '--n': Math.min(8, passes.length) } as React.CSSProperties}>
@@ -37,14 +35,6 @@ export function VisitLog({
               </span>
               <span className={`${s.line} note`}>{pass.hand || 'hand not stated'}</span>
             </button>
-            {chosen && (
-              <p className={s.why}>
-                {pass.standingReason}{' '}
-                <button type="button" className="quiet" onClick={() => onAgainst(pass)}>
-                  hold the others against this one
-                </button>
-              </p>
-            )}
           </li>
         )
       })}

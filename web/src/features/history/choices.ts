@@ -6,7 +6,7 @@ export const choices = {
   /** Pass that the others are held against; the newest where none is named. */
   against: optional(),
   /** Pass set beside it. */
-  then: optional(),
+  beside: optional(),
   place: optional(),
   table: flag(),
 }

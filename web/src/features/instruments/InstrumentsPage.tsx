@@ -29,7 +29,7 @@ export default function InstrumentsPage() {
           </button>
         }
       >
-        numbers of two instruments are never subtracted
+        each number compares first with its own instrument’s
       </Running>
       <main id="main" className="page-body">
         <Answer data={data} error={error} again={again} lines={8}>
@@ -72,7 +72,7 @@ function One({ instrument }: { instrument: Instrument }) {
         <p className="note">
           {[
             instrument.kind,
-            instrument.sensing && `${instrument.sensing}-sensing`,
+            (instrument.sensing === 'deep' || instrument.sensing === 'shallow') && `${instrument.sensing}-sensing`,
             instrument.model && instrument.model !== instrument.name && `model ${instrument.model}`,
             instrument.serial && `serial ${instrument.serial}`,
           ]

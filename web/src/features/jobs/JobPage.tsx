@@ -133,7 +133,7 @@ function Visits({ job }: { job: JobBodyFragment }) {
                   {' '}
                   {[
                     visit.yard,
-                    visit.daysAshore != null && plural(visit.daysAshore, 'day') + ' ashore',
+                    visit.daysAshore != null && `${plural(visit.daysAshore, 'day')} ashore`,
                     visit.lead?.name,
                   ]
                     .filter(Boolean)

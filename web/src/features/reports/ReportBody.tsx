@@ -44,14 +44,25 @@ export function Facts({ list }: { list: readonly Fact[] | undefined }) {
 }
 
 /** The report as a page: the same data and the same plates as the PDF. */
-export function ReportBody({ report, aside, head }: { report: ReportData; aside?: ReactNode; head?: ReactNode }) {
+export function ReportBody({
+  report,
+  aside,
+  head,
+  inBook,
+}: {
+  report: ReportData
+  aside?: ReactNode
+  head?: ReactNode
+  /** Under a running head that names the boat already. */
+  inBook?: boolean
+}) {
   const { issue, client } = report
   return (
     <article className={issue.draft ? `${s.report} ${s.draft}` : s.report}>
       <header className={s.masthead}>
         <div>
           <p className={s.kind}>{report.kind}</p>
-          <h1>{report.vessel.name}</h1>
+          {inBook ? <p className={s.name}>{report.vessel.name}</p> : <h1 className={s.name}>{report.vessel.name}</h1>}
         </div>
         <p className={s.numbered}>
           {issue.draft ? (

@@ -94,6 +94,7 @@ function Loaded({ report, review }: { report: ReportBodyFragment; review: boolea
     )
   return (
     <ReportBody
+      inBook
       report={content}
       head={
         <>

@@ -2,23 +2,20 @@ import { type FormEvent, useState } from 'react'
 import { Link, useNavigate } from 'react-router'
 import { useQuery } from 'urql'
 import { Answer } from '../../app/Page'
-import { HullFigure } from '../../figure/HullFigure'
-import { Mark } from '../../figure/marks'
 import { Silhouette } from '../../figure/Silhouette'
 import { type FragmentType, read } from '../../graphql/gen'
 import {
   JobInHandFragmentDoc,
   TodayPageDocument,
   type TodayPageQuery,
-  type VisitOfDayFragment,
   VisitOfDayFragmentDoc,
 } from '../../graphql/gen/graphql'
-import { dayIn, dayMonth, dayNumber, monthYear, shortDay, timeIn, weekdayLong } from '../../model/dates'
+import { dayMonth, dayNumber, monthYear, shortDay, timeIn, weekdayLong } from '../../model/dates'
 import { capital, metres, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Empty } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
-import { useWidth } from '../../ui/useWidth'
+import { Next } from './Next'
 import s from './today.module.css'
 
 /** What the day holds for whoever asks: the next visit, the vessels in hand, what waits for somebody. */
@@ -156,78 +153,6 @@ function Nothing() {
     >
       <p>The next visit of the day stands here, with what to look at again. Visits are planned in a job.</p>
     </Empty>
-  )
-}
-
-function Next({ visit }: { visit: VisitOfDayFragment }) {
-  const [ref, width] = useWidth<HTMLDivElement>(380)
-  const spec = visit.vessel.figure
-  const planned = visit.passes.reduce((sum, pass) => sum + pass.planned, 0)
-  const done = visit.passes.reduce((sum, pass) => sum + pass.read, 0)
-  return (
-    <article className={s.next}>
-      <div ref={ref}>
-        {spec ? (
-          <HullFigure spec={spec} width={width} small label={`Hull of ${visit.vessel.name}`} />
-        ) : (
-          <p className="note small">No figure of her hull yet: her brief takes one.</p>
-        )}
-      </div>
-      <div>
-        <p className={s.when}>
-          {timeIn(visit.from, visit.timeZone)}
-          {visit.yard && `, ${visit.yard}`}
-        </p>
-        <h2>
-          {visit.vessel.name}, {visit.kind}
-        </h2>
-        <ul>
-          <li>
-            <Mark kind="record" />
-            <span>
-              <b>
-                {visit.daysAshore === null
-                  ? 'Ashore:'
-                  : visit.daysAshore === 0
-                    ? 'In the slings'
-                    : plural(visit.daysAshore ?? 0, 'day')}
-              </b>{' '}
-              {visit.daysAshore === null
-                ? 'not known; a spell ashore gives it'
-                : visit.daysAshore === 0
-                  ? ''
-                  : 'ashore'}
-              {visit.vessel.lastPassAt && `; last read ${monthYear(dayIn(visit.vessel.lastPassAt, visit.timeZone))}`}
-            </span>
-          </li>
-          {visit.passes.map((pass) => (
-            <li key={pass.id}>
-              <Mark kind={pass.state === 'open' ? (pass.read ? 'sent' : 'phone') : 'received'} />
-              <span>
-                <b>{pass.instrument}:</b> {pass.read} of {pass.planned} places read
-                {pass.state === 'open' ? '' : `, ${pass.state}`}
-              </span>
-            </li>
-          ))}
-          {visit.passes.length === 0 && (
-            <li>
-              <Mark kind="phone" />
-              <span>
-                <b>No pass yet.</b> The dry places are read first, then a station complete before the next.
-              </span>
-            </li>
-          )}
-        </ul>
-        <div className="buttons">
-          <Link className="act" to={`/visits/${visit.id}`}>
-            {planned && done ? 'Go on with the visit' : 'Open the visit'}
-          </Link>
-          <Link className="plain" to={`/vessels/${visit.vessel.id}`}>
-            See her readings
-          </Link>
-        </div>
-      </div>
-    </article>
   )
 }
 
