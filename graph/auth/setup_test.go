@@ -174,7 +174,7 @@ func (b *bundle) invite(p practiceOf, email string, roles ...domain.Role) string
 	b.t.Helper()
 	token, hash := auth.NewKey()
 	b.exec(`insert into invitations (practice_id, id, email, name, roles, token_sha256, invited_by, created_at, expires_at)
-	        values ($1, $2, $3, 'S. Tern', $4, $5, $6, $7, $7 + interval '7 days')`, p.id, v7(b.t), email, roles, hash[:], p.member, b.clock.now())
+	        values ($1, $2, $3, 'S. Tern', $4, $5, $6, $7::timestamptz, $7::timestamptz + interval '7 days')`, p.id, v7(b.t), email, roles, hash[:], p.member, b.clock.now())
 	return token
 }
 
