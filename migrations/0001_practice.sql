@@ -142,22 +142,27 @@ call keep_apart('devices', 'select, insert, update');
 
 -- A signed-in browser: a family of refresh tokens, of which the newest is current.
 create table sessions (
-  id uuid primary key,
-  account_id uuid not null references accounts (id),
   practice_id uuid not null,
+  id uuid not null,
+  account_id uuid not null, -- accounts.id, without a key as in members
   member_id uuid not null,
   generation integer not null default 0,
   created_at timestamptz not null,
   expires_at timestamptz not null,
   ended_at timestamptz,
+  primary key (practice_id, id),
   foreign key (practice_id, member_id) references members (practice_id, id)
 );
+create index sessions_id on sessions (id); -- a token names the session before its practice is known
+create index sessions_account on sessions (account_id);
 call keep_apart('sessions', 'select');
 
 create table session_tokens (
   token_sha256 bytea primary key,
-  session_id uuid not null references sessions (id),
-  generation integer not null
+  practice_id uuid not null,
+  session_id uuid not null,
+  generation integer not null,
+  foreign key (practice_id, session_id) references sessions (practice_id, id)
 );
 
 create table password_resets (

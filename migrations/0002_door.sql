@@ -7,6 +7,11 @@ returns void language sql security definer set search_path = public, pg_temp as 
   insert into practices (practice_id, name, time_zone, currency, invented, created_at) values (p, name, zone, currency, invented, now);
   insert into heads (practice_id) values (p);
 $$;
+-- practice_ids is for commands that go through every practice, one at a time.
+create function door.practice_ids()
+returns setof uuid language sql stable security definer set search_path = public, pg_temp as $$
+  select practice_id from practices order by practice_id
+$$;
 create function door.account_by_email(address text)
 returns table (id uuid, password_hash text, disabled boolean) language sql stable security definer set search_path = public, pg_temp as $$
   select a.id, a.password_hash, a.disabled_at is not null from accounts a where a.email = lower(address)
@@ -34,7 +39,7 @@ $$;
 create function door.session_start(new_id uuid, account uuid, practice uuid, member uuid, token bytea, now timestamptz, until timestamptz)
 returns void language sql security definer set search_path = public, pg_temp as $$
   insert into sessions (id, account_id, practice_id, member_id, created_at, expires_at) values (new_id, account, practice, member, now, until);
-  insert into session_tokens (token_sha256, session_id, generation) values (token, new_id, 0);
+  insert into session_tokens (token_sha256, practice_id, session_id, generation) values (token, practice, new_id, 0);
 $$;
 -- session_rotate trades a refresh token for its successor. The current token moves the
 -- family on; its parent (a lost reply) gets the same successor again; anything older
@@ -48,15 +53,15 @@ declare
 begin
   select * into used from session_tokens t where t.token_sha256 = token;
   if not found then return; end if;
-  select * into s from sessions x where x.id = used.session_id for update;
+  select * into s from sessions x where x.practice_id = used.practice_id and x.id = used.session_id for update;
   if s.ended_at is not null or s.expires_at <= now then return; end if;
   if used.generation < s.generation - 1 then
-    update sessions set ended_at = now where id = s.id;
+    update sessions set ended_at = now where practice_id = s.practice_id and id = s.id;
     return;
   end if;
   if used.generation = s.generation then
-    insert into session_tokens (token_sha256, session_id, generation) values (successor, s.id, s.generation + 1);
-    update sessions set generation = s.generation + 1 where id = s.id;
+    insert into session_tokens (token_sha256, practice_id, session_id, generation) values (successor, s.practice_id, s.id, s.generation + 1);
+    update sessions set generation = s.generation + 1 where practice_id = s.practice_id and id = s.id;
   end if;
   return query select s.id, s.account_id, s.practice_id, m.id, m.roles
     from members m join accounts a on a.id = m.account_id
