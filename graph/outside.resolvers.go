@@ -7,11 +7,10 @@ package graph
 
 import (
 	"context"
-	"fmt"
 
 	"boottop.example/practice/graph/model"
 )
 
 func (r *queryResolver) Outside(ctx context.Context) (*model.Outside, error) {
-	panic(fmt.Errorf("not implemented: Outside - outside"))
+	return r.outside(ctx)
 }

@@ -7,19 +7,52 @@ package graph
 
 import (
 	"context"
-	"fmt"
 
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
+	"boottop.example/practice/graph/wire"
 )
 
 func (r *mutationResolver) AddRecommendation(ctx context.Context, input model.AddRecommendationInput) (*model.AddRecommendationPayload, error) {
-	panic(fmt.Errorf("not implemented: AddRecommendation - addRecommendation"))
+	id := input.ID.As(wire.Recommendation)
+	_, err := r.Practice.AddRecommendation(ctx, auth.Actor(ctx), practice.AddRecommendation{
+		Mutation: input.Mutation.As(wire.Mutation),
+		Recommendation: practice.Recommendation{
+			ID: id, JobID: input.Job.As(wire.Job), Grade: input.Grade, Sure: input.Sure, ReadingsOnly: input.ReadingsOnly, What: input.What,
+			Reason: input.Reason, Consequence: input.Consequence, WhoActs: input.WhoActs, ByOn: input.ByOn.Ptr(), ByAsWritten: input.ByAsWritten,
+			ClosedBy: input.ClosedBy,
+		},
+	})
+	if err != nil {
+		return nil, err
+	}
+	rec, err := r.recommendation(ctx, id)
+	return &model.AddRecommendationPayload{Recommendation: rec}, err
 }
 
 func (r *mutationResolver) EditRecommendation(ctx context.Context, input model.EditRecommendationInput) (*model.EditRecommendationPayload, error) {
-	panic(fmt.Errorf("not implemented: EditRecommendation - editRecommendation"))
+	id := input.ID.As(wire.Recommendation)
+	_, err := r.Practice.EditRecommendation(ctx, auth.Actor(ctx), practice.EditRecommendation{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Grade: input.Grade, Sure: input.Sure,
+		ReadingsOnly: input.ReadingsOnly, What: input.What, Reason: input.Reason, Consequence: input.Consequence, WhoActs: input.WhoActs,
+		ByOn: input.ByOn.Ptr(), ByAsWritten: input.ByAsWritten, ClosedBy: input.ClosedBy,
+	})
+	if err != nil {
+		return nil, err
+	}
+	rec, err := r.recommendation(ctx, id)
+	return &model.EditRecommendationPayload{Recommendation: rec}, err
 }
 
 func (r *mutationResolver) SetRecommendationState(ctx context.Context, input model.SetRecommendationStateInput) (*model.SetRecommendationStatePayload, error) {
-	panic(fmt.Errorf("not implemented: SetRecommendationState - setRecommendationState"))
+	id := input.Recommendation.As(wire.Recommendation)
+	_, err := r.Practice.SetRecommendationState(ctx, auth.Actor(ctx), practice.SetRecommendationState{
+		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.State), Recommendation: id, State: input.State, Reason: input.Reason,
+	})
+	if err != nil {
+		return nil, err
+	}
+	rec, err := r.recommendation(ctx, id)
+	return &model.SetRecommendationStatePayload{Recommendation: rec}, err
 }

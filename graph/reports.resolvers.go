@@ -7,44 +7,118 @@ package graph
 
 import (
 	"context"
-	"fmt"
+	"time"
 
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
 	"boottop.example/practice/graph/wire"
 )
 
 func (r *mutationResolver) DraftReport(ctx context.Context, input model.DraftReportInput) (*model.DraftReportPayload, error) {
-	panic(fmt.Errorf("not implemented: DraftReport - draftReport"))
+	id := input.ID.As(wire.Report)
+	_, err := r.Practice.DraftReport(ctx, auth.Actor(ctx), practice.DraftReport{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Job: input.Job.As(wire.Job), Title: input.Title, Paper: input.Paper,
+	})
+	if err != nil {
+		return nil, err
+	}
+	report, err := r.report(ctx, id)
+	return &model.DraftReportPayload{Report: report}, err
 }
 
 func (r *mutationResolver) EditReport(ctx context.Context, input model.EditReportInput) (*model.EditReportPayload, error) {
-	panic(fmt.Errorf("not implemented: EditReport - editReport"))
+	id := input.ID.As(wire.Report)
+	_, err := r.Practice.EditReport(ctx, auth.Actor(ctx), practice.EditReport{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Title: input.Title, InShort: input.InShort,
+		Scope: input.Scope, Limits: input.Limits, Paper: input.Paper,
+	})
+	if err != nil {
+		return nil, err
+	}
+	report, err := r.report(ctx, id)
+	return &model.EditReportPayload{Report: report}, err
 }
 
 func (r *mutationResolver) TakeSecondLook(ctx context.Context, input model.TakeSecondLookInput) (*model.TakeSecondLookPayload, error) {
-	panic(fmt.Errorf("not implemented: TakeSecondLook - takeSecondLook"))
+	id := input.ID.As(wire.Report)
+	_, err := r.Practice.TakeSecondLook(ctx, auth.Actor(ctx), practice.TakeSecondLook{Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version})
+	if err != nil {
+		return nil, err
+	}
+	report, err := r.report(ctx, id)
+	return &model.TakeSecondLookPayload{Report: report}, err
 }
 
 func (r *mutationResolver) IssueReport(ctx context.Context, input model.IssueReportInput) (*model.IssueReportPayload, error) {
-	panic(fmt.Errorf("not implemented: IssueReport - issueReport"))
+	id := input.ID.As(wire.Report)
+	_, err := r.Practice.IssueReport(ctx, auth.Actor(ctx), practice.IssueReport{Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version})
+	if err != nil {
+		return nil, err
+	}
+	report, err := r.report(ctx, id)
+	return &model.IssueReportPayload{Report: report}, err
 }
 
 func (r *mutationResolver) WithdrawReport(ctx context.Context, input model.WithdrawReportInput) (*model.WithdrawReportPayload, error) {
-	panic(fmt.Errorf("not implemented: WithdrawReport - withdrawReport"))
+	id := input.ID.As(wire.Report)
+	_, err := r.Practice.WithdrawReport(ctx, auth.Actor(ctx), practice.WithdrawReport{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Reason: input.Reason,
+	})
+	if err != nil {
+		return nil, err
+	}
+	report, err := r.report(ctx, id)
+	return &model.WithdrawReportPayload{Report: report}, err
 }
 
 func (r *mutationResolver) ShareReport(ctx context.Context, input model.ShareReportInput) (*model.ShareReportPayload, error) {
-	panic(fmt.Errorf("not implemented: ShareReport - shareReport"))
+	id := input.Report.As(wire.Report)
+	_, link, err := r.Practice.ShareReport(ctx, auth.Actor(ctx), practice.ShareReport{
+		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Share), Report: id, Party: wire.MaybeAs(input.Party, wire.Party),
+		Name: input.Name, Email: input.Email, Purpose: input.Purpose, Until: input.Until.Time,
+	})
+	if err != nil {
+		return nil, err
+	}
+	report, err := r.report(ctx, id)
+	payload := &model.ShareReportPayload{Report: report}
+	if link != "" {
+		payload.Link = &link
+	}
+	return payload, err
 }
 
 func (r *mutationResolver) RevokeShare(ctx context.Context, input model.RevokeShareInput) (*model.RevokeSharePayload, error) {
-	panic(fmt.Errorf("not implemented: RevokeShare - revokeShare"))
+	done, err := r.Practice.RevokeShare(ctx, auth.Actor(ctx), practice.RevokeShare{Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Share)})
+	if err != nil {
+		return nil, err
+	}
+	report, err := r.report(ctx, first(done, wire.Report))
+	return &model.RevokeSharePayload{Report: report}, err
 }
 
 func (r *queryResolver) Report(ctx context.Context, id wire.ID) (*model.Report, error) {
-	panic(fmt.Errorf("not implemented: Report - report"))
+	report, err := r.report(ctx, id.As(wire.Report))
+	return orNull(&report, err)
 }
 
 func (r *queryResolver) Reports(ctx context.Context, first int32, after *string) (*model.ReportConnection, error) {
-	panic(fmt.Errorf("not implemented: Reports - reports"))
+	page, err := pageOf(first, after)
+	if err != nil {
+		return nil, err
+	}
+	list, err := r.Practice.Reports(ctx, auth.Actor(ctx), page)
+	if err != nil {
+		return nil, err
+	}
+	list, more := cut(list, page.First)
+	c := &model.ReportConnection{Edges: make([]model.ReportEdge, len(list))}
+	end, now := "", time.Now()
+	for k, line := range list {
+		end = cursor(line.CreatedAt.Format(time.RFC3339Nano), line.ID)
+		c.Edges[k] = model.ReportEdge{Cursor: end, Node: reportLine(line, now)}
+	}
+	c.PageInfo = pageInfo(more, end)
+	return c, nil
 }

@@ -132,12 +132,12 @@ func (s *Store) Report(ctx context.Context, p, id uuid.UUID, who practice.Sees) 
 }
 
 // Reports implements practice.ReportReader. A page's cursor text is the time it was made.
-func (s *Store) Reports(ctx context.Context, p uuid.UUID, page practice.Page, who practice.Sees) ([]practice.ReportLine, []practice.VesselLine, error) {
+func (s *Store) Reports(ctx context.Context, p uuid.UUID, page practice.Page, who practice.Sees) ([]practice.ReportLine, error) {
 	after := time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
 	if page.AfterText != "" {
 		at, err := time.Parse(time.RFC3339Nano, page.AfterText)
 		if err != nil {
-			return nil, nil, domain.Invalidf("after", "This is no cursor of this list. Take one from pageInfo.endCursor.")
+			return nil, domain.Invalidf("after", "This is no cursor of this list. Take one from pageInfo.endCursor.")
 		}
 		after = at
 	}
@@ -148,7 +148,22 @@ func (s *Store) Reports(ctx context.Context, p uuid.UUID, page practice.Page, wh
 		many(b, &rows, queries.ReportLines, p, nil, after, page.AfterID, guest, self, member, int32(page.First+1))
 		many(b, &vessels, queries.VesselLinesOfReports, p, after, page.AfterID)
 	})
-	return convert(rows, func(r queries.ReportLinesRow) practice.ReportLine { return practice.ReportLine(r) }), convert(vessels, vesselLineFrom), err
+	if err != nil {
+		return nil, err
+	}
+	boats := make(map[uuid.UUID]practice.VesselLine, len(vessels))
+	for _, v := range vessels {
+		boats[v.ID] = vesselLineFrom(v)
+	}
+	return convert(rows, func(r queries.ReportLinesRow) practice.ReportLine {
+		line := practice.ReportLine{
+			ID: r.ID, Title: r.Title, State: r.State, JobID: r.JobID, JobNumber: r.JobNumber, CreatedAt: r.CreatedAt, IssuedAt: r.IssuedAt, Vessel: boats[r.VesselID],
+		}
+		if r.Number != "" {
+			line.Number = &r.Number
+		}
+		return line
+	}), nil
 }
 
 // Snapshot implements practice.ReportReader, for the job that makes page and PDF.

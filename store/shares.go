@@ -47,7 +47,7 @@ func (s *Store) Shared(ctx context.Context, p, share uuid.UUID, now time.Time) (
 	shared := practice.Shared{
 		ID: row.ID, ReportID: row.ReportID, Name: row.Name, Purpose: row.Purpose, Until: row.Until, State: row.State, Number: row.Number, Title: row.Title,
 		Content: row.Content, PracticeName: row.PracticeName, Invented: row.Invented, ReplacedBy: row.ReplacedBy, IssuedAt: row.IssuedAt,
-		PageKey: row.PageKey, PageBytes: row.PageBytes, PdfKey: row.PdfKey, PdfSha256: row.PdfSha256, PdfBytes: row.PdfBytes, PdfPages: row.PdfPages,
+		PageKey: row.PageKey, PageBytes: row.PageBytes, PageSha256: row.PageSha256, PdfKey: row.PdfKey, PdfSha256: row.PdfSha256, PdfBytes: row.PdfBytes, PdfPages: row.PdfPages,
 		Openings: row.Openings, LastOpenedAt: row.LastOpenedAt, OtherReports: others,
 	}
 	for _, a := range addenda {

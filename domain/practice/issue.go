@@ -93,3 +93,13 @@ func (s *Service) reportPhoto(ctx context.Context, practice uuid.UUID) func(id s
 		return nil, fmt.Errorf("photo %s of practice %s: %w", id, practice, domain.ErrNotFound)
 	}
 }
+
+// ReportWithJob reads a report and the job it belongs to.
+func (s *Service) ReportWithJob(ctx context.Context, a domain.Actor, id uuid.UUID) (ReportPage, JobLine, error) {
+	page, err := s.Report(ctx, a, id)
+	if err != nil {
+		return page, JobLine{}, err
+	}
+	job, err := s.store.Job(ctx, a.Practice, page.JobID, sees(a))
+	return page, job.JobLine, err
+}

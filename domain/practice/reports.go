@@ -45,19 +45,6 @@ type Report struct {
 // Draft tells whether the report may still be changed.
 func (r Report) Draft() bool { return r.State == "draft" || r.State == "in review" }
 
-// ReportLine is a report as lists and other things name one.
-type ReportLine struct {
-	ID        uuid.UUID
-	Number    string
-	Title     string
-	State     string
-	JobID     uuid.UUID
-	JobNumber string
-	VesselID  uuid.UUID
-	CreatedAt time.Time
-	IssuedAt  *time.Time
-}
-
 // Addendum adds to an issued report.
 type Addendum struct {
 	ID              uuid.UUID
@@ -103,7 +90,7 @@ type Issued struct {
 // ReportReader reads reports.
 type ReportReader interface {
 	Report(ctx context.Context, practice, id uuid.UUID, who Sees) (ReportPage, Sources, error)
-	Reports(ctx context.Context, practice uuid.UUID, page Page, who Sees) ([]ReportLine, []VesselLine, error)
+	Reports(ctx context.Context, practice uuid.UUID, page Page, who Sees) ([]ReportLine, error)
 	Snapshot(ctx context.Context, practice, report uuid.UUID) (Report, Snapshot, error)
 }
 
@@ -142,12 +129,12 @@ func (s *Service) Report(ctx context.Context, a domain.Actor, id uuid.UUID) (Rep
 }
 
 // Reports lists a page of reports, newest first.
-func (s *Service) Reports(ctx context.Context, a domain.Actor, page Page) ([]ReportLine, []VesselLine, error) {
+func (s *Service) Reports(ctx context.Context, a domain.Actor, page Page) ([]ReportLine, error) {
 	if err := domain.May(a, domain.ReadPractice); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	if err := page.check(); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	return s.store.Reports(ctx, a.Practice, page, sees(a))
 }

@@ -6,7 +6,6 @@ import (
 	"crypto/sha256"
 	"encoding/base64"
 	"fmt"
-	"io"
 	"strings"
 	"time"
 
@@ -47,6 +46,7 @@ type Shared struct {
 	IssuedAt     time.Time
 	PageKey      string
 	PageBytes    int64
+	PageSha256   []byte
 	PdfKey       string
 	PdfSha256    []byte
 	PdfBytes     int64
@@ -198,9 +198,32 @@ func (s *Service) OpenShare(ctx context.Context, token, what string) (Shared, re
 	return shared, content, nil
 }
 
-// OpenObject streams an issued report's page or PDF from the store.
-func (s *Service) OpenObject(ctx context.Context, key string) (io.ReadSeekCloser, error) {
-	return s.objects.Open(ctx, key)
+// maxReport is the most that an issued report's page or PDF may weigh.
+const maxReport = 100 << 20
+
+// Object reads an issued report's page or PDF from the store.
+func (s *Service) Object(ctx context.Context, key string) ([]byte, error) {
+	if s.objects == nil {
+		return nil, &domain.Fault{Kind: domain.Unavailable, Text: "The store of files is not connected."}
+	}
+	return s.objects.Get(ctx, key, maxReport)
+}
+
+// Issued tells where an issued report's bytes are, for a member who may see its job.
+func (s *Service) Issued(ctx context.Context, a domain.Actor, id uuid.UUID) (Issued, string, error) {
+	if err := domain.May(a, domain.ReadPractice); err != nil {
+		return Issued{}, "", err
+	}
+	page, _, err := s.store.Report(ctx, a.Practice, id, sees(a))
+	if err != nil {
+		return Issued{}, "", err
+	}
+	if page.IssuedAt == nil || page.PageKey == nil || page.PdfKey == nil {
+		return Issued{}, "", domain.ErrNotFound
+	}
+	return Issued{
+		Report: id, PageKey: *page.PageKey, PageSHA256: page.PageSha256, PDFKey: *page.PdfKey, PDFSHA256: page.PdfSha256, At: *page.IssuedAt,
+	}, page.Number, nil
 }
 
 // tokenLength is how long a link's secret is: 256 bits in URL-safe letters.

@@ -143,3 +143,17 @@ func (j JSON) Raw() json.RawMessage {
 	}
 	return json.RawMessage(j)
 }
+
+// MarshalJSON writes the day as GraphQL does.
+func (d Date) MarshalJSON() ([]byte, error) { return []byte(d.Format(`"2006-01-02"`)), nil }
+
+// MarshalJSON writes the hash as GraphQL does.
+func (s Sha256) MarshalJSON() ([]byte, error) { return []byte(`"` + hex.EncodeToString(s) + `"`), nil }
+
+// MarshalJSON writes the value as it is.
+func (j JSON) MarshalJSON() ([]byte, error) {
+	if len(j) == 0 {
+		return []byte("null"), nil
+	}
+	return j, nil
+}

@@ -117,7 +117,7 @@ returning report_id;
 -- name: GetShare :one
 select s.id, s.report_id, s.name, s.purpose, s.until, r.state, coalesce(r.number, '')::text as number, r.title, n.content, p.name as practice_name, p.invented,
        coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by,
-       i.issued_at, i.page_key, i.page_bytes, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages,
+       i.issued_at, i.page_key, i.page_bytes, i.page_sha256, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages,
        (select count(*) from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id)::integer as openings,
        coalesce((select o.at from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id order by o.at desc limit 1), 'epoch')::timestamptz as last_opened_at
   from shares s

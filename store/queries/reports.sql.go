@@ -323,7 +323,7 @@ func (q *Queries) GetReport(ctx context.Context, arg GetReportParams) (GetReport
 const GetShare = `-- name: GetShare :one
 select s.id, s.report_id, s.name, s.purpose, s.until, r.state, coalesce(r.number, '')::text as number, r.title, n.content, p.name as practice_name, p.invented,
        coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by,
-       i.issued_at, i.page_key, i.page_bytes, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages,
+       i.issued_at, i.page_key, i.page_bytes, i.page_sha256, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages,
        (select count(*) from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id)::integer as openings,
        coalesce((select o.at from share_openings o where o.practice_id = s.practice_id and o.share_id = s.id order by o.at desc limit 1), 'epoch')::timestamptz as last_opened_at
   from shares s
@@ -356,6 +356,7 @@ type GetShareRow struct {
 	IssuedAt     time.Time
 	PageKey      string
 	PageBytes    int64
+	PageSha256   []byte
 	PdfKey       string
 	PdfSha256    []byte
 	PdfBytes     int64
@@ -383,6 +384,7 @@ func (q *Queries) GetShare(ctx context.Context, arg GetShareParams) (GetShareRow
 		&i.IssuedAt,
 		&i.PageKey,
 		&i.PageBytes,
+		&i.PageSha256,
 		&i.PdfKey,
 		&i.PdfSha256,
 		&i.PdfBytes,

@@ -1,0 +1,128 @@
+package graph
+
+import (
+	"context"
+	"time"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/domain/report"
+	"boottop.example/practice/graph/auth"
+	"boottop.example/practice/graph/model"
+	"boottop.example/practice/graph/wire"
+)
+
+var _ = reads(wire.Report, (*Resolver).report)
+
+func (r *Resolver) report(ctx context.Context, id uuid.UUID) (model.Report, error) {
+	page, job, err := r.Practice.ReportWithJob(ctx, auth.Actor(ctx), id)
+	if err != nil {
+		return model.Report{}, err
+	}
+	return reportModel(page, job, time.Now()), nil
+}
+
+func reportModel(p practice.ReportPage, job practice.JobLine, now time.Time) model.Report {
+	m := model.Report{
+		ID: wire.New(wire.Report, p.ID), Title: p.Title, State: p.State, Job: jobLine(job, now), InShort: p.InShort, Scope: p.Scope, Limits: p.Limits,
+		Paper: p.Paper, SignedBy: named(p.SignedBy, p.Members), SecondLookBy: named(p.SecondLookBy, p.Members), SecondLookAt: wire.MaybeAt(p.SecondLookAt),
+		IssuedAt: wire.MaybeAt(p.IssuedAt), PDFSha256: hash(p.PdfSha256), PageSha256: hash(p.PageSha256), PDFPages: p.PdfPages,
+		Content: wire.JSON(p.Content), InTheWay: warningModels(p.InTheWay), LeftOut: int32(p.LeftOut), Shares: make([]model.Share, len(p.Shares)),
+		Addenda: make([]model.Addendum, len(p.Addenda)), Version: p.Version,
+	}
+	if p.Number != "" {
+		m.Number = &p.Number
+	}
+	if p.PdfBytes != nil {
+		n := int32(*p.PdfBytes)
+		m.PDFBytes = &n
+	}
+	for k, s := range p.Shares {
+		m.Shares[k] = model.Share{
+			ID: wire.New(wire.Share, s.ID), Name: s.Name, Email: s.Email, Purpose: s.Purpose, CreatedAt: wire.At(s.CreatedAt), Until: wire.At(s.Until),
+			RevokedAt: wire.MaybeAt(s.RevokedAt), Openings: s.Openings, LastOpenedAt: lastOpened(s.Openings, s.LastOpenedAt),
+		}
+	}
+	for k, a := range p.Addenda {
+		m.Addenda[k] = model.Addendum{
+			ID: wire.New(wire.Addendum, a.ID), Number: a.Number, RequiredBecause: a.RequiredBecause, State: a.State, IssuedAt: wire.MaybeAt(a.IssuedAt),
+		}
+	}
+	return m
+}
+
+// named is a member of whom the report keeps the name alone.
+func named(id *uuid.UUID, names map[uuid.UUID]string) *model.MemberLine {
+	if id == nil {
+		return nil
+	}
+	return &model.MemberLine{ID: wire.New(wire.Member, *id), Name: names[*id], Roles: []model.Role{}, Active: true}
+}
+
+func hash(b []byte) wire.Sha256 {
+	if len(b) == 0 {
+		return nil
+	}
+	return b
+}
+
+func lastOpened(openings int32, at time.Time) *wire.Time {
+	if openings == 0 {
+		return nil
+	}
+	t := wire.At(at)
+	return &t
+}
+
+// outside reads what the link in this request opens.
+func (r *Resolver) outside(ctx context.Context) (*model.Outside, error) {
+	token := auth.ShareToken(ctx)
+	if token == "" {
+		return nil, nil
+	}
+	shared, content, err := r.Practice.OpenShare(ctx, token, "")
+	if err != nil {
+		return nil, err
+	}
+	return &model.Outside{Report: SharedReport(shared, content)}, nil
+}
+
+// SharedReport is an issued report as the person named on a link may read it; the plain
+// share route answers the same.
+func SharedReport(s practice.Shared, content report.Report) model.SharedReport {
+	m := model.SharedReport{
+		Number: s.Number, Title: content.Kind, State: s.State, IssuedOn: wire.Day(s.IssuedAt), PracticeName: s.PracticeName, ForName: s.Name,
+		Purpose: s.Purpose, OpenUntil: wire.At(s.Until), Boat: model.ClientBoat{Name: content.Vessel.Name, Kind: boatKind(content), OtherReports: orNone(s.OtherReports)},
+		Tasks: []model.ClientTask{}, Content: wire.JSON(s.Content), PDFBytes: int32(s.PdfBytes), PDFPages: s.PdfPages, PDFSha256: s.PdfSha256,
+		Openings: s.Openings, LastOpenedAt: lastOpened(s.Openings, s.LastOpenedAt), Addenda: []model.SharedAddendum{}, Invented: s.Invented,
+	}
+	if s.ReplacedBy != "" {
+		m.ReplacedByNumber = &s.ReplacedBy
+	}
+	for _, t := range content.Recommendations {
+		m.Tasks = append(m.Tasks, model.ClientTask{Grade: string(t.Grade), Sure: string(t.Sure), What: t.What, Reason: t.Because, ByAsWritten: t.By})
+	}
+	for _, a := range s.Addenda {
+		if a.IssuedAt != nil {
+			m.Addenda = append(m.Addenda, model.SharedAddendum{Number: a.Number, IssuedAt: wire.At(*a.IssuedAt), Text: a.Text})
+		}
+	}
+	return m
+}
+
+func boatKind(content report.Report) string {
+	for _, f := range content.Boat {
+		if f.Name == "vessel" {
+			return f.Is
+		}
+	}
+	return ""
+}
+
+func orNone(list []string) []string {
+	if list == nil {
+		return []string{}
+	}
+	return list
+}
