@@ -7,36 +7,99 @@ package graph
 
 import (
 	"context"
-	"fmt"
+	"time"
 
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
 	"boottop.example/practice/graph/wire"
 )
 
 func (r *mutationResolver) AddJob(ctx context.Context, input model.AddJobInput) (*model.AddJobPayload, error) {
-	panic(fmt.Errorf("not implemented: AddJob - addJob"))
+	id := input.ID.As(wire.Job)
+	_, err := r.Practice.AddJob(ctx, auth.Actor(ctx), practice.AddJob{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Vessel: input.Vessel.As(wire.Vessel), Client: wire.MaybeAs(input.Client, wire.Party),
+		Number: orBlank(input.Number), Kind: input.Kind, Scope: input.Scope, Lead: wire.MaybeAs(input.Lead, wire.Member), Cite: input.Cite,
+		CiteAgreedOn: input.CiteAgreedOn.Ptr(), Restricted: input.Restricted, DueOn: input.DueOn.Ptr(), StandsBetween: input.StandsBetween,
+	})
+	if err != nil {
+		return nil, err
+	}
+	j, err := r.job(ctx, id)
+	return &model.AddJobPayload{Job: j}, err
 }
 
 func (r *mutationResolver) EditJob(ctx context.Context, input model.EditJobInput) (*model.EditJobPayload, error) {
-	panic(fmt.Errorf("not implemented: EditJob - editJob"))
+	id := input.ID.As(wire.Job)
+	_, err := r.Practice.EditJob(ctx, auth.Actor(ctx), practice.EditJob{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Scope: input.Scope, Stage: input.Stage,
+		Client: wire.MaybeAs(input.Client, wire.Party), Lead: wire.MaybeAs(input.Lead, wire.Member), Cite: input.Cite,
+		CiteAgreedOn: input.CiteAgreedOn.Ptr(), Restricted: input.Restricted, DueOn: input.DueOn.Ptr(), StandsBetween: input.StandsBetween,
+	})
+	if err != nil {
+		return nil, err
+	}
+	j, err := r.job(ctx, id)
+	return &model.EditJobPayload{Job: j}, err
 }
 
 func (r *mutationResolver) GiveAccess(ctx context.Context, input model.GiveAccessInput) (*model.GiveAccessPayload, error) {
-	panic(fmt.Errorf("not implemented: GiveAccess - giveAccess"))
+	id := input.Job.As(wire.Job)
+	_, err := r.Practice.GiveAccess(ctx, auth.Actor(ctx), practice.GiveAccess{
+		Mutation: input.Mutation.As(wire.Mutation), Job: id, Member: input.Member.As(wire.Member), Allowed: input.Allowed,
+	})
+	if err != nil {
+		return nil, err
+	}
+	j, err := r.job(ctx, id)
+	return &model.GiveAccessPayload{Job: j}, err
 }
 
 func (r *mutationResolver) RecordPermission(ctx context.Context, input model.RecordPermissionInput) (*model.RecordPermissionPayload, error) {
-	panic(fmt.Errorf("not implemented: RecordPermission - recordPermission"))
+	id := input.Job.As(wire.Job)
+	_, err := r.Practice.RecordPermission(ctx, auth.Actor(ctx), practice.RecordPermission{
+		Mutation: input.Mutation.As(wire.Mutation), Version: input.Version,
+		Permission: practice.Permission{
+			ID: input.ID.As(wire.Permission), JobID: id, What: input.What, Extent: input.Extent, AskedOn: input.AskedOn.Ptr(),
+			GivenOn: input.GivenOn.Ptr(), RefusedOn: input.RefusedOn.Ptr(), GivenByID: wire.MaybeAs(input.GivenBy, wire.Party),
+			GivenByName: input.GivenByName, MakesGood: input.MakesGood, Note: input.Note,
+		},
+	})
+	if err != nil {
+		return nil, err
+	}
+	j, err := r.job(ctx, id)
+	return &model.RecordPermissionPayload{Job: j}, err
 }
 
 func (r *queryResolver) Job(ctx context.Context, id wire.ID) (*model.Job, error) {
-	panic(fmt.Errorf("not implemented: Job - job"))
+	j, err := r.job(ctx, id.As(wire.Job))
+	return orNull(&j, err)
 }
 
 func (r *queryResolver) Jobs(ctx context.Context, first int32, after *string, open bool, mine bool) (*model.JobConnection, error) {
-	panic(fmt.Errorf("not implemented: Jobs - jobs"))
+	page, err := pageOf(first, after)
+	if err != nil {
+		return nil, err
+	}
+	list, err := r.Practice.Jobs(ctx, auth.Actor(ctx), practice.JobFilter{Open: open, Mine: mine}, page)
+	if err != nil {
+		return nil, err
+	}
+	list, more := cut(list, page.First)
+	c, now, end := &model.JobConnection{Edges: make([]model.JobEdge, len(list))}, time.Now(), ""
+	for k, j := range list {
+		end = cursor(j.DueCursor(), j.ID)
+		c.Edges[k] = model.JobEdge{Cursor: end, Node: jobLine(j, now)}
+	}
+	c.PageInfo = pageInfo(more, end)
+	return c, nil
 }
 
 func (r *queryResolver) Today(ctx context.Context, on *wire.Date) (*model.Today, error) {
-	panic(fmt.Errorf("not implemented: Today - today"))
+	t, err := r.Practice.Today(ctx, auth.Actor(ctx), on.Ptr())
+	if err != nil {
+		return nil, err
+	}
+	return todayModel(t, time.Now()), nil
 }

@@ -7,7 +7,7 @@ package graph
 
 import (
 	"context"
-	"fmt"
+	"encoding/json"
 
 	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/graph/auth"
@@ -136,15 +136,33 @@ func (r *mutationResolver) ClosePass(ctx context.Context, input model.ClosePassI
 }
 
 func (r *mutationResolver) GrantUpload(ctx context.Context, input model.GrantUploadInput) (*model.GrantUploadPayload, error) {
-	panic(fmt.Errorf("not implemented: GrantUpload - grantUpload"))
+	g, err := r.Practice.GrantUpload(ctx, auth.Actor(ctx), practice.GrantUpload{
+		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Upload), Purpose: input.Purpose, ContentType: input.ContentType,
+		SizeBytes: int64(input.SizeBytes), Sha256: input.Sha256, FileName: input.FileName,
+	})
+	if err != nil {
+		return nil, err
+	}
+	headers, err := json.Marshal(g.Headers)
+	return &model.GrantUploadPayload{Upload: input.ID, URL: orNothing(g.URL), Headers: headers, ExpiresAt: wire.At(g.ExpiresAt)}, err
 }
 
 func (r *mutationResolver) FinishUpload(ctx context.Context, input model.FinishUploadInput) (*model.FinishUploadPayload, error) {
-	panic(fmt.Errorf("not implemented: FinishUpload - finishUpload"))
+	_, err := r.Practice.FinishUpload(ctx, auth.Actor(ctx), practice.FinishUpload{Mutation: input.Mutation.As(wire.Mutation), Upload: input.Upload.As(wire.Upload)})
+	if err != nil {
+		return nil, err
+	}
+	return &model.FinishUploadPayload{Upload: input.Upload}, nil
 }
 
 func (r *mutationResolver) ImportReadings(ctx context.Context, input model.ImportReadingsInput) (*model.ImportReadingsPayload, error) {
-	panic(fmt.Errorf("not implemented: ImportReadings - importReadings"))
+	done, err := r.Practice.ImportReadings(ctx, auth.Actor(ctx), practice.ImportReadings{
+		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Upload), Upload: input.Upload.As(wire.Upload), Pass: input.Pass.As(wire.Pass),
+	})
+	if err != nil {
+		return nil, err
+	}
+	return &model.ImportReadingsPayload{Pass: input.Pass, Kept: int32(done.Kept)}, nil
 }
 
 func (r *queryResolver) Pass(ctx context.Context, id wire.ID) (*model.Pass, error) {
@@ -158,5 +176,9 @@ func (r *queryResolver) Place(ctx context.Context, id wire.ID) (*model.Place, er
 }
 
 func (r *queryResolver) PreviewImport(ctx context.Context, upload wire.ID, pass wire.ID) (*model.ImportPreview, error) {
-	panic(fmt.Errorf("not implemented: PreviewImport - previewImport"))
+	p, err := r.Practice.PreviewImport(ctx, auth.Actor(ctx), upload.As(wire.Upload), pass.As(wire.Pass))
+	if err != nil {
+		return nil, err
+	}
+	return previewModel(p), nil
 }

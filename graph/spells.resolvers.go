@@ -7,20 +7,48 @@ package graph
 
 import (
 	"context"
-	"fmt"
+	"time"
 
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
 	"boottop.example/practice/graph/wire"
 )
 
 func (r *mutationResolver) AddSpell(ctx context.Context, input model.AddSpellInput) (*model.AddSpellPayload, error) {
-	panic(fmt.Errorf("not implemented: AddSpell - addSpell"))
+	id := input.ID.As(wire.Spell)
+	_, err := r.Practice.AddSpell(ctx, auth.Actor(ctx), practice.AddSpell{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Vessel: input.Vessel.As(wire.Vessel), Yard: wire.MaybeAs(input.Yard, wire.Party),
+		TimeZone: input.TimeZone, PlannedLift: input.PlannedLift.Ptr(), PlannedLaunch: input.PlannedLaunch.Ptr(), ActualLift: input.ActualLift.Ptr(),
+		ActualLaunch: input.ActualLaunch.Ptr(), AskedOnly: input.AskedOnly, Held: input.Held, UnderCover: input.UnderCover, WashedAt: input.WashedAt.Ptr(),
+		DatePrecision: input.DatePrecision, AsWritten: input.AsWritten, Source: input.Source, Notes: input.Notes,
+	})
+	if err != nil {
+		return nil, err
+	}
+	s, err := r.spell(ctx, id)
+	return &model.AddSpellPayload{Spell: s}, err
 }
 
 func (r *mutationResolver) EditSpell(ctx context.Context, input model.EditSpellInput) (*model.EditSpellPayload, error) {
-	panic(fmt.Errorf("not implemented: EditSpell - editSpell"))
+	id := input.ID.As(wire.Spell)
+	_, err := r.Practice.EditSpell(ctx, auth.Actor(ctx), practice.EditSpell{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Yard: wire.MaybeAs(input.Yard, wire.Party),
+		PlannedLift: input.PlannedLift.Ptr(), PlannedLaunch: input.PlannedLaunch.Ptr(), ActualLift: input.ActualLift.Ptr(),
+		ActualLaunch: input.ActualLaunch.Ptr(), AskedOnly: input.AskedOnly, Held: input.Held, UnderCover: input.UnderCover,
+		WashedAt: input.WashedAt.Ptr(), Notes: input.Notes, Cancelled: input.Cancelled,
+	})
+	if err != nil {
+		return nil, err
+	}
+	s, err := r.spell(ctx, id)
+	return &model.EditSpellPayload{Spell: s}, err
 }
 
 func (r *queryResolver) Spells(ctx context.Context, from wire.Time, to wire.Time) ([]model.Spell, error) {
-	panic(fmt.Errorf("not implemented: Spells - spells"))
+	list, err := r.Practice.Spells(ctx, auth.Actor(ctx), from.Time, to.Time)
+	if err != nil {
+		return nil, err
+	}
+	return lines(list, time.Now(), spellModel), nil
 }

@@ -7,40 +7,111 @@ package graph
 
 import (
 	"context"
-	"fmt"
+	"encoding/json"
+	"time"
 
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
 	"boottop.example/practice/graph/wire"
 )
 
 func (r *mutationResolver) PlanVisit(ctx context.Context, input model.PlanVisitInput) (*model.PlanVisitPayload, error) {
-	panic(fmt.Errorf("not implemented: PlanVisit - planVisit"))
+	id := input.ID.As(wire.Visit)
+	_, err := r.Practice.PlanVisit(ctx, auth.Actor(ctx), practice.PlanVisit{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Job: input.Job.As(wire.Job), Spell: wire.MaybeAs(input.Spell, wire.Spell), Kind: input.Kind,
+		From: input.From.Time, To: input.To.Time, TimeZone: input.TimeZone, Lead: wire.MaybeAs(input.Lead, wire.Member),
+		Follows: wire.MaybeAs(input.Follows, wire.Visit), FollowsReason: input.FollowsReason, DaysAshoreAsWritten: input.DaysAshoreAsWritten, Note: input.Note,
+	})
+	if err != nil {
+		return nil, err
+	}
+	v, err := r.visit(ctx, id, "visit.")
+	return &model.PlanVisitPayload{Visit: v}, err
 }
 
 func (r *mutationResolver) EditVisit(ctx context.Context, input model.EditVisitInput) (*model.EditVisitPayload, error) {
-	panic(fmt.Errorf("not implemented: EditVisit - editVisit"))
+	id := input.ID.As(wire.Visit)
+	_, err := r.Practice.EditVisit(ctx, auth.Actor(ctx), practice.EditVisit{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Spell: wire.MaybeAs(input.Spell, wire.Spell),
+		From: input.From.Ptr(), To: input.To.Ptr(), State: input.State, Lead: wire.MaybeAs(input.Lead, wire.Member), Note: input.Note,
+	})
+	if err != nil {
+		return nil, err
+	}
+	v, err := r.visit(ctx, id, "visit.")
+	return &model.EditVisitPayload{Visit: v}, err
 }
 
 func (r *mutationResolver) RecordCondition(ctx context.Context, input model.RecordConditionInput) (*model.RecordConditionPayload, error) {
-	panic(fmt.Errorf("not implemented: RecordCondition - recordCondition"))
+	a, id := auth.Actor(ctx), input.ID.As(wire.Condition)
+	_, err := r.Practice.RecordCondition(ctx, a, practice.RecordCondition{
+		Mutation: input.Mutation.As(wire.Mutation),
+		Condition: practice.Condition{
+			ID: id, VisitID: input.Visit.As(wire.Visit), At: input.At.Time, AirDecidegrees: short(input.AirDecidegrees),
+			HumidityPermille: short(input.HumidityPermille), SkinPortDecidegrees: short(input.SkinPortDecidegrees),
+			SkinStarboardDecidegrees: short(input.SkinStarboardDecidegrees), InsideHumidityPermille: short(input.InsideHumidityPermille),
+			Sun: input.Sun, Wind: input.Wind, RainLast72h: input.RainLast72h, TankLevel: input.TankLevel, BilgeLevel: input.BilgeLevel,
+			Indoors: input.Indoors, Heating: input.Heating, Note: input.Note,
+		},
+	})
+	if err != nil {
+		return nil, err
+	}
+	c, err := r.Practice.Condition(ctx, a, id)
+	return &model.RecordConditionPayload{Condition: conditionModel(c)}, err
 }
 
 func (r *mutationResolver) RecordWindow(ctx context.Context, input model.RecordWindowInput) (*model.RecordWindowPayload, error) {
-	panic(fmt.Errorf("not implemented: RecordWindow - recordWindow"))
+	w := practice.Window{
+		ID: input.ID.As(wire.Window), VisitID: input.Visit.As(wire.Visit), ElementID: input.Element.As(wire.Element), Side: string(input.Side),
+		AlongMm: input.AlongMm, DownMm: input.DownMm, WidthMm: input.WidthMm, HeightMm: input.HeightMm, BaredTo: input.BaredTo,
+		BlistersSeen: input.BlistersSeen, MadeGood: input.MadeGood,
+	}
+	_, err := r.Practice.RecordWindow(ctx, auth.Actor(ctx), practice.RecordWindow{Mutation: input.Mutation.As(wire.Mutation), Window: w})
+	if err != nil {
+		return nil, err
+	}
+	return &model.RecordWindowPayload{Window: windowModel(w)}, nil
 }
 
 func (r *mutationResolver) RecordFinding(ctx context.Context, input model.RecordFindingInput) (*model.RecordFindingPayload, error) {
-	panic(fmt.Errorf("not implemented: RecordFinding - recordFinding"))
+	a, id := auth.Actor(ctx), input.ID.As(wire.Finding)
+	f := practice.Finding{
+		ID: id, VisitID: input.Visit.As(wire.Visit), ElementID: wire.MaybeAs(input.Element, wire.Element), Kind: input.Kind, Sure: input.Sure,
+		Text: input.Text, Places: input.Places, LookAgain: input.LookAgain, Measured: json.RawMessage(input.Measured),
+	}
+	_, err := r.Practice.RecordFinding(ctx, a, practice.RecordFinding{Mutation: input.Mutation.As(wire.Mutation), Finding: f})
+	if err != nil {
+		return nil, err
+	}
+	kept, err := r.Practice.Finding(ctx, a, id)
+	return &model.RecordFindingPayload{Finding: findingModel(kept)}, err
 }
 
 func (r *mutationResolver) AddPhoto(ctx context.Context, input model.AddPhotoInput) (*model.AddPhotoPayload, error) {
-	panic(fmt.Errorf("not implemented: AddPhoto - addPhoto"))
+	a, id := auth.Actor(ctx), input.ID.As(wire.Photo)
+	_, err := r.Practice.AddPhoto(ctx, a, practice.AddPhoto{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Upload: input.Upload.As(wire.Upload), Vessel: input.Vessel.As(wire.Vessel),
+		Visit: wire.MaybeAs(input.Visit, wire.Visit), Place: wire.MaybeAs(input.Place, wire.Place), Finding: wire.MaybeAs(input.Finding, wire.Finding),
+		Caption: input.Caption, TakenAt: input.TakenAt.Ptr(),
+	})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.Practice.Photo(ctx, a, id)
+	return &model.AddPhotoPayload{Photo: photoModel(p)}, err
 }
 
 func (r *queryResolver) Visit(ctx context.Context, id wire.ID) (*model.Visit, error) {
-	panic(fmt.Errorf("not implemented: Visit - visit"))
+	v, err := r.visit(ctx, id.As(wire.Visit), "")
+	return orNull(&v, err)
 }
 
 func (r *queryResolver) Visits(ctx context.Context, from wire.Time, to wire.Time, mine bool) ([]model.VisitLine, error) {
-	panic(fmt.Errorf("not implemented: Visits - visits"))
+	list, err := r.Practice.Visits(ctx, auth.Actor(ctx), from.Time, to.Time, mine)
+	if err != nil {
+		return nil, err
+	}
+	return lines(list, time.Now(), visitLine), nil
 }

@@ -75,6 +75,7 @@ type ReportLine struct {
 	State     string
 	JobID     uuid.UUID
 	JobNumber string
+	CreatedAt time.Time // orders lists
 	IssuedAt  *time.Time
 	Vessel    VesselLine
 }
@@ -87,17 +88,4 @@ type Reinspection struct {
 	DueTo   time.Time
 	Reason  string
 	State   string
-}
-
-// attach gives each visit its passes.
-func attach(visits []VisitLine, passes []PassLine) {
-	at := make(map[uuid.UUID]int, len(visits))
-	for k := range visits {
-		at[visits[k].ID] = k
-	}
-	for _, p := range passes {
-		if k, shown := at[p.VisitID]; shown {
-			visits[k].Passes = append(visits[k].Passes, p)
-		}
-	}
 }

@@ -59,7 +59,7 @@ func (s *Service) RecordPermission(ctx context.Context, a domain.Actor, in Recor
 		if err := p.check(); err != nil {
 			return Done{}, err
 		}
-		if err := s.ownerGives(ctx, tx, p, j); err != nil {
+		if err := ownerGives(ctx, tx, p, j); err != nil {
 			return Done{}, err
 		}
 		done := touched(ref(domain.ThingPermission, p.ID), ref(domain.ThingJob, j.ID))
@@ -96,16 +96,24 @@ func (p Permission) check() error {
 	return nil
 }
 
-// ownerGives refuses a buyer's consent to what is the owner's to allow.
-func (s *Service) ownerGives(ctx context.Context, tx Tx, p Permission, j Job) error {
-	if p.GivenByID == nil || p.GivenOn == nil || !slices.Contains(ownersOnly, p.What) {
+// ownerGives refuses a buyer's consent to what is the owner's to allow. Whoever orders a
+// pre-purchase survey is a buyer, unless he or she is known as the owner.
+func ownerGives(ctx context.Context, tx Tx, p Permission, j Job) error {
+	if p.GivenByID == nil || !slices.Contains(ownersOnly, p.What) {
 		return nil
 	}
-	roles, err := tx.RolesInJob(ctx, *p.GivenByID, j.VesselID, j.ID, *p.GivenOn)
+	on := p.GivenOn
+	if on == nil {
+		on = p.AskedOn
+	}
+	if on == nil {
+		return nil
+	}
+	roles, err := tx.RolesInJob(ctx, *p.GivenByID, j.VesselID, j.ID, *on)
 	if err != nil {
 		return err
 	}
-	buys := slices.Contains(roles, "buyer")
+	buys := slices.Contains(roles, "buyer") || j.Kind == "pre-purchase" && equal(p.GivenByID, j.ClientID)
 	owns := slices.Contains(roles, "owner") || slices.Contains(roles, "seller")
 	if buys && !owns {
 		return domain.Invalidf("givenBy", "A buyer cannot give the owner's consent to %s. Ask the owner or the seller, and record who said yes.", consentTo(p.What))

@@ -25,6 +25,14 @@ type Store interface {
 	VesselReader
 	PassReader
 	HistoryReader
+	SpellReader
+	JobReader
+	TodayReader
+	VisitReader
+	ConditionReader
+	FindingReader
+	UploadReader
+	PhotoReader
 	RecommendationReader
 	ReportReader
 	ShareReader
@@ -41,6 +49,15 @@ type Tx interface {
 	PlaceWriter
 	PassWriter
 	ReadingWriter
+	SpellWriter
+	JobWriter
+	PermissionWriter
+	VisitWriter
+	ConditionWriter
+	FindingWriter
+	UploadWriter
+	PhotoWriter
+	ImportWriter
 	RecommendationWriter
 	ReportWriter
 	ShareWriter
@@ -62,6 +79,7 @@ type Post interface {
 type Service struct {
 	store     Store
 	objects   Objects
+	pictures  Pictures
 	now       func() time.Time
 	publicURL string // where people reach the service, without a slash at the end
 }

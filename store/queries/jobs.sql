@@ -29,7 +29,7 @@ select p.id, p.what, p.extent, p.asked_on, p.given_on, p.refused_on, p.given_by_
  order by p.asked_on nulls last, p.id;
 
 -- name: ReportLinesOfJob :many
-select id, number, title, state, job_id, job_number, issued_at,
+select id, number, title, state, job_id, job_number, created_at, issued_at,
        vessel_id, vessel_name, vessel_kind, loa_mm, moulded_year, hull_number, figure, yard, lifted_at, yard_zone, last_pass_at
   from report_lines
  where practice_id = @practice_id and job_id = @job_id

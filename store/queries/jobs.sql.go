@@ -823,7 +823,7 @@ func (q *Queries) PermissionsOfJob(ctx context.Context, arg PermissionsOfJobPara
 }
 
 const ReportLinesOfJob = `-- name: ReportLinesOfJob :many
-select id, number, title, state, job_id, job_number, issued_at,
+select id, number, title, state, job_id, job_number, created_at, issued_at,
        vessel_id, vessel_name, vessel_kind, loa_mm, moulded_year, hull_number, figure, yard, lifted_at, yard_zone, last_pass_at
   from report_lines
  where practice_id = $1 and job_id = $2
@@ -842,6 +842,7 @@ type ReportLinesOfJobRow struct {
 	State       string
 	JobID       uuid.UUID
 	JobNumber   string
+	CreatedAt   time.Time
 	IssuedAt    *time.Time
 	VesselID    uuid.UUID
 	VesselName  string
@@ -872,6 +873,7 @@ func (q *Queries) ReportLinesOfJob(ctx context.Context, arg ReportLinesOfJobPara
 			&i.State,
 			&i.JobID,
 			&i.JobNumber,
+			&i.CreatedAt,
 			&i.IssuedAt,
 			&i.VesselID,
 			&i.VesselName,

@@ -6,7 +6,11 @@ values (@practice_id, @id, @upload_id, sqlc.narg('visit_id'), @vessel_id, sqlc.n
 select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key
   from photos p
   left join places l on l.practice_id = p.practice_id and l.id = p.place_id
- where p.practice_id = @practice_id and p.id = @id;
+  left join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
+  left join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
+ where p.practice_id = @practice_id and p.id = @id
+   and ((not coalesce(j.restricted, false) and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
 
 -- name: PhotosOfVisit :many
 select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key

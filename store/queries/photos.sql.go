@@ -34,12 +34,19 @@ const GetPhoto = `-- name: GetPhoto :one
 select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key
   from photos p
   left join places l on l.practice_id = p.practice_id and l.id = p.place_id
+  left join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
+  left join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
  where p.practice_id = $1 and p.id = $2
+   and ((not coalesce(j.restricted, false) and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
 `
 
 type GetPhotoParams struct {
 	PracticeID uuid.UUID
 	ID         uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
 }
 
 type GetPhotoRow struct {
@@ -59,7 +66,13 @@ type GetPhotoRow struct {
 }
 
 func (q *Queries) GetPhoto(ctx context.Context, arg GetPhotoParams) (GetPhotoRow, error) {
-	row := q.db.QueryRow(ctx, GetPhoto, arg.PracticeID, arg.ID)
+	row := q.db.QueryRow(ctx, GetPhoto,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
 	var i GetPhotoRow
 	err := row.Scan(
 		&i.ID,

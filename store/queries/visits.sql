@@ -69,10 +69,13 @@ select id, visit_id, at, air_decidegrees, humidity_permille, skin_port_decidegre
  order by at, id;
 
 -- name: GetCondition :one
-select id, visit_id, at, air_decidegrees, humidity_permille, skin_port_decidegrees, skin_starboard_decidegrees, inside_humidity_permille, sun, wind,
-       rain_last_72h, tank_level, bilge_level, indoors, heating, note
-  from conditions
- where practice_id = @practice_id and id = @id;
+select c.id, c.visit_id, c.at, c.air_decidegrees, c.humidity_permille, c.skin_port_decidegrees, c.skin_starboard_decidegrees, c.inside_humidity_permille, c.sun, c.wind, c.rain_last_72h, c.tank_level, c.bilge_level, c.indoors, c.heating, c.note
+  from conditions c
+  join visits w on w.practice_id = c.practice_id and w.id = c.visit_id
+  join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
+ where c.practice_id = @practice_id and c.id = @id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
 
 -- name: WindowsOfVisit :many
 select id, visit_id, element_id, side, along_mm, down_mm, width_mm, height_mm, bared_to, blisters_seen, made_good
@@ -93,7 +96,11 @@ select f.id, f.visit_id, f.element_id, f.kind, f.sure, f.text, f.measured, f.loo
        coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id
                   where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places
   from findings f
- where f.practice_id = @practice_id and f.id = @id;
+  join visits w on w.practice_id = f.practice_id and w.id = f.visit_id
+  join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
+ where f.practice_id = @practice_id and f.id = @id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
 
 -- name: PassContextsOfVisit :many
 select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.cite, x.restricted, x.vessel_id, x.element_id, x.boot_top_mm, x.plan_id,
@@ -183,22 +190,29 @@ update visits
        version = version + 1
  where practice_id = @practice_id and id = @id and version = @version;
 
--- name: ClearVisitPeople :exec
+-- name: ReleaseVisitPeople :exec
 delete from visit_people
- where practice_id = @practice_id and visit_id = @visit_id;
+ where practice_id = @practice_id and visit_id = @visit_id and (sqlc.narg('member_id')::uuid is null or member_id = sqlc.narg('member_id'));
 
--- name: InsertVisitPerson :exec
+-- name: MoveVisitPeople :exec
+update visit_people o
+   set during = tstzrange(w.from_at, w.to_at, '[)')
+  from visits w
+ where o.practice_id = @practice_id and o.visit_id = @visit_id and w.practice_id = o.practice_id and w.id = o.visit_id;
+
+-- name: BookVisitPerson :exec
 insert into visit_people (practice_id, visit_id, member_id, during)
 select w.practice_id, w.id, @member_id::uuid, tstzrange(w.from_at, w.to_at, '[)')
   from visits w
- where w.practice_id = @practice_id and w.id = @visit_id;
+ where w.practice_id = @practice_id and w.id = @visit_id
+on conflict (practice_id, visit_id, member_id) do update set during = excluded.during;
 
 -- name: MoveVisitInstruments :exec
--- Instruments go with the visit they were booked for; a cancelled visit lets them go.
+-- Instruments go with the visit they were booked for.
 update visit_instruments i
    set during = tstzrange(w.from_at, w.to_at, '[)')
   from visits w
- where i.practice_id = @practice_id and i.visit_id = @visit_id and w.practice_id = i.practice_id and w.id = i.visit_id and w.state <> 'cancelled';
+ where i.practice_id = @practice_id and i.visit_id = @visit_id and w.practice_id = i.practice_id and w.id = i.visit_id;
 
 -- name: ReleaseVisitInstruments :exec
 delete from visit_instruments

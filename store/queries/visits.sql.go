@@ -112,18 +112,22 @@ func (q *Queries) BlockChecksOfVisit(ctx context.Context, arg BlockChecksOfVisit
 	return items, nil
 }
 
-const ClearVisitPeople = `-- name: ClearVisitPeople :exec
-delete from visit_people
- where practice_id = $1 and visit_id = $2
+const BookVisitPerson = `-- name: BookVisitPerson :exec
+insert into visit_people (practice_id, visit_id, member_id, during)
+select w.practice_id, w.id, $1::uuid, tstzrange(w.from_at, w.to_at, '[)')
+  from visits w
+ where w.practice_id = $2 and w.id = $3
+on conflict (practice_id, visit_id, member_id) do update set during = excluded.during
 `
 
-type ClearVisitPeopleParams struct {
+type BookVisitPersonParams struct {
+	MemberID   uuid.UUID
 	PracticeID uuid.UUID
 	VisitID    uuid.UUID
 }
 
-func (q *Queries) ClearVisitPeople(ctx context.Context, arg ClearVisitPeopleParams) error {
-	_, err := q.db.Exec(ctx, ClearVisitPeople, arg.PracticeID, arg.VisitID)
+func (q *Queries) BookVisitPerson(ctx context.Context, arg BookVisitPersonParams) error {
+	_, err := q.db.Exec(ctx, BookVisitPerson, arg.MemberID, arg.PracticeID, arg.VisitID)
 	return err
 }
 
@@ -309,15 +313,21 @@ func (q *Queries) FindingsOfVisit(ctx context.Context, arg FindingsOfVisitParams
 }
 
 const GetCondition = `-- name: GetCondition :one
-select id, visit_id, at, air_decidegrees, humidity_permille, skin_port_decidegrees, skin_starboard_decidegrees, inside_humidity_permille, sun, wind,
-       rain_last_72h, tank_level, bilge_level, indoors, heating, note
-  from conditions
- where practice_id = $1 and id = $2
+select c.id, c.visit_id, c.at, c.air_decidegrees, c.humidity_permille, c.skin_port_decidegrees, c.skin_starboard_decidegrees, c.inside_humidity_permille, c.sun, c.wind, c.rain_last_72h, c.tank_level, c.bilge_level, c.indoors, c.heating, c.note
+  from conditions c
+  join visits w on w.practice_id = c.practice_id and w.id = c.visit_id
+  join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
+ where c.practice_id = $1 and c.id = $2
+   and ((not j.restricted and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
 `
 
 type GetConditionParams struct {
 	PracticeID uuid.UUID
 	ID         uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
 }
 
 type GetConditionRow struct {
@@ -340,7 +350,13 @@ type GetConditionRow struct {
 }
 
 func (q *Queries) GetCondition(ctx context.Context, arg GetConditionParams) (GetConditionRow, error) {
-	row := q.db.QueryRow(ctx, GetCondition, arg.PracticeID, arg.ID)
+	row := q.db.QueryRow(ctx, GetCondition,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
 	var i GetConditionRow
 	err := row.Scan(
 		&i.ID,
@@ -368,12 +384,19 @@ select f.id, f.visit_id, f.element_id, f.kind, f.sure, f.text, f.measured, f.loo
        coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id
                   where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places
   from findings f
+  join visits w on w.practice_id = f.practice_id and w.id = f.visit_id
+  join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
  where f.practice_id = $1 and f.id = $2
+   and ((not j.restricted and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
 `
 
 type GetFindingParams struct {
 	PracticeID uuid.UUID
 	ID         uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
 }
 
 type GetFindingRow struct {
@@ -391,7 +414,13 @@ type GetFindingRow struct {
 }
 
 func (q *Queries) GetFinding(ctx context.Context, arg GetFindingParams) (GetFindingRow, error) {
-	row := q.db.QueryRow(ctx, GetFinding, arg.PracticeID, arg.ID)
+	row := q.db.QueryRow(ctx, GetFinding,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
 	var i GetFindingRow
 	err := row.Scan(
 		&i.ID,
@@ -724,24 +753,6 @@ func (q *Queries) InsertVisit(ctx context.Context, arg InsertVisitParams) error 
 	return err
 }
 
-const InsertVisitPerson = `-- name: InsertVisitPerson :exec
-insert into visit_people (practice_id, visit_id, member_id, during)
-select w.practice_id, w.id, $1::uuid, tstzrange(w.from_at, w.to_at, '[)')
-  from visits w
- where w.practice_id = $2 and w.id = $3
-`
-
-type InsertVisitPersonParams struct {
-	MemberID   uuid.UUID
-	PracticeID uuid.UUID
-	VisitID    uuid.UUID
-}
-
-func (q *Queries) InsertVisitPerson(ctx context.Context, arg InsertVisitPersonParams) error {
-	_, err := q.db.Exec(ctx, InsertVisitPerson, arg.MemberID, arg.PracticeID, arg.VisitID)
-	return err
-}
-
 const InsertWindow = `-- name: InsertWindow :exec
 insert into windows (practice_id, id, visit_id, element_id, side, along_mm, down_mm, width_mm, height_mm, bared_to, blisters_seen, made_good)
 values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)
@@ -970,7 +981,7 @@ const MoveVisitInstruments = `-- name: MoveVisitInstruments :exec
 update visit_instruments i
    set during = tstzrange(w.from_at, w.to_at, '[)')
   from visits w
- where i.practice_id = $1 and i.visit_id = $2 and w.practice_id = i.practice_id and w.id = i.visit_id and w.state <> 'cancelled'
+ where i.practice_id = $1 and i.visit_id = $2 and w.practice_id = i.practice_id and w.id = i.visit_id
 `
 
 type MoveVisitInstrumentsParams struct {
@@ -978,9 +989,26 @@ type MoveVisitInstrumentsParams struct {
 	VisitID    uuid.UUID
 }
 
-// Instruments go with the visit they were booked for; a cancelled visit lets them go.
+// Instruments go with the visit they were booked for.
 func (q *Queries) MoveVisitInstruments(ctx context.Context, arg MoveVisitInstrumentsParams) error {
 	_, err := q.db.Exec(ctx, MoveVisitInstruments, arg.PracticeID, arg.VisitID)
+	return err
+}
+
+const MoveVisitPeople = `-- name: MoveVisitPeople :exec
+update visit_people o
+   set during = tstzrange(w.from_at, w.to_at, '[)')
+  from visits w
+ where o.practice_id = $1 and o.visit_id = $2 and w.practice_id = o.practice_id and w.id = o.visit_id
+`
+
+type MoveVisitPeopleParams struct {
+	PracticeID uuid.UUID
+	VisitID    uuid.UUID
+}
+
+func (q *Queries) MoveVisitPeople(ctx context.Context, arg MoveVisitPeopleParams) error {
+	_, err := q.db.Exec(ctx, MoveVisitPeople, arg.PracticeID, arg.VisitID)
 	return err
 }
 
@@ -1351,6 +1379,22 @@ type ReleaseVisitInstrumentsParams struct {
 
 func (q *Queries) ReleaseVisitInstruments(ctx context.Context, arg ReleaseVisitInstrumentsParams) error {
 	_, err := q.db.Exec(ctx, ReleaseVisitInstruments, arg.PracticeID, arg.VisitID)
+	return err
+}
+
+const ReleaseVisitPeople = `-- name: ReleaseVisitPeople :exec
+delete from visit_people
+ where practice_id = $1 and visit_id = $2 and ($3::uuid is null or member_id = $3)
+`
+
+type ReleaseVisitPeopleParams struct {
+	PracticeID uuid.UUID
+	VisitID    uuid.UUID
+	MemberID   *uuid.UUID
+}
+
+func (q *Queries) ReleaseVisitPeople(ctx context.Context, arg ReleaseVisitPeopleParams) error {
+	_, err := q.db.Exec(ctx, ReleaseVisitPeople, arg.PracticeID, arg.VisitID, arg.MemberID)
 	return err
 }
 

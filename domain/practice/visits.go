@@ -1,0 +1,254 @@
+package practice
+
+import (
+	"context"
+	"time"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain"
+)
+
+// Visit is one attendance, as its writer sees it.
+type Visit struct {
+	ID       uuid.UUID
+	JobID    uuid.UUID
+	VesselID uuid.UUID
+	SpellID  *uuid.UUID
+	Kind     string
+	From     time.Time
+	To       time.Time
+	TimeZone string
+	State    string // planned, done or cancelled
+	LeadID   *uuid.UUID
+	Note     string
+	Version  int32
+}
+
+// VisitParts says what of a visit a reader wants beside itself.
+type VisitParts struct {
+	Spell, Conditions, Passes, Findings, Windows, Photos bool
+}
+
+// VisitPage is a visit with the parts that were asked for.
+type VisitPage struct {
+	VisitLine
+	Note       string
+	Version    int32
+	Job        JobLine
+	Spell      *Spell
+	Conditions []Condition
+	Passes     []PassPage
+	Findings   []Finding
+	Windows    []Window
+	Photos     []Photo
+}
+
+// VisitReader reads visits.
+type VisitReader interface {
+	Visit(ctx context.Context, practice, id uuid.UUID, want VisitParts, who Sees) (VisitPage, error)
+	Visits(ctx context.Context, practice uuid.UUID, from, to time.Time, everyones bool, who Sees) ([]VisitLine, error)
+}
+
+// VisitWriter writes visits.
+type VisitWriter interface {
+	// Visit reads a visit of a job that the actor may see and holds it until the transaction ends.
+	Visit(ctx context.Context, id uuid.UUID, who Sees) (Visit, error)
+	InsertVisit(ctx context.Context, v PlanVisit) error
+	UpdateVisit(ctx context.Context, v Visit) error
+	// BookVisit writes down whose time and which instruments a visit takes, as it now
+	// stands; before is the lead it had.
+	BookVisit(ctx context.Context, v Visit, before *uuid.UUID) error
+	SpellVessel(ctx context.Context, spell uuid.UUID) (vessel uuid.UUID, err error)
+}
+
+// Visit reads a visit with the parts asked for, in one trip.
+func (s *Service) Visit(ctx context.Context, a domain.Actor, id uuid.UUID, want VisitParts) (VisitPage, error) {
+	if err := domain.May(a, domain.ReadPractice); err != nil {
+		return VisitPage{}, err
+	}
+	page, err := s.store.Visit(ctx, a.Practice, id, want, sees(a))
+	if err != nil {
+		return page, err
+	}
+	for k := range page.Conditions {
+		page.Conditions[k].judge()
+	}
+	for k := range page.Passes {
+		page.Passes[k].judge(page.Passes[k].Axis)
+	}
+	return page, s.address(ctx, page.Photos)
+}
+
+// Visits lists the visits that touch a span of time, by their start; mine leaves out
+// those that the actor neither leads nor goes along to.
+func (s *Service) Visits(ctx context.Context, a domain.Actor, from, to time.Time, mine bool) ([]VisitLine, error) {
+	if err := domain.May(a, domain.ReadPractice); err != nil {
+		return nil, err
+	}
+	if err := checkSpan(from, to); err != nil {
+		return nil, err
+	}
+	return s.store.Visits(ctx, a.Practice, from, to, !mine, sees(a))
+}
+
+// PlanVisit is a new visit of a job.
+type PlanVisit struct {
+	Mutation            uuid.UUID `json:"-"`
+	ID                  uuid.UUID
+	Job                 uuid.UUID
+	Spell               *uuid.UUID
+	Kind                string
+	From                time.Time
+	To                  time.Time
+	TimeZone            string
+	Lead                *uuid.UUID
+	Follows             *uuid.UUID // the visit this one waits for
+	FollowsReason       string
+	DaysAshoreAsWritten string // of old reports, where no spell is known
+	Note                string
+}
+
+// longestVisit is how long one attendance may last.
+const longestVisit = 31 * 24 * time.Hour
+
+// PlanVisit plans a visit, or records one that was. Its lead may see the job.
+func (s *Service) PlanVisit(ctx context.Context, a domain.Actor, in PlanVisit) (Done, error) {
+	return s.write(ctx, a, domain.Book, "planVisit", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		if err := newID("id", in.ID); err != nil {
+			return Done{}, err
+		}
+		if err := zone("timeZone", in.TimeZone); err != nil {
+			return Done{}, err
+		}
+		if err := checkTimes(in.From, in.To); err != nil {
+			return Done{}, err
+		}
+		j, err := tx.Job(ctx, in.Job, sees(a))
+		if err != nil {
+			return Done{}, err
+		}
+		if err := spellFits(ctx, tx, in.Spell, j.VesselID); err != nil {
+			return Done{}, err
+		}
+		if err := followsOwn(ctx, tx, a, in); err != nil {
+			return Done{}, err
+		}
+		if err := tx.InsertVisit(ctx, in); err != nil {
+			return Done{}, err
+		}
+		v := Visit{ID: in.ID, JobID: j.ID, VesselID: j.VesselID, State: "planned", LeadID: in.Lead}
+		return visitDone(v), book(ctx, tx, v, nil)
+	})
+}
+
+func visitDone(v Visit) Done {
+	return touched(ref(domain.ThingVisit, v.ID), ref(domain.ThingJob, v.JobID), ref(domain.ThingVessel, v.VesselID))
+}
+
+func checkTimes(from, to time.Time) error {
+	if !from.Before(to) {
+		return domain.Invalidf("to", "The visit ends before it begins.")
+	}
+	if to.Sub(from) > longestVisit {
+		return domain.Invalidf("to", "A visit lasts at most 31 days. Plan several.")
+	}
+	return nil
+}
+
+// spellFits refuses a time ashore of another vessel.
+func spellFits(ctx context.Context, tx Tx, spell *uuid.UUID, vessel uuid.UUID) error {
+	if spell == nil {
+		return nil
+	}
+	of, err := tx.SpellVessel(ctx, *spell)
+	if err != nil {
+		return err
+	}
+	if of != vessel {
+		return domain.Invalidf("spell", "This time ashore belongs to another vessel.")
+	}
+	return nil
+}
+
+// followsOwn refuses to wait for another job's visit, or for one that comes later.
+func followsOwn(ctx context.Context, tx Tx, a domain.Actor, in PlanVisit) error {
+	if in.Follows == nil {
+		return nil
+	}
+	before, err := tx.Visit(ctx, *in.Follows, sees(a))
+	if err != nil {
+		return err
+	}
+	if before.JobID != in.Job {
+		return domain.Invalidf("follows", "The visit to wait for must be one of the same job.")
+	}
+	if in.From.Before(before.From) {
+		return domain.Invalidf("from", "This visit waits for the one of %s, which comes later.", before.From.Format(time.DateOnly))
+	}
+	return nil
+}
+
+// book lets the lead of a visit see its job and writes down whose time it takes.
+func book(ctx context.Context, tx Tx, v Visit, before *uuid.UUID) error {
+	if v.LeadID != nil {
+		if err := tx.AllowJob(ctx, v.JobID, *v.LeadID); err != nil {
+			return err
+		}
+	}
+	return tx.BookVisit(ctx, v, before)
+}
+
+// EditVisit is a change to a visit; nil leaves a field as it is.
+type EditVisit struct {
+	Mutation uuid.UUID `json:"-"`
+	ID       uuid.UUID
+	Version  int32
+	Spell    *uuid.UUID
+	From     *time.Time
+	To       *time.Time
+	State    *string
+	Lead     *uuid.UUID
+	Note     *string
+}
+
+// EditVisit moves a visit, hands it to somebody else, or says that it was made or called off.
+func (s *Service) EditVisit(ctx context.Context, a domain.Actor, in EditVisit) (Done, error) {
+	do := domain.Book
+	if in.State == nil && in.From == nil && in.To == nil && in.Lead == nil && in.Spell == nil || in.only("done") {
+		do = domain.WriteVisit // whoever is there says so
+	}
+	return s.write(ctx, a, do, "editVisit", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		v, err := tx.Visit(ctx, in.ID, sees(a))
+		if err != nil {
+			return Done{}, err
+		}
+		before := v.LeadID
+		in.apply(&v)
+		if err := checkTimes(v.From, v.To); err != nil {
+			return Done{}, err
+		}
+		if err := spellFits(ctx, tx, in.Spell, v.VesselID); err != nil {
+			return Done{}, err
+		}
+		if err := tx.UpdateVisit(ctx, v); err != nil {
+			return Done{}, err
+		}
+		return visitDone(v), book(ctx, tx, v, before)
+	})
+}
+
+// only tells whether the change does nothing but set this state, and a note perhaps.
+func (in EditVisit) only(state string) bool {
+	return in.State != nil && *in.State == state && in.From == nil && in.To == nil && in.Lead == nil && in.Spell == nil
+}
+
+func (in EditVisit) apply(v *Visit) {
+	v.Version = in.Version
+	setPtr(&v.SpellID, in.Spell)
+	set(&v.From, in.From)
+	set(&v.To, in.To)
+	set(&v.State, in.State)
+	setPtr(&v.LeadID, in.Lead)
+	set(&v.Note, in.Note)
+}

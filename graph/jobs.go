@@ -1,0 +1,53 @@
+package graph
+
+import (
+	"context"
+	"time"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
+	"boottop.example/practice/graph/model"
+	"boottop.example/practice/graph/wire"
+)
+
+var _ = reads(wire.Job, (*Resolver).job)
+
+func (r *Resolver) job(ctx context.Context, id uuid.UUID) (model.Job, error) {
+	j, err := r.Practice.Job(ctx, auth.Actor(ctx), id)
+	if err != nil {
+		return model.Job{}, err
+	}
+	return jobModel(j, time.Now()), nil
+}
+
+func jobModel(j practice.JobPage, now time.Time) model.Job {
+	m := model.Job{
+		ID: wire.New(wire.Job, j.ID), Number: j.Number, Kind: j.Kind, Scope: j.Scope, Stage: j.Stage, Vessel: vesselLine(j.Vessel, now),
+		Client: maybeParty(j.Client), Lead: maybeMember(j.Lead), Cite: j.Cite, CiteAgreedOn: wire.MaybeDay(j.CiteAgreedOn), Restricted: j.Restricted,
+		DueOn: wire.MaybeDay(j.DueOn), StandsBetween: j.StandsBetween, Visits: lines(j.Visits, now, visitLine), Reports: lines(j.Reports, now, reportLine),
+		Version: j.Version,
+	}
+	for _, who := range j.Access {
+		m.Access = append(m.Access, memberLine(who))
+	}
+	for _, p := range j.Permissions {
+		m.Permissions = append(m.Permissions, model.Permission{
+			ID: wire.New(wire.Permission, p.ID), What: p.What, Extent: p.Extent, AskedOn: wire.MaybeDay(p.AskedOn), GivenOn: wire.MaybeDay(p.GivenOn),
+			RefusedOn: wire.MaybeDay(p.RefusedOn), GivenBy: p.GivenByName, MakesGood: p.MakesGood, Note: p.Note, Version: p.Version,
+		})
+	}
+	return m
+}
+
+func todayModel(t practice.Today, now time.Time) *model.Today {
+	m := &model.Today{
+		On: wire.Day(t.On), Visits: lines(t.Visits, now, visitLine), InHand: lines(t.InHand, now, jobLine), Due: lines(t.Due, now, reinspectionModel),
+		Waiting: make([]model.Waiting, len(t.Waiting)),
+	}
+	for k, w := range t.Waiting {
+		m.Waiting[k] = model.Waiting{Job: jobLine(w.Job, now), What: w.What, Since: wire.MaybeDay(w.Since)}
+	}
+	return m
+}

@@ -1,0 +1,158 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"strconv"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/store/queries"
+)
+
+var _ = say(map[string]rule{
+	"jobs_kind_known":                       {domain.Invalid, "kind", "This kind of job is not known here."},
+	"jobs_stage_known":                      {domain.Invalid, "stage", "A job is at enquiry, quoted, booked, visiting, writing, in review, issued, closed or cancelled."},
+	"jobs_cite_known":                       {domain.Invalid, "cite", "Its evidence is for this client only, for the vessel history without names, or may be told named."},
+	"jobs_number_once":                      {domain.Conflict, "number", "Another job has this number already. Choose another, or leave it out and take the practice's next."},
+	"jobs_pkey":                             {domain.Conflict, "id", "A job with this id is kept already."},
+	"permissions_what_known":                {domain.Invalid, "what", "This permission is not one that the practice keeps."},
+	"permissions_pkey":                      {domain.Conflict, "id", "A permission with this id is kept already."},
+	"job_access_practice_id_member_id_fkey": {domain.NotFound, "member", "There is no such thing here, or it is not yours to see."},
+})
+
+// Job implements practice.JobReader: a job with all that its page shows, in one trip.
+func (s *Store) Job(ctx context.Context, p, id uuid.UUID, who practice.Sees) (practice.JobPage, error) {
+	var (
+		line        *queries.GetJobLineRow
+		row         *queries.GetJobRow
+		access      []queries.AccessOfJobRow
+		permissions []queries.PermissionsOfJobRow
+		visits      []queries.GetVisitLineRow
+		passes      []queries.PassesOfDayRow
+		reports     []queries.ReportLinesOfJobRow
+	)
+	guest, self, member := whom(who)
+	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
+		one(b, &line, queries.GetJobLine, p, id, guest, self, member)
+		one(b, &row, queries.GetJob, p, id)
+		many(b, &access, queries.AccessOfJob, p, id)
+		many(b, &permissions, queries.PermissionsOfJob, p, id)
+		many(b, &visits, queries.VisitLinesOfJob, p, id)
+		many(b, &passes, queries.PassLinesOfJob, p, id)
+		many(b, &reports, queries.ReportLinesOfJob, p, id)
+	})
+	if err == nil && (line == nil || row == nil) {
+		err = domain.ErrNotFound
+	}
+	if err != nil {
+		return practice.JobPage{}, err
+	}
+	return practice.JobPage{
+		JobLine: jobLineFrom(*line), Scope: row.Scope, Cite: row.Cite, CiteAgreedOn: row.CiteAgreedOn, Restricted: row.Restricted, Version: row.Version,
+		Access:      convert(access, func(r queries.AccessOfJobRow) practice.MemberLine { return practice.MemberLine(r) }),
+		Permissions: convert(permissions, permissionFrom(id)),
+		Visits:      visitLines(visits, passes), Reports: convert(reports, reportLineFrom),
+	}, nil
+}
+
+func permissionFrom(job uuid.UUID) func(queries.PermissionsOfJobRow) practice.Permission {
+	return func(r queries.PermissionsOfJobRow) practice.Permission {
+		return practice.Permission{
+			ID: r.ID, JobID: job, What: r.What, Extent: r.Extent, AskedOn: r.AskedOn, GivenOn: r.GivenOn, RefusedOn: r.RefusedOn,
+			GivenByID: r.GivenByID, GivenByName: r.GivenBy, MakesGood: r.MakesGood, Note: r.Note, Version: r.Version,
+		}
+	}
+}
+
+// Jobs implements practice.JobReader.
+func (s *Store) Jobs(ctx context.Context, p uuid.UUID, filter practice.JobFilter, afterDue time.Time, page practice.Page, who practice.Sees) ([]practice.JobLine, error) {
+	var rows []queries.GetJobLineRow
+	guest, self, member := whom(who)
+	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
+		many(b, &rows, queries.ListJobs, p, afterDue, page.AfterID, filter.Open, filter.Mine, member, guest, self, int32(page.First+1))
+	})
+	return convert(rows, jobLineFrom), err
+}
+
+// Job implements practice.JobWriter.
+func (tx *inPractice) Job(ctx context.Context, id uuid.UUID, who practice.Sees) (practice.Job, error) {
+	row, err := found(tx.q.JobToWrite(ctx, queries.JobToWriteParams{PracticeID: tx.practice, ID: id, Guest: who.Guest, Self: who.Self, Member: who.Member}))
+	return practice.Job(row), fault("read job", err)
+}
+
+// LockJobNumbers implements practice.JobWriter.
+func (tx *inPractice) LockJobNumbers(ctx context.Context, year int) (int32, error) {
+	if err := tx.q.LockJobNumbers(ctx, tx.practice.String()); err != nil {
+		return 0, fault("lock job numbers", err)
+	}
+	last, err := tx.q.LastJobNumber(ctx, queries.LastJobNumberParams{PracticeID: tx.practice, Year: strconv.Itoa(year)})
+	return last, fault("read last job number", err)
+}
+
+// InsertJob implements practice.JobWriter.
+func (tx *inPractice) InsertJob(ctx context.Context, j practice.AddJob, now time.Time) error {
+	return fault("insert job", tx.q.InsertJob(ctx, queries.InsertJobParams{
+		PracticeID: tx.practice, ID: j.ID, VesselID: j.Vessel, ClientID: j.Client, Number: j.Number, Kind: j.Kind, Scope: j.Scope, LeadID: j.Lead,
+		Cite: j.Cite, CiteAgreedOn: j.CiteAgreedOn, Restricted: j.Restricted, DueOn: j.DueOn, StandsBetween: j.StandsBetween, Now: now,
+	}))
+}
+
+// UpdateJob implements practice.JobWriter.
+func (tx *inPractice) UpdateJob(ctx context.Context, j practice.Job) error {
+	return fault("update job", changed(tx.q.UpdateJob(ctx, queries.UpdateJobParams{
+		PracticeID: tx.practice, ID: j.ID, Version: j.Version, ClientID: j.ClientID, Scope: j.Scope, Stage: j.Stage, LeadID: j.LeadID, Cite: j.Cite,
+		CiteAgreedOn: j.CiteAgreedOn, Restricted: j.Restricted, DueOn: j.DueOn, StandsBetween: j.StandsBetween,
+	})))
+}
+
+// AllowJob implements practice.JobWriter.
+func (tx *inPractice) AllowJob(ctx context.Context, job, member uuid.UUID) error {
+	return fault("open job to member", tx.q.AllowJob(ctx, queries.AllowJobParams{PracticeID: tx.practice, JobID: job, MemberID: member}))
+}
+
+// ForbidJob implements practice.JobWriter.
+func (tx *inPractice) ForbidJob(ctx context.Context, job, member uuid.UUID) error {
+	return fault("close job to member", tx.q.ForbidJob(ctx, queries.ForbidJobParams{PracticeID: tx.practice, JobID: job, MemberID: member}))
+}
+
+// JobAccess implements practice.JobWriter.
+func (tx *inPractice) JobAccess(ctx context.Context, job uuid.UUID) (int64, error) {
+	n, err := tx.q.CountJobAccess(ctx, queries.CountJobAccessParams{PracticeID: tx.practice, JobID: job})
+	return n, fault("count job access", err)
+}
+
+// Permission implements practice.PermissionWriter.
+func (tx *inPractice) Permission(ctx context.Context, id uuid.UUID) (practice.Permission, bool, error) {
+	row, err := tx.q.GetPermission(ctx, queries.GetPermissionParams{PracticeID: tx.practice, ID: id})
+	if errors.Is(err, pgx.ErrNoRows) {
+		return practice.Permission{}, false, nil
+	}
+	return practice.Permission(row), err == nil, fault("read permission", err)
+}
+
+// InsertPermission implements practice.PermissionWriter.
+func (tx *inPractice) InsertPermission(ctx context.Context, p practice.Permission) error {
+	return fault("insert permission", tx.q.InsertPermission(ctx, queries.InsertPermissionParams{
+		PracticeID: tx.practice, ID: p.ID, JobID: p.JobID, What: p.What, Extent: p.Extent, AskedOn: p.AskedOn, GivenOn: p.GivenOn,
+		RefusedOn: p.RefusedOn, GivenByID: p.GivenByID, GivenByName: p.GivenByName, MakesGood: p.MakesGood, Note: p.Note,
+	}))
+}
+
+// UpdatePermission implements practice.PermissionWriter.
+func (tx *inPractice) UpdatePermission(ctx context.Context, p practice.Permission) error {
+	return fault("update permission", changed(tx.q.UpdatePermission(ctx, queries.UpdatePermissionParams{
+		PracticeID: tx.practice, ID: p.ID, Version: p.Version, What: p.What, Extent: p.Extent, AskedOn: p.AskedOn, GivenOn: p.GivenOn,
+		RefusedOn: p.RefusedOn, GivenByID: p.GivenByID, GivenByName: p.GivenByName, MakesGood: p.MakesGood, Note: p.Note,
+	})))
+}
+
+// RolesInJob implements practice.PermissionWriter.
+func (tx *inPractice) RolesInJob(ctx context.Context, party, vessel, job uuid.UUID, on time.Time) ([]string, error) {
+	roles, err := tx.q.RolesInJob(ctx, queries.RolesInJobParams{PracticeID: tx.practice, PartyID: party, VesselID: vessel, JobID: job, OnDay: on})
+	return roles, fault("read party roles", err)
+}

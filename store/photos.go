@@ -1,0 +1,72 @@
+package store
+
+import (
+	"context"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/store/queries"
+)
+
+var _ = say(map[string]rule{
+	"photos_pkey": {domain.Conflict, "id", "A photo with this id is kept already."},
+})
+
+// Photo implements practice.PhotoReader.
+func (s *Store) Photo(ctx context.Context, p, id uuid.UUID, who practice.Sees) (practice.Photo, error) {
+	var row *queries.GetPhotoRow
+	guest, self, member := whom(who)
+	if err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.GetPhoto, p, id, guest, self, member) }); err != nil {
+		return practice.Photo{}, err
+	}
+	if row == nil {
+		return practice.Photo{}, domain.ErrNotFound
+	}
+	return photoFrom(*row), nil
+}
+
+// PhotoToMake implements practice.PhotoReader.
+func (s *Store) PhotoToMake(ctx context.Context, p, id uuid.UUID) (practice.Making, error) {
+	var row *queries.PhotoToMakeRow
+	if err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.PhotoToMake, p, id) }); err != nil {
+		return practice.Making{}, err
+	}
+	if row == nil {
+		return practice.Making{}, domain.ErrNotFound
+	}
+	return practice.Making{ID: row.ID, State: row.State, Key: row.ObjectKey, ContentType: row.ContentType, SizeBytes: row.SizeBytes, Sha256: row.Sha256}, nil
+}
+
+// InsertPhoto implements practice.PhotoWriter.
+func (tx *inPractice) InsertPhoto(ctx context.Context, in practice.AddPhoto) error {
+	return fault("insert photo", tx.q.InsertPhoto(ctx, queries.InsertPhotoParams{
+		PracticeID: tx.practice, ID: in.ID, UploadID: in.Upload, VisitID: in.Visit, VesselID: in.Vessel, PlaceID: in.Place,
+		FindingID: in.Finding, Caption: in.Caption, TakenAt: in.TakenAt,
+	}))
+}
+
+// MadePhoto implements practice.PhotoWriter. Where another run was first there is nothing left to do.
+func (tx *inPractice) MadePhoto(ctx context.Context, m practice.Made) error {
+	_, err := tx.q.MadePhoto(ctx, queries.MadePhotoParams{
+		PracticeID: tx.practice, ID: m.ID, State: m.State, RefusedBecause: m.RefusedBecause, Width: m.Width, Height: m.Height,
+		ViewKey: m.ViewKey, ThumbKey: m.ThumbKey,
+	})
+	return fault("mark photo made", err)
+}
+
+// PlaceVessel implements practice.PhotoWriter.
+func (tx *inPractice) PlaceVessel(ctx context.Context, place uuid.UUID) (uuid.UUID, error) {
+	id, err := found(tx.q.PlaceVessel(ctx, queries.PlaceVesselParams{PracticeID: tx.practice, ID: place}))
+	return id, fault("read place", err)
+}
+
+// photoFrom is for every query whose columns are those of a photo.
+func photoFrom(r queries.GetPhotoRow) practice.Photo {
+	return practice.Photo{
+		ID: r.ID, VesselID: r.VesselID, VisitID: r.VisitID, FindingID: r.FindingID, Caption: r.Caption, State: r.State, RefusedBecause: r.RefusedBecause,
+		TakenAt: r.TakenAt, Width: r.Width, Height: r.Height, Place: r.Place, ViewKey: r.ViewKey, ThumbKey: r.ThumbKey,
+	}
+}
