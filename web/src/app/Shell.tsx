@@ -61,20 +61,39 @@ export function Shell() {
           <span aria-hidden="true">⋯</span>
         </button>
       </nav>
-      <nav className="thumbs" aria-label="Boottop">
-        {faces
-          .filter(([to]) => to === '/today' || to === '/vessels' || to === '/jobs')
-          .map(([to, name]) => (
-            <NavLink key={to} to={to}>
-              {name}
-            </NavLink>
-          ))}
-        <button type="button" aria-haspopup="dialog" aria-expanded={more} onClick={() => setMore(true)}>
-          More
-        </button>
-      </nav>
+      <Thumbs onMore={() => setMore(true)} more={more} />
       <More open={more} onClose={() => setMore(false)} />
     </div>
+  )
+}
+
+/** On a phone the index lies at the bottom; over a hull it holds the parts of her page instead. */
+function Thumbs({ more, onMore }: { more: boolean; onMore: () => void }) {
+  const { pathname, search, hash } = useLocation()
+  const hull = /^\/vessels\/[^/]+$/.test(pathname)
+  return (
+    <nav className="thumbs" aria-label={hull ? 'This hull' : 'Boottop'}>
+      <NavLink to="/today">Today</NavLink>
+      {hull ? (
+        (['Hull', 'Says', 'Visits'] as const).map((name) => {
+          const to = name === 'Hull' ? '#main' : `#${name.toLowerCase()}`
+          const here = hash === to || (name === 'Hull' && !['#says', '#visits'].includes(hash))
+          return (
+            <a key={name} href={`${pathname}${search}${to}`} aria-current={here ? 'true' : undefined}>
+              {name}
+            </a>
+          )
+        })
+      ) : (
+        <>
+          <NavLink to="/vessels">Vessels</NavLink>
+          <NavLink to="/jobs">Jobs</NavLink>
+          <button type="button" aria-haspopup="dialog" aria-expanded={more} onClick={onMore}>
+            More
+          </button>
+        </>
+      )}
+    </nav>
   )
 }
 

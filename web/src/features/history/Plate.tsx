@@ -1,6 +1,6 @@
 import { useSearch } from '../../app/useSearch'
 import { HullFigure, type HullFigureProps } from '../../figure/HullFigure'
-import { ChangeKey, ValueKey } from '../../figure/marks'
+import { Mark, ValueKey } from '../../figure/marks'
 import { longDay, shortDay } from '../../model/dates'
 import {
   comparable,
@@ -117,7 +117,7 @@ export function Plate({
         )}
       </div>
       {show === 'change' ? (
-        <ChangeKey />
+        <ApartKey />
       ) : edges && comparable(shown.standing) ? (
         <ValueKey words={edgeWords(edges)} small={narrow || show === 'both'} map={show === 'map'} />
       ) : (
@@ -138,6 +138,22 @@ function Drawn(props: HullFigureProps & { readings: FigureReading[] }) {
 
 const cartouche = (pass: Pass) =>
   `${pass.instrument?.name ?? (pass.instrumentAsWritten || 'instrument not stated')}, ${ashoreWords(pass)}`
+
+/** Differences without a verdict: neither a house nor a ruled sum stands on this plate. */
+function ApartKey() {
+  return (
+    <div className="key">
+      <b>Apart, scale units</b>
+      <span>
+        <Mark kind="untold" />
+        by so much; whether it is a change cannot be told
+      </span>
+      <span>
+        <b>?</b> not read, void or at the scale’s end in one of the two
+      </span>
+    </div>
+  )
+}
 
 /** The plan's rows as ticks down the skin: the first place of each row gives its distance. */
 function rowTicks(spots: readonly Spot[]) {

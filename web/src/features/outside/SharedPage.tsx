@@ -46,7 +46,7 @@ export default function SharedPage() {
     fetch(`/share/${encodeURIComponent(token)}`, { signal: stop.signal, headers: { Accept: 'application/json' } })
       .then(async (answer) => {
         const said = await answer.json().catch(() => null)
-        if (answer.ok && said?.data) setState({ kind: 'there', report: said.data as Shared })
+        if (answer.ok && said?.data?.report) setState({ kind: 'there', report: said.data.report as Shared })
         else setState({ kind: 'shut', text: said?.error?.message ?? shut, again: answer.status >= 500 })
       })
       .catch(() => {

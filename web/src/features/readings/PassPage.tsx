@@ -250,6 +250,16 @@ function Grid({ pass, visit, again }: { pass: PassRow; visit: VisitRow | null; a
       </aside>
       {open && (
         <div className={s.bar}>
+          {place && (
+            <p className={s.spot}>
+              <b>
+                {capital(place.side)} {place.label}
+              </b>
+              <span className={s.count}>
+                dry {dry.filter(({ id }) => draft.cells[id]).length} of {dry.length}, all {done} of {places.length}
+              </span>
+            </p>
+          )}
           <p className={s.sync} role="group" aria-label="Where the readings are">
             <span>
               <Mark kind="received" /> {places.filter(({ id }) => held[id]).length} received

@@ -246,7 +246,7 @@ function Issued({ report }: { report: ReportBodyFragment }) {
       {report.pdfBytes ? (
         <>
           <p style={{ marginTop: 16 }}>
-            <a className="act" href={`/report/${report.id}/report.pdf`} download>
+            <a className="act" href={`/reports/${report.id}/report.pdf`} download>
               Download PDF
             </a>
           </p>
