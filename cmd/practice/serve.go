@@ -22,8 +22,8 @@ import (
 
 // serve answers until it is told to stop. GOGC=400 gives a quarter more throughput for
 // 60 MB (performance.md); set it with GOMEMLIMIT where the machine has them.
-func serve(ctx context.Context, args []string) error {
-	s, err := load("serve", args, os.Environ(), "BOOTTOP_DATABASE_URL", "BOOTTOP_SIGNING_KEY", "BOOTTOP_PUBLIC_URL")
+func serve(ctx context.Context, args, environ []string) error {
+	s, err := load("serve", args, environ, "BOOTTOP_DATABASE_URL", "BOOTTOP_SIGNING_KEY", "BOOTTOP_PUBLIC_URL")
 	if err != nil {
 		return err
 	}
@@ -55,14 +55,19 @@ func (s *settings) handler(db *store.Store, health *plain.Health) (http.Handler,
 	if err != nil {
 		return nil, nil, err
 	}
-	graphql, err := graph.Serve(&graph.Resolver{Practice: practice.New(db)}, s.Dev, web.Manifest())
+	uses, err := s.practice(db)
+	if err != nil {
+		return nil, nil, err
+	}
+	graphql, err := graph.Serve(&graph.Resolver{Practice: uses}, s.Dev, web.Manifest())
 	if err != nil {
 		return nil, nil, err
 	}
 	mux := http.NewServeMux()
 	health.Routes(mux)
 	way.Routes(mux)
-	mux.Handle("/graphql", way.Identify(graphql))
+	mux.Handle("/graphql", way.Identify(auth.WithShare(graphql)))
+	plain.Reports{Practice: uses}.Routes(mux, way.Identify)
 	if s.Dev {
 		mux.Handle("GET /dev/mails", plain.Mails(s.MailDir))
 		mux.Handle("GET /dev/", plain.Explorer())
@@ -70,6 +75,17 @@ func (s *settings) handler(db *store.Store, health *plain.Health) (http.Handler,
 	mux.Handle("/", plain.Client(web.Handler()))
 	compressed, err := plain.Compress(plain.Headers(mux, s.PublicURL, s.objects()))
 	return compressed, way, err
+}
+
+// practice is the use cases over the database and the store of files.
+func (s *settings) practice(db *store.Store) (*practice.Service, error) {
+	files, err := store.OpenObjects(store.ObjectsConfig{
+		URL: s.S3Endpoint, PublicURL: s.objects(), Bucket: s.S3Bucket, Region: s.S3Region, Key: string(s.S3Key), Secret: string(s.S3Secret),
+	})
+	if err != nil {
+		return nil, err
+	}
+	return practice.New(db, practice.WithObjects(files), practice.WithPublicURL(s.PublicURL)), nil
 }
 
 func (s *settings) wayIn(db *store.Store) (*auth.Auth, error) {

@@ -6,6 +6,7 @@ import (
 	"log/slog"
 	"os"
 
+	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/store"
 	"boottop.example/practice/store/post"
 )
@@ -14,8 +15,8 @@ import (
 const jobsAtOnce = 4
 
 // work does the jobs. Several may run beside each other and beside any number of serve.
-func work(ctx context.Context, args []string) error {
-	s, err := load("work", args, os.Environ(), "BOOTTOP_DATABASE_URL", "BOOTTOP_WORKER_DATABASE_URL")
+func work(ctx context.Context, args, environ []string) error {
+	s, err := load("work", args, environ, "BOOTTOP_DATABASE_URL", "BOOTTOP_WORKER_DATABASE_URL")
 	if err != nil {
 		return err
 	}
@@ -30,8 +31,14 @@ func work(ctx context.Context, args []string) error {
 		return err
 	}
 	defer db.Close()
+	uses, err := s.practice(db)
+	if err != nil {
+		return err
+	}
 	err = store.Work(ctx, string(s.WorkerDatabase), jobsAtOnce, map[string]store.Handler{
 		store.MailJob: store.HandlerOf(func(ctx context.Context, job store.MailArgs) error { return db.Deliver(ctx, job, send) }),
+		practice.JobMakeReport: store.HandlerOf(uses.MakeReport),
+		practice.JobMakePhoto:  store.HandlerOf(uses.MakePhoto),
 	})
 	slog.Info("stopped")
 	return err
