@@ -6,6 +6,7 @@ require (
 	github.com/99designs/gqlgen v0.17.98 // indirect
 	github.com/agnivade/levenshtein v1.2.2 // indirect
 	github.com/beorn7/perks v1.0.1 // indirect
+	github.com/bep/imagemeta v1.0.1 // indirect
 	github.com/caarlos0/env/v11 v11.4.2 // indirect
 	github.com/carlos7ags/folio v0.11.0 // indirect
 	github.com/cespare/xxhash/v2 v2.3.0 // indirect
