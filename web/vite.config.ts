@@ -5,6 +5,18 @@ import { defineConfig } from 'vitest/config'
 const service = process.env.BOOTTOP_URL ?? 'http://127.0.0.1:8080'
 const passed = ['/graphql', '/auth', '/share', '/report', '/upload', '/file', '/healthz']
 
+/** Tests against the running service: one browser, one file after the other. */
+const running = (name: 'browser' | 'pictures') => ({
+  test: {
+    name,
+    include: [`tests/${name}/**/*.test.ts`],
+    environment: 'node' as const,
+    fileParallelism: false,
+    testTimeout: 120_000,
+    hookTimeout: 60_000,
+  },
+})
+
 export default defineConfig({
   plugins: [react()],
   build: {
@@ -18,16 +30,8 @@ export default defineConfig({
   test: {
     projects: [
       { extends: true, test: { name: 'unit', include: ['src/**/*.test.{ts,tsx}'], environment: 'node' } },
-      {
-        test: {
-          name: 'browser',
-          include: ['tests/browser/**/*.test.ts'],
-          environment: 'node',
-          fileParallelism: false,
-          testTimeout: 60_000,
-          hookTimeout: 60_000,
-        },
-      },
+      running('browser'),
+      running('pictures'),
     ],
   },
 })

@@ -1,0 +1,88 @@
+import { readFileSync } from 'node:fs'
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
+
+/** Where the running demonstration is, as cmd/dev wrote it down. */
+export interface Demo {
+  address: string
+  apiKey: string
+  signIns: { practice: string; role: string; email: string; password: string }[]
+}
+
+export const themes = ['paper', 'shed', 'glare'] as const
+export type Theme = (typeof themes)[number]
+export const sizes = { phone: { width: 390, height: 844 }, desk: { width: 1440, height: 900 } } as const
+
+export function demo(): Demo {
+  const file = process.env.BOOTTOP_DEMO ?? new URL('../../../.local/demo.json', import.meta.url).pathname
+  const read = JSON.parse(readFileSync(file, 'utf8')) as Demo
+  return { ...read, address: (process.env.BOOTTOP_URL ?? read.address).replace(/\/$/, '') }
+}
+
+export function launch(): Promise<Browser> {
+  return chromium.launch({
+    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+    args: ['--no-sandbox', '--headless', '--disable-gpu', '--disable-background-networking'],
+  })
+}
+
+export interface Looks {
+  size?: keyof typeof sizes
+  theme?: Theme
+}
+
+/** A context of its own; whatever the page throws or refuses to load is gathered in `faults`. */
+export async function open(browser: Browser, { size = 'desk', theme = 'paper' }: Looks = {}) {
+  const context = await browser.newContext({
+    baseURL: demo().address,
+    viewport: sizes[size],
+    deviceScaleFactor: size === 'phone' ? 2 : 1,
+    hasTouch: size === 'phone',
+    reducedMotion: 'reduce',
+  })
+  await context.addInitScript((name) => localStorage.setItem('theme', name), theme)
+  const faults: string[] = []
+  context.on('weberror', (error) => faults.push(String(error.error())))
+  context.on('console', (message) => {
+    // A request that was refused on purpose is said by the page; the browser notes it here as well.
+    if (message.type() === 'error' && !/Failed to load resource/.test(message.text())) faults.push(message.text())
+  })
+  return { context, page: await context.newPage(), faults }
+}
+
+/** Signs in through the page, as a person would. */
+export async function signIn(page: Page, role = 'surveyor', practice = demo().signIns[0]?.practice) {
+  const who = demo().signIns.find((each) => each.role.includes(role) && each.practice === practice)
+  if (!who) throw new Error(`the demo has no ${role} in ${practice}`)
+  await page.goto('/sign-in')
+  await page.getByLabel('E-mail').fill(who.email)
+  await page.getByLabel('Password').fill(who.password)
+  await page.getByRole('button', { name: 'Sign in' }).click()
+  await page.waitForURL('**/today')
+  return who
+}
+
+/** Waits until a page stands: its heading, no lines still waiting, faces loaded. */
+export async function settle(page: Page) {
+  await page.waitForFunction(() => document.querySelector('h1') && !document.querySelector('.waiting'))
+  await page.waitForLoadState('networkidle')
+  await page.evaluate(() => document.fonts.ready.then(() => undefined))
+}
+
+const manifest = JSON.parse(
+  readFileSync(new URL('../../src/graphql/gen/persisted-documents.json', import.meta.url), 'utf8'),
+) as Record<string, string>
+
+/** Asks one of the client's own stored operations with the session of a context. */
+export async function ask<Data>(context: BrowserContext, operation: string, variables: object = {}): Promise<Data> {
+  const hash = Object.keys(manifest).find((key) =>
+    new RegExp(`\\b(query|mutation) ${operation}\\b`).test(manifest[key] ?? ''),
+  )
+  if (!hash) throw new Error(`no stored operation ${operation}`)
+  const answer = await context.request.post('/graphql', {
+    headers: { 'X-Boottop': '1', 'Content-Type': 'application/json' },
+    data: { operationName: operation, variables, extensions: { persistedQuery: { version: 1, sha256Hash: hash } } },
+  })
+  const said = (await answer.json()) as { data?: Data; errors?: { message: string }[] }
+  if (!said.data || said.errors?.length) throw new Error(`${operation}: ${JSON.stringify(said.errors ?? said)}`)
+  return said.data
+}

@@ -1,0 +1,71 @@
+import type { BrowserContext } from 'playwright-core'
+import { ask } from './open'
+
+export interface Screen {
+  name: string
+  path: string
+}
+
+interface Edges<Node> {
+  edges: { node: Node }[]
+}
+
+/** Every screen of the office, by its address in the running demonstration. */
+export async function screens(context: BrowserContext): Promise<Screen[]> {
+  const { vessels } = await ask<{ vessels: Edges<{ id: string; name: string }> }>(context, 'VesselsPage', {
+    search: 'Tamsel',
+  })
+  const vessel = vessels.edges[0]?.node
+  if (!vessel) throw new Error('the demo has no Tamsel')
+  const { vessel: book } = await ask<{ vessel: { jobs: { id: string; stage: string }[] } }>(context, 'VesselBrief', {
+    id: vessel.id,
+  })
+  const { reports } = await ask<{ reports: Edges<{ id: string; state: string }> }>(context, 'ReportsPage')
+  const found = { visit: '', pass: '', job: '' }
+  for (const { id } of book.jobs) {
+    const { job } = await ask<{ job: { visits: { id: string; passes: { id: string; state: string }[] }[] } }>(
+      context,
+      'JobPage',
+      { id },
+    )
+    for (const visit of job.visits)
+      for (const pass of visit.passes)
+        if (!found.pass || pass.state === 'open') Object.assign(found, { job: id, visit: visit.id, pass: pass.id })
+  }
+  const of = (state: RegExp) => reports.edges.find(({ node }) => state.test(node.state))?.node.id
+  const list: [name: string, path: string | undefined | false][] = [
+    ['today', '/today'],
+    ['board', '/board'],
+    ['vessels', '/vessels'],
+    ['vessels-none', '/vessels?find=no+such+boat'],
+    ['resurvey', `/vessels/${vessel.id}`],
+    ['resurvey-both', `/vessels/${vessel.id}?show=both`],
+    ['resurvey-apart', `/vessels/${vessel.id}?show=change`],
+    ['resurvey-map', `/vessels/${vessel.id}?show=map`],
+    ['resurvey-table', `/vessels/${vessel.id}?table=1`],
+    ['brief', `/vessels/${vessel.id}/brief`],
+    ['recommendations', `/vessels/${vessel.id}/recommendations`],
+    ['vessel-reports', `/vessels/${vessel.id}/reports`],
+    ['visit', found.visit && `/visits/${found.visit}`],
+    ['readings', found.pass && `/passes/${found.pass}`],
+    ['blank-sheet', found.pass && `/passes/${found.pass}/sheet`],
+    ['jobs', '/jobs'],
+    ['job', found.job && `/jobs/${found.job}`],
+    ['reports', '/reports'],
+    ['report', of(/issued|amended|replaced/) && `/reports/${of(/issued|amended|replaced/)}`],
+    ['draft', of(/draft|review/) && `/reports/${of(/draft|review/)}`],
+    ['people', '/people'],
+    ['instruments', '/instruments'],
+    ['settings', '/settings'],
+    ['not-found', '/no/such/page'],
+  ]
+  return list.flatMap(([name, path]) => (path ? [{ name, path }] : []))
+}
+
+/** Screens that nobody need be signed in for. */
+export const outside: Screen[] = [
+  { name: 'sign-in', path: '/sign-in' },
+  { name: 'reset', path: '/reset' },
+  { name: 'invitation', path: '/invitation/no-such-token' },
+  { name: 'client-shut', path: '/s/no-such-token' },
+]
