@@ -133,7 +133,7 @@ func TwoVisits() Sentence {
 //	look   how the whole underbody was looked over, or empty where it was not
 func WindowsSeen(m2 float64, seen int, bound float64, look string) Sentence {
 	if seen > 0 {
-		return Say(WasSeen, fmt.Sprintf("In the %s bared *%s* seen; the windows speak for themselves alone.", SquareMetres(m2), Count(seen, "blister was", "blisters were")))
+		return Say(WasSeen, fmt.Sprintf("In the %s bared *%s* %s seen; the windows speak for themselves alone.", SquareMetres(m2), Count(seen, "blister", "blisters"), map[bool]string{true: "was", false: "were"}[seen == 1]))
 	}
 	s := fmt.Sprintf("In the %s bared no blister was seen; blisters too small to show through the coating could still average up to %s to the square metre", SquareMetres(m2), Whole(math.Ceil(bound-1e-9)))
 	if look == "" {

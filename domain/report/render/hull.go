@@ -138,7 +138,7 @@ func legend(b plateBlock) (lead string, keys []key) {
 	case report.ModePlaces:
 		keys = []key{
 			{icon: sign(part{line: [][2]float64{{7, 1}, {13, 7}, {7, 13}, {1, 7}}, closed: true}), word: "finding"},
-			{icon: sign(part{line: [][2]float64{{7, 2}, {13, 12}, {1, 12}}, closed: true}), word: "photo"},
+			{icon: sign(part{line: [][2]float64{{7, 2}, {13, 12}, {1, 12}}, fill: true, closed: true}), word: "photo"},
 			{icon: sign(frame(2, 2, 10, 10)), word: "window, 100\u00a0×\u00a0100\u00a0mm to scale"},
 		}
 	}

@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"strings"
 
 	"boottop.example/practice/domain/report"
 	"boottop.example/practice/domain/report/render/internal/tagged"
@@ -157,7 +158,9 @@ func (f *flow) furniture() {
 				c.Text(f.t.strong, 8.25, x+width-w-d, footY+13, draftWords)
 				w += d
 			}
-			c.Text(f.t.text, 8.25, x, footY+13, fitText(f.t.text, footWords(r), 8.25, width-w-20))
+			for k, l := range f.footLines(width - w - 20) {
+				c.Text(f.t.text, 8.25, x, footY+13+10*float64(k), l)
+			}
 		})
 		if r.Issue.Draft {
 			p.Artifact(tagged.Margin, func(c *tagged.Canvas) {
@@ -167,6 +170,22 @@ func (f *flow) furniture() {
 			})
 		}
 	}
+}
+
+// footLines breaks the words at the foot into no more than two lines.
+func (f *flow) footLines(room float64) []string {
+	var out []string
+	for _, l := range f.t.lay([]span{{text: footWords(f.c.r)}}, 8.25, room) {
+		s := ""
+		for _, p := range l.parts {
+			s += p.text
+		}
+		out = append(out, s)
+	}
+	if len(out) > 2 {
+		out = []string{out[0], fitText(f.t.text, strings.Join(out[1:], ""), 8.25, room)}
+	}
+	return out
 }
 
 // fitText shortens a line that is too long for its place.

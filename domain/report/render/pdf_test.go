@@ -178,6 +178,20 @@ func TestQpdfFindsNothing(t *testing.T) {
 	}
 }
 
+// pdfcpu is in no Debian package; where somebody has installed it, it is asked too.
+func TestPdfcpuFindsNothing(t *testing.T) {
+	t.Parallel()
+	path, err := exec.LookPath("pdfcpu")
+	if err != nil {
+		t.Skip("pdfcpu is not installed (go install github.com/pdfcpu/pdfcpu/cmd/pdfcpu@latest); its check did not run")
+	}
+	for _, s := range samples() {
+		if out, err := exec.Command(path, "validate", "-m", "strict", onDisk(t, makePDF(t, s, A4))).CombinedOutput(); err != nil {
+			t.Errorf("%s: %v\n%s", s.name, err, out)
+		}
+	}
+}
+
 func TestPdfinfo(t *testing.T) {
 	t.Parallel()
 	out := run(t, "pdfinfo", onDisk(t, makePDF(t, samples()[0], A4)))

@@ -31,7 +31,7 @@ func photoBytes(p report.Photo, get func(id string) ([]byte, error)) ([]byte, er
 	return b, nil
 }
 
-const photoMost = 268.0 // height of a picture, so that two stand on a page
+const photoMost = 320.0 // height of a picture, so that two stand on a page
 
 // photoSize fits a picture into the measure.
 func (f *flow) photoSize(p report.Photo) (w, h float64) {
@@ -51,7 +51,7 @@ func (c *composition) photoCaption(p report.Photo) []span {
 	spans := []span{{text: fmt.Sprintf("Photo %d. ", p.Number), strong: true}, {text: sentence(p.Caption)}}
 	var more []string
 	if p.Place != "" {
-		more = append(more, "Place "+p.Place)
+		more = append(more, "place "+p.Place)
 	}
 	if p.Taken != "" {
 		more = append(more, "taken "+p.Taken)
@@ -59,14 +59,16 @@ func (c *composition) photoCaption(p report.Photo) []span {
 	if p.By != "" {
 		more = append(more, "by "+p.By)
 	}
-	if len(more) > 0 {
-		spans = append(spans, span{text: " " + strings.Join(more, ", ") + "."})
+	proof := c.see([]string{c.placesPlate(p)})
+	if len(more)+len(proof) > 0 {
+		text := strings.Join(more, ", ")
+		if text != "" {
+			text = " " + strings.ToUpper(text[:1]) + text[1:]
+		}
+		spans = append(append(append(spans, span{text: text}), proof...), span{text: "."})
 	}
 	if p.OnDevice {
 		spans = append(spans, span{text: " Copy made on the device; the original is kept."})
-	}
-	if id := c.placesPlate(p); id != "" {
-		spans = append(spans, c.see([]string{id})...)
 	}
 	return spans
 }

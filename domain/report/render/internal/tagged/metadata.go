@@ -16,7 +16,7 @@ func (i Info) xmp() []byte {
 		_ = xml.EscapeText(&b, []byte(Clean(s))) // a buffer takes everything
 		return b.String()
 	}
-	at := i.At.UTC().Format("2006-01-02T15:04:05Z")
+	at := i.At.UTC().Format("2006-01-02T15:04:05+00:00")
 	return fmt.Appendf(nil, `<?xpacket begin="%s" id="W5M0MpCehiHzreSzNTczkc9d"?>
 <x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">
 <rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdf="http://ns.adobe.com/pdf/1.3/" xmlns:pdfaid="http://www.aiim.org/pdfa/ns/id/" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/">

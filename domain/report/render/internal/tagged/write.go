@@ -107,7 +107,7 @@ func (d *Document) Bytes() ([]byte, error) {
 		c.Set("PageMode", core.NewPdfName("UseOutlines"))
 	}
 	w.put(catalog, c)
-	at := core.NewPdfLiteralString(d.info.At.UTC().Format("D:20060102150405Z"))
+	at := core.NewPdfLiteralString(d.info.At.UTC().Format("D:20060102150405+00'00'"))
 	info := w.add(dict("Title", words(d.info.Title), "Author", words(d.info.Author), "Subject", words(d.info.Subject), "Creator", words(d.info.Creator), "Producer", words(d.info.Producer), "CreationDate", at, "ModDate", at))
 	return w.file(catalog, info)
 }

@@ -1,0 +1,102 @@
+package render
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"boottop.example/practice/domain/report"
+)
+
+// composeTables writes the twin of every plate of figures.
+func (c *composition) composeTables() {
+	for i, p := range c.plates {
+		if !p.hasTable() {
+			continue
+		}
+		t := changeTable
+		if p.p.Mode == report.ModeReadings {
+			t = readingsTable
+		}
+		if i == 0 || !c.plates[i-1].hasTable() {
+			c.rest = append(c.rest, newPage{})
+		}
+		c.rest = append(c.rest, heading{2, fmt.Sprintf("Table %d. %s", p.p.Number, p.p.Title), p.p.Table})
+		c.rest = append(c.rest, prose{spans: c.tableLead(p), small: true}, t(p))
+	}
+}
+
+func (c *composition) tableLead(p plateBlock) []span {
+	var text string
+	if p.p.Mode == report.ModeChange {
+		text = "Contrasts, scale units above each day’s own dry baseline."
+	} else {
+		text = fmt.Sprintf("By %s, %s. Each value is the median of its placements.", p.pass.Instrument, p.pass.Scale)
+		if b := p.pass.Baseline; b != nil {
+			text += fmt.Sprintf(" The last column but one stands above the dry baseline: %d places, median %s, scatter %s.", b.Places, b.Median, b.Scatter)
+		}
+	}
+	return []span{{text: text + " Drawn on "}, c.link(p.p.ID), {text: "."}}
+}
+
+func readingsTable(p plateBlock) table {
+	t := table{id: p.p.Table, across: 2, columns: []column{{head: "place", nowrap: true, row: true}, {head: "placements", right: true, nowrap: true}, {head: "read", right: true, nowrap: true}, {head: "above", right: true, nowrap: true}, {head: "note"}}}
+	for _, x := range p.pass.Readings {
+		t.rows = append(t.rows, []cell{
+			{spans: []span{{text: x.Place, strong: true}}}, plain(strings.Join(x.Placements, nb+" ")), plain(x.Value), plain(x.Contrast), {spans: []span{{text: readingNote(x)}}, icon: gapIcon(x)},
+		})
+	}
+	return t.withoutEmpty()
+}
+
+// withoutEmpty leaves out columns in which nothing stands.
+func (t table) withoutEmpty() table {
+	for i := len(t.columns) - 1; i > 1; i-- {
+		used := slices.ContainsFunc(t.rows, func(r []cell) bool {
+			return len(r[i].icon.parts) > 0 || slices.ContainsFunc(r[i].spans, func(s span) bool { return s.text != "" })
+		})
+		if used {
+			continue
+		}
+		t.columns = slices.Delete(slices.Clone(t.columns), i, i+1)
+		for k, r := range t.rows {
+			t.rows[k] = slices.Delete(r, i, i+1)
+		}
+	}
+	return t
+}
+
+func readingNote(x report.Reading) string {
+	var notes []string
+	switch x.Gap {
+	case report.Unread:
+		notes = append(notes, "not reached")
+	case report.Void:
+		notes = append(notes, "void")
+	}
+	if x.Dry {
+		notes = append(notes, "dry place")
+	}
+	if x.Follow {
+		notes = append(notes, "follow up inside")
+	}
+	notes = append(notes, nonEmpty(x.Why, x.Surface)...)
+	if x.Corrected != "" {
+		notes = append(notes, "printed before as "+x.Corrected)
+	}
+	return strings.Join(notes, ", ")
+}
+
+func changeTable(p plateBlock) table {
+	t := table{id: p.p.Table, across: 2, columns: []column{{head: "place", nowrap: true, row: true}, {head: "then", right: true, nowrap: true}, {head: "now", right: true, nowrap: true}, {head: "change", right: true, nowrap: true}, {head: "said"}}}
+	for _, x := range p.change.Places {
+		said := x.Said.Words()
+		if x.Why != "" {
+			said += ": " + x.Why
+		}
+		t.rows = append(t.rows, []cell{
+			{spans: []span{{text: x.Place, strong: true}}}, plain(x.Then), plain(x.Now), plain(x.By), {spans: []span{{text: said}}, icon: verdictIcon(x.Said)},
+		})
+	}
+	return t
+}
