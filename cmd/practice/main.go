@@ -24,7 +24,7 @@ import (
 // command is one of the program's. It ends when ctx does.
 type command struct {
 	name, brief string
-	run         func(ctx context.Context, args []string) error
+	run         func(ctx context.Context, args, environ []string) error
 }
 
 func commands() []command {
@@ -50,7 +50,7 @@ func run(ctx context.Context, args []string) int {
 			if c.name != args[0] {
 				continue
 			}
-			err := c.run(ctx, args[1:])
+			err := c.run(ctx, args[1:], os.Environ())
 			if errors.Is(err, flag.ErrHelp) {
 				return 0
 			}

@@ -3,14 +3,13 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 
 	"boottop.example/practice/migrations"
 )
 
 // migrate runs as the owner of the database, before the new program serves.
-func migrate(ctx context.Context, args []string) error {
-	s, err := load("migrate", args, os.Environ(), "BOOTTOP_OWNER_DATABASE_URL")
+func migrate(ctx context.Context, args, environ []string) error {
+	s, err := load("migrate", args, environ, "BOOTTOP_OWNER_DATABASE_URL")
 	if err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"net"
 	"net/http"
 	"net/url"
+	"strings"
 	"os"
 	"time"
 
@@ -23,7 +24,7 @@ import (
 // serve answers until it is told to stop. GOGC=400 gives a quarter more throughput for
 // 60 MB (performance.md); set it with GOMEMLIMIT where the machine has them.
 func serve(ctx context.Context, args, environ []string) error {
-	s, err := load("serve", args, environ, "BOOTTOP_DATABASE_URL", "BOOTTOP_SIGNING_KEY", "BOOTTOP_PUBLIC_URL")
+	s, err := load("serve", args, environ, append(needsStores, "BOOTTOP_SIGNING_KEY", "BOOTTOP_PUBLIC_URL")...)
 	if err != nil {
 		return err
 	}
@@ -80,7 +81,7 @@ func (s *settings) handler(db *store.Store, health *plain.Health) (http.Handler,
 // practice is the use cases over the database and the store of files.
 func (s *settings) practice(db *store.Store) (*practice.Service, error) {
 	files, err := store.OpenObjects(store.ObjectsConfig{
-		URL: s.S3Endpoint, PublicURL: s.objects(), Bucket: s.S3Bucket, Region: s.S3Region, Key: string(s.S3Key), Secret: string(s.S3Secret),
+		URL: s.store(), PublicURL: s.objects(), Bucket: s.S3Bucket, Region: s.S3Region, Key: string(s.S3Key), Secret: string(s.S3Secret),
 	})
 	if err != nil {
 		return nil, err
@@ -115,6 +116,15 @@ func (s *settings) wayIn(db *store.Store) (*auth.Auth, error) {
 func (s *settings) objects() string {
 	if s.S3PublicURL != "" {
 		return s.S3PublicURL
+	}
+	return s.store()
+}
+
+// store is the object store as the service reaches it; a bare host:port is one of a
+// private network, without TLS.
+func (s *settings) store() string {
+	if s.S3Endpoint != "" && !strings.Contains(s.S3Endpoint, "://") {
+		return "http://" + s.S3Endpoint
 	}
 	return s.S3Endpoint
 }

@@ -47,6 +47,9 @@ type settings struct {
 	from map[string]string // variable → where its value came from
 }
 
+// needsStores is what every command needs that works for practices.
+var needsStores = []string{"BOOTTOP_DATABASE_URL", "BOOTTOP_S3_ENDPOINT", "BOOTTOP_S3_BUCKET", "BOOTTOP_S3_KEY", "BOOTTOP_S3_SECRET"}
+
 // secret is never printed.
 type secret string
 

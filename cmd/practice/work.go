@@ -16,7 +16,7 @@ const jobsAtOnce = 4
 
 // work does the jobs. Several may run beside each other and beside any number of serve.
 func work(ctx context.Context, args, environ []string) error {
-	s, err := load("work", args, environ, "BOOTTOP_DATABASE_URL", "BOOTTOP_WORKER_DATABASE_URL")
+	s, err := load("work", args, environ, append(needsStores, "BOOTTOP_WORKER_DATABASE_URL", "BOOTTOP_PUBLIC_URL")...)
 	if err != nil {
 		return err
 	}
@@ -36,7 +36,7 @@ func work(ctx context.Context, args, environ []string) error {
 		return err
 	}
 	err = store.Work(ctx, string(s.WorkerDatabase), jobsAtOnce, map[string]store.Handler{
-		store.MailJob: store.HandlerOf(func(ctx context.Context, job store.MailArgs) error { return db.Deliver(ctx, job, send) }),
+		store.MailJob:          store.HandlerOf(func(ctx context.Context, job store.MailArgs) error { return db.Deliver(ctx, job, send) }),
 		practice.JobMakeReport: store.HandlerOf(uses.MakeReport),
 		practice.JobMakePhoto:  store.HandlerOf(uses.MakePhoto),
 	})

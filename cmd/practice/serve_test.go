@@ -1,0 +1,304 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"crypto/sha256"
+	"encoding/base64"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/store/storetest"
+)
+
+// running is the service with a database of its own, as `practice serve` starts it.
+type running struct {
+	address, metrics string
+	db               *storetest.DB
+	key              string // an API key of its one member, a principal
+	stop             context.CancelFunc
+	ended            chan error
+}
+
+func start(t *testing.T, more ...string) *running {
+	t.Helper()
+	r := &running{address: free(t), metrics: free(t), db: storetest.New(t), ended: make(chan error, 1)}
+	r.fill(t)
+	bucket := storetest.S3(t)
+	ctx, stop := context.WithCancel(context.Background())
+	r.stop = stop
+	environ := append([]string{
+		"BOOTTOP_DATABASE_URL=" + r.db.AppURL, "BOOTTOP_SIGNING_KEY=" + testSeed, "BOOTTOP_PUBLIC_URL=http://" + r.address,
+		"BOOTTOP_ADDR=" + r.address, "BOOTTOP_METRICS_ADDR=" + r.metrics, "BOOTTOP_MAIL_DIR=" + t.TempDir(), "BOOTTOP_LOG_LEVEL=error",
+		"BOOTTOP_S3_ENDPOINT=" + bucket.Endpoint, "BOOTTOP_S3_PUBLIC_URL=" + bucket.URL(), "BOOTTOP_S3_BUCKET=" + bucket.Name,
+		"BOOTTOP_S3_REGION=" + bucket.Region, "BOOTTOP_S3_KEY=" + bucket.Key, "BOOTTOP_S3_SECRET=" + bucket.Secret,
+	}, more...)
+	go func() { r.ended <- serve(ctx, nil, environ) }()
+	t.Cleanup(func() {
+		stop()
+		if err := <-r.ended; err != nil {
+			t.Errorf("serve ended with %v", err)
+		}
+	})
+	for range 200 {
+		if status, _ := r.get(t, "/readyz"); status == http.StatusOK {
+			return r
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	t.Fatal("the service does not become ready")
+	return nil
+}
+
+func free(t *testing.T) string {
+	t.Helper()
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	return l.Addr().String()
+}
+
+// fill makes a practice with one principal and a key.
+func (r *running) fill(t *testing.T) {
+	t.Helper()
+	r.key = "btk_" + base64.RawURLEncoding.EncodeToString([]byte(testSeed)[:32])
+	sum := sha256.Sum256([]byte(r.key))
+	id := func() uuid.UUID { return uuid.Must(uuid.NewV7()) }
+	practice, account, member := id(), id(), id()
+	owner := r.db.Connect(t, r.db.OwnerURL)
+	for _, statement := range []struct {
+		sql  string
+		args []any
+	}{
+		{`select door.practice_create($1, 'North quay surveys', 'Etc/UTC', 'EUR', true, now())`, []any{practice}},
+		{`select door.account_create($1, 'ines@north.example', 'none', now())`, []any{account}},
+		{`insert into members (practice_id, id, account_id, name, roles) values ($1, $2, $3, 'I. Varrow', '{principal}')`, []any{practice, member, account}},
+		{`insert into api_keys (practice_id, id, member_id, name, key_sha256, created_at) values ($1, $2, $3, 'test', $4, now())`, []any{practice, id(), member, sum[:]}},
+	} {
+		if _, err := owner.Exec(t.Context(), statement.sql, statement.args...); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+func (r *running) get(t *testing.T, path string) (int, string) {
+	t.Helper()
+	res, err := http.Get("http://" + r.address + path)
+	if err != nil {
+		return 0, err.Error()
+	}
+	defer res.Body.Close()
+	body, err := io.ReadAll(res.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return res.StatusCode, string(body)
+}
+
+// raw sends bytes and reads the status line of what comes back.
+func (r *running) raw(t *testing.T, text string) string {
+	t.Helper()
+	conn, err := net.Dial("tcp", r.address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer conn.Close()
+	_ = conn.SetDeadline(time.Now().Add(20 * time.Second))
+	if _, err := io.WriteString(conn, text); err != nil {
+		return err.Error()
+	}
+	line, err := bufio.NewReader(conn).ReadString('\n')
+	if err != nil {
+		return err.Error()
+	}
+	return strings.TrimSpace(line)
+}
+
+func TestServe(t *testing.T) {
+	t.Parallel()
+	r := start(t)
+	t.Run("J1: every route says what a browser may do with it", func(t *testing.T) {
+		for _, path := range []string{"/", "/today", "/assets/gone.js", "/healthz", "/readyz", "/auth/nothing", "/graphql", "/share/x", "/nothing.txt", "/dev/mails"} {
+			res, err := http.Get("http://" + r.address + path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			_ = res.Body.Close()
+			for name, want := range map[string]string{
+				"X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer", "Content-Security-Policy": "default-src 'none'",
+				"Cross-Origin-Resource-Policy": "same-origin", "Cross-Origin-Opener-Policy": "same-origin",
+			} {
+				if got := res.Header.Get(name); !strings.HasPrefix(got, want) {
+					t.Errorf("%s: %s is %q", path, name, got)
+				}
+			}
+			if strings.HasPrefix(res.Header.Get("Content-Type"), "application/") && res.Header.Get("Cache-Control") != "no-store" {
+				t.Errorf("%s may be kept: %q", path, res.Header.Get("Cache-Control"))
+			}
+		}
+	})
+	t.Run("what a developer looks at is not there", func(t *testing.T) {
+		for _, path := range []string{"/dev/mails", "/dev/explorer.html", "/metrics"} {
+			if status, _ := r.get(t, path); status != http.StatusNotFound {
+				t.Errorf("%s: %d", path, status)
+			}
+		}
+	})
+	t.Run("a call of the service that is none is no page", func(t *testing.T) {
+		for path, want := range map[string]int{"/auth/sign-in": 404, "/assets/gone.js": 404, "/share/": 404} {
+			if status, body := r.get(t, path); status != want || strings.Contains(body, "<!doctype") {
+				t.Errorf("%s: %d %s", path, status, body)
+			}
+		}
+	})
+	t.Run("73: a header of 20 kB gets 431", func(t *testing.T) {
+		got := r.raw(t, "GET /healthz HTTP/1.1\r\nHost: x\r\nCookie: a="+strings.Repeat("x", 20_000)+"\r\n\r\n")
+		if !strings.Contains(got, "431") {
+			t.Errorf("got %q", got)
+		}
+	})
+	t.Run("metrics name operations that are ours, on their own listener", func(t *testing.T) {
+		for _, q := range []string{"{viewer{roles}}", "query Hunter2{viewer{may}}"} {
+			req, _ := http.NewRequest(http.MethodPost, "http://"+r.address+"/graphql", strings.NewReader(`{"query":"`+q+`"}`))
+			req.Header.Set("Content-Type", "application/json")
+			req.Header.Set("Authorization", "Bearer "+r.key)
+			res, err := http.DefaultClient.Do(req)
+			if err != nil {
+				t.Fatal(err)
+			}
+			body, _ := io.ReadAll(res.Body)
+			_ = res.Body.Close()
+			if res.StatusCode != http.StatusOK {
+				t.Errorf("%s: %d %s", q, res.StatusCode, body)
+			}
+		}
+		res, err := http.Get("http://" + r.metrics + "/metrics")
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer res.Body.Close()
+		text, _ := io.ReadAll(res.Body)
+		if !strings.Contains(string(text), `boottop_requests_total{operation="free",route="/graphql",status="200"} 2`) || strings.Contains(string(text), "Hunter2") {
+			t.Errorf("metrics:\n%s", text)
+		}
+	})
+	t.Run("answers are compressed for those who ask", func(t *testing.T) {
+		for coding, want := range map[string]string{"gzip": "gzip", "zstd": "zstd", "identity": "", "br": ""} {
+			req, _ := http.NewRequest(http.MethodPost, "http://"+r.address+"/graphql", strings.NewReader(`{"query":"{__schema{types{name description}}}"}`))
+			req.Header.Set("Content-Type", "application/json")
+			req.Header.Set("Authorization", "Bearer "+r.key)
+			req.Header.Set("Accept-Encoding", coding)
+			res, err := http.DefaultTransport.RoundTrip(req)
+			if err != nil {
+				t.Fatal(err)
+			}
+			_ = res.Body.Close()
+			if got := res.Header.Get("Content-Encoding"); got != want {
+				t.Errorf("%s: %q", coding, got)
+			}
+		}
+	})
+}
+
+func TestServeInDevelopment(t *testing.T) {
+	t.Parallel()
+	r := start(t, "BOOTTOP_DEV=1")
+	for path, holds := range map[string]string{
+		"/dev/mails": "None yet.", "/dev/explorer.html": "explorer.js", "/dev/explorer.js": "introspection", "/dev/page.css": "--ink",
+	} {
+		if status, body := r.get(t, path); status != http.StatusOK || !strings.Contains(body, holds) {
+			t.Errorf("%s: %d %.200s", path, status, body)
+		}
+	}
+}
+
+// TestStop is promise E1: not ready first, what is under way is answered, and the end comes
+// within ten seconds.
+func TestStop(t *testing.T) {
+	t.Parallel()
+	r := start(t, "BOOTTOP_DRAIN=500ms")
+	const underway = 50
+	answers := make(chan string, underway)
+	conns := make([]net.Conn, underway)
+	body := `{"query":"{__typename}"}`
+	for i := range conns { // each has sent its header and half of its body
+		conn, err := net.Dial("tcp", r.address)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer conn.Close()
+		conns[i] = conn
+		fmt.Fprintf(conn, "POST /graphql HTTP/1.1\r\nHost: %s\r\nContent-Type: application/json\r\nContent-Length: %d\r\n\r\n%s", r.address, len(body), body[:10])
+	}
+	time.Sleep(200 * time.Millisecond)
+	r.stop()
+	time.Sleep(100 * time.Millisecond)
+	if status, said := r.get(t, "/readyz"); status != http.StatusServiceUnavailable || !strings.Contains(said, "stopping") {
+		t.Errorf("ready answers %d %s", status, said)
+	}
+	if status, _ := r.get(t, "/healthz"); status != http.StatusOK {
+		t.Errorf("alive answers %d", status)
+	}
+	time.Sleep(time.Second)
+	for _, conn := range conns {
+		go func() {
+			_ = conn.SetDeadline(time.Now().Add(10 * time.Second))
+			_, _ = io.WriteString(conn, body[10:])
+			all, err := io.ReadAll(conn)
+			if err != nil {
+				answers <- err.Error()
+				return
+			}
+			answers <- string(all)
+		}()
+	}
+	for range underway {
+		if a := <-answers; !strings.HasPrefix(a, "HTTP/1.1 200") || !strings.Contains(a, `"__typename":"Query"`) {
+			t.Errorf("answered %q", a)
+		}
+	}
+	select {
+	case err := <-r.ended:
+		r.ended <- err
+	case <-time.After(10 * time.Second):
+		t.Error("still there after ten seconds")
+	}
+}
+
+// TestSlowCallers is D6: sockets that send nothing hold nobody up.
+func TestSlowCallers(t *testing.T) {
+	t.Parallel()
+	r := start(t)
+	for i := range 400 {
+		conn, err := net.Dial("tcp", r.address)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer conn.Close()
+		if i%2 == 0 {
+			_, _ = io.WriteString(conn, "POST /graphql HTTP/1.1\r\nHost: x\r\nX-A: ")
+		}
+	}
+	if status, _ := r.get(t, "/readyz"); status != http.StatusOK {
+		t.Errorf("ready answers %d", status)
+	}
+}
+
+func TestCommands(t *testing.T) {
+	t.Parallel()
+	if code := run(t.Context(), []string{"nothing"}); code != 2 {
+		t.Errorf("an unknown command ends with %d", code)
+	}
+	if code := run(t.Context(), []string{"migrate"}); code != 1 {
+		t.Errorf("migrate without a database ends with %d", code)
+	}
+}
