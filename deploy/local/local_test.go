@@ -161,13 +161,34 @@ func TestTheServiceOwnsNothingAndIsBoundByRowSecurity(t *testing.T) {
 func TestAnAnonymousRequestGetsNothingFromTheStore(t *testing.T) {
 	s := start(t, t.TempDir(), true)
 	put(t, s, "secret.txt", "x")
-	answer, err := http.Get(s.URL() + "/" + local.Bucket + "/secret.txt")
+	answer, err := http.Get(s.Store.URL() + "/" + local.Bucket + "/secret.txt")
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer answer.Body.Close()
 	if answer.StatusCode != http.StatusForbidden {
 		t.Errorf("got %s, want 403", answer.Status)
+	}
+}
+
+func TestThePageMayUploadStraightToTheStore(t *testing.T) {
+	s := start(t, t.TempDir(), true)
+	ask, err := http.NewRequest(http.MethodOptions, s.Store.URL()+"/"+local.Bucket+"/photo.jpg", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ask.Header.Set("Origin", "http://127.0.0.1:8080")
+	ask.Header.Set("Access-Control-Request-Method", "PUT")
+	ask.Header.Set("Access-Control-Request-Headers", "content-type,if-none-match")
+	answer, err := http.DefaultClient.Do(ask)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	h := answer.Header
+	if answer.StatusCode >= 300 || h.Get("Access-Control-Allow-Origin") == "" || !strings.Contains(h.Get("Access-Control-Allow-Methods"), "PUT") ||
+		!strings.Contains(h.Get("Access-Control-Allow-Headers"), "if-none-match") {
+		t.Errorf("a browser would refuse: %s %v", answer.Status, h)
 	}
 }
 

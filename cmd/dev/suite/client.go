@@ -15,37 +15,33 @@ import (
 	"boottop.example/practice/deploy/local/child"
 )
 
+func (b *bench) web() string { return filepath.Join(b.root, "web") }
+
 func lint(ctx context.Context, b *bench) (count, error) {
-	if err := up.Packages(ctx, b.root, b.steps); err != nil {
+	if err := up.Packages(ctx, b.web(), b.steps); err != nil {
 		return count{}, err
 	}
-	return b.check(ctx, filepath.Join(b.root, "web"), "npm", "run", "--silent", "lint")
+	return b.check(ctx, b.web(), "npm", "run", "--silent", "lint")
 }
 
 func unit(ctx context.Context, b *bench) (count, error) {
 	return b.vitest(ctx, "unit", nil)
 }
 
-// browser starts the demo from nothing, in a state folder of its own, and walks through
-// its pages.
+// browser walks through the demo's pages.
 func browser(ctx context.Context, b *bench) (count, error) {
 	chromium, err := findChromium()
 	if err != nil {
 		return count{}, err
 	}
-	r, err := up.Start(ctx, up.Options{
-		Root: b.root, State: filepath.Join(b.root, ".local", "browser"),
-		Addr: "127.0.0.1:0", Fresh: true, Tests: true, Out: b.out,
-	})
+	demo, err := b.startDemo(ctx)
 	if err != nil {
 		return count{}, err
 	}
-	c, err := b.vitest(ctx, "browser", []string{
-		"BOOTTOP_URL=" + r.Demo.Address, "BOOTTOP_API_KEY=" + r.Demo.APIKey,
-		"BOOTTOP_DEMO=" + filepath.Join(b.root, ".local", "browser", "demo.json"),
-		"CHROMIUM=" + chromium,
+	return b.vitest(ctx, "browser", []string{
+		"BOOTTOP_URL=" + demo.Address, "BOOTTOP_API_KEY=" + demo.APIKey,
+		"BOOTTOP_DEMO=" + filepath.Join(b.root, demoState, "demo.json"), "CHROMIUM=" + chromium,
 	})
-	return c, errors.Join(err, r.Stop())
 }
 
 func findChromium() (string, error) {
@@ -59,7 +55,7 @@ func findChromium() (string, error) {
 
 // vitest runs one project of the client's tests.
 func (b *bench) vitest(ctx context.Context, project string, env []string) (count, error) {
-	if err := up.Packages(ctx, b.root, b.steps); err != nil {
+	if err := up.Packages(ctx, b.web(), b.steps); err != nil {
 		return count{}, err
 	}
 	report := filepath.Join(b.root, ".local", "vitest-"+project+".json")
@@ -68,7 +64,7 @@ func (b *bench) vitest(ctx context.Context, project string, env []string) (count
 	}
 	_ = os.Remove(report) // one of an earlier run must not be read as this one's
 	cmd := child.Tie(exec.CommandContext(ctx, "npx", "vitest", "run", "--project", project, "--reporter=json", "--outputFile="+report))
-	cmd.Dir, cmd.Env = filepath.Join(b.root, "web"), append(slices.Clip(b.env), env...)
+	cmd.Dir, cmd.Env = b.web(), append(slices.Clip(b.env), env...)
 	out, err := cmd.CombinedOutput()
 	c, failures, readErr := readVitest(report)
 	if readErr != nil {

@@ -80,13 +80,11 @@ func generated(ctx context.Context, b *bench) (count, error) {
 	if c, err := b.check(ctx, b.root, "go", "generate", "./..."); err != nil {
 		return c, err
 	}
-	if _, err := os.Stat(filepath.Join(b.root, "web", "codegen.ts")); err == nil {
-		if err := up.Packages(ctx, b.root, b.steps); err != nil {
-			return count{}, err
-		}
-		if c, err := b.check(ctx, filepath.Join(b.root, "web"), "npm", "run", "gen"); err != nil {
-			return c, err
-		}
+	if err := up.Packages(ctx, b.web(), b.steps); err != nil {
+		return count{}, err
+	}
+	if c, err := b.check(ctx, b.web(), "npm", "run", "gen"); err != nil {
+		return c, err
 	}
 	after, err := fingerprints(ctx, b.root)
 	if err != nil {

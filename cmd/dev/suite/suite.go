@@ -54,6 +54,7 @@ var parts = []part{
 	{"pool", "the store's tests with one connection for each process", "store", onePool},
 	{"generated", "generated code is what its sources say", "graph/gqlgen.yml", generated},
 	{"proofs", "the short forms of the proofs", "cmd/proof", proofs},
+	{"audits", "GraphQL over HTTP, by its reference audits", "go.mod", audits},
 	{"browser", "the main job through the page, in Chromium", "web/tests/browser", browser},
 }
 
@@ -63,7 +64,9 @@ type bench struct {
 	out   io.Writer
 	steps *up.Steps
 	env   []string
-	close func() error
+	close []func() error // what was started, to be stopped in the other order
+	demo  *up.Running
+	ready bool // the servers run
 }
 
 // Main runs the parts that args ask for, all of them without any, and prints the sum.
@@ -115,8 +118,8 @@ func choose(root, only string) ([]part, error) {
 
 func (b *bench) all(ctx context.Context, chosen []part) (sum count, err error) {
 	defer func() {
-		if b.close != nil {
-			err = errors.Join(err, b.close())
+		for _, stop := range slices.Backward(b.close) {
+			err = errors.Join(err, stop())
 		}
 	}()
 	begin := time.Now()
@@ -151,7 +154,7 @@ func (b *bench) one(ctx context.Context, p part) count {
 
 // servers starts PostgreSQL and the object store for the parts that need them, once.
 func (b *bench) servers(ctx context.Context) error {
-	if b.close != nil {
+	if b.ready {
 		return nil
 	}
 	return b.steps.Step("servers", func() (string, error) {
@@ -162,7 +165,7 @@ func (b *bench) servers(ctx context.Context) error {
 		if err != nil {
 			return "", err
 		}
-		b.close = s.Stop
+		b.ready, b.close = true, append(b.close, s.Stop)
 		b.env = append(
 			b.env,
 			"TEST_DATABASE_URL="+s.OwnerURL, "TEST_APP_DATABASE_URL="+s.AppURL,

@@ -36,7 +36,7 @@ func (r *Running) buildClient(ctx context.Context) (string, error) {
 	if err := checkNode(ctx); err != nil {
 		return "", err
 	}
-	if err := Packages(ctx, r.opt.Root, r.steps); err != nil {
+	if err := Packages(ctx, web, r.steps); err != nil {
 		return "", err
 	}
 	if out, err := command(ctx, web, "npm", "run", "build"); err != nil {
@@ -63,20 +63,22 @@ func checkNode(ctx context.Context) error {
 	return nil
 }
 
-// Packages installs the client's packages where they are not those of its lock file.
-func Packages(ctx context.Context, root string, steps *Steps) error {
-	web := filepath.Join(root, "web")
-	lock, err := os.ReadFile(filepath.Join(web, "package-lock.json"))
+// Packages installs the npm packages of dir where they are not those of its lock file.
+func Packages(ctx context.Context, dir string, steps *Steps) error {
+	lock, err := os.ReadFile(filepath.Join(dir, "package-lock.json"))
 	if err != nil {
 		return err
 	}
 	now := fmt.Sprintf("%x", sha256.Sum256(lock))
-	mark := filepath.Join(web, "node_modules", ".installed-from")
+	mark := filepath.Join(dir, "node_modules", ".installed-from")
 	if had, _ := os.ReadFile(mark); string(had) == now {
 		return nil
 	}
-	steps.Say("installing the client's packages, once for each state of package-lock.json")
-	if out, err := command(ctx, web, "npm", "ci", "--prefer-offline", "--no-audit", "--no-fund"); err != nil {
+	if err := checkNode(ctx); err != nil {
+		return err
+	}
+	steps.Say("installing the packages of %s, once for each state of its package-lock.json", filepath.Base(dir))
+	if out, err := command(ctx, dir, "npm", "ci", "--prefer-offline", "--no-audit", "--no-fund"); err != nil {
 		return fmt.Errorf("npm ci: %w\n%s", err, out)
 	}
 	return os.WriteFile(mark, []byte(now), 0o644)

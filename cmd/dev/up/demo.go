@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"path/filepath"
 )
 
 // Demo is what a person, or a test, needs to use the demo.
@@ -23,8 +22,6 @@ type SignIn struct {
 	Password string `json:"password"`
 }
 
-func (r *Running) hasDemo() bool { return exists(filepath.Join(r.opt.Root, "cmd", "dev", "loaddemo")) }
-
 // loadDemo fills the database once. What the loader reports is kept beside the data; a
 // load that was cut short leaves none, and is done again: every change has its id, so
 // none is made twice.
@@ -35,9 +32,6 @@ func (r *Running) loadDemo(ctx context.Context) (string, error) {
 			return "", fmt.Errorf("%s cannot be read: start over with -fresh: %w", loaded, err)
 		}
 		return "there already", nil
-	}
-	if !r.hasDemo() {
-		return "this clone has none", nil
 	}
 	if out, err := r.helper(ctx, "loaddemo", "-out", loaded+".new"); err != nil {
 		return "", fmt.Errorf("%w\n%s", err, out)

@@ -24,11 +24,7 @@ func (r *Running) buildPrograms(ctx context.Context) (string, error) {
 	if err := os.MkdirAll(r.path("bin"), 0o755); err != nil {
 		return "", err
 	}
-	args := []string{"build", "-o", r.path("bin") + "/", "./cmd/practice"}
-	if r.hasDemo() {
-		args = append(args, "./cmd/dev/loaddemo")
-	}
-	out, err := command(ctx, r.opt.Root, "go", args...)
+	out, err := command(ctx, r.opt.Root, "go", "build", "-o", r.path("bin")+"/", "./cmd/practice", "./cmd/dev/loaddemo")
 	if err != nil {
 		return "", fmt.Errorf("go build: %w\n%s", err, out)
 	}
@@ -51,7 +47,7 @@ func (r *Running) env() ([]string, error) {
 	for name, value := range map[string]string{
 		"ADDR": r.port.addr, "METRICS_ADDR": fmt.Sprintf("127.0.0.1:%d", r.metrics), "PUBLIC_URL": r.port.url(),
 		"DATABASE_URL": s.AppURL, "WORKER_DATABASE_URL": s.WorkerURL, "OWNER_DATABASE_URL": s.OwnerURL,
-		"S3_ENDPOINT": s.Endpoint, "S3_PUBLIC_URL": s.URL(), "S3_BUCKET": local.Bucket, "S3_REGION": local.Region,
+		"S3_ENDPOINT": s.Store.URL(), "S3_PUBLIC_URL": s.Store.URL(), "S3_BUCKET": local.Bucket, "S3_REGION": local.Region,
 		"S3_KEY": s.Key, "S3_SECRET": s.Secret,
 		"SIGNING_KEY": key, "MAIL_DIR": r.path("mail"), "DEV": "1",
 	} {
