@@ -19,13 +19,17 @@ import (
 // Present turns any error into what an answer says of it: a sentence, and in the
 // extensions a code and the input field it speaks of. It is the one place where errors
 // become answers; what nobody classified goes to the log and becomes a number to quote.
-func Present(ctx context.Context, err error) *gqlerror.Error {
+func Present(schema *ast.Schema) graphql.ErrorPresenterFunc {
+	return func(ctx context.Context, err error) *gqlerror.Error { return present(ctx, schema, err) }
+}
+
+func present(ctx context.Context, schema *ast.Schema, err error) *gqlerror.Error {
 	out := &gqlerror.Error{Extensions: map[string]any{}}
 	var where *gqlerror.Error
 	if errors.As(err, &where) {
 		out.Path, out.Locations = where.Path, where.Locations
 	}
-	f, isInput := input(ctx, err, out.Path)
+	f, isInput := input(ctx, schema, err, out.Path)
 	if isInput {
 		out.Path = graphql.GetFieldContext(ctx).Path()
 	} else {
@@ -43,9 +47,9 @@ func Present(ctx context.Context, err error) *gqlerror.Error {
 }
 
 // input tells whether an error says that arguments could not be read: then the field has
-// arguments and none were kept. The scalars' own sentences are repeated; those of the
-// library are not, for they quote the value.
-func input(ctx context.Context, err error, path ast.Path) (domain.Fault, bool) {
+// arguments and none were kept. What the library says of a value quotes it, so what is
+// wrong is said by the kind of value that is asked for.
+func input(ctx context.Context, schema *ast.Schema, err error, path ast.Path) (domain.Fault, bool) {
 	field := graphql.GetFieldContext(ctx)
 	if field == nil || field.Args != nil || field.Field.Field == nil || field.Field.Definition == nil || len(field.Field.Definition.Arguments) == 0 {
 		return domain.Fault{}, false
@@ -54,23 +58,62 @@ func input(ctx context.Context, err error, path ast.Path) (domain.Fault, bool) {
 	if errors.As(err, &broken) {
 		return domain.Fault{}, false
 	}
-	f := domain.Fault{Kind: domain.Invalid, Text: "This value is not of the kind that is asked for here."}
-	var said *domain.Fault
-	if errors.As(err, &said) && said.Kind == domain.Invalid {
-		f.Text = said.Text
+	if above := len(field.Path()); above <= len(path) {
+		path = path[above:]
+	} else {
+		path = nil
 	}
-	f.Field = inputField(path, len(field.Path()))
+	f := domain.Fault{Kind: domain.Invalid, Field: inputField(path), Text: "This value is not of the kind that is asked for here."}
+	if text, known := wanted[kindAt(schema, field.Field.Definition, path)]; known {
+		f.Text = text
+	}
 	return f, true
 }
 
-// inputField writes the part of a path that lies below a field as input fields are named
-// everywhere: without the argument `input` that a mutation has.
-func inputField(path ast.Path, above int) string {
-	if above > len(path) {
+// wanted says what a value of each scalar is, as graph/wire reads them.
+var wanted = map[string]string{
+	"Int":        "This is a whole number between -2147483648 and 2147483647.",
+	"ID":         "An id is the three letters of its kind, an underscore and a UUID in lower case.",
+	"Time":       "An instant is written 2026-10-14T09:00:00Z, or with an offset, between the years 1800 and 2200.",
+	"Date":       "A day is written 2026-10-14, between the years 1800 and 2200.",
+	"Column":     "A column is a list of whole numbers and nulls.",
+	"Columns":    "This is a list of lists of whole numbers; a null where a slot has none.",
+	"IdColumn":   "A column of ids is a list of ids and nulls.",
+	"TextColumn": "A column of texts is a list of texts and nulls.",
+	"Sha256":     "A SHA-256 is 64 hexadecimal digits.",
+}
+
+// kindAt names the type of the value that a path below a field's arguments leads to.
+func kindAt(schema *ast.Schema, field *ast.FieldDefinition, path ast.Path) string {
+	var at *ast.Type
+	for i, step := range path {
+		name, ok := step.(ast.PathName)
+		if !ok {
+			continue // into a list: the same named type
+		}
+		if i == 0 {
+			if arg := field.Arguments.ForName(string(name)); arg != nil {
+				at = arg.Type
+			}
+		} else if at != nil {
+			def := schema.Types[at.Name()]
+			if def == nil || def.Fields.ForName(string(name)) == nil {
+				return ""
+			}
+			at = def.Fields.ForName(string(name)).Type
+		}
+	}
+	if at == nil {
 		return ""
 	}
+	return at.Name()
+}
+
+// inputField writes a path as input fields are named everywhere: without the argument
+// `input` that a mutation has.
+func inputField(path ast.Path) string {
 	var out strings.Builder
-	for _, step := range path[above:] {
+	for _, step := range path {
 		switch step := step.(type) {
 		case ast.PathName:
 			if step == "input" && out.Len() == 0 {

@@ -10,10 +10,8 @@ import (
 // Serve makes the handler of POST /graphql over the resolvers. manifests are the client's
 // stored operations, newest first; open, for development, takes any document from anybody.
 func Serve(r *Resolver, open bool, manifests ...[]byte) (*door.Door, error) {
-	d, err := door.New(door.Config{
-		Schema: generated.NewExecutableSchema(generated.Config{Resolvers: r}),
-		Stored: manifests, Open: open, Present: Present, Recover: Recover,
-	})
+	schema := generated.NewExecutableSchema(generated.Config{Resolvers: r})
+	d, err := door.New(door.Config{Schema: schema, Stored: manifests, Open: open, Present: Present(schema.Schema()), Recover: Recover})
 	if err != nil {
 		return nil, err
 	}
