@@ -7,23 +7,73 @@ package graph
 
 import (
 	"context"
-	"fmt"
+	"time"
 
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
+	"boottop.example/practice/graph/wire"
 )
 
 func (r *mutationResolver) AddParty(ctx context.Context, input model.AddPartyInput) (*model.AddPartyPayload, error) {
-	panic(fmt.Errorf("not implemented: AddParty - addParty"))
+	id := input.ID.As(wire.Party)
+	_, err := r.Practice.AddParty(ctx, auth.Actor(ctx), practice.AddParty{
+		Mutation: input.Mutation.As(wire.Mutation),
+		Party: practice.Party{
+			ID: id, Kind: string(input.Kind), Name: input.Name, Email: input.Email, Phone: input.Phone, Address: input.Address,
+			IsYard: input.IsYard, TimeZone: input.TimeZone, YardNotes: input.YardNotes, Notes: input.Notes,
+		},
+	})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.party(ctx, id, "party.")
+	return &model.AddPartyPayload{Party: p}, err
 }
 
 func (r *mutationResolver) EditParty(ctx context.Context, input model.EditPartyInput) (*model.EditPartyPayload, error) {
-	panic(fmt.Errorf("not implemented: EditParty - editParty"))
+	id := input.ID.As(wire.Party)
+	_, err := r.Practice.EditParty(ctx, auth.Actor(ctx), practice.EditParty{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Name: input.Name, Email: input.Email, Phone: input.Phone,
+		Address: input.Address, IsYard: input.IsYard, TimeZone: input.TimeZone, YardNotes: input.YardNotes, Notes: input.Notes,
+	})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.party(ctx, id, "party.")
+	return &model.EditPartyPayload{Party: p}, err
 }
 
 func (r *mutationResolver) AddPartyRole(ctx context.Context, input model.AddPartyRoleInput) (*model.AddPartyRolePayload, error) {
-	panic(fmt.Errorf("not implemented: AddPartyRole - addPartyRole"))
+	a, id := auth.Actor(ctx), input.ID.As(wire.PartyRole)
+	_, err := r.Practice.AddPartyRole(ctx, a, practice.AddPartyRole{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Party: input.Party.As(wire.Party), Vessel: input.Vessel.As(wire.Vessel),
+		Job: wire.MaybeAs(input.Job, wire.Job), Role: string(input.Role), From: input.From.Ptr(), To: input.To.Ptr(),
+	})
+	if err != nil {
+		return nil, err
+	}
+	role, err := r.Practice.PartyRole(ctx, a, id)
+	return &model.AddPartyRolePayload{Vessel: vesselLine(role.Vessel, time.Now())}, err
 }
 
 func (r *queryResolver) Parties(ctx context.Context, first int32, after *string, search *string, yardsOnly bool) (*model.PartyConnection, error) {
-	panic(fmt.Errorf("not implemented: Parties - parties"))
+	page, err := pageOf(first, after)
+	if err != nil {
+		return nil, err
+	}
+	filter := practice.PartyFilter{Search: orBlank(search), YardsOnly: yardsOnly}
+	list, err := r.Practice.Parties(ctx, auth.Actor(ctx), filter, page, partyParts(ctx, "edges.node."))
+	if err != nil {
+		return nil, err
+	}
+	list, more := cut(list, page.First)
+	c := &model.PartyConnection{Edges: make([]model.PartyEdge, len(list))}
+	end, now := "", time.Now()
+	for k, p := range list {
+		end = cursor(p.Name, p.ID)
+		c.Edges[k] = model.PartyEdge{Cursor: end, Node: partyModel(p, now)}
+	}
+	c.PageInfo = pageInfo(more, end)
+	return c, nil
 }

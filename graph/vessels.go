@@ -101,6 +101,13 @@ func vesselModel(p practice.VesselPage, now time.Time) model.Vessel {
 			ID: wire.New(wire.Event, e.ID), Kind: e.Kind, What: e.What, From: wire.Day(e.FromOn), To: wire.Day(e.ToOn), AsWritten: e.AsWritten, Source: e.Source,
 		})
 	}
+	m.People = partyRoleModels(p.People, now)
+	for _, rec := range p.Recommendations {
+		m.Recommendations = append(m.Recommendations, recommendationModel(rec, p.States))
+	}
+	for _, x := range p.Reinspections {
+		m.Reinspections = append(m.Reinspections, reinspectionModel(x, now))
+	}
 	return m
 }
 

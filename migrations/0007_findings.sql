@@ -135,7 +135,7 @@ create table recommendations (
   id uuid not null,
   vessel_id uuid not null,
   job_id uuid not null, -- the job it was first made in
-  grade text not null constraint recommendations_grade_known check (grade in ('Stop and make safe', 'Before afloat', 'While ashore', 'Planned work', 'Watch', 'Look further', 'For the record')),
+  grade text not null constraint recommendations_grade_known check (grade in ('stop', 'afloat', 'ashore', 'planned', 'watch', 'further', 'record')), -- report.Grade; its words are printed
   sure text not null constraint recommendations_sure_known check (sure in ('seen', 'indicated', 'suspected')),
   readings_only boolean not null default false, -- rests on electrical evidence alone
   what text not null constraint recommendations_what_given check (length(what) between 1 and 2000),
@@ -151,7 +151,7 @@ create table recommendations (
   primary key (practice_id, id),
   foreign key (practice_id, vessel_id) references vessels (practice_id, id),
   foreign key (practice_id, job_id) references jobs (practice_id, id),
-  constraint recommendations_readings_alone check (not readings_only or grade in ('Watch', 'Look further', 'For the record'))
+  constraint recommendations_readings_alone check (not readings_only or grade in ('watch', 'further', 'record'))
 );
 call keep_apart('recommendations', 'select, insert, update');
 create index recommendations_vessel on recommendations (practice_id, vessel_id);

@@ -68,3 +68,18 @@ select s.practice_id, s.id, s.yard_id, coalesce(y.name, '') as yard_name, coales
   join vessel_lines v on v.practice_id = s.practice_id and v.id = s.vessel_id
   left join parties y on y.practice_id = s.practice_id and y.id = s.yard_id;
 grant select on spell_lines to app;
+
+-- What a party is to a vessel, with its job where it is a part in one.
+create view party_role_lines with (security_invoker = true) as
+select r.practice_id, r.id, r.role, r.from_on, r.to_on, r.party_id, p.name as party_name, p.kind as party_kind, p.is_yard as party_is_yard,
+       v.id as vessel_id, v.name as vessel_name, v.kind as vessel_kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure,
+       v.yard, v.lifted_at, v.time_zone as yard_zone, v.last_pass_at,
+       r.job_id, coalesce(j.number, '') as job_number, coalesce(j.kind, '') as job_kind, coalesce(j.stage, '') as job_stage, coalesce(j.restricted, false) as restricted,
+       j.client_id, coalesce(j.client_name, '') as client_name, coalesce(j.client_kind, '') as client_kind, coalesce(j.client_is_yard, false) as client_is_yard,
+       j.lead_id, coalesce(j.lead_name, '') as lead_name, coalesce(j.lead_roles, '{}') as lead_roles, coalesce(j.lead_active, false) as lead_active,
+       j.due_on, coalesce(j.stands_between, '') as stands_between, j.next_visit_at
+  from party_roles r
+  join parties p on p.practice_id = r.practice_id and p.id = r.party_id
+  join vessel_lines v on v.practice_id = r.practice_id and v.id = r.vessel_id
+  left join job_lines j on j.practice_id = r.practice_id and j.id = r.job_id;
+grant select on party_role_lines to app;

@@ -13,7 +13,7 @@ import (
 )
 
 var _ = say(map[string]rule{
-	"recommendations_grade_known":    {domain.Invalid, "grade", "Grade it: Stop and make safe, Before afloat, While ashore, Planned work, Watch, Look further or For the record."},
+	"recommendations_grade_known":    {domain.Invalid, "grade", "Grade it: stop (Stop and make safe), afloat (Before afloat), ashore (While ashore), planned (Planned work), watch (Watch), further (Look further) or record (For the record)."},
 	"recommendations_sure_known":     {domain.Invalid, "sure", "Say how sure: seen, indicated or suspected."},
 	"recommendations_what_given":     {domain.Invalid, "what", "Say what is to be done, in up to 2000 letters."},
 	"recommendations_readings_alone": {domain.Invalid, "grade", "Readings alone carry Watch, Look further or For the record. A higher grade needs something seen, heard or opened."},

@@ -34,7 +34,12 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 		layers []queries.LayersOfVesselRow
 		plans  []queries.PlansOfVesselRow
 		events []queries.EventsOfVesselRow
+		people []queries.GetPartyRoleRow
+		advice []queries.RecommendationsOfVesselRow
+		states []queries.StatesOfVesselRow
+		again  []queries.DueByRow
 	)
+	guest, self, member := whom(who)
 	history := historyInto(&page.History, p, id, who)
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
 		one(b, &row, queries.GetVessel, p, id)
@@ -49,6 +54,16 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 		}
 		if want.Events {
 			many(b, &events, queries.EventsOfVessel, p, id)
+		}
+		if want.People {
+			many(b, &people, queries.PeopleOfVessel, p, id, guest, self, member)
+		}
+		if want.Recommendations {
+			many(b, &advice, queries.RecommendationsOfVessel, p, id, guest, self, member)
+			many(b, &states, queries.StatesOfVessel, p, id, guest, self, member)
+		}
+		if want.Reinspections {
+			many(b, &again, queries.ReinspectionsOfVessel, p, id, guest, self, member)
 		}
 		if want.History {
 			history.queue(b)
@@ -66,6 +81,10 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 	page.Layers = convert(layers, func(r queries.LayersOfVesselRow) practice.Layer { return practice.Layer(r) })
 	page.Plans = convert(plans, func(r queries.PlansOfVesselRow) practice.Plan { return practice.Plan(r) })
 	page.Events = convert(events, func(r queries.EventsOfVesselRow) practice.Event { return practice.Event(r) })
+	page.People = convert(people, partyRoleFrom)
+	page.Recommendations = convert(advice, func(r queries.RecommendationsOfVesselRow) practice.Recommendation { return practice.Recommendation(r) })
+	page.States = convert(states, func(r queries.StatesOfVesselRow) practice.RecommendationState { return practice.RecommendationState(r) })
+	page.Reinspections = convert(again, reinspectionFrom)
 	if want.History {
 		err = history.finish()
 	}

@@ -17,9 +17,9 @@ type Recommendation struct {
 	ID           uuid.UUID
 	VesselID     uuid.UUID
 	JobID        uuid.UUID // the job it was first made in
-	Grade        string
-	Sure         string // seen, indicated, suspected
-	ReadingsOnly bool   // rests on electrical evidence alone
+	Grade        string    // a report.Grade
+	Sure         string    // seen, indicated, suspected
+	ReadingsOnly bool      // rests on electrical evidence alone
 	What         string
 	Reason       string
 	Consequence  string
@@ -98,13 +98,16 @@ func (s *Service) AddRecommendation(ctx context.Context, a domain.Actor, in AddR
 
 // check holds the rule that readings alone carry no more than they can: electrical
 // evidence yields Watch, Look further or For the record, and is indicated, never seen.
-func (r Recommendation) check() error {
-	grade, sure := report.Grade(r.Grade), report.Sure(r.Sure)
+// A grade given in words becomes its code.
+func (r *Recommendation) check() error {
+	grade, known := report.GradeOf(r.Grade)
+	r.Grade = string(grade)
+	sure := report.Sure(r.Sure)
 	switch {
 	case strings.TrimSpace(r.What) == "":
 		return domain.Invalidf("what", "Say what is to be done.")
-	case !grade.Known():
-		return domain.Invalidf("grade", "Grade it: Stop and make safe, Before afloat, While ashore, Planned work, Watch, Look further or For the record.")
+	case !known:
+		return domain.Invalidf("grade", "Grade it: stop (Stop and make safe), afloat (Before afloat), ashore (While ashore), planned (Planned work), watch (Watch), further (Look further) or record (For the record).")
 	case !sure.Known():
 		return domain.Invalidf("sure", "Say how sure: seen, indicated or suspected.")
 	case r.ReadingsOnly && !grade.FromReadings():

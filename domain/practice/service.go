@@ -37,6 +37,7 @@ type Store interface {
 	ReportReader
 	ShareReader
 	MemberReader
+	PartyReader
 }
 
 // Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.
@@ -62,6 +63,7 @@ type Tx interface {
 	ReportWriter
 	ShareWriter
 	MemberWriter
+	PartyWriter
 	Post
 }
 

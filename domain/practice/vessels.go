@@ -119,7 +119,13 @@ type VesselPage struct {
 	Layers      []Layer
 	Plans       []Plan
 	Events      []Event
-	History     History
+	People      []PartyRole
+
+	Recommendations []Recommendation
+	States          []RecommendationState // of all of them, oldest first
+	Reinspections   []Reinspection
+
+	History History
 }
 
 // VesselReader reads vessels.

@@ -37,6 +37,16 @@ func (g Grade) Words() string {
 	return string(g)
 }
 
+// GradeOf finds a grade by its code or by its words; false where there is none.
+func GradeOf(text string) (Grade, bool) {
+	for g, words := range gradeWords {
+		if text == string(g) || text == words {
+			return g, true
+		}
+	}
+	return "", false
+}
+
 // Known tells whether g is one of the seven.
 func (g Grade) Known() bool { _, ok := gradeWords[g]; return ok }
 

@@ -29,8 +29,11 @@ select r.id, r.vessel_id, r.job_id, r.grade, r.sure, r.readings_only, r.what, r.
 select s.recommendation_id, s.state, s.reason, coalesce(m.name, s.by_name)::text as by_name, s.at
   from recommendation_states s
   join recommendations r on r.practice_id = s.practice_id and r.id = s.recommendation_id
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
   left join members m on m.practice_id = s.practice_id and m.id = s.by_id
  where s.practice_id = @practice_id and r.vessel_id = @vessel_id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
  order by s.at, s.id;
 
 -- name: StatesOfRecommendation :many
@@ -58,3 +61,17 @@ with moved as (
 )
 insert into recommendation_states (practice_id, id, recommendation_id, state, reason, by_id, at)
 select @practice_id, gen_random_uuid(), moved.id, 'issued', 'report ' || @number::text, sqlc.narg('by_id')::uuid, @now::timestamptz from moved;
+
+-- name: ReinspectionsOfVessel :many
+-- Those that a recommendation asks for are seen by whoever sees the recommendation.
+select r.id, r.due_from, r.due_to, r.reason, r.state,
+       v.id as vessel_id, v.name as vessel_name, v.kind as vessel_kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, v.yard, v.lifted_at,
+       v.time_zone as yard_zone, v.last_pass_at
+  from reinspections r
+  join vessel_lines v on v.practice_id = r.practice_id and v.id = r.vessel_id
+  left join recommendations c on c.practice_id = r.practice_id and c.id = r.recommendation_id
+  left join jobs j on j.practice_id = c.practice_id and j.id = c.job_id
+ where r.practice_id = @practice_id and r.vessel_id = @vessel_id
+   and ((not coalesce(j.restricted, false) and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
+ order by r.due_to, r.id;

@@ -7,6 +7,7 @@ package queries
 
 import (
 	"context"
+	"encoding/json"
 	"time"
 
 	"github.com/google/uuid"
@@ -262,6 +263,91 @@ func (q *Queries) RecommendationsOfVessel(ctx context.Context, arg Recommendatio
 	return items, nil
 }
 
+const ReinspectionsOfVessel = `-- name: ReinspectionsOfVessel :many
+select r.id, r.due_from, r.due_to, r.reason, r.state,
+       v.id as vessel_id, v.name as vessel_name, v.kind as vessel_kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, v.yard, v.lifted_at,
+       v.time_zone as yard_zone, v.last_pass_at
+  from reinspections r
+  join vessel_lines v on v.practice_id = r.practice_id and v.id = r.vessel_id
+  left join recommendations c on c.practice_id = r.practice_id and c.id = r.recommendation_id
+  left join jobs j on j.practice_id = c.practice_id and j.id = c.job_id
+ where r.practice_id = $1 and r.vessel_id = $2
+   and ((not coalesce(j.restricted, false) and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
+ order by r.due_to, r.id
+`
+
+type ReinspectionsOfVesselParams struct {
+	PracticeID uuid.UUID
+	VesselID   uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+}
+
+type ReinspectionsOfVesselRow struct {
+	ID          uuid.UUID
+	DueFrom     time.Time
+	DueTo       time.Time
+	Reason      string
+	State       string
+	VesselID    uuid.UUID
+	VesselName  string
+	VesselKind  string
+	LoaMm       *int32
+	MouldedYear *int16
+	HullNumber  string
+	Figure      json.RawMessage
+	Yard        string
+	LiftedAt    *time.Time
+	YardZone    string
+	LastPassAt  *time.Time
+}
+
+// Those that a recommendation asks for are seen by whoever sees the recommendation.
+func (q *Queries) ReinspectionsOfVessel(ctx context.Context, arg ReinspectionsOfVesselParams) ([]ReinspectionsOfVesselRow, error) {
+	rows, err := q.db.Query(ctx, ReinspectionsOfVessel,
+		arg.PracticeID,
+		arg.VesselID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []ReinspectionsOfVesselRow
+	for rows.Next() {
+		var i ReinspectionsOfVesselRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.DueFrom,
+			&i.DueTo,
+			&i.Reason,
+			&i.State,
+			&i.VesselID,
+			&i.VesselName,
+			&i.VesselKind,
+			&i.LoaMm,
+			&i.MouldedYear,
+			&i.HullNumber,
+			&i.Figure,
+			&i.Yard,
+			&i.LiftedAt,
+			&i.YardZone,
+			&i.LastPassAt,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const SetRecommendationState = `-- name: SetRecommendationState :execrows
 update recommendations
    set state = $1, version = version + 1
@@ -333,14 +419,20 @@ const StatesOfVessel = `-- name: StatesOfVessel :many
 select s.recommendation_id, s.state, s.reason, coalesce(m.name, s.by_name)::text as by_name, s.at
   from recommendation_states s
   join recommendations r on r.practice_id = s.practice_id and r.id = s.recommendation_id
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
   left join members m on m.practice_id = s.practice_id and m.id = s.by_id
  where s.practice_id = $1 and r.vessel_id = $2
+   and ((not j.restricted and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
  order by s.at, s.id
 `
 
 type StatesOfVesselParams struct {
 	PracticeID uuid.UUID
 	VesselID   uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
 }
 
 type StatesOfVesselRow struct {
@@ -352,7 +444,13 @@ type StatesOfVesselRow struct {
 }
 
 func (q *Queries) StatesOfVessel(ctx context.Context, arg StatesOfVesselParams) ([]StatesOfVesselRow, error) {
-	rows, err := q.db.Query(ctx, StatesOfVessel, arg.PracticeID, arg.VesselID)
+	rows, err := q.db.Query(ctx, StatesOfVessel,
+		arg.PracticeID,
+		arg.VesselID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
 	if err != nil {
 		return nil, err
 	}

@@ -84,12 +84,3 @@ select r.id, r.due_from, r.due_to, r.reason, r.state,
  where r.practice_id = @practice_id and r.state = 'due' and r.due_from <= d.day + @within::integer
  order by r.due_to, r.id
  limit 100;
-
--- name: ReinspectionsOfVessel :many
-select r.id, r.due_from, r.due_to, r.reason, r.state,
-       v.id as vessel_id, v.name as vessel_name, v.kind as vessel_kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, v.yard, v.lifted_at,
-       v.time_zone as yard_zone, v.last_pass_at
-  from reinspections r
-  join vessel_lines v on v.practice_id = r.practice_id and v.id = r.vessel_id
- where r.practice_id = @practice_id and r.vessel_id = @vessel_id
- order by r.due_to, r.id;
