@@ -8,8 +8,8 @@ import (
 	"net"
 	"net/http"
 	"net/url"
-	"strings"
 	"os"
+	"strings"
 	"time"
 
 	"boottop.example/practice/domain/practice"

@@ -191,6 +191,29 @@ func TestServe(t *testing.T) {
 			t.Errorf("metrics:\n%s", text)
 		}
 	})
+	t.Run("credentials that open nothing get 401 as GraphQL", func(t *testing.T) {
+		for name, change := range map[string]func(*http.Request){
+			"a key": func(r *http.Request) { r.Header.Set("Authorization", "Bearer btk_"+strings.Repeat("A", 43)) },
+			"a cookie": func(r *http.Request) {
+				r.Header.Set("X-Boottop", "1")
+				r.AddCookie(&http.Cookie{Name: "boottop-" + port(r), Value: "x"})
+			},
+		} {
+			req, _ := http.NewRequest(http.MethodPost, "http://"+r.address+"/graphql", strings.NewReader(`{"query":"{__typename}"}`))
+			req.Header.Set("Content-Type", "application/json")
+			change(req)
+			res, err := http.DefaultClient.Do(req)
+			if err != nil {
+				t.Fatal(err)
+			}
+			body, _ := io.ReadAll(res.Body)
+			_ = res.Body.Close()
+			want := `{"errors":[{"message":"Please sign in.","extensions":{"code":"UNAUTHENTICATED"}}]}`
+			if res.StatusCode != http.StatusUnauthorized || strings.TrimSpace(string(body)) != want {
+				t.Errorf("%s: %d %s", name, res.StatusCode, body)
+			}
+		}
+	})
 	t.Run("answers are compressed for those who ask", func(t *testing.T) {
 		for coding, want := range map[string]string{"gzip": "gzip", "zstd": "zstd", "identity": "", "br": ""} {
 			req, _ := http.NewRequest(http.MethodPost, "http://"+r.address+"/graphql", strings.NewReader(`{"query":"{__schema{types{name description}}}"}`))
@@ -207,6 +230,11 @@ func TestServe(t *testing.T) {
 			}
 		}
 	})
+}
+
+func port(r *http.Request) string {
+	_, port, _ := net.SplitHostPort(r.Host)
+	return port
 }
 
 func TestServeInDevelopment(t *testing.T) {
