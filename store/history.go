@@ -19,7 +19,7 @@ import (
 // driver would make a value for every element.
 type historyRow struct {
 	queries.GetPassContextRow
-	Taken, Flags, Dry pgtype.DriverBytes
+	Taken, Flags, Dry pgtype.UndecodedBytes
 }
 
 // History implements practice.HistoryReader: everything in one trip.
@@ -91,7 +91,7 @@ func (r *historyRead) finish() error {
 func gridInto(b *pgx.Batch, grid *practice.Grid, sql string, args ...any) {
 	b.Queue(sql, args...).Query(func(rows pgx.Rows) error {
 		for rows.Next() {
-			var taken, flags, dry pgtype.DriverBytes
+			var taken, flags, dry pgtype.UndecodedBytes
 			err := rows.Scan(&taken, &flags, &dry)
 			if err == nil {
 				*grid, err = gridFrom(taken, flags, dry)

@@ -26,8 +26,9 @@ const acquireWithin = 2 * time.Second
 
 // Config says where the database is.
 type Config struct {
-	URL      string // logs in as role app
-	MaxConns int32  // 0: what pgx takes for this machine
+	URL      string          // logs in as role app
+	MaxConns int32           // 0: what pgx takes for this machine
+	Tracer   pgx.QueryTracer // hears of every statement; may be nil
 }
 
 // Store is the database of all practices, seen one practice at a time.
@@ -44,6 +45,7 @@ func Open(ctx context.Context, c Config) (*Store, error) {
 	if c.MaxConns > 0 {
 		config.MaxConns = c.MaxConns
 	}
+	config.ConnConfig.Tracer = c.Tracer
 	brake(config.ConnConfig)
 	pool, err := pgxpool.NewWithConfig(ctx, config)
 	if err != nil {

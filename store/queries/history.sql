@@ -22,34 +22,41 @@ select c.id, c.block, c.moment, c.value_tenths, c.at, c.pass_id
  order by c.at, c.id;
 
 -- name: AxisOfVessel :one
-select coalesce(array_agg(id order by ordinal), '{}')::uuid[] as ids,
-       coalesce(array_agg(label order by ordinal), '{}')::text[] as labels,
-       coalesce(array_agg(element_id order by ordinal), '{}')::uuid[] as elements,
-       coalesce(array_agg(side order by ordinal), '{}')::text[] as sides,
-       coalesce(array_agg(coalesce(station, -32768::smallint) order by ordinal), '{}')::smallint[] as stations,
-       coalesce(array_agg(coalesce(row_no, -32768::smallint) order by ordinal), '{}')::smallint[] as row_nos,
-       coalesce(array_agg(along_mm order by ordinal), '{}')::integer[] as along,
-       coalesce(array_agg(down_mm order by ordinal), '{}')::integer[] as down,
-       coalesce(array_agg(position_error_mm order by ordinal), '{}')::integer[] as errors
-  from places
- where practice_id = @practice_id and vessel_id = @vessel_id;
+-- Aggregates take the rows as they come, and they come in order: an order by in each of
+-- them would sort nine times. The least smallint stands for null, which arrays of the
+-- generated code do not carry.
+select coalesce(array_agg(id), '{}')::uuid[] as ids,
+       coalesce(array_agg(label), '{}')::text[] as labels,
+       coalesce(array_agg(element_id), '{}')::uuid[] as elements,
+       coalesce(array_agg(side), '{}')::text[] as sides,
+       coalesce(array_agg(coalesce(station, (-32768)::smallint)), '{}')::smallint[] as stations,
+       coalesce(array_agg(coalesce(row_no, (-32768)::smallint)), '{}')::smallint[] as row_nos,
+       coalesce(array_agg(along_mm), '{}')::integer[] as along,
+       coalesce(array_agg(down_mm), '{}')::integer[] as down,
+       coalesce(array_agg(position_error_mm), '{}')::integer[] as errors
+  from (select id, label, element_id, side, station, row_no, along_mm, down_mm, position_error_mm
+          from places
+         where practice_id = @practice_id and vessel_id = @vessel_id
+         order by ordinal) l;
 
 -- name: VesselKnown :one
 select exists (select from vessels where practice_id = @practice_id and id = @id) as known;
 
 -- name: AxisOfPass :one
-select coalesce(array_agg(id order by ordinal), '{}')::uuid[] as ids,
-       coalesce(array_agg(label order by ordinal), '{}')::text[] as labels,
-       coalesce(array_agg(element_id order by ordinal), '{}')::uuid[] as elements,
-       coalesce(array_agg(side order by ordinal), '{}')::text[] as sides,
-       coalesce(array_agg(coalesce(station, -32768::smallint) order by ordinal), '{}')::smallint[] as stations,
-       coalesce(array_agg(coalesce(row_no, -32768::smallint) order by ordinal), '{}')::smallint[] as row_nos,
-       coalesce(array_agg(along_mm order by ordinal), '{}')::integer[] as along,
-       coalesce(array_agg(down_mm order by ordinal), '{}')::integer[] as down,
-       coalesce(array_agg(position_error_mm order by ordinal), '{}')::integer[] as errors
-  from places l
- where l.practice_id = @practice_id
-   and l.vessel_id = (select g.vessel_id from pass_grids g where g.practice_id = @practice_id and g.pass_id = @pass_id);
+-- As AxisOfVessel, by a pass of hers.
+select coalesce(array_agg(id), '{}')::uuid[] as ids,
+       coalesce(array_agg(label), '{}')::text[] as labels,
+       coalesce(array_agg(element_id), '{}')::uuid[] as elements,
+       coalesce(array_agg(side), '{}')::text[] as sides,
+       coalesce(array_agg(coalesce(station, (-32768)::smallint)), '{}')::smallint[] as stations,
+       coalesce(array_agg(coalesce(row_no, (-32768)::smallint)), '{}')::smallint[] as row_nos,
+       coalesce(array_agg(along_mm), '{}')::integer[] as along,
+       coalesce(array_agg(down_mm), '{}')::integer[] as down,
+       coalesce(array_agg(position_error_mm), '{}')::integer[] as errors
+  from (select id, label, element_id, side, station, row_no, along_mm, down_mm, position_error_mm
+          from places p
+         where p.practice_id = @practice_id and p.vessel_id = (select g.vessel_id from pass_grids g where g.practice_id = @practice_id and g.pass_id = @pass_id)
+         order by ordinal) l;
 
 -- name: GridOfPass :one
 select taken, flags, dry

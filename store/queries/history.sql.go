@@ -13,18 +13,19 @@ import (
 )
 
 const AxisOfPass = `-- name: AxisOfPass :one
-select coalesce(array_agg(id order by ordinal), '{}')::uuid[] as ids,
-       coalesce(array_agg(label order by ordinal), '{}')::text[] as labels,
-       coalesce(array_agg(element_id order by ordinal), '{}')::uuid[] as elements,
-       coalesce(array_agg(side order by ordinal), '{}')::text[] as sides,
-       coalesce(array_agg(coalesce(station, -32768::smallint) order by ordinal), '{}')::smallint[] as stations,
-       coalesce(array_agg(coalesce(row_no, -32768::smallint) order by ordinal), '{}')::smallint[] as row_nos,
-       coalesce(array_agg(along_mm order by ordinal), '{}')::integer[] as along,
-       coalesce(array_agg(down_mm order by ordinal), '{}')::integer[] as down,
-       coalesce(array_agg(position_error_mm order by ordinal), '{}')::integer[] as errors
-  from places l
- where l.practice_id = $1
-   and l.vessel_id = (select g.vessel_id from pass_grids g where g.practice_id = $1 and g.pass_id = $2)
+select coalesce(array_agg(id), '{}')::uuid[] as ids,
+       coalesce(array_agg(label), '{}')::text[] as labels,
+       coalesce(array_agg(element_id), '{}')::uuid[] as elements,
+       coalesce(array_agg(side), '{}')::text[] as sides,
+       coalesce(array_agg(coalesce(station, (-32768)::smallint)), '{}')::smallint[] as stations,
+       coalesce(array_agg(coalesce(row_no, (-32768)::smallint)), '{}')::smallint[] as row_nos,
+       coalesce(array_agg(along_mm), '{}')::integer[] as along,
+       coalesce(array_agg(down_mm), '{}')::integer[] as down,
+       coalesce(array_agg(position_error_mm), '{}')::integer[] as errors
+  from (select id, label, element_id, side, station, row_no, along_mm, down_mm, position_error_mm
+          from places p
+         where p.practice_id = $1 and p.vessel_id = (select g.vessel_id from pass_grids g where g.practice_id = $1 and g.pass_id = $2)
+         order by ordinal) l
 `
 
 type AxisOfPassParams struct {
@@ -44,6 +45,7 @@ type AxisOfPassRow struct {
 	Errors   []int32
 }
 
+// As AxisOfVessel, by a pass of hers.
 func (q *Queries) AxisOfPass(ctx context.Context, arg AxisOfPassParams) (AxisOfPassRow, error) {
 	row := q.db.QueryRow(ctx, AxisOfPass, arg.PracticeID, arg.PassID)
 	var i AxisOfPassRow
@@ -62,17 +64,19 @@ func (q *Queries) AxisOfPass(ctx context.Context, arg AxisOfPassParams) (AxisOfP
 }
 
 const AxisOfVessel = `-- name: AxisOfVessel :one
-select coalesce(array_agg(id order by ordinal), '{}')::uuid[] as ids,
-       coalesce(array_agg(label order by ordinal), '{}')::text[] as labels,
-       coalesce(array_agg(element_id order by ordinal), '{}')::uuid[] as elements,
-       coalesce(array_agg(side order by ordinal), '{}')::text[] as sides,
-       coalesce(array_agg(coalesce(station, -32768::smallint) order by ordinal), '{}')::smallint[] as stations,
-       coalesce(array_agg(coalesce(row_no, -32768::smallint) order by ordinal), '{}')::smallint[] as row_nos,
-       coalesce(array_agg(along_mm order by ordinal), '{}')::integer[] as along,
-       coalesce(array_agg(down_mm order by ordinal), '{}')::integer[] as down,
-       coalesce(array_agg(position_error_mm order by ordinal), '{}')::integer[] as errors
-  from places
- where practice_id = $1 and vessel_id = $2
+select coalesce(array_agg(id), '{}')::uuid[] as ids,
+       coalesce(array_agg(label), '{}')::text[] as labels,
+       coalesce(array_agg(element_id), '{}')::uuid[] as elements,
+       coalesce(array_agg(side), '{}')::text[] as sides,
+       coalesce(array_agg(coalesce(station, (-32768)::smallint)), '{}')::smallint[] as stations,
+       coalesce(array_agg(coalesce(row_no, (-32768)::smallint)), '{}')::smallint[] as row_nos,
+       coalesce(array_agg(along_mm), '{}')::integer[] as along,
+       coalesce(array_agg(down_mm), '{}')::integer[] as down,
+       coalesce(array_agg(position_error_mm), '{}')::integer[] as errors
+  from (select id, label, element_id, side, station, row_no, along_mm, down_mm, position_error_mm
+          from places
+         where practice_id = $1 and vessel_id = $2
+         order by ordinal) l
 `
 
 type AxisOfVesselParams struct {
@@ -92,6 +96,9 @@ type AxisOfVesselRow struct {
 	Errors   []int32
 }
 
+// Aggregates take the rows as they come, and they come in order: an order by in each of
+// them would sort nine times. The least smallint stands for null, which arrays of the
+// generated code do not carry.
 func (q *Queries) AxisOfVessel(ctx context.Context, arg AxisOfVesselParams) (AxisOfVesselRow, error) {
 	row := q.db.QueryRow(ctx, AxisOfVessel, arg.PracticeID, arg.VesselID)
 	var i AxisOfVesselRow
