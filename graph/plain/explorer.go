@@ -19,6 +19,10 @@ func Explorer() http.Handler {
 	}
 	server := http.StripPrefix("/dev/", http.FileServerFS(files))
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == "/dev/" {
+			http.Redirect(w, r, "/dev/explorer.html", http.StatusSeeOther)
+			return
+		}
 		w.Header().Set("Cache-Control", "no-cache")
 		server.ServeHTTP(w, r)
 	})
