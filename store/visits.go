@@ -106,7 +106,7 @@ func (r *passesRead) queue(b *pgx.Batch, p, visit uuid.UUID) {
 	b.Queue(queries.GridsOfVisit, p, visit).Query(func(rows pgx.Rows) error {
 		for rows.Next() {
 			var pass uuid.UUID
-			var taken, flags, dry pgtype.DriverBytes
+			var taken, flags, dry pgtype.UndecodedBytes
 			if err := rows.Scan(&pass, &taken, &flags, &dry); err != nil {
 				return err
 			}

@@ -11,18 +11,11 @@ import (
 	"boottop.example/practice/domain/practice"
 )
 
-// yard adds a yard as the database's owner; party one that is none.
+// yard adds a yard as the database's owner.
 func (b *bundle) yard(h house, name string) uuid.UUID {
 	b.t.Helper()
 	id := newID()
 	b.exec(`insert into parties (practice_id, id, kind, name, is_yard, created_at) values ($1, $2, 'organisation', $3, true, $4)`, h.id, id, name, b.clock.now())
-	return id
-}
-
-func (b *bundle) party(h house, name string) uuid.UUID {
-	b.t.Helper()
-	id := newID()
-	b.exec(`insert into parties (practice_id, id, kind, name, created_at) values ($1, $2, 'person', $3, $4)`, h.id, id, name, b.clock.now())
 	return id
 }
 

@@ -215,8 +215,8 @@ type EditVisit struct {
 // EditVisit moves a visit, hands it to somebody else, or says that it was made or called off.
 func (s *Service) EditVisit(ctx context.Context, a domain.Actor, in EditVisit) (Done, error) {
 	do := domain.Book
-	if in.State == nil && in.From == nil && in.To == nil && in.Lead == nil && in.Spell == nil || in.only("done") {
-		do = domain.WriteVisit // whoever is there says so
+	if domain.May(a, do) != nil && in.onTheSpot() {
+		do = domain.WriteVisit
 	}
 	return s.write(ctx, a, do, "editVisit", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		v, err := tx.Visit(ctx, in.ID, sees(a))
@@ -238,9 +238,10 @@ func (s *Service) EditVisit(ctx context.Context, a domain.Actor, in EditVisit) (
 	})
 }
 
-// only tells whether the change does nothing but set this state, and a note perhaps.
-func (in EditVisit) only(state string) bool {
-	return in.State != nil && *in.State == state && in.From == nil && in.To == nil && in.Lead == nil && in.Spell == nil
+// onTheSpot tells whether the change is one that whoever made the visit may make: that
+// it was made, and a note.
+func (in EditVisit) onTheSpot() bool {
+	return in.From == nil && in.To == nil && in.Lead == nil && in.Spell == nil && (in.State == nil || *in.State == "done")
 }
 
 func (in EditVisit) apply(v *Visit) {
