@@ -36,7 +36,7 @@ func (s *Store) Shared(ctx context.Context, p, share uuid.UUID, now time.Time) (
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
 		one(b, &row, queries.GetShare, p, share, now)
 		many(b, &addenda, queries.SharedAddenda, p, share)
-		column(b, &others, queries.OtherSharedReports, p, now, share)
+		column(b, &others, queries.OtherSharedReports, now, p, share)
 	})
 	if err == nil && row == nil {
 		err = domain.ErrNotFound
