@@ -1,0 +1,135 @@
+package demo
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/practice"
+)
+
+// advise tells a recommendation: written with its report, then every step of its story.
+func (a *afloat) advise(j *job, r advice) {
+	is := a.of("advice", r.key)
+	at := j.opened.Add(time.Hour)
+	if n := len(j.visits); n > 0 {
+		at = j.visits[n-1].ends().Add(40 * time.Minute)
+	}
+	if j.report != nil {
+		at = j.report.drafted.Add(10 * time.Minute)
+	}
+	a.at(at, "recommendation "+r.key, func(ctx context.Context) error {
+		return done(a.AddRecommendation(ctx, a.as(j.lead), practice.AddRecommendation{Mutation: a.mut("advice", r.key), Recommendation: practice.Recommendation{
+			ID: is, JobID: a.of("job", j.key), Grade: string(r.grade), Sure: r.sure, ReadingsOnly: r.readings, What: r.what, Reason: r.reason, Consequence: r.consequence,
+			WhoActs: r.who, ByOn: r.by, ByAsWritten: r.byWords, ClosedBy: r.closedBy,
+		}}))
+	})
+	for k, s := range r.steps {
+		a.at(s.at, r.key+" "+s.state, func(ctx context.Context) error {
+			return done(a.SetRecommendationState(ctx, a.as(s.by), practice.SetRecommendationState{
+				Mutation: a.mut("step", r.key, fmt.Sprint(k)), ID: id(s.at, a.key, "step", r.key, fmt.Sprint(k)), Recommendation: is, State: s.state, Reason: s.reason,
+			}))
+		})
+	}
+}
+
+// paper tells a report: drafted, put into words, looked through, issued, made, shared.
+func (a *afloat) paper(j *job, p *paper) {
+	is := a.of("report", j.key)
+	signer := a.as(p.signs)
+	a.at(p.drafted, "draft", func(ctx context.Context) error {
+		return done(a.DraftReport(ctx, signer, practice.DraftReport{Mutation: a.mut("draft", j.key), ID: is, Job: a.of("job", j.key), Title: p.title, Paper: either(p.page, "A4")}))
+	})
+	words := a.version(is)
+	a.at(p.drafted.Add(20*time.Minute), "words of the report", func(ctx context.Context) error {
+		in := practice.EditReport{Mutation: a.mut("words", j.key), ID: is, Version: words, InShort: &p.short}
+		if p.scope != "" {
+			in.Scope = &p.scope
+		}
+		if p.limits != "" {
+			in.Limits = &p.limits
+		}
+		return done(a.EditReport(ctx, signer, in))
+	})
+	a.secondLook(j, p)
+	if p.issued.IsZero() {
+		return
+	}
+	last := a.version(is)
+	a.at(p.issued, "issue", func(ctx context.Context) error {
+		if err := done(a.IssueReport(ctx, signer, practice.IssueReport{Mutation: a.mut("issue", j.key), ID: is, Version: last})); err != nil {
+			return err
+		}
+		if a.Objects == nil {
+			return nil
+		}
+		return a.MakeReport(ctx, practice.ReportJob{Practice: a.homes[a.house], Report: is})
+	})
+	for _, s := range p.shares {
+		a.share(j, s, signer)
+	}
+}
+
+// secondLook is somebody else's where there is somebody; a practice of one looks itself.
+func (a *afloat) secondLook(j *job, p *paper) {
+	by, at := "", p.issued.Add(-time.Hour)
+	switch {
+	case p.look != nil:
+		by, at = p.look.by, p.look.at
+	case p.issued.IsZero():
+		return
+	case a.house == "marram":
+		by = p.signs
+	case p.signs == "varrow":
+		by = "maddern"
+	default:
+		by = "varrow"
+	}
+	is := a.of("report", j.key)
+	version := a.version(is)
+	a.at(at, "second look", func(ctx context.Context) error {
+		return done(a.TakeSecondLook(ctx, a.as(by), practice.TakeSecondLook{Mutation: a.mut("look", j.key), ID: is, Version: version}))
+	})
+}
+
+// share makes a link and opens it as often as the person did.
+func (a *afloat) share(j *job, s share, by domain.Actor) {
+	if a.Objects == nil {
+		return
+	}
+	a.at(s.at, "share with "+s.name, func(ctx context.Context) error {
+		made, link, err := a.ShareReport(ctx, by, practice.ShareReport{
+			Mutation: a.mut("share", s.key), ID: a.of("share", s.key), Report: a.of("report", j.key), Party: a.party(s.party), Name: s.name, Email: s.email, Purpose: s.purpose, Until: s.until.UTC(),
+		})
+		if err != nil || made.Again {
+			return err
+		}
+		return a.open(ctx, s, link)
+	})
+	if !s.revoked.IsZero() {
+		a.at(s.revoked, "link of "+s.name+" ended", func(ctx context.Context) error {
+			return done(a.RevokeShare(ctx, by, practice.RevokeShare{Mutation: a.mut("revoke", s.key), ID: a.of("share", s.key)}))
+		})
+	}
+}
+
+// open follows the link of a share. The secret is known only now, so the clock runs ahead
+// to each opening.
+func (a *afloat) open(ctx context.Context, s share, link string) error {
+	token := link[len(link)-secretLength:]
+	for k, at := range s.opened {
+		a.now = at
+		what := "page"
+		if k == 1 {
+			what = "pdf"
+		}
+		if _, _, err := a.OpenShare(ctx, token, what); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// secretLength is how many letters of a link are its secret.
+const secretLength = 43

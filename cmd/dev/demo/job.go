@@ -1,0 +1,171 @@
+package demo
+
+import (
+	"time"
+
+	"boottop.example/practice/domain/report"
+)
+
+// job is one survey of a boat.
+type job struct {
+	key         string
+	kind        string
+	scope       string
+	client      string
+	as          string // what the client is to her
+	lead        string
+	cite        string
+	restricted  bool
+	guests      []string // let into this job
+	opened      time.Time
+	due         *time.Time
+	between     string
+	stages      []stage
+	permissions []permission
+	visits      []visit
+	advice      []advice
+	report      *paper
+}
+
+// stage is a step of a job after it was booked.
+type stage struct {
+	at    time.Time
+	stage string
+}
+
+// permission is asked, given or refused; by is a party, name somebody else.
+type permission struct {
+	what, extent          string
+	asked, given, refused *time.Time
+	by, name, good, note  string
+}
+
+// visit is one attendance.
+type visit struct {
+	key         string
+	kind        string
+	at          time.Time
+	hours       float64
+	lead        string
+	spell       string
+	follows     string
+	why         string
+	written     string // days ashore, of old reports
+	note        string
+	planned     bool // still to come
+	cancelled   bool
+	booked      time.Time // zero: with the job
+	tank, bilge string    // levels as written with the conditions
+	weather     bool      // conditions as the simulation has them
+	passes      []pass
+	findings    []finding
+	windows     []window
+	photos      []photo
+}
+
+// pass is one going-over by one hand with one instrument.
+type pass struct {
+	key        string
+	hand       string
+	instrument string
+	began      time.Time // zero: a quarter of an hour into the visit
+	surface    string
+	dry        string
+	wash       int16 // hours since; 0: not noted
+	heatOff    int16 // hours since; 0: not heated
+	rain       string
+	battery    string
+	note       string
+	source     string // metered when empty
+	hands      careful
+
+	quoted     bool // context lost; instrument and hand as written
+	instWords  string
+	handWords  string
+	only       []int             // rows read, by number; nil: all
+	unread     map[string]string // "P5/4" → why
+	void       map[string]string
+	follow     []string
+	corrected  map[string]string // "S7/2" → why; a slip of the pen is put right
+	until      int               // stations read so far of an open pass; 0: all, and closed
+	placements int               // 3 when 0
+
+	zero, gain, drift float64
+	seedAs            string // shares the noise of a place on this visit
+}
+
+// careful says how a hand works.
+type careful uint8
+
+const (
+	withMarks careful = iota
+	withoutMarks
+)
+
+// finding is something seen, heard, smelt or opened.
+type finding struct {
+	key, kind, sure, text string
+	measured              string
+	again                 bool
+	places                []string
+}
+
+// window is a scrape window; a series of them is laid out along a row.
+type window struct {
+	side        string
+	along, down int32
+	width, high int32
+	to, good    string
+	blisters    int32
+}
+
+// photo is drawn by the program.
+type photo struct {
+	key, caption, shows, place, finding string
+}
+
+// advice is a recommendation with its story.
+type advice struct {
+	key                       string
+	grade                     report.Grade
+	sure                      string
+	readings                  bool
+	what, reason, consequence string
+	who, byWords, closedBy    string
+	by                        *time.Time
+	steps                     []step
+}
+
+// step is a state that a recommendation came to.
+type step struct {
+	at            time.Time
+	state, reason string
+	by            string
+}
+
+// paper is a report.
+type paper struct {
+	title, short, scope, limits string
+	page                        string // A4 when empty
+	drafted                     time.Time
+	look                        *look
+	issued                      time.Time // zero: still a draft
+	signs                       string
+	shares                      []share
+	withdrawn                   *step
+}
+
+// look is a second look at a draft.
+type look struct {
+	by string
+	at time.Time
+}
+
+// share is a link for a person, and when it was opened.
+type share struct {
+	key, party, name, email, purpose string
+	at                               time.Time
+	until                            time.Time
+	opened                           []time.Time
+	revoked                          time.Time
+}

@@ -1,0 +1,129 @@
+package demo
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain/measure/simulate"
+	"boottop.example/practice/domain/practice"
+)
+
+// marks tells what was noted beside the readings: not reached, void, to be followed up,
+// written wrongly.
+func (a *afloat) marks(r *round, last time.Duration) {
+	reasons := map[string][]string{}
+	for _, name := range slices.Sorted(maps.Keys(r.p.unread)) {
+		reasons[r.p.unread[name]] = append(reasons[r.p.unread[name]], name)
+	}
+	for _, why := range slices.Sorted(maps.Keys(reasons)) {
+		a.at(r.told(last+4*time.Minute), "not reached", func(ctx context.Context) error { return a.unread(ctx, r, why, reasons[why]) })
+	}
+	for _, name := range slices.Sorted(maps.Keys(r.p.void)) {
+		a.at(r.told(last+5*time.Minute), "void "+name, func(ctx context.Context) error {
+			return done(a.VoidReading(ctx, r.by, practice.VoidReading{Mutation: a.mut("void", r.p.key, name), Reading: a.first(r, name), Reason: r.p.void[name]}))
+		})
+	}
+	if len(r.p.follow) > 0 {
+		a.at(r.told(last+6*time.Minute), "follow up", func(ctx context.Context) error {
+			in := practice.MarkFollowUp{Mutation: a.mut("follow", r.p.key), Pass: r.is, On: true}
+			for _, name := range r.p.follow {
+				o, err := a.ordinal(name)
+				if err != nil {
+					return err
+				}
+				in.Ordinals = append(in.Ordinals, o)
+			}
+			return done(a.MarkFollowUp(ctx, r.by, in))
+		})
+	}
+	for _, name := range slices.Sorted(maps.Keys(r.p.corrected)) {
+		a.at(r.told(last+8*time.Minute), "correct "+name, func(ctx context.Context) error { return a.correct(ctx, r, name) })
+	}
+}
+
+func (a *afloat) unread(ctx context.Context, r *round, why string, names []string) error {
+	in := practice.MarkNotReached{Mutation: a.mut("not reached", r.p.key, why), Pass: r.is, Reason: why}
+	for _, name := range names {
+		o, err := a.ordinal(name)
+		if err != nil {
+			return err
+		}
+		in.Ordinals, in.IDs = append(in.Ordinals, o), append(in.IDs, a.of("not reached", r.p.key, name))
+	}
+	return done(a.MarkNotReached(ctx, r.by, in))
+}
+
+// first is the reading of a place's first occasion in a pass.
+func (a *afloat) first(r *round, name string) uuid.UUID {
+	for n, x := range r.kept(a.spots) {
+		if a.spots[x.Place].name == name && x.Occasion == 1 {
+			return a.readingID(r, r.p.began.Add(pace*time.Duration(n)), x)
+		}
+	}
+	panic(fmt.Sprintf("demo: %s was not read at %s in %s", a.vessel.Name, name, r.p.key))
+}
+
+// correct puts a slip of the pen right: a unit up, as the recording sheet has it.
+func (a *afloat) correct(ctx context.Context, r *round, name string) error {
+	for _, x := range r.sheet.Read {
+		if a.spots[x.Place].name != name || x.Occasion != 1 {
+			continue
+		}
+		placements, _ := asTaken(x, r.p)
+		for k := range placements {
+			placements[k] += 10
+		}
+		why, how := r.p.corrected[name], "correct"
+		return done(a.SupersedeReading(ctx, r.by, practice.SupersedeReading{
+			Mutation: a.mut("correct", r.p.key, name), ID: a.of("corrected", r.p.key, name), Reading: a.first(r, name), How: how, Reason: why,
+			Placements: placements, TakenAt: r.p.began.Add(time.Hour).UTC(),
+		}))
+	}
+	return fmt.Errorf("%s has no place %s", a.vessel.Name, name)
+}
+
+// conditions are the weather of the simulation, written twice in a visit.
+func (a *afloat) conditions(r *round) {
+	if r.sheet.Context == nil || r.p.quoted {
+		return
+	}
+	w := r.sheet.Context
+	for k, after := range []time.Duration{5 * time.Minute, 95 * time.Minute} {
+		at := r.p.began.Add(after - 20*time.Minute)
+		if r.p.until > 0 && k > 0 {
+			return
+		}
+		a.at(at, "conditions", func(ctx context.Context) error {
+			c := practice.Condition{
+				ID: a.of("condition", r.p.key, fmt.Sprint(k)), VisitID: a.visitID(r.j, r.v), At: at.UTC(),
+				AirDecidegrees: tenth(float64(w.Air.At)), HumidityPermille: tenth(float64(w.Air.Air)),
+				SkinPortDecidegrees: tenth(float64(w.Skin)), SkinStarboardDecidegrees: tenth(float64(w.Skin) + 0.8),
+				Sun: sun(w.Air), Wind: "light, from the quay", RainLast72h: rain(r.p.rain), TankLevel: r.v.tank, BilgeLevel: either(r.v.bilge, "a cupful"),
+			}
+			return done(a.RecordCondition(ctx, r.by, practice.RecordCondition{Mutation: a.mut("condition", r.p.key, fmt.Sprint(k)), Condition: c}))
+		})
+	}
+}
+
+func tenth(x float64) *int16 { return new(int16(math.Round(10 * x))) }
+
+func sun(w simulate.Weather) string {
+	switch {
+	case w.Rain:
+		return "none"
+	case w.Air > 82:
+		return "overcast"
+	}
+	return "broken cloud, starboard side lit after ten"
+}
+
+func rain(word string) string {
+	return map[string]string{"none": "none", "light": "some, the day before", "heavy": "much, until the morning"}[strings.TrimSpace(word)]
+}

@@ -1,0 +1,23 @@
+package demo
+
+import "fmt"
+
+// fleets are the boats of each practice.
+var fleets = map[string][]func(calendar) boat{
+	"ebbstone": {tamsel},
+}
+
+// book tells the whole scenario.
+func (l *loader) story() (*book, error) {
+	b := &book{}
+	l.founding(b)
+	for _, h := range houses {
+		for _, of := range fleets[h.key] {
+			boat := of(l.calendar)
+			if err := l.launch(b, boat, h.key); err != nil {
+				return nil, fmt.Errorf("demo: %w", err)
+			}
+		}
+	}
+	return b, nil
+}
