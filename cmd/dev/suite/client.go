@@ -63,7 +63,8 @@ func (b *bench) vitest(ctx context.Context, project string, env []string) (count
 		return count{}, err
 	}
 	_ = os.Remove(report) // one of an earlier run must not be read as this one's
-	cmd := child.Tie(exec.CommandContext(ctx, "npx", "vitest", "run", "--project", project, "--reporter=json", "--outputFile="+report))
+	// A slow machine is no fault: a test hangs only after minutes.
+	cmd := child.Tie(exec.CommandContext(ctx, "npx", "vitest", "run", "--project", project, "--testTimeout=180000", "--reporter=json", "--outputFile="+report))
 	cmd.Dir, cmd.Env = b.web(), append(slices.Clip(b.env), env...)
 	out, err := cmd.CombinedOutput()
 	c, failures, readErr := readVitest(report)
