@@ -3,6 +3,7 @@
 //	practice serve      answers browsers and programs
 //	practice work       does the jobs: letters, report pages and PDF, photos
 //	practice migrate    brings the database to the form this program knows
+//	practice rebuild    makes the read model of readings anew from the readings
 //	practice calc …     answers a surveyor's everyday questions, without a database
 //
 // Settings come from flags, the environment (BOOTTOP_…) and, for secrets, from files that
@@ -32,6 +33,7 @@ func commands() []command {
 		{"serve", "answers browsers and programs", serve},
 		{"work", "does the jobs: letters, report pages and PDF, photos", work},
 		{"migrate", "brings the database to the form this program knows", migrate},
+		{"rebuild", "makes the read model of readings anew from the readings", rebuild},
 	}
 }
 
