@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os/exec"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -167,12 +168,36 @@ func (t *tally) failures() string {
 	return text.String()
 }
 
-// proofs run in their short form; each prints its own figures.
+// proofLine is what cmd/proof prints for each proof of `all`.
+var proofLine = regexp.MustCompile(`^(\S+) +(held|BROKEN|COULD NOT RUN) in `)
+
+// proofs run in their short form, each a test.
 func proofs(ctx context.Context, b *bench) (count, error) {
 	if err := b.servers(ctx); err != nil {
 		return count{}, err
 	}
-	return b.check(ctx, b.root, "go", "run", "./cmd/proof", "-short", "all")
+	cmd := child.Tie(exec.CommandContext(ctx, "go", "run", "./cmd/proof", "-short", "all"))
+	cmd.Dir, cmd.Env = b.root, b.env
+	out, err := cmd.CombinedOutput()
+	c := countProofs(string(out))
+	for line := range strings.Lines(string(out)) {
+		if proofLine.MatchString(line) {
+			b.steps.Say("%s", strings.TrimSpace(line))
+		}
+	}
+	if err != nil {
+		return c, fmt.Errorf("go run ./cmd/proof -short all: %w\n%s", err, out)
+	}
+	return c, nil
+}
+
+func countProofs(out string) (c count) {
+	for line := range strings.Lines(out) {
+		if found := proofLine.FindStringSubmatch(line); found != nil {
+			c.add(verdict(found[2] == "held"))
+		}
+	}
+	return c
 }
 
 // check runs a program that succeeds or fails as a whole, and shows its output when it

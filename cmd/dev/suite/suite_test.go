@@ -78,3 +78,10 @@ func TestTheClientsReportIsCounted(t *testing.T) {
 		}
 	}
 }
+
+func TestEachProofCounts(t *testing.T) {
+	got := countProofs("seed 7\nhistory   held in 12.0 s: one trip\ncrash     BROKEN in 3.1 s: nothing lost\nsync      COULD NOT RUN in 0.1 s: converges\n")
+	if want := (count{passed: 1, failed: 2}); got != want {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+}
