@@ -129,6 +129,14 @@ func TestWords(t *testing.T) {
 	}
 }
 
+func TestReasonsReadAsSentences(t *testing.T) {
+	t.Parallel()
+	got := report.NotReached([]report.Reason{{N: 4, Why: "under prop pads"}, {N: 1, Why: "cradle"}, {N: 2}}).Text()
+	if want := "Not reached: 4 places under prop pads, 1 place (cradle) and 2 places."; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}
+
 func TestStep(t *testing.T) {
 	t.Parallel()
 	edges := [4]float64{4, 9, 15, 22}

@@ -156,7 +156,15 @@ type Reason struct {
 func reasons(rs []Reason) string {
 	parts := make([]string, 0, len(rs))
 	for _, r := range rs {
-		parts = append(parts, strings.TrimSpace(Count(r.N, "place", "places")+" "+r.Why))
+		s := Count(r.N, "place", "places")
+		switch first, _, _ := strings.Cut(r.Why, " "); {
+		case r.Why == "":
+		case strings.Contains(" under behind at in on where near over below above inside beside between by for because since after before too ", " "+first+" "):
+			s += " " + r.Why
+		default: // a bare thing: "prop pad"
+			s += " (" + r.Why + ")"
+		}
+		parts = append(parts, s)
 	}
 	return list(parts)
 }

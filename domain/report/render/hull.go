@@ -7,15 +7,16 @@ import (
 
 const mm = 1.0 / 1000
 
-// drawHull draws a plate at a width in pixels.
+// drawHull draws a plate at a width in pixels; small leaves the figures to the table, for
+// phones.
 //
 // Errors: a *figure.SpecError where the hull cannot be drawn.
-func drawHull(b plateBlock, r report.Report, width float64) (figure.Plate, error) {
+func drawHull(b plateBlock, r report.Report, width float64, small bool) (figure.Plate, error) {
 	spec, err := figure.Parse(b.hull.Shape)
 	if err != nil {
 		return figure.Plate{}, err
 	}
-	o := figure.Options{Width: width, Title: b.p.Cartouche[0], Under: b.p.Cartouche[1], Label: b.p.Alt}
+	o := figure.Options{Width: width, Small: small, Title: b.p.Cartouche[0], Under: b.p.Cartouche[1], Label: b.p.Alt}
 	for _, down := range b.hull.Rows {
 		o.Rows = append(o.Rows, figure.Tick{At: float64(down) * mm})
 	}
@@ -112,9 +113,9 @@ func pins(b plateBlock, r report.Report) []figure.Pin {
 // key is one line of a legend: a sign and its word.
 type key struct {
 	sign  []figure.Mark // on a field of keySize × keySize px around its middle, or
+	small []figure.Mark // the same as drawn on a phone
 	icon  icon
 	word  string
-	wider bool
 }
 
 const keySize = 26.0
@@ -127,7 +128,7 @@ func legend(b plateBlock) (lead string, keys []key) {
 		if b.pass != nil && len(b.pass.Edges) == 5 && b.pass.Baseline != nil {
 			lead = "Above the dry baseline"
 			for i, words := range b.pass.Edges {
-				keys = append(keys, key{sign: stepMarks(i), word: words})
+				keys = append(keys, key{sign: stepMarks(i), small: smallMarks(i), word: words})
 			}
 		}
 		return lead, append(keys, gapKeys(b)...)
@@ -198,4 +199,23 @@ func stepMarks(step int) []figure.Mark {
 		m = []figure.Mark{circle("halo", r+0.8), circle("disc v4", r-1.2)}
 	}
 	return append(m, text)
+}
+
+// smallMarks draws a step as the small hull has it, radius 4 px.
+func smallMarks(step int) []figure.Mark {
+	const r, x = 4.0, keySize / 2
+	circle := func(class string, r float64) figure.Mark {
+		return figure.Mark{Kind: figure.Circle, Class: class, X: x, Y: x, R: r}
+	}
+	switch step {
+	case 1:
+		return []figure.Mark{circle("ring", r-1.3)}
+	case 2:
+		return []figure.Mark{circle("disc v2", r-0.7)}
+	case 3:
+		return []figure.Mark{circle("disc v3", r-0.4)}
+	case 4:
+		return []figure.Mark{circle("halo", r+0.8), circle("disc v4", r-1.2)}
+	}
+	return []figure.Mark{circle("dot", 1.3)}
 }

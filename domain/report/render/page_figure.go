@@ -11,14 +11,20 @@ import (
 )
 
 func (w *pageWriter) plate(b plateBlock) error {
-	fig, err := drawHull(b, w.c.r, 1072)
+	fig, err := drawHull(b, w.c.r, 1072, false)
+	if err != nil {
+		return fmt.Errorf("plate %d: %w", b.p.Number, err)
+	}
+	phone, err := drawHull(b, w.c.r, 358, true)
 	if err != nil {
 		return fmt.Errorf("plate %d: %w", b.p.Number, err)
 	}
 	w.raw(`<section class="plate" id="`, html.EscapeString(b.p.ID), `"><h2>`)
 	w.text(fmt.Sprintf("Plate %d. %s", b.p.Number, b.p.Title))
-	w.raw(`</h2><figure><div class="scroll" role="region" tabindex="0" aria-label="`, html.EscapeString(fmt.Sprintf("Plate %d", b.p.Number)), `">`)
+	w.raw(`</h2><figure><div class="large">`)
 	w.b.Write(figure.SVG(fig, figure.SVGOptions{ID: fmt.Sprintf("plate%d", b.p.Number)}))
+	w.raw(`</div><div class="phone">`)
+	w.b.Write(figure.SVG(phone, figure.SVGOptions{ID: fmt.Sprintf("phone%d", b.p.Number)}))
 	w.raw(`</div><figcaption><ul class="key">`)
 	lead, keys := legend(b)
 	if lead != "" {
@@ -29,7 +35,8 @@ func (w *pageWriter) plate(b plateBlock) error {
 	for _, k := range keys {
 		w.raw(`<li>`)
 		if len(k.sign) > 0 {
-			w.stepSign(k.sign)
+			w.stepSign(k.sign, false)
+			w.stepSign(k.small, true)
 		} else {
 			w.icon(k.icon)
 		}
@@ -46,8 +53,8 @@ func (w *pageWriter) plate(b plateBlock) error {
 	return nil
 }
 
-func (w *pageWriter) stepSign(marks []figure.Mark) {
-	svg := string(figure.SVG(figure.Plate{Width: keySize, Height: keySize, Marks: marks}, figure.SVGOptions{ID: "key"}))
+func (w *pageWriter) stepSign(marks []figure.Mark, small bool) {
+	svg := string(figure.SVG(figure.Plate{Width: keySize, Height: keySize, Small: small, Marks: marks}, figure.SVGOptions{ID: "key"}))
 	w.raw(strings.Replace(svg, `role="img" aria-label=""`, `aria-hidden="true"`, 1))
 }
 

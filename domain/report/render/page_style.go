@@ -71,8 +71,8 @@ tr:last-child > * { border-bottom-color: var(--ink); } .num { text-align: right;
 .m .f { fill: currentColor; } .m .s { fill: none; stroke: currentColor; stroke-width: 1.5; } .m .cut { fill: none; stroke: var(--ground); stroke-width: 2; }
 .caution { border-top: 1px solid var(--ink); border-bottom: 1px solid var(--ink); padding: 8px 0; margin-top: 20px; font-size: 0.9375rem; max-width: none; }
 .signed { display: flex; flex-wrap: wrap; gap: 4px 28px; align-items: end; margin: 16px 0; } .hand { border-bottom: 1px solid; min-width: 230px; font: italic 1.5rem/1.3 var(--title); }
-figure { margin: 12px 0; } .plate .hull { min-width: 640px; width: 100%; } figcaption { margin-top: 6px; }
-.key { list-style: none; padding: 0; display: flex; flex-wrap: wrap; align-items: center; gap: 4px 16px; } .key li { display: inline-flex; align-items: center; white-space: nowrap; } .key .hull { width: 26px; min-width: 0; height: 26px; margin-right: 5px; }
+figure { margin: 12px 0; } .plate .hull { width: 100%; } .phone { display: none; } figcaption { margin-top: 6px; }
+.key { list-style: none; padding: 0; display: flex; flex-wrap: wrap; align-items: center; gap: 4px 16px; } .key li { display: inline-flex; align-items: center; white-space: nowrap; } .key .hull { width: 26px; height: 26px; margin-right: 5px; }
 .photo { max-width: 760px; } .print { position: relative; border: 1px solid var(--ink); } .print img { display: block; width: 100%; height: auto; } .notes { position: absolute; inset: 0; width: 100%; height: 100%; }
 .notes path, .notes circle { fill: none; stroke-linecap: round; } .notes .under { stroke: #fff; stroke-width: 12; } .notes .over { stroke: #850e4c; stroke-width: 6; } .notes text { font: 600 34px var(--text); } .notes text.over { fill: #850e4c; stroke: none; }
 footer { max-width: 1120px; margin: 0 auto; padding: 8px 24px 32px; border-top: 1px solid var(--ink); font-size: 0.875rem; display: flex; flex-wrap: wrap; justify-content: space-between; gap: 4px 24px; } footer p + p { margin: 0; }
@@ -82,7 +82,8 @@ footer { max-width: 1120px; margin: 0 auto; padding: 8px 24px 32px; border-top: 
   main { padding: 16px; } footer { padding: 8px 16px 24px; } .front { display: block; } aside { border: 0; padding: 0; } header { grid-template-columns: 1fr; } .numbered { text-align: left; } h1 { font-size: 2.5rem; }
   .draft main, .draft footer { padding-left: 40px; } .margin { font-size: 1.25rem; }
 }
-@media (max-width: 560px) {
+@media screen and (max-width: 560px) {
+  .large { display: none; } .phone { display: block; }
   .book:not(.close), .book:not(.close) tbody, .book:not(.close) tr { display: block; } .book:not(.close) thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   .book:not(.close) td[data-head]::before { content: attr(data-head) ': '; color: var(--ink-2); } .book:not(.close) tr { border-bottom: 1px solid var(--hair); padding: 8px 0; } .book:not(.close) tr > * { display: block; border: 0; padding: 1px 0; white-space: normal; }
 }
@@ -90,7 +91,11 @@ footer { max-width: 1120px; margin: 0 auto; padding: 8px 24px 32px; border-top: 
   @page { size: auto; margin: 16mm 15mm 18mm; } @page plate { size: landscape; }
   html { font-size: 13px; } p { max-width: none; } .close { font-size: 11px; } main, footer { padding: 0; max-width: none; } .front { grid-template-columns: 1fr; display: block; } aside { border: 0; padding: 0; columns: 2; } aside h2 { break-after: avoid; } aside dl { break-inside: avoid; }
   .act, .act + .small { display: none; } h2, h3 { break-after: avoid; } tr, figure, .signed { break-inside: avoid; } thead { display: table-header-group; } .scroll { overflow: visible; } a { text-decoration: none; }
-  .plate { page: plate; break-before: page; break-after: page; } .plate .hull { min-width: 0; max-height: 118mm; } .margin { left: -11mm; }
+  .plate { page: plate; break-before: page; break-after: page; } .plate .hull { max-height: 118mm; } .margin { left: -11mm; }
 }
+}
+@layer figure {
+.key .hull.small { display: none; }
+@media screen and (max-width: 560px) { .key .hull { display: none; } .key .hull.small { display: block; } }
 }
 `

@@ -77,11 +77,11 @@ func (c *composition) plateCaption(b plateBlock) []span {
 // height grows in a straight line with its breadth.
 func (f *flow) sized(b plateBlock, room float64) (figure.Plate, error) {
 	width := f.width / perPixel
-	fig, err := drawHull(b, f.c.r, width)
+	fig, err := drawHull(b, f.c.r, width, false)
 	if err != nil || fig.Height*perPixel <= room {
 		return fig, err
 	}
-	half, err := drawHull(b, f.c.r, width/2)
+	half, err := drawHull(b, f.c.r, width/2, false)
 	if err != nil {
 		return fig, err
 	}
@@ -89,7 +89,7 @@ func (f *flow) sized(b plateBlock, room float64) (figure.Plate, error) {
 	if slope > 0 {
 		width = fig.Width - (fig.Height-room/perPixel)/slope - 1
 	}
-	return drawHull(b, f.c.r, max(160, width))
+	return drawHull(b, f.c.r, max(160, width), false)
 }
 
 // ink draws a plate's marks with its upper left corner at x, y.

@@ -3,6 +3,8 @@ package render
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"boottop.example/practice/domain/report"
 )
@@ -138,7 +140,7 @@ func (c *composition) composeFindings() {
 		c.rest = append(c.rest, heading{2, "What was found", "found"})
 	}
 	for _, f := range r.Findings {
-		c.rest = append(c.rest, heading{3, fmt.Sprintf("%d. %s", f.Number, f.Title), f.ID})
+		c.rest = append(c.rest, heading{3, fmt.Sprintf("%d. %s", f.Number, capital(f.Title)), f.ID})
 		line := []span{{text: strings.Join(nonEmpty(f.Kind, f.Where, string(f.Sure)), "; ")}}
 		c.rest = append(c.rest, prose{spans: append(append(line, c.see(f.Photos)...), span{text: "."}), small: true})
 		if len(f.Text) > 0 {
@@ -260,4 +262,13 @@ func nonEmpty(words ...string) []string {
 		}
 	}
 	return out
+}
+
+// capital begins a heading as headings begin.
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if r == utf8.RuneError {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
 }
