@@ -102,6 +102,8 @@ func vesselModel(p practice.VesselPage, now time.Time) model.Vessel {
 		})
 	}
 	m.People = partyRoleModels(p.People, now)
+	m.Spells, m.Jobs, m.Reports = lines(p.Spells, now, spellModel), lines(p.Jobs, now, jobLine), lines(p.Reports, now, reportLine)
+	m.Photos = photoModels(p.Photos)
 	for _, rec := range p.Recommendations {
 		m.Recommendations = append(m.Recommendations, recommendationModel(rec, p.States))
 	}

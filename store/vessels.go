@@ -38,6 +38,10 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 		advice []queries.RecommendationsOfVesselRow
 		states []queries.StatesOfVesselRow
 		again  []queries.DueByRow
+		spells []queries.GetSpellRow
+		jobs   []queries.GetJobLineRow
+		issued []queries.ReportLinesOfJobRow
+		photos []queries.GetPhotoRow
 	)
 	guest, self, member := whom(who)
 	history := historyInto(&page.History, p, id, who)
@@ -57,6 +61,18 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 		}
 		if want.People {
 			many(b, &people, queries.PeopleOfVessel, p, id, guest, self, member)
+		}
+		if want.Spells {
+			many(b, &spells, queries.SpellsOfVessel, p, id)
+		}
+		if want.Jobs {
+			many(b, &jobs, queries.JobLinesOfVessel, p, id, guest, self, member)
+		}
+		if want.Reports {
+			many(b, &issued, queries.ReportLinesOfVessel, p, id, guest, self, member)
+		}
+		if want.Photos {
+			many(b, &photos, queries.PhotosOfVessel, p, id, guest, self, member)
 		}
 		if want.Recommendations {
 			many(b, &advice, queries.RecommendationsOfVessel, p, id, guest, self, member)
@@ -82,6 +98,8 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 	page.Plans = convert(plans, func(r queries.PlansOfVesselRow) practice.Plan { return practice.Plan(r) })
 	page.Events = convert(events, func(r queries.EventsOfVesselRow) practice.Event { return practice.Event(r) })
 	page.People = convert(people, partyRoleFrom)
+	page.Spells, page.Jobs = convert(spells, spellFrom), convert(jobs, jobLineFrom)
+	page.Reports, page.Photos = convert(issued, reportLineFrom), convert(photos, photoFrom)
 	page.Recommendations = convert(advice, func(r queries.RecommendationsOfVesselRow) practice.Recommendation { return practice.Recommendation(r) })
 	page.States = convert(states, func(r queries.StatesOfVesselRow) practice.RecommendationState { return practice.RecommendationState(r) })
 	page.Reinspections = convert(again, reinspectionFrom)

@@ -120,6 +120,10 @@ type VesselPage struct {
 	Plans       []Plan
 	Events      []Event
 	People      []PartyRole
+	Spells      []Spell
+	Jobs        []JobLine
+	Reports     []ReportLine
+	Photos      []Photo
 
 	Recommendations []Recommendation
 	States          []RecommendationState // of all of them, oldest first
@@ -158,6 +162,9 @@ func (s *Service) Vessel(ctx context.Context, a domain.Actor, id uuid.UUID, want
 		return VesselPage{}, err
 	}
 	page, err := s.store.Vessel(ctx, a.Practice, id, want, sees(a))
+	if err == nil {
+		err = s.address(ctx, page.Photos)
+	}
 	if err != nil || !want.History {
 		return page, err
 	}

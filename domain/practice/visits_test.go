@@ -128,6 +128,23 @@ func TestAVisitIsReadWithAllThatWasFound(t *testing.T) {
 	}
 }
 
+func TestAVesselsPageHoldsItsJobsSpellsAndPhotos(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	s := b.survey(b.ours, "Petrel")
+	office, principal := b.ours.of[domain.Office], b.ours.of[domain.Principal]
+	hidden := newJob(s.vessel)
+	hidden.Restricted = true
+	must[practice.Done](t)(b.AddJob(t.Context(), office, hidden))
+	parts := practice.VesselParts{Spells: true, Jobs: true, Reports: true, Photos: true}
+	for a, jobs := range map[*domain.Actor]int{&office: 2, &principal: 1} {
+		v := must[practice.VesselPage](t)(b.Vessel(t.Context(), *a, s.vessel, parts, nil))
+		if len(v.Spells) != 1 || len(v.Jobs) != jobs || v.Jobs[len(v.Jobs)-1].ID != s.job || v.Spells[0].ID != s.spell {
+			t.Errorf("%s: %d spells, %d jobs", a.Roles, len(v.Spells), len(v.Jobs))
+		}
+	}
+}
+
 func TestAVisitBooksItsLead(t *testing.T) {
 	t.Parallel()
 	b := setup(t)

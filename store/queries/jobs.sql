@@ -35,6 +35,15 @@ select id, number, title, state, job_id, job_number, created_at, issued_at,
  where practice_id = @practice_id and job_id = @job_id
  order by id;
 
+-- name: ReportLinesOfVessel :many
+select r.id, r.number, r.title, r.state, r.job_id, r.job_number, r.created_at, r.issued_at,
+       r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
+  from report_lines r
+ where r.practice_id = @practice_id and r.vessel_id = @vessel_id
+   and ((not r.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = @member::uuid))
+ order by r.created_at desc, r.id desc;
+
 -- name: ListJobs :many
 -- Those due first, those without a day last.
 select j.id, j.number, j.kind, j.stage,

@@ -897,6 +897,92 @@ func (q *Queries) ReportLinesOfJob(ctx context.Context, arg ReportLinesOfJobPara
 	return items, nil
 }
 
+const ReportLinesOfVessel = `-- name: ReportLinesOfVessel :many
+select r.id, r.number, r.title, r.state, r.job_id, r.job_number, r.created_at, r.issued_at,
+       r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
+  from report_lines r
+ where r.practice_id = $1 and r.vessel_id = $2
+   and ((not r.restricted and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = $5::uuid))
+ order by r.created_at desc, r.id desc
+`
+
+type ReportLinesOfVesselParams struct {
+	PracticeID uuid.UUID
+	VesselID   uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+}
+
+type ReportLinesOfVesselRow struct {
+	ID          uuid.UUID
+	Number      *string
+	Title       string
+	State       string
+	JobID       uuid.UUID
+	JobNumber   string
+	CreatedAt   time.Time
+	IssuedAt    *time.Time
+	VesselID    uuid.UUID
+	VesselName  string
+	VesselKind  string
+	LoaMm       *int32
+	MouldedYear *int16
+	HullNumber  string
+	Figure      json.RawMessage
+	Yard        string
+	LiftedAt    *time.Time
+	YardZone    string
+	LastPassAt  *time.Time
+}
+
+func (q *Queries) ReportLinesOfVessel(ctx context.Context, arg ReportLinesOfVesselParams) ([]ReportLinesOfVesselRow, error) {
+	rows, err := q.db.Query(ctx, ReportLinesOfVessel,
+		arg.PracticeID,
+		arg.VesselID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []ReportLinesOfVesselRow
+	for rows.Next() {
+		var i ReportLinesOfVesselRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.Number,
+			&i.Title,
+			&i.State,
+			&i.JobID,
+			&i.JobNumber,
+			&i.CreatedAt,
+			&i.IssuedAt,
+			&i.VesselID,
+			&i.VesselName,
+			&i.VesselKind,
+			&i.LoaMm,
+			&i.MouldedYear,
+			&i.HullNumber,
+			&i.Figure,
+			&i.Yard,
+			&i.LiftedAt,
+			&i.YardZone,
+			&i.LastPassAt,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const RolesInJob = `-- name: RolesInJob :many
 select role
   from party_roles

@@ -21,7 +21,11 @@ select r.id, r.due_from, r.due_to, r.reason, r.state,
   join vessel_lines v on v.practice_id = r.practice_id and v.id = r.vessel_id
   cross join (select coalesce($1::date, cast(timezone(p.time_zone, $2::timestamptz) as date)) as day, p.time_zone
           from practices p where p.practice_id = $3) d
+  left join recommendations c on c.practice_id = r.practice_id and c.id = r.recommendation_id
+  left join jobs j on j.practice_id = c.practice_id and j.id = c.job_id
  where r.practice_id = $3 and r.state = 'due' and r.due_from <= d.day + $4::integer
+   and ((not coalesce(j.restricted, false) and not $5::boolean) or $6::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $7::uuid))
  order by r.due_to, r.id
  limit 100
 `
@@ -31,6 +35,9 @@ type DueByParams struct {
 	Now        time.Time
 	PracticeID uuid.UUID
 	Within     int32
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
 }
 
 type DueByRow struct {
@@ -52,13 +59,17 @@ type DueByRow struct {
 	LastPassAt  *time.Time
 }
 
-// Reinspections whose window opens within so many days, and those overdue.
+// Reinspections whose window opens within so many days, and those overdue; those that a
+// recommendation asks for are seen by whoever sees its job.
 func (q *Queries) DueBy(ctx context.Context, arg DueByParams) ([]DueByRow, error) {
 	rows, err := q.db.Query(ctx, DueBy,
 		arg.OnDay,
 		arg.Now,
 		arg.PracticeID,
 		arg.Within,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
 	)
 	if err != nil {
 		return nil, err
