@@ -25,15 +25,15 @@ func (tx *inPractice) PlacesByOrdinal(ctx context.Context, vessel uuid.UUID, ord
 	return places, nil
 }
 
-// TakenFirst implements practice.ReadingWriter.
-func (tx *inPractice) TakenFirst(ctx context.Context, pass uuid.UUID, places []uuid.UUID) (map[uuid.UUID]practice.Taken, error) {
-	rows, err := tx.q.TakenFirst(ctx, queries.TakenFirstParams{PracticeID: tx.practice, PassID: pass, Places: places})
+// TakenOccasions implements practice.ReadingWriter.
+func (tx *inPractice) TakenOccasions(ctx context.Context, pass uuid.UUID, places []uuid.UUID) (map[uuid.UUID]practice.Taken, error) {
+	rows, err := tx.q.TakenOccasions(ctx, queries.TakenOccasionsParams{PracticeID: tx.practice, PassID: pass, Places: places})
 	if err != nil {
-		return nil, fault("find taken places", err)
+		return nil, fault("find taken occasions", err)
 	}
 	taken := make(map[uuid.UUID]practice.Taken, len(rows))
 	for _, r := range rows {
-		taken[r.PlaceID] = practice.Taken{Reading: r.ID, Last: r.Last}
+		taken[r.PlaceID] = practice.Taken{First: r.First, Last: r.Last}
 	}
 	return taken, nil
 }

@@ -68,9 +68,8 @@ type Batch struct {
 type ReadingWriter interface {
 	// PlacesByOrdinal finds places of a vessel; what does not exist is left out.
 	PlacesByOrdinal(ctx context.Context, vessel uuid.UUID, ordinals []int32) (map[int32]uuid.UUID, error)
-	// TakenFirst finds which of these places hold a first occasion in the pass already,
-	// the reading that holds it, and the highest occasion so far.
-	TakenFirst(ctx context.Context, pass uuid.UUID, places []uuid.UUID) (map[uuid.UUID]Taken, error)
+	// TakenOccasions finds which of these places were read in the pass already.
+	TakenOccasions(ctx context.Context, pass uuid.UUID, places []uuid.UUID) (map[uuid.UUID]Taken, error)
 	// ReadingsKept finds which of these ids are kept already.
 	ReadingsKept(ctx context.Context, ids []uuid.UUID) ([]uuid.UUID, error)
 	InsertReadings(ctx context.Context, b Batch, now time.Time) (kept int64, err error)
@@ -87,10 +86,10 @@ type ReadingWriter interface {
 	RequireAddendum(ctx context.Context, pass uuid.UUID, because string, id uuid.UUID) (int64, error)
 }
 
-// Taken is a place's first occasion in a pass.
+// Taken is the occasions that a place has in a pass already.
 type Taken struct {
-	Reading uuid.UUID
-	Last    int16
+	First bool  // whether the first is among them
+	Last  int16 // the highest
 }
 
 // AddReadings is a batch as it travels: columns of one length, slot k of each speaking
@@ -174,27 +173,32 @@ func locate(ctx context.Context, tx Tx, pass PassContext, readings []Reading) er
 	return nil
 }
 
-// asRepeats turns first occasions that are taken already into repeats and tells which.
+// asRepeats gives each reading an occasion that is free, earlier ones of the batch
+// counted, and tells whose first occasion was taken already.
 func asRepeats(ctx context.Context, tx Tx, pass uuid.UUID, readings []Reading) ([]int32, error) {
 	places := make([]uuid.UUID, len(readings))
 	for k, r := range readings {
 		places[k] = r.PlaceID
 	}
-	taken, err := tx.TakenFirst(ctx, pass, places)
+	taken, err := tx.TakenOccasions(ctx, pass, places)
 	if err != nil {
 		return nil, err
 	}
 	var repeats []int32
 	for k := range readings {
 		r := &readings[k]
-		if first, held := taken[r.PlaceID]; held && r.Occasion <= first.Last {
-			first.Last++
-			taken[r.PlaceID] = first
+		at := taken[r.PlaceID]
+		switch {
+		case r.Occasion == 1 && !at.First: // free, even where a later one came before it
+			at.First = true
+		case r.Occasion <= at.Last:
 			if r.Occasion == 1 {
 				repeats = append(repeats, r.Ordinal)
 			}
-			r.Occasion = first.Last
+			r.Occasion = at.Last + 1
 		}
+		at.Last = max(at.Last, r.Occasion)
+		taken[r.PlaceID] = at
 	}
 	return repeats, nil
 }

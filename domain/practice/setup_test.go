@@ -58,7 +58,7 @@ func (c *clock) pass(d time.Duration) {
 func setup(t testing.TB) *bundle {
 	t.Helper()
 	db := storetest.New(t)
-	s, err := store.Open(t.Context(), store.Config{URL: db.AppURL, MaxConns: 4})
+	s, err := store.Open(t.Context(), store.Config{URL: db.AppURL}) // which says how many connections
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,14 +4,13 @@ select id, ordinal
  where practice_id = @practice_id and vessel_id = @vessel_id and ordinal = any(@ordinals::integer[])
  order by ordinal;
 
--- name: TakenFirst :many
--- Places whose first occasion in this pass is taken, with the highest occasion so far.
-select r.place_id, r.id, max(a.occasion)::smallint as last
-  from readings r
-  join readings a on a.practice_id = r.practice_id and a.pass_id = r.pass_id and a.place_id = r.place_id
- where r.practice_id = @practice_id and r.pass_id = @pass_id and r.place_id = any(@places::uuid[]) and r.occasion = 1 and r.current
- group by r.place_id, r.id
- order by r.place_id;
+-- name: TakenOccasions :many
+-- What is taken already at these places: whether the first occasion is, and the highest.
+select place_id, bool_or(occasion = 1)::boolean as first, max(occasion)::smallint as last
+  from readings
+ where practice_id = @practice_id and pass_id = @pass_id and place_id = any(@places::uuid[]) and current
+ group by place_id
+ order by place_id;
 
 -- name: ReadingsKept :many
 select id

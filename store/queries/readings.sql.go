@@ -591,38 +591,37 @@ func (q *Queries) RetireReading(ctx context.Context, arg RetireReadingParams) (i
 	return result.RowsAffected(), nil
 }
 
-const TakenFirst = `-- name: TakenFirst :many
-select r.place_id, r.id, max(a.occasion)::smallint as last
-  from readings r
-  join readings a on a.practice_id = r.practice_id and a.pass_id = r.pass_id and a.place_id = r.place_id
- where r.practice_id = $1 and r.pass_id = $2 and r.place_id = any($3::uuid[]) and r.occasion = 1 and r.current
- group by r.place_id, r.id
- order by r.place_id
+const TakenOccasions = `-- name: TakenOccasions :many
+select place_id, bool_or(occasion = 1)::boolean as first, max(occasion)::smallint as last
+  from readings
+ where practice_id = $1 and pass_id = $2 and place_id = any($3::uuid[]) and current
+ group by place_id
+ order by place_id
 `
 
-type TakenFirstParams struct {
+type TakenOccasionsParams struct {
 	PracticeID uuid.UUID
 	PassID     uuid.UUID
 	Places     []uuid.UUID
 }
 
-type TakenFirstRow struct {
+type TakenOccasionsRow struct {
 	PlaceID uuid.UUID
-	ID      uuid.UUID
+	First   bool
 	Last    int16
 }
 
-// Places whose first occasion in this pass is taken, with the highest occasion so far.
-func (q *Queries) TakenFirst(ctx context.Context, arg TakenFirstParams) ([]TakenFirstRow, error) {
-	rows, err := q.db.Query(ctx, TakenFirst, arg.PracticeID, arg.PassID, arg.Places)
+// What is taken already at these places: whether the first occasion is, and the highest.
+func (q *Queries) TakenOccasions(ctx context.Context, arg TakenOccasionsParams) ([]TakenOccasionsRow, error) {
+	rows, err := q.db.Query(ctx, TakenOccasions, arg.PracticeID, arg.PassID, arg.Places)
 	if err != nil {
 		return nil, err
 	}
 	defer rows.Close()
-	var items []TakenFirstRow
+	var items []TakenOccasionsRow
 	for rows.Next() {
-		var i TakenFirstRow
-		if err := rows.Scan(&i.PlaceID, &i.ID, &i.Last); err != nil {
+		var i TakenOccasionsRow
+		if err := rows.Scan(&i.PlaceID, &i.First, &i.Last); err != nil {
 			return nil, err
 		}
 		items = append(items, i)
