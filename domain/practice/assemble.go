@@ -44,6 +44,7 @@ type ReportFacts struct {
 	VesselID         uuid.UUID
 	ClientName       string
 	ClientAs         string
+	WetLook          bool // a visit of this job looked her over just after the lift
 	Name             string
 	BoatKind         string
 	LoaMm            *int32
@@ -185,6 +186,9 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 		in.Today = append(in.Today, passInput(p, src))
 	}
 	in.Windows = windowsInput(src.Windows)
+	if f.WetLook {
+		in.Look = "wet, just after the lift"
+	}
 	in.Limits = limitsInput(r, src, today)
 	if len(today) > 0 {
 		for _, p := range earlier {

@@ -1,7 +1,6 @@
 package practice
 
 import (
-	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -43,11 +42,12 @@ func (s *Service) MakeReport(ctx context.Context, job ReportJob) error {
 	if err != nil {
 		return fmt.Errorf("make page of report %s: %w", job.Report, err)
 	}
-	pdf, err := render.PDF(content, render.Options{Paper: render.Paper(r.Paper), Photo: photo})
+	var sheets int
+	pdf, err := render.PDF(content, render.Options{Paper: render.Paper(r.Paper), Photo: photo, Pages: func(n int) { sheets = n }})
 	if err != nil {
 		return fmt.Errorf("make PDF of report %s: %w", job.Report, err)
 	}
-	issued := Issued{Report: r.ID, At: content.Issue.At, PDFPages: int32(pages(pdf))}
+	issued := Issued{Report: r.ID, At: content.Issue.At, PDFPages: int32(sheets)}
 	if issued.PageKey, issued.PageSHA256, err = s.keep(ctx, job, page, "html", "text/html; charset=utf-8"); err != nil {
 		return err
 	}
@@ -69,12 +69,6 @@ func (s *Service) keep(ctx context.Context, job ReportJob, b []byte, ending, con
 	hash := sha256.Sum256(b)
 	key = fmt.Sprintf("%s/reports/%s/%s.%s", job.Practice, job.Report, hex.EncodeToString(hash[:]), ending)
 	return key, hash[:], s.objects.Put(ctx, key, contentType, b)
-}
-
-// pages counts the pages of a PDF that our own renderer wrote: one /Type /Page object each.
-func pages(pdf []byte) int {
-	n := bytes.Count(pdf, []byte("/Type /Page\n")) + bytes.Count(pdf, []byte("/Type /Page ")) + bytes.Count(pdf, []byte("/Type /Page/")) + bytes.Count(pdf, []byte("/Type /Page>"))
-	return max(n, 1)
 }
 
 // derived makes the id of a change that the service makes by itself, the same however

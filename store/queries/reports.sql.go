@@ -812,7 +812,10 @@ func (q *Queries) RefusedOfJob(ctx context.Context, arg RefusedOfJobParams) ([]R
 
 const ReportFacts = `-- name: ReportFacts :one
 select j.id as job_id, j.number as job_number, j.kind, j.scope, j.client_id, j.vessel_id, coalesce(c.name, '')::text as client_name,
-       coalesce((select string_agg(distinct x.role, ', ') from party_roles x where x.practice_id = j.practice_id and x.party_id = j.client_id and x.vessel_id = j.vessel_id and x.role <> 'client'), '')::text as client_as,
+       coalesce((select x.role from party_roles x
+                  where x.practice_id = j.practice_id and x.party_id = j.client_id and x.vessel_id = j.vessel_id and x.role <> 'client' and (x.job_id is null or x.job_id = j.id)
+                  order by x.job_id nulls last, x.to_on desc nulls first, x.from_on desc nulls last, x.id desc limit 1), '')::text as client_as,
+       exists (select from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.kind = 'wet look' and w.state = 'done') as wet_look,
        v.name, v.kind as boat_kind, v.loa_mm, v.moulded_year, v.hull_number_as_read, v.hull_number_where, v.registry, v.official_number, v.water, v.months_afloat,
        p.name as practice_name, p.address, p.email, p.phone, p.time_zone, p.units, p.contrast_edges, p.review_required, p.invented,
        coalesce(m.name, '')::text as lead_name, coalesce(m.qualification, '')::text as qualification,
@@ -839,6 +842,7 @@ type ReportFactsRow struct {
 	VesselID         uuid.UUID
 	ClientName       string
 	ClientAs         string
+	WetLook          bool
 	Name             string
 	BoatKind         string
 	LoaMm            *int32
@@ -876,6 +880,7 @@ func (q *Queries) ReportFacts(ctx context.Context, arg ReportFactsParams) (Repor
 		&i.VesselID,
 		&i.ClientName,
 		&i.ClientAs,
+		&i.WetLook,
 		&i.Name,
 		&i.BoatKind,
 		&i.LoaMm,

@@ -31,6 +31,7 @@ type Options struct {
 	Photo    func(id string) ([]byte, error) // the JPEG copies that the report's hashes name
 	Progress func(done, total int)           // called as parts are set; may be nil
 	Language string                          // of the text; "en-GB" when empty
+	Pages    func(n int)                     // told how many pages it came to; may be nil
 }
 
 // producer is what made the file, as its metadata says.
@@ -69,6 +70,9 @@ func PDF(r report.Report, o Options) ([]byte, error) {
 	}
 	f.furniture()
 	f.progress(1)
+	if o.Pages != nil {
+		o.Pages(len(d.Pages()))
+	}
 	return d.Bytes()
 }
 

@@ -142,7 +142,7 @@ function Compose({ report, review }: { report: ReportBodyFragment; review: boole
           label="In short, after what the figures say"
           value={said.inShort}
           onChange={put('inShort')}
-          help="Sentences from the readings come first and are not edited; yours follow them."
+          help="Yours come first; the sentences from the readings follow and are not edited."
         />
         <TextArea label="What was asked" value={said.scope} onChange={put('scope')} />
         <TextArea label="Limits beyond what the record shows" value={said.limits} onChange={put('limits')} />
