@@ -12,12 +12,14 @@ import (
 	"strings"
 	"time"
 
+	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/graph"
 	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/plain"
 	"boottop.example/practice/migrations"
 	"boottop.example/practice/store"
+	"boottop.example/practice/store/picture"
 	"boottop.example/practice/web"
 )
 
@@ -39,6 +41,9 @@ func serve(ctx context.Context, args, environ []string) error {
 		return err
 	}
 	defer db.Close()
+	if err := s.checkFiles(ctx); err != nil {
+		return err
+	}
 	watcher := plain.NewWatcher()
 	health := &plain.Health{Ready: func(ctx context.Context) error { return db.Door().Ready(ctx, migrations.Version) }}
 	watchPool(watcher, db)
@@ -78,15 +83,40 @@ func (s *settings) handler(db *store.Store, health *plain.Health) (http.Handler,
 	return compressed, way, err
 }
 
-// practice is the use cases over the database and the store of files.
-func (s *settings) practice(db *store.Store) (*practice.Service, error) {
-	files, err := store.OpenObjects(store.ObjectsConfig{
+// files is the store of files.
+func (s *settings) files() (*store.Objects, error) {
+	return store.OpenObjects(store.ObjectsConfig{
 		URL: s.store(), PublicURL: s.objects(), Bucket: s.S3Bucket, Region: s.S3Region, Key: string(s.S3Key), Secret: string(s.S3Secret),
 	})
+}
+
+// checkFilesWithin is how long a start waits to learn whether uploads can be trusted.
+const checkFilesWithin = 5 * time.Second
+
+// checkFiles refuses a store of files that does not keep what uploads rest on. One that
+// is away for the moment keeps nobody from readings: uploads say so until it is back.
+func (s *settings) checkFiles(ctx context.Context) error {
+	files, err := s.files()
+	if err != nil {
+		return err
+	}
+	limited, cancel := context.WithTimeout(ctx, checkFilesWithin)
+	defer cancel()
+	err = files.Check(limited)
+	if domain.KindOf(err) == domain.Unavailable {
+		slog.Warn("the store of files is away: what uploads rest on could not be tried", "error", err)
+		return nil
+	}
+	return err
+}
+
+// practice is the use cases over the database and the store of files.
+func (s *settings) practice(db *store.Store) (*practice.Service, error) {
+	files, err := s.files()
 	if err != nil {
 		return nil, err
 	}
-	return practice.New(db, practice.WithObjects(files), practice.WithPublicURL(s.PublicURL)), nil
+	return practice.New(db, practice.WithObjects(files), practice.WithPictures(picture.Maker{}), practice.WithPublicURL(s.PublicURL)), nil
 }
 
 func (s *settings) wayIn(db *store.Store) (*auth.Auth, error) {
