@@ -137,7 +137,7 @@ func (s *Store) Vessels(ctx context.Context, p uuid.UUID, search string, page pr
 		if search == "" {
 			many(b, &rows, queries.ListVessels, p, page.AfterText, page.AfterID, int32(page.First+1))
 		} else {
-			many(b, &rows, queries.SearchVessels, p, page.AfterText, page.AfterID, int32(page.First+1), search, squeezed(search))
+			many(b, &rows, queries.SearchVessels, p, search, squeezed(search), page.AfterText, page.AfterID, int32(page.First+1))
 		}
 	})
 	return convert(rows, vesselLineFrom), err

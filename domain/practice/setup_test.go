@@ -55,7 +55,7 @@ func (c *clock) pass(d time.Duration) {
 	c.at = c.at.Add(d)
 }
 
-func setup(t testing.TB) *bundle {
+func setup(t testing.TB, options ...practice.Option) *bundle {
 	t.Helper()
 	db := storetest.New(t)
 	s, err := store.Open(t.Context(), store.Config{URL: db.AppURL}) // which says how many connections
@@ -65,7 +65,7 @@ func setup(t testing.TB) *bundle {
 	t.Cleanup(s.Close)
 	c := &clock{at: time.Date(2026, 4, 7, 9, 30, 0, 0, time.UTC)}
 	b := &bundle{
-		Service: practice.New(s, practice.WithClock(c.now), practice.WithPublicURL(publicURL)),
+		Service: practice.New(s, append(options, practice.WithClock(c.now), practice.WithPublicURL(publicURL))...),
 		t:       t, store: s, owner: db.Connect(t, db.OwnerURL), clock: c,
 	}
 	b.ours, b.theirs = b.house("North quay surveys"), b.house("South quay surveys")

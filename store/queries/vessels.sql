@@ -52,7 +52,7 @@ select id, name, kind, loa_mm, moulded_year, hull_number, figure, yard, lifted_a
 
 -- name: SearchVessels :many
 -- By any name she ever had, hull, official and sail number (separators ignored), and
--- by the number of a job or report.
+-- by the number of a job or report; those of restricted jobs find nothing.
 select v.id, v.name, v.kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, v.yard, v.lifted_at, v.time_zone, v.last_pass_at, hit.found_as::text as found_as
   from (select h.vessel_id, min(h.found_as) as found_as
           from (select x.id as vessel_id, '' as found_as from vessels x
@@ -61,10 +61,10 @@ select v.id, v.name, v.kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, 
                 union all
                 select n.vessel_id, n.name from vessel_names n where n.practice_id = @practice_id and strpos(lower(n.name), lower(@search)) > 0
                 union all
-                select j.vessel_id, 'job ' || j.number from jobs j where j.practice_id = @practice_id and strpos(lower(j.number), lower(@search)) > 0
+                select j.vessel_id, 'job ' || j.number from jobs j where j.practice_id = @practice_id and not j.restricted and strpos(lower(j.number), lower(@search)) > 0
                 union all
                 select j.vessel_id, 'report ' || r.number from reports r join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
-                 where r.practice_id = @practice_id and strpos(lower(r.number), lower(@search)) > 0) h
+                 where r.practice_id = @practice_id and not j.restricted and strpos(lower(r.number), lower(@search)) > 0) h
          group by h.vessel_id) hit
   join vessel_lines v on v.practice_id = @practice_id and v.id = hit.vessel_id
  where (lower(v.name), v.id) > (lower(@after_name::text), @after_id::uuid)

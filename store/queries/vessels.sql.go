@@ -842,10 +842,10 @@ select v.id, v.name, v.kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, 
                 union all
                 select n.vessel_id, n.name from vessel_names n where n.practice_id = $1 and strpos(lower(n.name), lower($2)) > 0
                 union all
-                select j.vessel_id, 'job ' || j.number from jobs j where j.practice_id = $1 and strpos(lower(j.number), lower($2)) > 0
+                select j.vessel_id, 'job ' || j.number from jobs j where j.practice_id = $1 and not j.restricted and strpos(lower(j.number), lower($2)) > 0
                 union all
                 select j.vessel_id, 'report ' || r.number from reports r join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
-                 where r.practice_id = $1 and strpos(lower(r.number), lower($2)) > 0) h
+                 where r.practice_id = $1 and not j.restricted and strpos(lower(r.number), lower($2)) > 0) h
          group by h.vessel_id) hit
   join vessel_lines v on v.practice_id = $1 and v.id = hit.vessel_id
  where (lower(v.name), v.id) > (lower($4::text), $5::uuid)
@@ -878,7 +878,7 @@ type SearchVesselsRow struct {
 }
 
 // By any name she ever had, hull, official and sail number (separators ignored), and
-// by the number of a job or report.
+// by the number of a job or report; those of restricted jobs find nothing.
 func (q *Queries) SearchVessels(ctx context.Context, arg SearchVesselsParams) ([]SearchVesselsRow, error) {
 	rows, err := q.db.Query(ctx, SearchVessels,
 		arg.PracticeID,

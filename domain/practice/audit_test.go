@@ -1,0 +1,226 @@
+package practice_test
+
+import (
+	"context"
+	"fmt"
+	"reflect"
+	"slices"
+	"testing"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/practice"
+)
+
+// actions says what each use case asks of its actor. A use case without a line fails the
+// test that walks them, so nobody adds one without deciding who may call it.
+var actions = map[string]domain.Action{
+	"APIKey": domain.ManageKeys, "APIKeys": domain.ManageKeys, "CreateAPIKey": domain.ManageKeys, "RevokeAPIKey": domain.ManageKeys,
+	"Invitation": domain.ManageMembers, "InviteMember": domain.ManageMembers, "EditMember": domain.ManageMembers,
+	"EditPractice": domain.ManagePractice,
+
+	"Practice": domain.ReadPractice, "Viewer": domain.ReadPractice, "Head": domain.ReadPractice, "Today": domain.ReadPractice,
+	"Member": domain.ReadPractice, "Members": domain.ReadPractice, "Invitations": domain.ReadPractice,
+	"Party": domain.ReadPractice, "Parties": domain.ReadPractice, "PartyRole": domain.ReadPractice,
+	"Instrument": domain.ReadPractice, "Instruments": domain.ReadPractice,
+	"Vessel": domain.ReadPractice, "Vessels": domain.ReadPractice, "Element": domain.ReadPractice, "Plan": domain.ReadPractice,
+	"History": domain.ReadPractice, "Pass": domain.ReadPractice, "Place": domain.ReadPractice, "Reading": domain.ReadPractice,
+	"Spell": domain.ReadPractice, "Spells": domain.ReadPractice, "Job": domain.ReadPractice, "Jobs": domain.ReadPractice,
+	"Visit": domain.ReadPractice, "Visits": domain.ReadPractice, "Condition": domain.ReadPractice, "Finding": domain.ReadPractice,
+	"Photo": domain.ReadPractice, "PreviewImport": domain.ReadPractice, "Recommendation": domain.ReadPractice,
+	"Report": domain.ReadPractice, "ReportWithJob": domain.ReadPractice, "Reports": domain.ReadPractice, "Issued": domain.ReadPractice,
+
+	"AddParty": domain.WritePeople, "EditParty": domain.WritePeople, "AddPartyRole": domain.WritePeople,
+	"AddInstrument": domain.WriteTools, "EditInstrument": domain.WriteTools, "AddScale": domain.WriteTools,
+	"AddVessel": domain.WriteVessel, "EditVessel": domain.WriteVessel, "AddElement": domain.WriteVessel, "EditElement": domain.WriteVessel,
+	"AddDatum": domain.WriteVessel, "AddLayer": domain.WriteVessel, "EndLayer": domain.WriteVessel, "AddEvent": domain.WriteVessel,
+	"AddPlaces": domain.WriteVessel, "AddPlan": domain.WriteVessel,
+	"AddJob": domain.Book, "EditJob": domain.Book, "GiveAccess": domain.Book, "RecordPermission": domain.Book,
+	"AddSpell": domain.Book, "EditSpell": domain.Book, "PlanVisit": domain.Book,
+	"EditVisit": domain.Book,
+
+	"OpenPass": domain.WriteVisit, "EditPass": domain.WriteVisit, "ClosePass": domain.WriteVisit, "RecordBlockCheck": domain.WriteVisit,
+	"AddReadings": domain.WriteVisit, "SupersedeReading": domain.WriteVisit, "VoidReading": domain.WriteVisit,
+	"MarkFollowUp": domain.WriteVisit, "MarkNotReached": domain.WriteVisit, "ImportReadings": domain.WriteVisit,
+	"RecordCondition": domain.WriteVisit, "RecordFinding": domain.WriteVisit, "RecordWindow": domain.WriteVisit, "AddPhoto": domain.WriteVisit,
+	"GrantUpload": domain.ReadPractice, "FinishUpload": domain.ReadPractice, // and what the purpose asks, see TestUploads
+
+	"AddRecommendation": domain.Recommend, "EditRecommendation": domain.Recommend,
+	"SetRecommendationState": domain.ReadPractice, // and what the state asks, see TestRecommendation
+	"DraftReport":            domain.WriteReport, "EditReport": domain.WriteReport,
+	"TakeSecondLook": domain.Issue, "IssueReport": domain.Issue, "WithdrawReport": domain.Issue,
+	"ShareReport": domain.Share, "RevokeShare": domain.Share,
+}
+
+// either is another action that opens the same use case, if not for everything in it.
+var either = map[string]domain.Action{
+	"EditVisit": domain.WriteVisit, // whoever is there says that it was made
+}
+
+func mayCall(a domain.Actor, name string) bool {
+	other, has := either[name]
+	return domain.May(a, actions[name]) == nil || has && domain.May(a, other) == nil
+}
+
+// useCase is a method of the service that somebody calls.
+type useCase struct {
+	name   string
+	method reflect.Value
+}
+
+// useCases finds every method whose second argument is an actor.
+func (b *bundle) useCases() (all []useCase) {
+	s := reflect.ValueOf(b.Service)
+	for k := range s.NumMethod() {
+		name, method := s.Type().Method(k).Name, s.Method(k)
+		if in := method.Type(); in.NumIn() > 1 && in.In(1) == reflect.TypeFor[domain.Actor]() {
+			all = append(all, useCase{name, method})
+		}
+	}
+	return all
+}
+
+// call calls it with the zero value of every argument that is not given.
+func (u useCase) call(ctx context.Context, a domain.Actor, args ...any) (results []any, err error) {
+	in := []reflect.Value{reflect.ValueOf(ctx), reflect.ValueOf(a)}
+	for k := 2; k < u.method.Type().NumIn(); k++ {
+		v := reflect.New(u.method.Type().In(k)).Elem()
+		if k-2 < len(args) && args[k-2] != nil {
+			v.Set(reflect.ValueOf(args[k-2]))
+		}
+		in = append(in, v)
+	}
+	for _, v := range u.method.Call(in) {
+		results = append(results, v.Interface())
+	}
+	err, _ = results[len(results)-1].(error)
+	return results[:len(results)-1], err
+}
+
+// input is the argument of a write, with nothing in it but the id of the change.
+func (u useCase) input() (in any, isWrite bool) {
+	if u.method.Type().NumIn() != 3 || u.method.Type().In(2).Kind() != reflect.Struct {
+		return nil, false
+	}
+	v := reflect.New(u.method.Type().In(2)).Elem()
+	m := v.FieldByName("Mutation")
+	if !m.IsValid() {
+		return nil, false
+	}
+	m.Set(reflect.ValueOf(newID()))
+	return v.Interface(), true
+}
+
+func TestEveryUseCaseHasItsLineInTheTable(t *testing.T) {
+	t.Parallel()
+	b := &bundle{Service: practice.New(nil)}
+	var found []string
+	for _, u := range b.useCases() {
+		found = append(found, u.name)
+		if _, known := actions[u.name]; !known {
+			t.Errorf("%s is not in the table of what each use case asks: decide who may call it", u.name)
+		}
+	}
+	for name := range actions {
+		if !slices.Contains(found, name) {
+			t.Errorf("the table speaks of %s, which is no use case", name)
+		}
+	}
+	if len(found) < 80 {
+		t.Errorf("found %d use cases, there are more", len(found))
+	}
+}
+
+func TestNobodyIsToldToSignIn(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	for _, u := range b.useCases() {
+		results, err := u.call(t.Context(), domain.Actor{})
+		t.Run(u.name, func(t *testing.T) {
+			want(t, err, domain.Unauthenticated)
+			blank(t, results)
+		})
+		// A forged practice or member is nobody too, as long as no way in is named.
+		_, err = u.call(t.Context(), domain.Actor{Practice: b.ours.id, Member: b.ours.of[domain.Principal].Member, Roles: domain.Roles})
+		t.Run(u.name+" with a practice named", func(t *testing.T) { want(t, err, domain.Unauthenticated) })
+	}
+}
+
+// blank checks that an error comes with nothing else.
+func blank(t *testing.T, results []any) {
+	t.Helper()
+	for _, r := range results {
+		if v := reflect.ValueOf(r); v.IsValid() && !v.IsZero() {
+			t.Errorf("beside the error it gave %+v", r)
+		}
+	}
+}
+
+func TestEachRoleMayWhatTheTableSays(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	for _, role := range domain.Roles {
+		for _, u := range b.useCases() {
+			t.Run(fmt.Sprintf("%s %s", role, u.name), func(t *testing.T) {
+				_, err := u.call(t.Context(), b.ours.of[role])
+				may := mayCall(b.ours.of[role], u.name)
+				switch kind := domain.KindOf(err); {
+				case !may && kind != domain.Forbidden:
+					t.Errorf("got %v, want Forbidden", err)
+				case may && (kind == domain.Forbidden || kind == domain.Unauthenticated):
+					t.Errorf("got %v, but the table lets the %s %s", err, role, actions[u.name])
+				case err != nil && kind == domain.Internal:
+					t.Errorf("an empty call ends in a fault of ours: %v", err)
+				}
+			})
+		}
+	}
+}
+
+// A token may be minutes old: what it says is held against the present in the write's own
+// transaction (promise F3).
+func TestAWriteAsksWhatTheMemberIsNow(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	left, lowered := b.member(b.ours, domain.Principal, domain.Surveyor), b.member(b.ours, domain.Principal, domain.Surveyor)
+	b.exec(`update members set left_at = now() where id = $1`, left.Member)
+	b.exec(`update members set roles = '{guest}' where id = $1`, lowered.Member)
+	elsewhere := b.ours.of[domain.Principal]
+	elsewhere.Practice = b.theirs.id // a member there? no
+	for _, u := range b.useCases() {
+		in, isWrite := u.input()
+		if !isWrite || u.name == "GrantUpload" || u.name == "FinishUpload" || u.name == "ImportReadings" { // they look at the file first
+			continue
+		}
+		for who, c := range map[string]struct {
+			actor domain.Actor
+			kind  domain.Kind
+		}{"who has left": {left, domain.Unauthenticated}, "of another practice": {elsewhere, domain.Unauthenticated}, "who lost the roles": {lowered, domain.Forbidden}} {
+			t.Run(u.name+" by one "+who, func(t *testing.T) {
+				_, err := u.call(t.Context(), c.actor, in)
+				want(t, err, c.kind)
+			})
+		}
+	}
+}
+
+func TestNothingRunsWithoutAnIDOfTheChange(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	for _, u := range b.useCases() {
+		in, isWrite := u.input()
+		if !isWrite || u.name == "GrantUpload" || u.name == "FinishUpload" || u.name == "ImportReadings" {
+			continue
+		}
+		for what, id := range map[string]uuid.UUID{"none": uuid.Nil, "one that is not of its time": uuid.Must(uuid.NewRandom())} {
+			v := reflect.New(reflect.TypeOf(in)).Elem()
+			v.FieldByName("Mutation").Set(reflect.ValueOf(id))
+			_, err := u.call(t.Context(), b.ours.of[domain.Principal], v.Interface())
+			t.Run(u.name+" with "+what, func(t *testing.T) { want(t, err, domain.Invalid, "mutation") })
+		}
+	}
+	if n := value[int](b, `select count(*) from mutations`); n != 0 {
+		t.Errorf("%d changes were recorded", n)
+	}
+}

@@ -1,0 +1,156 @@
+package practice_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"reflect"
+	"strings"
+	"testing"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain"
+)
+
+// Everything that exists in one practice is to another as if it were not there: a call
+// that names it answers, byte for byte, what it answers for an id that nothing has
+// (promise A3). The story is told in their practice first; then in ours, and before each
+// step every id in its input is swapped for theirs and for one that nothing has.
+func TestTheirIdsAnswerAsIdsOfNothing(t *testing.T) {
+	t.Parallel()
+	ours, theirs := worlds(t)
+	cases := map[string]useCase{}
+	for _, u := range ours.useCases() {
+		cases[u.name] = u
+	}
+	for _, s := range story() {
+		if err := theirs.run(t.Context(), cases[s.call], s, s.input(theirs)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	told, probes := map[string]bool{}, 0
+	for _, s := range story() {
+		told[s.call] = true
+		in := s.input(ours)
+		probes += probe(t, cases[s.call], ours, theirs, []any{in})
+		if err := ours.run(t.Context(), cases[s.call], s, in); err != nil {
+			t.Fatal(err)
+		}
+	}
+	reads := ours.reads()
+	for name, u := range cases {
+		for _, args := range reads[name] {
+			probes += probe(t, u, ours, theirs, args)
+			results, err := u.call(t.Context(), ours.actor, args...)
+			want(t, err, domain.Internal)
+			ours.checkOwn(t, name, theirs, results)
+		}
+		if len(reads[name]) == 0 && !told[name] {
+			t.Errorf("%s is neither in the story nor among the reads: give it a line", name)
+		}
+	}
+	if probes < 100 {
+		t.Errorf("only %d ids were swapped, there are more", probes)
+	}
+}
+
+// otherwise lists the ids that are compared before they are looked for: the answer is no
+// NotFound, but the same for theirs and for none.
+var otherwise = map[string]bool{
+	"OpenPass Instrument": true, // the scale belongs to another one
+}
+
+// probe swaps each id in the arguments and counts them.
+func probe(t *testing.T, u useCase, ours, theirs *world, args []any) (ids int) {
+	t.Helper()
+	known := map[uuid.UUID]string{}
+	for what, id := range ours.ids {
+		known[id] = what
+	}
+	for k := range args {
+		for n, ref := range swap(&args[k], known, -1, uuid.Nil) {
+			ids++
+			var answers [2]string
+			for try, id := range []uuid.UUID{theirs.of(ref.what), newID()} {
+				changed := append([]any(nil), args...)
+				swap(&changed[k], known, n, id)
+				results, err := u.call(t.Context(), ours.actor, changed...)
+				answers[try] = said(results, err)
+				if domain.KindOf(err) != domain.NotFound && !otherwise[u.name+" "+ref.path] {
+					t.Errorf("%s with %s naming a %s that is not ours: got %v, want NotFound", u.name, ref.path, ref.what, err)
+				}
+			}
+			if answers[0] != answers[1] {
+				t.Errorf("%s with %s: theirs answers\n%s\none of nothing\n%s", u.name, ref.path, answers[0], answers[1])
+			}
+		}
+	}
+	return ids
+}
+
+// said writes an answer as a caller sees it. A fault is answered alone, and what lies
+// behind it is the log's.
+func said(results []any, err error) string {
+	var f *domain.Fault
+	if errors.As(err, &f) {
+		return fmt.Sprintf("%s %q %q", f.Kind.Code(), f.Field, f.Text)
+	}
+	return fmt.Sprintf("%+v %v", results, err)
+}
+
+// found is an id in an input.
+type found struct{ path, what string }
+
+// swap lists the known ids in a value, and puts to in the place of number n. The value is
+// copied before it is changed.
+func swap(in *any, known map[uuid.UUID]string, n int, to uuid.UUID) (all []found) {
+	v := reflect.New(reflect.TypeOf(*in)).Elem()
+	v.Set(reflect.ValueOf(*in))
+	var walk func(path string, v reflect.Value)
+	walk = func(path string, v reflect.Value) {
+		switch {
+		case v.Type() == reflect.TypeFor[uuid.UUID]():
+			what, is := known[v.Interface().(uuid.UUID)]
+			if !is {
+				return
+			}
+			if len(all) == n {
+				v.Set(reflect.ValueOf(to))
+			}
+			all = append(all, found{path, what})
+		case v.Kind() == reflect.Pointer && !v.IsNil() && v.Type().Elem() == reflect.TypeFor[uuid.UUID]():
+			own := reflect.New(v.Type().Elem())
+			own.Elem().Set(v.Elem())
+			walk(path, own.Elem())
+			v.Set(own)
+		case v.Kind() == reflect.Struct && v.Type().PkgPath() != "time":
+			for k := range v.NumField() {
+				if v.Type().Field(k).IsExported() {
+					walk(strings.TrimPrefix(path+"."+v.Type().Field(k).Name, "."), v.Field(k))
+				}
+			}
+		}
+	}
+	walk("", v)
+	*in = v.Interface()
+	return all
+}
+
+// checkOwn looks for anything of theirs in an answer to us.
+func (w *world) checkOwn(t *testing.T, name string, theirs *world, results []any) {
+	t.Helper()
+	raw, err := json.Marshal(results)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(raw)
+	for what, id := range theirs.ids {
+		if strings.Contains(text, id.String()) {
+			t.Errorf("%s gives away the %s of another practice", name, what)
+		}
+	}
+	if strings.Contains(text, theirs.id.String()) || strings.Contains(text, "South quay") {
+		t.Errorf("%s gives away the other practice", name)
+	}
+}
