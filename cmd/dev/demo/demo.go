@@ -15,13 +15,13 @@ import (
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/store"
+	"boottop.example/practice/store/picture"
 )
 
 // Config is what a load works with.
 type Config struct {
 	Store     *store.Store
-	Objects   practice.Objects  // nil: reports are frozen and not made, photos left out
-	Pictures  practice.Pictures // nil: photos wait for the worker
+	Objects   practice.Objects // nil: reports are frozen and not made, photos left out
 	PublicURL string
 	Now       time.Time         // whose day is the scenario's today; zero: the present
 	Progress  func(text string) // what is being done; nil: nobody listens
@@ -100,10 +100,7 @@ func begin(ctx context.Context, config Config) (*loader, error) {
 	}
 	options := []practice.Option{practice.WithClock(func() time.Time { return l.now }), practice.WithPublicURL(config.PublicURL)}
 	if config.Objects != nil {
-		options = append(options, practice.WithObjects(config.Objects))
-	}
-	if config.Pictures != nil {
-		options = append(options, practice.WithPictures(config.Pictures))
+		options = append(options, practice.WithObjects(config.Objects), practice.WithPictures(picture.Maker{}))
 	}
 	l.Service = practice.New(config.Store, options...)
 	return l, nil

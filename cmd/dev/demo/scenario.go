@@ -4,7 +4,10 @@ import "fmt"
 
 // fleets are the boats of each practice.
 var fleets = map[string][]func(calendar) boat{
-	"ebbstone": {tamsel},
+	"ebbstone": {
+		tamsel, vesper, corncrake, wychElm, halse, emberGoose, sallow, quernstone, merrybegot, thirdReef, lanternJack, bryonyAnn, pennywort,
+	},
+	"marram": {hesperVane, smallMercy},
 }
 
 // book tells the whole scenario.

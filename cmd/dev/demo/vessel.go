@@ -176,7 +176,7 @@ func (a *afloat) spell(s spell) {
 	if s.asked {
 		told = later(a.since, a.on(-9, "10:30"))
 	}
-	if s.precision != "" || s.lift.Before(told) {
+	if s.precision != "" || !s.lift.IsZero() && s.lift.Before(told) {
 		in.ActualLift, in.ActualLaunch = some(s.lift), some(s.launch)
 		in.WashedAt = s.wash()
 		a.at(told, "time ashore "+s.key, func(ctx context.Context) error { return done(a.AddSpell(ctx, a.desk(), in)) })
