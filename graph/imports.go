@@ -8,7 +8,7 @@ import (
 
 func previewModel(p practice.Import) *model.ImportPreview {
 	m := &model.ImportPreview{
-		Layout: p.Layout, Good: int32(len(p.Readings)), Faults: make([]model.ImportFault, len(p.Faults)),
+		Layout: p.Layout, Good: int32(len(p.Readings)), Known: int32(p.Known), Faults: make([]model.ImportFault, len(p.Faults)),
 		Places: make(wire.Column, len(p.Readings)), Placements: make(wire.Columns, len(p.Readings)), Written: make(wire.TextColumn, len(p.Readings)),
 	}
 	for k, f := range p.Faults {

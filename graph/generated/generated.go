@@ -1258,6 +1258,8 @@ type ImportPreview {
   "stations × rows, or a line a reading."
   layout: String!
   good: Int!
+  "How many readings of the file the pass holds already, just the same: they are not kept twice."
+  known: Int!
   faults: [ImportFault!]!
   "Ordinals and values of the good cells, in the order of the file."
   places: Column!
@@ -2343,7 +2345,10 @@ type Finding {
 type Photo {
   id: ID!
   caption: String!
+  "waiting, ready or refused."
   state: String!
+  "Why it cannot be shown, where it was refused."
+  refusedBecause: String!
   takenAt: Time
   width: Int
   height: Int
@@ -3164,6 +3169,8 @@ func (ec *executionContext) childFields_ImportPreview(ctx context.Context, field
 		return ec.fieldContext_ImportPreview_layout(ctx, field)
 	case "good":
 		return ec.fieldContext_ImportPreview_good(ctx, field)
+	case "known":
+		return ec.fieldContext_ImportPreview_known(ctx, field)
 	case "faults":
 		return ec.fieldContext_ImportPreview_faults(ctx, field)
 	case "places":
@@ -3740,6 +3747,8 @@ func (ec *executionContext) childFields_Photo(ctx context.Context, field graphql
 		return ec.fieldContext_Photo_caption(ctx, field)
 	case "state":
 		return ec.fieldContext_Photo_state(ctx, field)
+	case "refusedBecause":
+		return ec.fieldContext_Photo_refusedBecause(ctx, field)
 	case "takenAt":
 		return ec.fieldContext_Photo_takenAt(ctx, field)
 	case "width":
@@ -10421,6 +10430,29 @@ func (ec *executionContext) _ImportPreview_good(ctx context.Context, field graph
 	)
 }
 func (ec *executionContext) fieldContext_ImportPreview_good(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ImportPreview", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ImportPreview_known(ctx context.Context, field graphql.CollectedField, obj *model.ImportPreview) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ImportPreview_known(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Known, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ImportPreview_known(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ImportPreview", field, false, false, "Int")
 }
 
@@ -17515,6 +17547,29 @@ func (ec *executionContext) _Photo_state(ctx context.Context, field graphql.Coll
 	)
 }
 func (ec *executionContext) fieldContext_Photo_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Photo", field, false, false, "String")
+}
+
+func (ec *executionContext) _Photo_refusedBecause(ctx context.Context, field graphql.CollectedField, obj *model.Photo) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Photo_refusedBecause(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RefusedBecause, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Photo_refusedBecause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Photo", field, false, false, "String")
 }
 
@@ -35198,6 +35253,11 @@ func (ec *executionContext) _ImportPreview(ctx context.Context, sel ast.Selectio
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "known":
+			out.Values[i] = ec._ImportPreview_known(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "faults":
 			out.Values[i] = ec._ImportPreview_faults(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -37498,6 +37558,11 @@ func (ec *executionContext) _Photo(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "state":
 			out.Values[i] = ec._Photo_state(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "refusedBecause":
+			out.Values[i] = ec._Photo_refusedBecause(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

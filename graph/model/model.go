@@ -884,8 +884,10 @@ type ImportFault struct {
 // What a file of readings would bring.
 type ImportPreview struct {
 	// stations × rows, or a line a reading.
-	Layout string        `json:"layout"`
-	Good   int32         `json:"good"`
+	Layout string `json:"layout"`
+	Good   int32  `json:"good"`
+	// How many readings of the file the pass holds already, just the same: they are not kept twice.
+	Known  int32         `json:"known"`
 	Faults []ImportFault `json:"faults"`
 	// Ordinals and values of the good cells, in the order of the file.
 	Places     wire.Column     `json:"places"`
@@ -1286,12 +1288,15 @@ type Permission struct {
 
 // A photo. `view` and `thumb` are addresses that hold for some minutes.
 type Photo struct {
-	ID      wire.ID    `json:"id"`
-	Caption string     `json:"caption"`
-	State   string     `json:"state"`
-	TakenAt *wire.Time `json:"takenAt,omitempty"`
-	Width   *int32     `json:"width,omitempty"`
-	Height  *int32     `json:"height,omitempty"`
+	ID      wire.ID `json:"id"`
+	Caption string  `json:"caption"`
+	// waiting, ready or refused.
+	State string `json:"state"`
+	// Why it cannot be shown, where it was refused.
+	RefusedBecause string     `json:"refusedBecause"`
+	TakenAt        *wire.Time `json:"takenAt,omitempty"`
+	Width          *int32     `json:"width,omitempty"`
+	Height         *int32     `json:"height,omitempty"`
 	// Ordinal of the place it is pinned to.
 	Place *int32  `json:"place,omitempty"`
 	View  *string `json:"view,omitempty"`
