@@ -1,0 +1,91 @@
+package graph_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/vektah/gqlparser/v2/ast"
+
+	"boottop.example/practice/graph/generated"
+)
+
+func schema() *ast.Schema {
+	return generated.NewExecutableSchema(generated.Config{}).Schema()
+}
+
+// reach collects the names of all types that a selection on a type can come to.
+func reach(s *ast.Schema, from string, seen map[string]bool) map[string]bool {
+	if seen[from] {
+		return seen
+	}
+	seen[from] = true
+	for _, f := range s.Types[from].Fields {
+		reach(s, f.Type.Name(), seen)
+	}
+	for _, t := range s.PossibleTypes[from] {
+		reach(s, t.Name, seen)
+	}
+	return seen
+}
+
+// What a client by link resolves has no edge to the practice's own types: no path leads
+// across, whatever is asked.
+func TestNoPathLeadsFromOutsideIn(t *testing.T) {
+	t.Parallel()
+	s := schema()
+	allowed := []string{
+		"Outside", "SharedReport", "ClientBoat", "ClientTask", "SharedAddendum",
+		"String", "Int", "Boolean", "Date", "Time", "Json", "Sha256",
+	}
+	reached := reach(s, "Outside", map[string]bool{})
+	if len(reached) < 6 {
+		t.Fatalf("only %d types reached: the walk is broken", len(reached))
+	}
+	for name := range reached {
+		if !slices.Contains(allowed, name) {
+			t.Errorf("a client by link can reach %s", name)
+		}
+	}
+	inside := 0
+	for name := range reach(s, "Query", map[string]bool{}) {
+		if !slices.Contains(allowed, name) {
+			inside++
+		}
+	}
+	if inside < 20 {
+		t.Errorf("the walk from Query finds %d types of the practice: it is broken", inside)
+	}
+}
+
+// Ids of the practice's things do not go outside either: no field of type ID.
+func TestNothingOutsideCarriesAnId(t *testing.T) {
+	t.Parallel()
+	s := schema()
+	for name := range reach(s, "Outside", map[string]bool{}) {
+		for _, f := range s.Types[name].Fields {
+			if f.Type.Name() == "ID" || f.Type.Name() == "IdColumn" {
+				t.Errorf("%s.%s is an id", name, f.Name)
+			}
+		}
+	}
+}
+
+// One input and one payload a mutation, each input carrying the id of the change.
+func TestEveryMutationHasOneInputAndOnePayload(t *testing.T) {
+	t.Parallel()
+	s := schema()
+	for _, f := range s.Mutation.Fields {
+		if strings.HasPrefix(f.Name, "__") {
+			continue
+		}
+		title := strings.ToUpper(f.Name[:1]) + f.Name[1:]
+		if len(f.Arguments) != 1 || f.Arguments[0].Type.Name() != title+"Input" || f.Type.Name() != title+"Payload" {
+			t.Errorf("%s does not take %sInput and answer %sPayload", f.Name, title, title)
+			continue
+		}
+		if id := s.Types[title+"Input"].Fields.ForName("mutation"); id == nil || id.Type.String() != "ID!" {
+			t.Errorf("%sInput does not carry the id of the change", title)
+		}
+	}
+}
