@@ -154,9 +154,11 @@ export function units(twentieths: number): string {
   return `${twentieths < 0 ? '−' : ''}${(size / 20).toFixed(size % 2 === 0 ? 1 : 2)}`
 }
 
+/** A contrast or a difference, with its sign and to a tenth: no finer than it is known. */
 export function signedUnits(twentieths: number): string {
-  const sign = twentieths > 0 ? '+' : twentieths < 0 ? '−' : '±'
-  return sign + units(Math.abs(twentieths))
+  const tenths = Math.round(Math.abs(twentieths) / 2)
+  const sign = tenths === 0 ? '±' : twentieths > 0 ? '+' : '−'
+  return `${sign}${(tenths / 10).toFixed(1)}`
 }
 
 /** The tenth dropped below the line, 35₃: only where one place is read. */

@@ -49,7 +49,6 @@ export interface Behind {
 const strong = (text: string) => ({ text, strong: true })
 /** Middles and ends are said to a tenth of a unit and no finer. */
 const one = (twentieths: number) => units(2 * Math.round(twentieths / 2))
-const signedOne = (twentieths: number) => signedUnits(2 * Math.round(twentieths / 2))
 const plural = (n: number, one: string, many: string) => `${n} ${n === 1 ? one : many}`
 
 export function statements(
@@ -140,7 +139,7 @@ function beside(spots: readonly Spot[], now: PassContext, then: PassContext, day
     mark: 'untold',
     runs: [
       {
-        text: `Since ${day(then.on)}, ${alike}${ashore}: ${signedOne(mid)} in the middle, from ${signedOne(Math.min(...by))} to ${signedOne(Math.max(...by))}. Whether any place has changed `,
+        text: `Since ${day(then.on)}, ${alike}${ashore}: ${signedUnits(mid)} in the middle, from ${signedUnits(Math.min(...by))} to ${signedUnits(Math.max(...by))}. Whether any place has changed `,
       },
       strong('cannot be told'),
       { text: '.' },

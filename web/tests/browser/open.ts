@@ -40,6 +40,7 @@ export async function open(browser: Browser, { size = 'desk', theme = 'paper' }:
     reducedMotion: 'reduce',
   })
   await context.addInitScript((name) => localStorage.setItem('theme', name), theme)
+  context.setDefaultTimeout(60_000)
   const faults: string[] = []
   context.on('weberror', (error) => faults.push(String(error.error())))
   context.on('console', (message) => {

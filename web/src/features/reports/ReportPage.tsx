@@ -139,7 +139,7 @@ function Compose({ report, review }: { report: ReportBodyFragment; review: boole
       <form className={s.compose} noValidate onSubmit={keep}>
         <h2 style={{ padding: 0 }}>In your own words</h2>
         <TextArea
-          label="In short, after what the figures say"
+          label="In short, before what the figures say"
           value={said.inShort}
           onChange={put('inShort')}
           help="Yours come first; the sentences from the readings follow and are not edited."

@@ -1,0 +1,193 @@
+import { mkdtempSync, readFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { Browser, BrowserContext, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { ask, demo, launch, open, settle, signIn } from './open'
+
+let browser: Browser
+beforeAll(async () => {
+  browser = await launch()
+})
+afterAll(() => browser?.close())
+
+const cell = (page: Page, name: string) => page.getByRole('textbox', { name, exact: true })
+
+/** The pass that is open for today's readings, and how much of it is still to be read. */
+async function openPass(context: BrowserContext) {
+  const { vessels } = await ask<{ vessels: { edges: { node: { id: string } }[] } }>(context, 'VesselsPage', {
+    search: 'Tamsel',
+  })
+  const vessel = vessels.edges[0]?.node.id ?? ''
+  const { vessel: book } = await ask<{ vessel: { jobs: { id: string }[] } }>(context, 'VesselBrief', { id: vessel })
+  for (const { id } of book.jobs) {
+    const { job } = await ask<{ job: { visits: { id: string; passes: { id: string; state: string }[] }[] } }>(
+      context,
+      'JobPage',
+      { id },
+    )
+    for (const visit of job.visits) {
+      const pass = visit.passes.find(({ state }) => state === 'open')
+      if (pass) return { vessel, job: id, visit: visit.id, pass: pass.id }
+    }
+  }
+  throw new Error('the demo has no open pass')
+}
+
+describe('the main job, through the page', () => {
+  it('signs in, sees ten years beside today, and finds a place by keyboard', async () => {
+    const { context, page, faults } = await open(browser)
+    await signIn(page, 'surveyor')
+    await page.getByRole('navigation', { name: 'Boottop' }).getByRole('link', { name: 'Vessels' }).click()
+    await page.getByRole('searchbox', { name: 'Find a vessel' }).fill('Tamsel')
+    await page.getByRole('link', { name: 'Tamsel', exact: true }).click()
+    await settle(page)
+    expect(await page.locator('h1').textContent()).toBe('Tamsel')
+    const visits = page.getByRole('region', { name: 'Visits' }).getByRole('listitem')
+    expect(await visits.count()).toBeGreaterThan(4)
+    const hull = page.getByRole('listbox')
+    const before = await page.locator('#place h2').textContent()
+    await hull.getByRole('option', { selected: true }).focus()
+    await page.keyboard.press('ArrowLeft')
+    await page.keyboard.press('Enter')
+    await expect.poll(() => page.locator('#place h2').textContent()).not.toBe(before)
+    expect(page.url()).toContain('place=')
+    // What is unlike is shown and not subtracted, and the page says why.
+    const unlike = visits.filter({ hasText: /unlike|quoted/ }).first()
+    await unlike.getByRole('button').click()
+    await expect.poll(() => page.getByRole('radio', { name: 'Apart' }).isDisabled()).toBe(true)
+    await page.getByRole('button', { name: 'as a table' }).click()
+    expect(await page.locator('#table tbody tr').count()).toBeGreaterThan(50)
+    expect(faults).toEqual([])
+    await context.close()
+  })
+
+  it('shows the same after a change of light, and after coming back', async () => {
+    const { context, page } = await open(browser)
+    await signIn(page, 'surveyor')
+    await page.getByRole('button', { name: /^Light: Paper/ }).click()
+    expect(await page.evaluate(() => document.documentElement.dataset.theme)).toBe('shed')
+    await context.close()
+  })
+
+  it('types a pass by keyboard alone, pastes a block, takes it back, and keeps what was sent', async () => {
+    const { context, page, faults } = await open(browser)
+    await signIn(page, 'surveyor')
+    const found = await openPass(context)
+    await page.goto(`/passes/${found.pass}`)
+    await settle(page)
+    const empty = page.locator('input[data-place]:not([readonly])')
+    const first = await empty.evaluateAll((inputs) =>
+      inputs.findIndex(
+        (input) => !(input as HTMLInputElement).value && !input.closest('td')?.className.includes('unread'),
+      ),
+    )
+    expect(first).toBeGreaterThan(-1)
+    const start = empty.nth(first)
+    const name = (await start.getAttribute('aria-label')) ?? ''
+    await start.focus()
+    await page.keyboard.type('21,4 21,9 21,2')
+    await page.keyboard.press('Enter')
+    expect(await cell(page, name).inputValue()).toBe('21.4')
+    const next = await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))
+    expect(next).not.toBe(name)
+    // Beyond the scale: refused, with its ends named, and kept as typed.
+    await page.keyboard.type('1400')
+    await page.keyboard.press('Escape')
+    // A block: good cells kept, the bad one marked, one undo.
+    const typed = await page
+      .locator('input[data-place]')
+      .evaluateAll((inputs) => inputs.map((i) => (i as HTMLInputElement).value).join())
+    await page.evaluate(() => {
+      const data = new DataTransfer()
+      data.setData('text/plain', '22,1\n23,0\n9999\n')
+      document.activeElement?.dispatchEvent(
+        new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true }),
+      )
+    })
+    await expect.poll(() => page.getByText(/Pasted: \d+ kept/).count()).toBe(1)
+    expect(await page.getByRole('heading', { name: 'Not understood' }).count()).toBe(1)
+    await page.keyboard.press('Control+z')
+    await expect
+      .poll(() =>
+        page
+          .locator('input[data-place]')
+          .evaluateAll((inputs) => inputs.map((i) => (i as HTMLInputElement).value).join()),
+      )
+      .toBe(typed)
+    await page.getByRole('button', { name: /^Send 1 place/ }).click()
+    await expect.poll(() => page.getByText(/1 place received/).count()).toBe(1)
+    await page.reload()
+    await settle(page)
+    expect(await cell(page, name).inputValue()).toBe('21.4')
+    expect(await page.getByText('0 on this page').count()).toBe(1)
+    expect(faults).toEqual([])
+    await context.close()
+  })
+
+  it('loses nothing that was typed when the page is closed', async () => {
+    const { context, page } = await open(browser)
+    await signIn(page, 'surveyor')
+    const found = await openPass(context)
+    await page.goto(`/passes/${found.pass}`)
+    await settle(page)
+    const inputs = page.locator('input[data-place]:not([readonly])')
+    const last = (await inputs.count()) - 1
+    await inputs.nth(last).fill('19,9')
+    await page.close()
+    const again = await context.newPage()
+    await again.goto(`/passes/${found.pass}`)
+    await settle(again)
+    expect(await again.locator('input[data-place]').nth(last).inputValue()).toMatch(/19[.,]9/)
+    expect(await again.getByText('1 on this page').count()).toBe(1)
+    await again.locator('input[data-place]').nth(last).focus()
+    await again.keyboard.press('Escape')
+    await context.close()
+  })
+})
+
+describe('the report and its reader', () => {
+  it('sends a link; the client reads and downloads without signing in', { timeout: 240_000 }, async () => {
+    const { context, page, faults } = await open(browser)
+    await signIn(page, 'principal')
+    const { reports } = await ask<{ reports: { edges: { node: { id: string; state: string; number: string } }[] } }>(
+      context,
+      'ReportsPage',
+    )
+    const issued = reports.edges.find(({ node }) => node.state === 'issued')?.node
+    if (!issued) throw new Error('the demo has no issued report')
+    await page.goto(`/reports/${issued.id}`)
+    await settle(page)
+    await page.getByRole('button', { name: 'Send a link' }).click()
+    const sheet = page.getByRole('dialog')
+    await sheet.getByLabel('For').fill('A. Reader')
+    await sheet.getByLabel('E-mail').fill('reader@post.example')
+    await sheet.getByRole('button', { name: 'Send it' }).click()
+    const link = await sheet.getByRole('link').getAttribute('href')
+    expect(link).toContain('/s/')
+    await context.close()
+
+    const client = await open(browser, { size: 'phone' })
+    await client.page.goto(new URL(link ?? '', demo().address).pathname)
+    await settle(client.page)
+    expect(await client.page.getByText(`Report ${issued.number}`).count()).toBeGreaterThan(0)
+    expect(await client.page.getByText('A. Reader').count()).toBeGreaterThan(0)
+    const download = client.page.waitForEvent('download')
+    await client.page.getByRole('link', { name: 'Download PDF' }).click()
+    const file = join(mkdtempSync(join(tmpdir(), 'boottop-')), 'report.pdf')
+    await (await download).saveAs(file)
+    expect(readFileSync(file).subarray(0, 5).toString()).toBe('%PDF-')
+    await client.page.getByRole('button', { name: 'Read the whole report here' }).click()
+    expect(await client.page.getByRole('heading', { name: 'In short' }).count()).toBe(1)
+    expect([...faults, ...client.faults]).toEqual([])
+    await client.context.close()
+  })
+
+  it('opens nothing for a link that was made up', async () => {
+    const { context, page } = await open(browser, { size: 'phone' })
+    await page.goto('/s/made-up')
+    await settle(page)
+    expect(await page.getByRole('heading', { name: 'Not open' }).count()).toBe(1)
+    await context.close()
+  })
+})
