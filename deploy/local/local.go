@@ -194,5 +194,6 @@ func tail(name string) string {
 
 func secret() string { return rand.Text() }
 
-// patience is how long a server may take to start or to end.
-const patience = 60 * time.Second
+// patience is how long a server may take to start or to end: long, since a machine that
+// is busy with something else is no reason to give up.
+const patience = 2 * time.Minute

@@ -136,7 +136,7 @@ func (r *Running) child(name string) (*child.Proc, error) {
 
 // ready returns when the service says that it and its database are there.
 func (r *Running) ready(ctx context.Context) error {
-	ctx, cancel := context.WithTimeout(ctx, 60*time.Second)
+	ctx, cancel := context.WithTimeout(ctx, 2*time.Minute)
 	defer cancel()
 	for {
 		request, err := http.NewRequestWithContext(ctx, http.MethodGet, r.port.url()+"/readyz", nil)
