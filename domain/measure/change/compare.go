@@ -58,8 +58,9 @@ type Comparison struct {
 // then reach t(1−Rate/2n), which is what Least gives. And no place is called changed
 // by a difference such as one of n unchanged places shows more often than Rate by the
 // ranks of the like differences alone, whatever their distribution; where those are
-// too few to say so (N+1 < n/Rate) the largest of them is taken, and the note
-// "leans-on-normal" is there.
+// too few to say so (N+1 < n/Rate) the largest of them is taken, or, with the note
+// "long-tails", what their tail leads to if it goes on as it began; the note
+// "leans-on-normal" is then there.
 //
 // With a component unmeasured, too few dry places, or dry places that moved among
 // themselves (χ² beyond 99 %), every answer is cannot tell, with the reasons.
@@ -78,9 +79,13 @@ func Compare(in Input) (Comparison, error) {
 	}}
 	c.Notes = append(c.Notes, in.Components.Notes...)
 	if _, sure := in.Components.seen(max(1, len(in.Places)), in.Rate); !sure {
+		as := "scatter is normal"
+		if in.Components.longTails() {
+			as = "the tail of their scatter goes on as it began"
+		}
 		c.Notes = append(c.Notes, measure.Note{
 			Code: "leans-on-normal",
-			Text: fmt.Sprintf("With %d like readings behind it, a lone changed place among %d is sure only as far as scatter is normal.", len(in.Components.Seen), len(in.Places)),
+			Text: fmt.Sprintf("With %d like readings behind it, a lone changed place among %d is sure only as far as %s.", len(in.Components.Seen), len(in.Places), as),
 		})
 	}
 	c.Places = w.places()

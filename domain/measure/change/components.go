@@ -143,8 +143,8 @@ func (c *Components) checkTails(groups [][]float64) {
 	slices.Reverse(c.Seen)
 	if excess := n*fourth/(square*square) - 3; stray || excess > 2*math.Sqrt(24/n) {
 		c.Notes = append(c.Notes, measure.Note{
-			Code: "long-tails",
-			Text: "Like passes hold differences that ordinary scatter does not explain: changes of single places are less sure than stated.",
+			Code: longTails,
+			Text: "Like passes hold differences that ordinary scatter does not explain: it takes a larger change to call a single place changed.",
 		})
 	}
 }
@@ -152,14 +152,40 @@ func (c *Components) checkTails(groups [][]float64) {
 // seen is the size, in units of Like.S, that one of n unchanged places exceeds with
 // chance rate at most by the ranks of like differences alone: the k-th largest of N,
 // k = rate·(N+1)/n. sure is false where even the largest of them is exceeded more
-// often, because they are too few.
+// often, because they are too few; where their tail is long, it is then carried on.
 func (c Components) seen(n int, rate float64) (size float64, sure bool) {
 	if len(c.Seen) == 0 || c.Like.S == 0 {
 		return 0, false
 	}
-	k := int(rate * float64(len(c.Seen)+1) / float64(n))
-	return c.Seen[min(max(k, 1), len(c.Seen))-1] / c.Like.S, k >= 1
+	rank := rate * float64(len(c.Seen)+1) / float64(n)
+	if k := int(rank); k >= 1 {
+		return c.Seen[min(k, len(c.Seen))-1] / c.Like.S, true
+	}
+	if c.longTails() && len(c.Seen) > 3 {
+		return c.beyond(rank) / c.Like.S, false
+	}
+	return c.Seen[0] / c.Like.S, false
 }
+
+// beyond gives the size that takes a rank below 1, were the tail of the like differences
+// to go on as it began: what exceeds the m-th largest falls off exponentially, by the mean
+// excess of the √N largest (peaks over a threshold with a shape of 0: Pickands, Ann. Stat.
+// 3 (1975) 119-131, from memory). Longer than the tail of any mixture of normal scatters,
+// shorter than that of Student's t: the tests show what that means for false alarms.
+func (c Components) beyond(rank float64) float64 {
+	m := int(math.Sqrt(float64(len(c.Seen))))
+	from := c.Seen[m]
+	var excess float64
+	for _, s := range c.Seen[:m] {
+		excess += (s - from) / float64(m)
+	}
+	return max(c.Seen[0], from+excess*math.Log(float64(m)/rank))
+}
+
+// longTails tells whether like passes held differences that ordinary scatter does not explain.
+func (c Components) longTails() bool { return measure.Estimate{Notes: c.Notes}.Has(longTails) }
+
+const longTails = "long-tails"
 
 func (c *Components) fromBlind(blind []Again) error {
 	var square, rep float64
