@@ -87,7 +87,7 @@ func (p *pillar) SendMail(_ context.Context, _ uuid.UUID, l entry.Letter) error 
 func setup(t *testing.T, options ...func(*auth.Config)) *bundle {
 	t.Helper()
 	b := &bundle{t: t, db: storetest.New(t), post: &pillar{}, clock: &clock{at: time.Now().Truncate(time.Second)}}
-	s, err := store.Open(t.Context(), store.Config{URL: b.db.AppURL, MaxConns: 4})
+	s, err := store.Open(t.Context(), store.Config{URL: b.db.AppURL})
 	if err != nil {
 		t.Fatal(err)
 	}
