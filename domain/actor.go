@@ -36,6 +36,7 @@ type Actor struct {
 	Practice uuid.UUID
 	Member   uuid.UUID
 	Session  uuid.UUID // of a browser
+	Key      uuid.UUID // of a program
 	Means    Means
 	Roles    []Role
 }

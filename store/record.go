@@ -16,13 +16,13 @@ import (
 
 // Begin implements practice.Records: one trip takes the mutation's lock, looks for an
 // earlier run of it and reads what the actor is to the practice now.
-func (tx *inPractice) Begin(ctx context.Context, mutation, member uuid.UUID) (*practice.Recorded, []domain.Role, error) {
+func (tx *inPractice) Begin(ctx context.Context, mutation uuid.UUID, a domain.Actor) (*practice.Recorded, []domain.Role, error) {
 	var prior *queries.FindMutationRow
 	var roles []string
 	b := &pgx.Batch{}
 	b.Queue(queries.LockMutation, tx.practice.String(), mutation.String())
 	one(b, &prior, queries.FindMutation, tx.practice, mutation)
-	b.Queue(queries.MemberRoles, tx.practice, member).QueryRow(func(row pgx.Row) error {
+	b.Queue(queries.MemberRoles, tx.practice, a.Member, orNull(a.Session), orNull(a.Key)).QueryRow(func(row pgx.Row) error {
 		if err := row.Scan(&roles); !errors.Is(err, pgx.ErrNoRows) {
 			return err
 		}
@@ -82,4 +82,11 @@ func (s *Store) Head(ctx context.Context, p uuid.UUID, since int64, most int) (p
 		h.Moved = append(h.Moved, practice.Moved{Seq: m.Seq, Operation: m.Operation, Result: m.Result, At: m.At})
 	}
 	return h, nil
+}
+
+func orNull(id uuid.UUID) *uuid.UUID {
+	if id == uuid.Nil {
+		return nil
+	}
+	return &id
 }

@@ -55,7 +55,7 @@ func (s *Service) CreateAPIKey(ctx context.Context, a domain.Actor, in CreateAPI
 		return Done{}, "", err
 	}
 	text = keyPrefix + token
-	done, err = s.write(ctx, a, domain.ManageKeys, "createApiKey", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	done, err = s.write(ctx, &a, domain.ManageKeys, "createApiKey", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}
@@ -86,7 +86,7 @@ type RevokeAPIKey struct {
 
 // RevokeAPIKey ends an API key. One that was ended before keeps its day.
 func (s *Service) RevokeAPIKey(ctx context.Context, a domain.Actor, in RevokeAPIKey) (Done, error) {
-	return s.write(ctx, a, domain.ManageKeys, "revokeApiKey", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.ManageKeys, "revokeApiKey", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		return touched(ref(domain.ThingAPIKey, in.ID)), tx.RevokeAPIKey(ctx, in.ID, s.instant())
 	})
 }

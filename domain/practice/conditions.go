@@ -64,7 +64,7 @@ type RecordCondition struct {
 
 // RecordCondition keeps the conditions at a time of a visit. It advises, it refuses nothing.
 func (s *Service) RecordCondition(ctx context.Context, a domain.Actor, in RecordCondition) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "recordCondition", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "recordCondition", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		c := in.Condition
 		if err := newID("id", c.ID); err != nil {
 			return Done{}, err

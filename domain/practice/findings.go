@@ -71,7 +71,7 @@ type RecordFinding struct {
 
 // RecordFinding keeps what was seen, heard, smelt or opened.
 func (s *Service) RecordFinding(ctx context.Context, a domain.Actor, in RecordFinding) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "recordFinding", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "recordFinding", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		f := in.Finding
 		if err := f.check(); err != nil {
 			return Done{}, err
@@ -154,7 +154,7 @@ type RecordWindow struct {
 
 // RecordWindow keeps a scrape window: what was bared, where, and what was seen there.
 func (s *Service) RecordWindow(ctx context.Context, a domain.Actor, in RecordWindow) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "recordWindow", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "recordWindow", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		w := in.Window
 		if err := newID("id", w.ID); err != nil {
 			return Done{}, err

@@ -210,7 +210,7 @@ func (s *Service) ImportReadings(ctx context.Context, a domain.Actor, in ImportR
 	if err != nil {
 		return Done{}, err
 	}
-	return s.write(ctx, a, domain.WriteVisit, "importReadings", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "importReadings", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}

@@ -89,7 +89,7 @@ type AddInstrument struct {
 
 // AddInstrument adds an instrument; its scales follow with AddScale.
 func (s *Service) AddInstrument(ctx context.Context, a domain.Actor, in AddInstrument) (Done, error) {
-	return s.write(ctx, a, domain.WriteTools, "addInstrument", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteTools, "addInstrument", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.Instrument.ID); err != nil {
 			return Done{}, err
 		}
@@ -112,7 +112,7 @@ type EditInstrument struct {
 
 // EditInstrument changes an instrument's name or note, or retires it.
 func (s *Service) EditInstrument(ctx context.Context, a domain.Actor, in EditInstrument) (Done, error) {
-	return s.write(ctx, a, domain.WriteTools, "editInstrument", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteTools, "editInstrument", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		i, err := tx.Instrument(ctx, in.ID)
 		if err != nil {
 			return Done{}, err
@@ -135,7 +135,7 @@ type AddScale struct {
 
 // AddScale adds a scale. Its limits do not change afterwards: readings were checked against them.
 func (s *Service) AddScale(ctx context.Context, a domain.Actor, in AddScale) (Done, error) {
-	return s.write(ctx, a, domain.WriteTools, "addScale", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteTools, "addScale", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.Scale.ID); err != nil {
 			return Done{}, err
 		}

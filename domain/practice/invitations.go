@@ -61,7 +61,7 @@ func (s *Service) InviteMember(ctx context.Context, a domain.Actor, in InviteMem
 	if err != nil {
 		return Done{}, err
 	}
-	return s.write(ctx, a, domain.ManageMembers, "inviteMember", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.ManageMembers, "inviteMember", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}
@@ -71,7 +71,7 @@ func (s *Service) InviteMember(ctx context.Context, a domain.Actor, in InviteMem
 			return Done{}, err
 		}
 		if slices.Contains(i.Roles, string(domain.Principal)) {
-			if err := byPrincipal(ctx, tx, a, "Only a principal may ask somebody to be a principal."); err != nil {
+			if err := byPrincipal(a, "Only a principal may ask somebody to be a principal."); err != nil {
 				return Done{}, err
 			}
 		}

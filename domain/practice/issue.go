@@ -55,7 +55,8 @@ func (s *Service) MakeReport(ctx context.Context, job ReportJob) error {
 		return err
 	}
 	issued.PageBytes, issued.PDFBytes = int64(len(page)), int64(len(pdf))
-	_, err = s.write(ctx, domain.Service(job.Practice), domain.Issue, "makeReport", derived("makeReport", r.ID), job, func(ctx context.Context, tx Tx) (Done, error) {
+	self := domain.Service(job.Practice)
+	_, err = s.write(ctx, &self, domain.Issue, "makeReport", derived("makeReport", r.ID), job, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := tx.InsertIssued(ctx, issued); err != nil {
 			return Done{}, err
 		}

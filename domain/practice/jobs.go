@@ -129,7 +129,7 @@ type AddJob struct {
 // stays open to whoever made it too.
 func (s *Service) AddJob(ctx context.Context, a domain.Actor, in AddJob) (Done, error) {
 	in.Number = strings.TrimSpace(in.Number)
-	return s.write(ctx, a, domain.Book, "addJob", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Book, "addJob", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}
@@ -213,7 +213,7 @@ type EditJob struct {
 
 // EditJob changes a job. Only those who may close a job set the stages closed and cancelled.
 func (s *Service) EditJob(ctx context.Context, a domain.Actor, in EditJob) (Done, error) {
-	return s.write(ctx, a, domain.Book, "editJob", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Book, "editJob", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		j, err := tx.Job(ctx, in.ID, sees(a))
 		if err != nil {
 			return Done{}, err
@@ -257,7 +257,7 @@ type GiveAccess struct {
 
 // GiveAccess opens a job to a member or takes that back. A restricted job stays open to somebody.
 func (s *Service) GiveAccess(ctx context.Context, a domain.Actor, in GiveAccess) (Done, error) {
-	return s.write(ctx, a, domain.Book, "giveAccess", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Book, "giveAccess", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		j, err := tx.Job(ctx, in.Job, sees(a))
 		if err != nil {
 			return Done{}, err

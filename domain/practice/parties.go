@@ -121,7 +121,7 @@ type AddParty struct {
 
 // AddParty adds a person or an organisation.
 func (s *Service) AddParty(ctx context.Context, a domain.Actor, in AddParty) (Done, error) {
-	return s.write(ctx, a, domain.WritePeople, "addParty", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WritePeople, "addParty", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		p := in.Party
 		if err := newID("id", p.ID); err != nil {
 			return Done{}, err
@@ -172,7 +172,7 @@ type EditParty struct {
 
 // EditParty changes a person or an organisation.
 func (s *Service) EditParty(ctx context.Context, a domain.Actor, in EditParty) (Done, error) {
-	return s.write(ctx, a, domain.WritePeople, "editParty", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WritePeople, "editParty", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		p, err := tx.Party(ctx, in.ID)
 		if err != nil {
 			return Done{}, err
@@ -210,7 +210,7 @@ type AddPartyRole struct {
 
 // AddPartyRole says what a party is to a vessel, or in a job of hers.
 func (s *Service) AddPartyRole(ctx context.Context, a domain.Actor, in AddPartyRole) (Done, error) {
-	return s.write(ctx, a, domain.WritePeople, "addPartyRole", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WritePeople, "addPartyRole", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := in.check(); err != nil {
 			return Done{}, err
 		}

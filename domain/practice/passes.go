@@ -198,7 +198,7 @@ type OpenPass struct {
 // OpenPass opens a pass. A pass whose context did not survive says so with Quoted;
 // any other names its hand, instrument and scale.
 func (s *Service) OpenPass(ctx context.Context, a domain.Actor, in OpenPass) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "openPass", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "openPass", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}
@@ -251,7 +251,7 @@ type EditPass struct {
 
 // EditPass adds to an open pass's context.
 func (s *Service) EditPass(ctx context.Context, a domain.Actor, in EditPass) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "editPass", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "editPass", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		p, err := openPass(ctx, tx, in.ID, a)
 		if err != nil {
 			return Done{}, err
@@ -294,7 +294,7 @@ type RecordBlockCheck struct {
 
 // RecordBlockCheck keeps a reading on a reference block, before, midway or after a pass.
 func (s *Service) RecordBlockCheck(ctx context.Context, a domain.Actor, in RecordBlockCheck) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "recordBlockCheck", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "recordBlockCheck", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.Check.ID); err != nil {
 			return Done{}, err
 		}
@@ -319,7 +319,7 @@ type ClosePass struct {
 
 // ClosePass closes a pass. What its context still lacks stays said with it.
 func (s *Service) ClosePass(ctx context.Context, a domain.Actor, in ClosePass) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "closePass", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "closePass", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		p, err := openPass(ctx, tx, in.ID, a)
 		if err != nil {
 			return Done{}, err

@@ -50,7 +50,7 @@ type RecordPermission struct {
 // RecordPermission keeps a permission, or changes one. A buyer cannot give the seller's
 // consent: to board, lift, scrape, open, drill, mark or lift soles the owner is asked.
 func (s *Service) RecordPermission(ctx context.Context, a domain.Actor, in RecordPermission) (Done, error) {
-	return s.write(ctx, a, domain.Book, "recordPermission", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Book, "recordPermission", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		p := in.Permission
 		j, err := tx.Job(ctx, p.JobID, sees(a))
 		if err != nil {

@@ -144,7 +144,7 @@ type PhotoJob struct {
 // AddPhoto pins an uploaded photo to a visit, a place or a finding of a vessel and has
 // its copies made.
 func (s *Service) AddPhoto(ctx context.Context, a domain.Actor, in AddPhoto) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "addPhoto", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "addPhoto", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}
@@ -224,7 +224,8 @@ func (s *Service) MakePhoto(ctx context.Context, job PhotoJob) error {
 	if err != nil {
 		return err
 	}
-	_, err = s.write(ctx, domain.Service(job.Practice), domain.WriteVisit, "makePhoto", derived("makePhoto", m.ID), job, func(ctx context.Context, tx Tx) (Done, error) {
+	self := domain.Service(job.Practice)
+	_, err = s.write(ctx, &self, domain.WriteVisit, "makePhoto", derived("makePhoto", m.ID), job, func(ctx context.Context, tx Tx) (Done, error) {
 		return touched(ref(domain.ThingPhoto, m.ID)), tx.MadePhoto(ctx, made)
 	})
 	return err

@@ -58,7 +58,7 @@ type AddPlaces struct {
 // AddPlaces adds places. Labels and ordinals are for ever; Done.Repeats lists the
 // ordinals given, in the order of the ids.
 func (s *Service) AddPlaces(ctx context.Context, a domain.Actor, in AddPlaces) (Done, error) {
-	return s.write(ctx, a, domain.WriteVessel, "addPlaces", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVessel, "addPlaces", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := in.check(); err != nil {
 			return Done{}, err
 		}
@@ -152,7 +152,7 @@ type AddPlan struct {
 // AddPlan adds a new version of the plan. Where its dry places differ from the version
 // before it needs a reason, which is shown wherever the figures are.
 func (s *Service) AddPlan(ctx context.Context, a domain.Actor, in AddPlan) (Done, error) {
-	return s.write(ctx, a, domain.WriteVessel, "addPlan", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVessel, "addPlan", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}

@@ -79,7 +79,7 @@ type EditPractice struct {
 
 // EditPractice changes the practice's particulars and settings.
 func (s *Service) EditPractice(ctx context.Context, a domain.Actor, in EditPractice) (Done, error) {
-	return s.write(ctx, a, domain.ManagePractice, "editPractice", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.ManagePractice, "editPractice", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		p, err := tx.Practice(ctx)
 		if err != nil {
 			return Done{}, err

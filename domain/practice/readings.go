@@ -113,7 +113,7 @@ type AddReadings struct {
 // occasion that another device holds already is kept as a repeat, and the answer says
 // so: both hands' readings stand.
 func (s *Service) AddReadings(ctx context.Context, a domain.Actor, in AddReadings) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "addReadings", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "addReadings", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := in.check(); err != nil {
 			return Done{}, err
 		}
@@ -219,7 +219,7 @@ type SupersedeReading struct {
 // anew and the old one does not stand). The old one is kept. Where an issued report
 // printed it, the report now asks for an addendum, and Done.Asks says so.
 func (s *Service) SupersedeReading(ctx context.Context, a domain.Actor, in SupersedeReading) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "supersedeReading", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "supersedeReading", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}
@@ -259,7 +259,7 @@ type VoidReading struct {
 
 // VoidReading says that a reading does not count. It stays, crossed out, with the reason.
 func (s *Service) VoidReading(ctx context.Context, a domain.Actor, in VoidReading) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "voidReading", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "voidReading", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if in.Reason == "" {
 			return Done{}, domain.Invalidf("reason", "Say why it does not count: pads not flat, wrong place, water on the skin.")
 		}
@@ -323,7 +323,7 @@ type MarkFollowUp struct {
 
 // MarkFollowUp marks places to be followed up inside, or takes the mark away.
 func (s *Service) MarkFollowUp(ctx context.Context, a domain.Actor, in MarkFollowUp) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "markFollowUp", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "markFollowUp", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		pass, places, err := passPlaces(ctx, tx, a, in.Pass, in.Ordinals)
 		if err != nil {
 			return Done{}, err
@@ -348,7 +348,7 @@ type MarkNotReached struct {
 // MarkNotReached notes places that could not be read, and why; with Withdrawn that they
 // were reached after all.
 func (s *Service) MarkNotReached(ctx context.Context, a domain.Actor, in MarkNotReached) (Done, error) {
-	return s.write(ctx, a, domain.WriteVisit, "markNotReached", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "markNotReached", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		pass, places, err := passPlaces(ctx, tx, a, in.Pass, in.Ordinals)
 		if err != nil {
 			return Done{}, err

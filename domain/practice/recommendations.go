@@ -79,7 +79,7 @@ type AddRecommendation struct {
 
 // AddRecommendation adds a recommendation as a draft; it is issued with the job's report.
 func (s *Service) AddRecommendation(ctx context.Context, a domain.Actor, in AddRecommendation) (Done, error) {
-	return s.write(ctx, a, domain.Recommend, "addRecommendation", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Recommend, "addRecommendation", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		r := in.Recommendation
 		if err := newID("id", r.ID); err != nil {
 			return Done{}, err
@@ -137,7 +137,7 @@ type EditRecommendation struct {
 
 // EditRecommendation changes a recommendation that was not issued yet.
 func (s *Service) EditRecommendation(ctx context.Context, a domain.Actor, in EditRecommendation) (Done, error) {
-	return s.write(ctx, a, domain.Recommend, "editRecommendation", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Recommend, "editRecommendation", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		r, err := tx.Recommendation(ctx, in.ID, sees(a))
 		if err != nil {
 			return Done{}, err
@@ -188,7 +188,7 @@ var stateFrom = map[string][]string{
 // SetRecommendationState moves an issued recommendation on. Only a person who saw it
 // sets "seen done"; declined, closed and reopened need a reason.
 func (s *Service) SetRecommendationState(ctx context.Context, a domain.Actor, in SetRecommendationState) (Done, error) {
-	return s.write(ctx, a, domain.ReadPractice, "setRecommendationState", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.ReadPractice, "setRecommendationState", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}

@@ -17,8 +17,9 @@ import (
 // Records is the record of changes inside a transaction.
 type Records interface {
 	// Begin locks this mutation id and finds an earlier run of it, nil where there is
-	// none; roles are what the member is to the practice now, empty once he or she left.
-	Begin(ctx context.Context, mutation, member uuid.UUID) (prior *Recorded, roles []domain.Role, err error)
+	// none; roles are what the actor is to the practice now, empty once the member left,
+	// the session ended or the key was revoked.
+	Begin(ctx context.Context, mutation uuid.UUID, a domain.Actor) (prior *Recorded, roles []domain.Role, err error)
 	// Record is the last statement of every write: it takes the next seq and seals the line.
 	Record(ctx context.Context, line Line) (seq int64, err error)
 }
@@ -97,9 +98,10 @@ func ref(thing domain.Thing, id uuid.UUID) domain.Ref { return domain.Ref{Kind: 
 const attempts = 4
 
 // write runs one use case: permission, repeat check, the work, its line in the record.
-// input is hashed as JSON; fn may run more than once and must do all its work in tx.
-func (s *Service) write(ctx context.Context, a domain.Actor, do domain.Action, operation string, mutation uuid.UUID, input any, fn func(context.Context, Tx) (Done, error)) (Done, error) {
-	if err := domain.May(a, do); err != nil {
+// input is hashed as JSON; fn may run more than once and must do all its work in tx. By
+// then a has only those of its roles that the member still holds: a token may be minutes old.
+func (s *Service) write(ctx context.Context, a *domain.Actor, do domain.Action, operation string, mutation uuid.UUID, input any, fn func(context.Context, Tx) (Done, error)) (Done, error) {
+	if err := domain.May(*a, do); err != nil {
 		return Done{}, err
 	}
 	if err := newID("mutation", mutation); err != nil {
@@ -109,7 +111,7 @@ func (s *Service) write(ctx context.Context, a domain.Actor, do domain.Action, o
 	if err != nil {
 		return Done{}, fmt.Errorf("%s: hash input: %w", operation, err)
 	}
-	line := Line{ID: mutation, Actor: a, Operation: operation, Input: sha256.Sum256(raw)}
+	line := Line{ID: mutation, Actor: *a, Operation: operation, Input: sha256.Sum256(raw)}
 	for try := 1; ; try++ {
 		done, err := s.writeOnce(ctx, a, do, line, fn)
 		if err == nil || try == attempts || !errors.Is(err, ErrAgain) {
@@ -121,13 +123,16 @@ func (s *Service) write(ctx context.Context, a domain.Actor, do domain.Action, o
 	}
 }
 
-func (s *Service) writeOnce(ctx context.Context, a domain.Actor, do domain.Action, line Line, fn func(context.Context, Tx) (Done, error)) (done Done, err error) {
+func (s *Service) writeOnce(ctx context.Context, a *domain.Actor, do domain.Action, line Line, fn func(context.Context, Tx) (Done, error)) (done Done, err error) {
 	err = s.store.InPractice(ctx, a.Practice, func(tx Tx) error {
-		prior, roles, err := tx.Begin(ctx, line.ID, a.Member)
+		prior, roles, err := tx.Begin(ctx, line.ID, line.Actor)
 		if err != nil {
 			return err
 		}
-		if err := stillMay(a, roles, do); err != nil {
+		if *a, err = asNow(line.Actor, roles); err != nil {
+			return err
+		}
+		if err := domain.May(*a, do); err != nil {
 			return err
 		}
 		if prior != nil {
@@ -151,16 +156,16 @@ func (s *Service) writeOnce(ctx context.Context, a domain.Actor, do domain.Actio
 	return done, nil
 }
 
-// stillMay asks again with the roles of this moment: a token may be minutes old.
-func stillMay(a domain.Actor, roles []domain.Role, do domain.Action) error {
+// asNow takes the roles from an actor that the member holds no longer.
+func asNow(a domain.Actor, roles []domain.Role) (domain.Actor, error) {
 	if a.Means == domain.BySelf {
-		return nil
+		return a, nil
 	}
 	if len(roles) == 0 {
-		return domain.ErrUnauthenticated
+		return a, domain.ErrUnauthenticated
 	}
 	a.Roles = slices.DeleteFunc(slices.Clone(a.Roles), func(r domain.Role) bool { return !slices.Contains(roles, r) })
-	return domain.May(a, do)
+	return a, nil
 }
 
 // again answers a mutation that was sent before.

@@ -154,7 +154,7 @@ var storedOnly = map[string]bool{"tonnage": true, "code": true}
 
 // DraftReport begins a report of a job.
 func (s *Service) DraftReport(ctx context.Context, a domain.Actor, in DraftReport) (Done, error) {
-	return s.write(ctx, a, domain.WriteReport, "draftReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteReport, "draftReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}
@@ -184,7 +184,7 @@ type EditReport struct {
 
 // EditReport changes a draft's own words. A change after the second look asks for another.
 func (s *Service) EditReport(ctx context.Context, a domain.Actor, in EditReport) (Done, error) {
-	return s.write(ctx, a, domain.WriteReport, "editReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteReport, "editReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		r, _, err := draft(ctx, tx, a, in.ID)
 		if err != nil {
 			return Done{}, err
@@ -210,7 +210,7 @@ type TakeSecondLook struct {
 // TakeSecondLook notes that the actor has looked the draft through. Where the actor is
 // the only one who signs, it is a self-check and printed as such.
 func (s *Service) TakeSecondLook(ctx context.Context, a domain.Actor, in TakeSecondLook) (Done, error) {
-	return s.write(ctx, a, domain.Issue, "takeSecondLook", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Issue, "takeSecondLook", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		r, _, err := draft(ctx, tx, a, in.ID)
 		if err != nil {
 			return Done{}, err
@@ -244,7 +244,7 @@ type IssueReport struct {
 // freezes its passes and asks for the job that makes page and PDF. Only then can it be
 // shared. The actor's name stands under it.
 func (s *Service) IssueReport(ctx context.Context, a domain.Actor, in IssueReport) (Done, error) {
-	return s.write(ctx, a, domain.Issue, "issueReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Issue, "issueReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		r, sources, err := draft(ctx, tx, a, in.ID)
 		if err != nil {
 			return Done{}, err
@@ -337,7 +337,7 @@ type WithdrawReport struct {
 
 // WithdrawReport takes an issued report back. It stays readable and says so.
 func (s *Service) WithdrawReport(ctx context.Context, a domain.Actor, in WithdrawReport) (Done, error) {
-	return s.write(ctx, a, domain.Issue, "withdrawReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Issue, "withdrawReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if strings.TrimSpace(in.Reason) == "" {
 			return Done{}, domain.Invalidf("reason", "Say why it is withdrawn.")
 		}

@@ -91,7 +91,7 @@ func (s *Service) ShareReport(ctx context.Context, a domain.Actor, in ShareRepor
 	if err != nil {
 		return Done{}, "", err
 	}
-	done, err = s.write(ctx, a, domain.Share, "shareReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	done, err = s.write(ctx, &a, domain.Share, "shareReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}
@@ -165,7 +165,7 @@ type RevokeShare struct {
 
 // RevokeShare ends a link: the next time it is opened it opens nothing.
 func (s *Service) RevokeShare(ctx context.Context, a domain.Actor, in RevokeShare) (Done, error) {
-	return s.write(ctx, a, domain.Share, "revokeShare", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Share, "revokeShare", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		of, err := tx.RevokeShare(ctx, in.ID, s.instant())
 		return touched(ref(domain.ThingShare, in.ID), ref(domain.ThingReport, of)), err
 	})

@@ -101,7 +101,7 @@ type AddSpell struct {
 
 // AddSpell plans a haul-out, or records one that was. Spells of a vessel may not overlap.
 func (s *Service) AddSpell(ctx context.Context, a domain.Actor, in AddSpell) (Done, error) {
-	return s.write(ctx, a, domain.Book, "addSpell", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Book, "addSpell", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}
@@ -175,7 +175,7 @@ type EditSpell struct {
 
 // EditSpell moves a haul-out, or notes that the lift, the wash or the launch has been.
 func (s *Service) EditSpell(ctx context.Context, a domain.Actor, in EditSpell) (Done, error) {
-	return s.write(ctx, a, domain.Book, "editSpell", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Book, "editSpell", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		sp, err := tx.Spell(ctx, in.ID)
 		if err != nil {
 			return Done{}, err

@@ -106,7 +106,7 @@ func (s *Service) GrantUpload(ctx context.Context, a domain.Actor, in GrantUploa
 		}
 		return Grant{}, domain.Invalidf("purpose", "A file is a photo, readings or a document.")
 	}
-	_, err := s.write(ctx, a, of.do, "grantUpload", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	_, err := s.write(ctx, &a, of.do, "grantUpload", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if s.objects == nil {
 			return Done{}, errNoObjects
 		}
@@ -207,7 +207,7 @@ func (s *Service) FinishUpload(ctx context.Context, a domain.Actor, in FinishUpl
 			return Done{}, err
 		}
 	}
-	return s.write(ctx, a, purposes[u.Purpose].do, "finishUpload", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, purposes[u.Purpose].do, "finishUpload", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		return touched(ref(domain.ThingUpload, u.ID)), tx.FinishUpload(ctx, u.ID, s.instant())
 	})
 }

@@ -203,7 +203,7 @@ type AddVessel struct {
 
 // AddVessel adds a vessel. Her hull number is kept exactly as read and never refused.
 func (s *Service) AddVessel(ctx context.Context, a domain.Actor, in AddVessel) (Done, error) {
-	return s.write(ctx, a, domain.WriteVessel, "addVessel", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVessel, "addVessel", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.Vessel.ID); err != nil {
 			return Done{}, err
 		}
@@ -265,7 +265,7 @@ type EditVessel struct {
 
 // EditVessel changes a vessel. A new name leaves the one before as a former name.
 func (s *Service) EditVessel(ctx context.Context, a domain.Actor, in EditVessel) (Done, error) {
-	return s.write(ctx, a, domain.WriteVessel, "editVessel", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVessel, "editVessel", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		v, err := tx.Vessel(ctx, in.ID)
 		if err != nil {
 			return Done{}, err
@@ -322,7 +322,7 @@ type AddElement struct {
 // AddElement adds a part of a vessel with axes of its own. A figure that cannot be
 // drawn is refused with what is wrong in it.
 func (s *Service) AddElement(ctx context.Context, a domain.Actor, in AddElement) (Done, error) {
-	return s.write(ctx, a, domain.WriteVessel, "addElement", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVessel, "addElement", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.Element.ID); err != nil {
 			return Done{}, err
 		}
@@ -348,7 +348,7 @@ type EditElement struct {
 
 // EditElement changes an element's name, figure or boot-top.
 func (s *Service) EditElement(ctx context.Context, a domain.Actor, in EditElement) (Done, error) {
-	return s.write(ctx, a, domain.WriteVessel, "editElement", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVessel, "editElement", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := checkFigure(in.Figure); err != nil {
 			return Done{}, err
 		}
@@ -386,7 +386,7 @@ type AddDatum struct {
 // AddDatum adds a new version of the mark that an element is measured from; places keep
 // id and label.
 func (s *Service) AddDatum(ctx context.Context, a domain.Actor, in AddDatum) (Done, error) {
-	return s.write(ctx, a, domain.WriteVessel, "addDatum", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVessel, "addDatum", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.Datum.ID); err != nil {
 			return Done{}, err
 		}
@@ -409,7 +409,7 @@ type AddLayer struct {
 
 // AddLayer adds construction, a coating or what lies behind.
 func (s *Service) AddLayer(ctx context.Context, a domain.Actor, in AddLayer) (Done, error) {
-	return s.write(ctx, a, domain.WriteVessel, "addLayer", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVessel, "addLayer", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.Layer.ID); err != nil {
 			return Done{}, err
 		}
@@ -451,7 +451,7 @@ type EndLayer struct {
 
 // EndLayer ends a layer: a tank removed, a coating taken off. What was said of it before stays.
 func (s *Service) EndLayer(ctx context.Context, a domain.Actor, in EndLayer) (done Done, err error) {
-	return s.write(ctx, a, domain.WriteVessel, "endLayer", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVessel, "endLayer", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		element, err := tx.EndLayer(ctx, in.ID, in.Version, in.On)
 		return touched(ref(domain.ThingElement, element), ref(domain.ThingLayer, in.ID)), err
 	})
@@ -466,7 +466,7 @@ type AddEvent struct {
 
 // AddEvent adds something that happened to a vessel.
 func (s *Service) AddEvent(ctx context.Context, a domain.Actor, in AddEvent) (Done, error) {
-	return s.write(ctx, a, domain.WriteVessel, "addEvent", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVessel, "addEvent", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.Event.ID); err != nil {
 			return Done{}, err
 		}

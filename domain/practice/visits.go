@@ -114,7 +114,7 @@ const longestVisit = 31 * 24 * time.Hour
 
 // PlanVisit plans a visit, or records one that was. Its lead may see the job.
 func (s *Service) PlanVisit(ctx context.Context, a domain.Actor, in PlanVisit) (Done, error) {
-	return s.write(ctx, a, domain.Book, "planVisit", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, domain.Book, "planVisit", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
 			return Done{}, err
 		}
@@ -218,7 +218,7 @@ func (s *Service) EditVisit(ctx context.Context, a domain.Actor, in EditVisit) (
 	if domain.May(a, do) != nil && in.onTheSpot() {
 		do = domain.WriteVisit
 	}
-	return s.write(ctx, a, do, "editVisit", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+	return s.write(ctx, &a, do, "editVisit", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		v, err := tx.Visit(ctx, in.ID, sees(a))
 		if err != nil {
 			return Done{}, err

@@ -86,7 +86,7 @@ func (a *Auth) byKey(ctx context.Context, key secret) (domain.Actor, error) {
 	hash := key.hash()
 	return a.recall(hash, func() (domain.Actor, error) {
 		s, err := a.door.KeyMember(ctx, hash)
-		return domain.Actor{Practice: s.Practice, Member: s.Member, Means: domain.ByKey, Roles: s.Roles}, err
+		return domain.Actor{Practice: s.Practice, Member: s.Member, Key: s.ID, Means: domain.ByKey, Roles: s.Roles}, err
 	})
 }
 

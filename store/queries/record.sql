@@ -7,9 +7,12 @@ select operation, input_sha256, result, seq
  where practice_id = @practice_id and id = @id;
 
 -- name: MemberRoles :one
-select roles
-  from members
- where practice_id = @practice_id and id = @id and left_at is null;
+-- None once the member left, or the session or key that the actor came by has ended.
+select m.roles
+  from members m
+ where m.practice_id = @practice_id and m.id = @id and m.left_at is null
+   and (sqlc.narg('session')::uuid is null or exists (select from sessions s where s.practice_id = m.practice_id and s.id = sqlc.narg('session') and s.ended_at is null))
+   and (sqlc.narg('key')::uuid is null or exists (select from api_keys k where k.practice_id = m.practice_id and k.id = sqlc.narg('key') and k.revoked_at is null));
 
 -- name: RecordMutation :one
 select record_mutation(@practice_id, @id, sqlc.narg('actor')::uuid, @actor_kind, @operation, @input_sha256, @result, @now::timestamptz)::bigint as seq;

@@ -148,18 +148,28 @@ func (q *Queries) LockMutation(ctx context.Context, arg LockMutationParams) erro
 }
 
 const MemberRoles = `-- name: MemberRoles :one
-select roles
-  from members
- where practice_id = $1 and id = $2 and left_at is null
+select m.roles
+  from members m
+ where m.practice_id = $1 and m.id = $2 and m.left_at is null
+   and ($3::uuid is null or exists (select from sessions s where s.practice_id = m.practice_id and s.id = $3 and s.ended_at is null))
+   and ($4::uuid is null or exists (select from api_keys k where k.practice_id = m.practice_id and k.id = $4 and k.revoked_at is null))
 `
 
 type MemberRolesParams struct {
 	PracticeID uuid.UUID
 	ID         uuid.UUID
+	Session    *uuid.UUID
+	Key        *uuid.UUID
 }
 
+// None once the member left, or the session or key that the actor came by has ended.
 func (q *Queries) MemberRoles(ctx context.Context, arg MemberRolesParams) ([]string, error) {
-	row := q.db.QueryRow(ctx, MemberRoles, arg.PracticeID, arg.ID)
+	row := q.db.QueryRow(ctx, MemberRoles,
+		arg.PracticeID,
+		arg.ID,
+		arg.Session,
+		arg.Key,
+	)
 	var roles []string
 	err := row.Scan(&roles)
 	return roles, err
