@@ -358,107 +358,6 @@ func (q *Queries) InsertPermission(ctx context.Context, arg InsertPermissionPara
 	return err
 }
 
-const JobLinesOfParty = `-- name: JobLinesOfParty :many
-select j.id, j.number, j.kind, j.stage,
-       j.vessel_id, j.vessel_name, j.vessel_kind, j.loa_mm, j.moulded_year, j.hull_number, j.figure, j.yard, j.lifted_at, j.yard_zone, j.last_pass_at,
-       j.client_id, j.client_name, j.client_kind, j.client_is_yard, j.lead_id, j.lead_name, j.lead_roles, j.lead_active, j.due_on, j.stands_between, j.next_visit_at
-  from job_lines j
- where j.practice_id = $1 and j.client_id = $2::uuid
-   and ((not j.restricted and not $3::boolean) or $4::boolean
-        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
- order by j.number desc, j.id
-`
-
-type JobLinesOfPartyParams struct {
-	PracticeID uuid.UUID
-	PartyID    uuid.UUID
-	Guest      bool
-	Self       bool
-	Member     uuid.UUID
-}
-
-type JobLinesOfPartyRow struct {
-	ID            uuid.UUID
-	Number        string
-	Kind          string
-	Stage         string
-	VesselID      uuid.UUID
-	VesselName    string
-	VesselKind    string
-	LoaMm         *int32
-	MouldedYear   *int16
-	HullNumber    string
-	Figure        json.RawMessage
-	Yard          string
-	LiftedAt      *time.Time
-	YardZone      string
-	LastPassAt    *time.Time
-	ClientID      *uuid.UUID
-	ClientName    string
-	ClientKind    string
-	ClientIsYard  bool
-	LeadID        *uuid.UUID
-	LeadName      string
-	LeadRoles     []string
-	LeadActive    bool
-	DueOn         *time.Time
-	StandsBetween string
-	NextVisitAt   *time.Time
-}
-
-func (q *Queries) JobLinesOfParty(ctx context.Context, arg JobLinesOfPartyParams) ([]JobLinesOfPartyRow, error) {
-	rows, err := q.db.Query(ctx, JobLinesOfParty,
-		arg.PracticeID,
-		arg.PartyID,
-		arg.Guest,
-		arg.Self,
-		arg.Member,
-	)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var items []JobLinesOfPartyRow
-	for rows.Next() {
-		var i JobLinesOfPartyRow
-		if err := rows.Scan(
-			&i.ID,
-			&i.Number,
-			&i.Kind,
-			&i.Stage,
-			&i.VesselID,
-			&i.VesselName,
-			&i.VesselKind,
-			&i.LoaMm,
-			&i.MouldedYear,
-			&i.HullNumber,
-			&i.Figure,
-			&i.Yard,
-			&i.LiftedAt,
-			&i.YardZone,
-			&i.LastPassAt,
-			&i.ClientID,
-			&i.ClientName,
-			&i.ClientKind,
-			&i.ClientIsYard,
-			&i.LeadID,
-			&i.LeadName,
-			&i.LeadRoles,
-			&i.LeadActive,
-			&i.DueOn,
-			&i.StandsBetween,
-			&i.NextVisitAt,
-		); err != nil {
-			return nil, err
-		}
-		items = append(items, i)
-	}
-	if err := rows.Err(); err != nil {
-		return nil, err
-	}
-	return items, nil
-}
-
 const JobLinesOfVessel = `-- name: JobLinesOfVessel :many
 select j.id, j.number, j.kind, j.stage,
        j.vessel_id, j.vessel_name, j.vessel_kind, j.loa_mm, j.moulded_year, j.hull_number, j.figure, j.yard, j.lifted_at, j.yard_zone, j.last_pass_at,
@@ -643,15 +542,18 @@ const ListJobs = `-- name: ListJobs :many
 select j.id, j.number, j.kind, j.stage,
        j.vessel_id, j.vessel_name, j.vessel_kind, j.loa_mm, j.moulded_year, j.hull_number, j.figure, j.yard, j.lifted_at, j.yard_zone, j.last_pass_at,
        j.client_id, j.client_name, j.client_kind, j.client_is_yard, j.lead_id, j.lead_name, j.lead_roles, j.lead_active, j.due_on, j.stands_between, j.next_visit_at
-  from job_lines j
- where j.practice_id = $1
-   and (coalesce(j.due_on, '9999-12-31'), j.id) > ($2::date, $3::uuid)
-   and (not $4::boolean or j.stage not in ('closed', 'cancelled'))
-   and (not $5::boolean or j.lead_id = $6::uuid)
-   and ((not j.restricted and not $7::boolean) or $8::boolean
-        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $6::uuid))
+  from (select x.id
+          from jobs x
+         where x.practice_id = $1
+           and (coalesce(x.due_on, '9999-12-31'), x.id) > ($2::date, $3::uuid)
+           and (not $4::boolean or x.stage not in ('closed', 'cancelled'))
+           and (not $5::boolean or x.lead_id = $6::uuid)
+           and ((not x.restricted and not $7::boolean) or $8::boolean
+                or exists (select from job_access a where a.practice_id = x.practice_id and a.job_id = x.id and a.member_id = $6))
+         order by coalesce(x.due_on, '9999-12-31'), x.id
+         limit $9) page
+  join job_lines j on j.practice_id = $1 and j.id = page.id
  order by coalesce(j.due_on, '9999-12-31'), j.id
- limit $9
 `
 
 type ListJobsParams struct {
@@ -695,7 +597,7 @@ type ListJobsRow struct {
 	NextVisitAt   *time.Time
 }
 
-// Those due first, those without a day last.
+// Those due first, those without a day last. The page is chosen before it is dressed up.
 func (q *Queries) ListJobs(ctx context.Context, arg ListJobsParams) ([]ListJobsRow, error) {
 	rows, err := q.db.Query(ctx, ListJobs,
 		arg.PracticeID,
