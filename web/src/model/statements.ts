@@ -14,6 +14,7 @@ import {
   stands,
   units,
 } from './history'
+import { surfaced } from './kinds'
 
 /**
  * What may be said of a pass, and of it beside an earlier one, from figures alone. The words follow the
@@ -78,14 +79,14 @@ function level(spots: readonly Spot[], now: PassContext): Statement {
       runs: [strong('No dry baseline'), { text: ': readings are shown as taken and stand above nothing.' }],
       proof: reasons.map(({ text }) => text).join('; ') || 'No place of the plan was read yet',
     }
-  const surface = now.surface ? `, ${now.surface},` : ''
+  const surface = now.surface ? `, ${surfaced(now.surface)},` : ''
   return {
     mark: 'above',
     runs: [
       { text: `The underbody${surface} stood ` },
       strong(one(mid)),
       {
-        text: ` above this hull’s own dry baseline, ${(medianFortieths / 40).toFixed(1)} on ${now.drySurface ? `${now.drySurface} ` : ''}topsides.`,
+        text: ` above this hull’s own dry baseline, ${(medianFortieths / 40).toFixed(1)} on ${now.drySurface ? `${surfaced(now.drySurface)} ` : ''}topsides.`,
       },
     ],
     proof: [

@@ -12,6 +12,7 @@ import {
   figureReadings,
   type Spot,
 } from '../../model/history'
+import { surfaced } from '../../model/kinds'
 import { ashoreWords, celsius, humidity } from '../../model/words'
 import { Choice } from '../../ui/Choice'
 import { useNarrow, useWidth } from '../../ui/useWidth'
@@ -178,7 +179,7 @@ function context(show: Show, then: Pass | null, shown: Pass) {
   const said = [
     shown.scale && `scale ${shown.scale.lowTenths / 10} to ${shown.scale.highTenths / 10}`,
     shown.face,
-    [shown.surface && `underbody ${shown.surface}`, shown.drySurface && `topsides ${shown.drySurface}`]
+    [shown.surface && `underbody ${surfaced(shown.surface)}`, shown.drySurface && `topsides ${shown.drySurface}`]
       .filter(Boolean)
       .join(', '),
     [

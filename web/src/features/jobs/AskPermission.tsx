@@ -3,31 +3,19 @@ import { useMutation } from 'urql'
 import { Failed } from '../../app/Fault'
 import { RecordPermissionDocument } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
+import { permissions } from '../../model/kinds'
 import { ChoiceField } from '../../ui/Choice'
 import { DateField } from '../../ui/DateField'
 import { SelectField, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import s from './jobs.module.css'
 
-/** What is commonly asked for, common practice, no source. */
-const kinds = [
-  'board and survey',
-  'lift',
-  'scrape coatings',
-  'open blisters',
-  'drill or core',
-  'mark the hull',
-  'lift soles and linings',
-  'photograph',
-  'share the report',
-  'ask the earlier surveyor',
-]
 type State = 'asked' | 'given' | 'refused'
 
 /** A permission, dated, with the name of whoever could give it. */
 export function AskPermission({ job }: { job: string }) {
   const [open, setOpen] = useState(false)
-  const [what, setWhat] = useState(kinds[0] ?? '')
+  const [what, setWhat] = useState<string>(permissions[0])
   const [extent, setExtent] = useState('')
   const [state, setState] = useState<State>('asked')
   const [on, setOn] = useState<string | null>(new Date().toISOString().slice(0, 10))
@@ -61,7 +49,7 @@ export function AskPermission({ job }: { job: string }) {
         <form className={s.form} noValidate onSubmit={send}>
           {error && <Failed error={error} />}
           <SelectField label="Leave to" value={what} onChange={(event) => setWhat(event.target.value)}>
-            {kinds.map((kind) => (
+            {permissions.map((kind) => (
               <option key={kind}>{kind}</option>
             ))}
           </SelectField>

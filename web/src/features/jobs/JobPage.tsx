@@ -15,6 +15,7 @@ import {
 } from '../../graphql/gen/graphql'
 import { dayIn, longDay, shortDay, timeIn } from '../../model/dates'
 import { newId } from '../../model/id'
+import { jobStages } from '../../model/kinds'
 import { capital, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
@@ -74,7 +75,7 @@ export default function JobPage() {
   )
 }
 
-const stages = ['enquiry', 'terms', 'permissions', 'visits', 'draft', 'review', 'issued', 'closed']
+const stages: readonly string[] = jobStages.filter((stage) => stage !== 'cancelled')
 
 function Top({ job }: { job: JobBodyFragment }) {
   const at = stages.indexOf(job.stage)

@@ -6,12 +6,11 @@ import { useViewer } from '../../app/useViewer'
 import { PlanChoicesDocument, PlanVisitDocument } from '../../graphql/gen/graphql'
 import { dayIn, instantOf, shortDay } from '../../model/dates'
 import { newId } from '../../model/id'
+import { visitKinds } from '../../model/kinds'
 import { DateField } from '../../ui/DateField'
 import { SelectField, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import s from './jobs.module.css'
-
-const kinds = ['wet look', 'meter visit', 'look inside', 'second look', 'drying', 'trial afloat']
 
 /** One attendance, set on a spell ashore where there is one: that is where its days ashore come from. */
 export function PlanVisit({ job, vessel }: { job: string; vessel: string }) {
@@ -72,7 +71,7 @@ function Form({ job, vessel }: { job: string; vessel: string }) {
       {error && <Failed error={error} />}
       <div className="fields">
         <SelectField label="What for" value={kind} onChange={(event) => setKind(event.target.value)}>
-          {kinds.map((name) => (
+          {visitKinds.map((name) => (
             <option key={name}>{name}</option>
           ))}
         </SelectField>

@@ -12,6 +12,7 @@ import {
 } from '../../graphql/gen/graphql'
 import { dayMonth, longDay, timeIn } from '../../model/dates'
 import { comparable, edgesOf, figureReadings, isFollow, said, spots } from '../../model/history'
+import { surfaced } from '../../model/kinds'
 import { capital, plural } from '../../model/words'
 import { useWidth } from '../../ui/useWidth'
 import { whatLies } from '../history/whatLies'
@@ -106,7 +107,7 @@ function lines(visit: VisitOfDayFragment, data: Data): { mark: MarkKind; text: R
       text: (
         <>
           <b>Last time:</b>{' '}
-          {[pass.instrument?.name ?? pass.instrumentAsWritten, pass.surface, dayMonth(pass.on)]
+          {[pass.instrument?.name ?? pass.instrumentAsWritten, surfaced(pass.surface), dayMonth(pass.on)]
             .filter(Boolean)
             .join(', ')}
           {pass.daysAshore != null && `, ${plural(pass.daysAshore, 'day')} ashore`}; now {ashore}. Read her the same

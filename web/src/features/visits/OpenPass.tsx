@@ -10,10 +10,11 @@ import {
   type VisitPageQuery,
 } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
+import { rains, surfaces } from '../../model/kinds'
 import { parseQuantity } from '../../model/number'
 import { plural } from '../../model/words'
 import { ChoiceField } from '../../ui/Choice'
-import { NumberField, SelectField, TextField } from '../../ui/Field'
+import { NumberField, SelectField } from '../../ui/Field'
 import { Notice, Waiting } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
@@ -139,18 +140,28 @@ function Form({ visit, onClose }: { visit: Visit; onClose: () => void }) {
         help="From inside the pad meets the drier side; never subtracted from outside."
       />
       <div className="fields">
-        <TextField
+        <SelectField
           label="Surface below the water"
-          placeholder="antifouled"
           value={said.surface}
           onChange={(event) => setSaid((now) => ({ ...now, surface: event.target.value }))}
-        />
-        <TextField
+        >
+          {surfaces.map((word) => (
+            <option key={word} value={word}>
+              {word || 'not stated'}
+            </option>
+          ))}
+        </SelectField>
+        <SelectField
           label="Surface of the dry places"
-          placeholder="bare gelcoat"
           value={said.drySurface}
           onChange={(event) => setSaid((now) => ({ ...now, drySurface: event.target.value }))}
-        />
+        >
+          {surfaces.map((word) => (
+            <option key={word} value={word}>
+              {word || 'not stated'}
+            </option>
+          ))}
+        </SelectField>
         <NumberField
           label="Washed"
           unit="hours ago"
@@ -158,12 +169,17 @@ function Form({ visit, onClose }: { visit: Visit; onClose: () => void }) {
           onChange={(event) => setSaid((now) => ({ ...now, wash: event.target.value }))}
           error={wrong}
         />
-        <TextField
+        <SelectField
           label="Rain since"
-          placeholder="none"
           value={said.rain}
           onChange={(event) => setSaid((now) => ({ ...now, rain: event.target.value }))}
-        />
+        >
+          {rains.map((word) => (
+            <option key={word} value={word}>
+              {word || 'not known'}
+            </option>
+          ))}
+        </SelectField>
       </div>
       <Tick checked={wiped} onChange={setWiped}>
         Salt wiped off
