@@ -134,9 +134,5 @@ func colder(a, b *int16) *int32 {
 
 // inZone puts an instant into a zone; UTC where the zone is not known here.
 func inZone(t time.Time, zone string) time.Time {
-	where, err := time.LoadLocation(zone)
-	if err != nil {
-		where = time.UTC
-	}
-	return t.In(where)
+	return t.In(practice.Zone(zone))
 }

@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"encoding/binary"
 	"errors"
 	"math"
 
@@ -39,7 +38,7 @@ type historyRead struct {
 	args   []any
 	p, v   uuid.UUID
 	known  []bool
-	axis   *queries.AxisOfVesselRow
+	axis   practice.Axis
 	checks []queries.HistoryBlockChecksRow
 	head   *queries.HeadRow
 }
@@ -52,7 +51,7 @@ func historyInto(h *practice.History, p, vessel uuid.UUID, who practice.Sees) *h
 func (r *historyRead) queue(b *pgx.Batch) {
 	one(b, &r.head, queries.Head, r.p)
 	column(b, &r.known, queries.VesselKnown, r.p, r.v)
-	one(b, &r.axis, queries.AxisOfVessel, r.p, r.v)
+	axisInto(b, &r.axis, queries.AxisOfVessel, r.p, r.v)
 	b.Queue(queries.HistoryPasses, r.args...).Query(func(rows pgx.Rows) error {
 		for rows.Next() {
 			row, err := pgx.RowToStructByPos[historyRow](rows)
@@ -71,11 +70,11 @@ func (r *historyRead) queue(b *pgx.Batch) {
 }
 
 func (r *historyRead) finish() error {
-	if len(r.known) != 1 || !r.known[0] || r.axis == nil || r.head == nil {
+	if len(r.known) != 1 || !r.known[0] || r.head == nil {
 		return domain.ErrNotFound
 	}
 	r.into.Seq = r.head.Seq
-	r.into.Axis = axisFrom(*r.axis)
+	r.into.Axis = r.axis
 	at := make(map[uuid.UUID]int, len(r.into.Passes))
 	for k, p := range r.into.Passes {
 		at[p.ID] = k
@@ -105,54 +104,31 @@ func gridInto(b *pgx.Batch, grid *practice.Grid, sql string, args ...any) {
 }
 
 func gridFrom(taken, flags, dry []byte) (g practice.Grid, err error) {
-	if g.Taken, err = int4s(taken); err != nil {
-		return g, err
-	}
-	if g.Flags, err = int4s(flags); err != nil {
-		return g, err
-	}
-	g.Dry, err = int4s(dry)
+	err = errors.Join(array(taken, (*[]int32)(&g.Taken), int4Of), array(flags, (*[]int32)(&g.Flags), int4Of), array(dry, &g.Dry, int4Of))
 	return g, err
 }
 
-var errArray = errors.New("integer array in an unknown form")
-
-// int4s reads PostgreSQL's binary form of a one-dimensional integer[]: dimensions, a
-// null flag, the element type, then for each dimension its length and lower bound, and
-// for each element its length (-1 is null) and value, all big-endian 32-bit.
-func int4s(b []byte) (practice.Column, error) {
-	if len(b) < 12 {
-		return nil, errArray
-	}
-	if binary.BigEndian.Uint32(b) == 0 {
-		return nil, nil
-	}
-	if binary.BigEndian.Uint32(b) != 1 || len(b) < 20 {
-		return nil, errArray
-	}
-	n := int(binary.BigEndian.Uint32(b[12:]))
-	b = b[20:]
-	if n < 0 || n > len(b)/4 {
-		return nil, errArray
-	}
-	out := make(practice.Column, n)
-	for k := range out {
-		if len(b) < 4 {
-			return nil, errArray
+// axisInto queues one of the queries of an axis and reads its arrays as they come: the
+// driver would make a value for each of thousands of elements.
+func axisInto(b *pgx.Batch, axis *practice.Axis, sql string, args ...any) {
+	b.Queue(sql, args...).QueryRow(func(row pgx.Row) error {
+		var ids, labels, elements, sides, stations, rowNos, along, down, errs pgtype.UndecodedBytes
+		if err := row.Scan(&ids, &labels, &elements, &sides, &stations, &rowNos, &along, &down, &errs); err != nil {
+			return err
 		}
-		size := int32(binary.BigEndian.Uint32(b))
-		b = b[4:]
-		switch {
-		case size == -1:
-			out[k] = practice.Null
-		case size == 4 && len(b) >= 4:
-			out[k] = int32(binary.BigEndian.Uint32(b))
-			b = b[4:]
-		default:
-			return nil, errArray
-		}
-	}
-	return out, nil
+		var err error
+		read := func(failed error) { err = errors.Join(err, failed) }
+		read(array(ids, &axis.IDs, uuidOf))
+		read(array(labels, &axis.Labels, textOf))
+		read(array(elements, &axis.Elements, uuidOf))
+		read(array(sides, &axis.Sides, sideOf))
+		read(array(stations, (*[]int32)(&axis.Stations), int2Of))
+		read(array(rowNos, (*[]int32)(&axis.Rows), int2Of))
+		read(array(along, (*[]int32)(&axis.Along), int4Of))
+		read(array(down, (*[]int32)(&axis.Down), int4Of))
+		read(array(errs, (*[]int32)(&axis.Errors), int4Of))
+		return err
+	})
 }
 
 func axisFrom(r queries.AxisOfVesselRow) practice.Axis {

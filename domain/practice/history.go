@@ -180,10 +180,7 @@ func DaysAshore(lift *time.Time, precision, zone string, at time.Time) (days, ho
 	if lift == nil || (precision != "instant" && precision != "day") {
 		return 0, 0, false
 	}
-	where, err := time.LoadLocation(zone)
-	if err != nil {
-		where = time.UTC
-	}
+	where := Zone(zone)
 	days = int(day(at.In(where)).Sub(day(lift.In(where))).Hours() / 24)
 	return days, int(at.Sub(*lift).Hours()), days >= 0
 }
@@ -199,35 +196,51 @@ const mirrorWithin = 100
 // Mirrors gives for each slot the ordinal of the nearest place on the other side at the
 // same distances, Null where none lies within 100 mm each way.
 func (a Axis) Mirrors() Column {
-	type spot struct {
+	type cell struct { // 100 mm square, so that a mirror lies in this one or one beside it
 		element     uuid.UUID
+		side        string
 		along, down int32
 	}
-	cell := func(x int32) int32 { return x / mirrorWithin }
-	of := map[string]map[spot][]int{"port": {}, "starboard": {}}
+	at := func(k int, side string, da, dd int32) cell {
+		return cell{a.Elements[k], side, a.Along[k]/mirrorWithin + da, a.Down[k]/mirrorWithin + dd}
+	}
+	first := make(map[cell]int32, len(a.Sides)) // slot + 1 of the last place put into a cell
+	next := make([]int32, len(a.Sides))         // and of the one put there before it
 	for k, side := range a.Sides {
-		if cells, paired := of[side]; paired {
-			s := spot{a.Elements[k], cell(a.Along[k]), cell(a.Down[k])}
-			cells[s] = append(cells[s], k)
-		}
+		c := at(k, side, 0, 0)
+		first[c], next[k] = int32(k+1), first[c]
 	}
 	out := make(Column, len(a.Sides))
 	for k, side := range a.Sides {
 		out[k] = Null
-		other := of[map[string]string{"port": "starboard", "starboard": "port"}[side]]
+		other := otherSide(side)
+		if other == "" {
+			continue
+		}
 		best := int32(2*mirrorWithin + 1)
 		for da := int32(-1); da <= 1; da++ {
 			for dd := int32(-1); dd <= 1; dd++ {
-				for _, t := range other[spot{a.Elements[k], cell(a.Along[k]) + da, cell(a.Down[k]) + dd}] {
-					x, y := abs(a.Along[t]-a.Along[k]), abs(a.Down[t]-a.Down[k])
-					if x <= mirrorWithin && y <= mirrorWithin && x+y < best {
-						best, out[k] = x+y, int32(t+1)
+				for t := first[at(k, other, da, dd)]; t > 0; t = next[t-1] {
+					x, y := abs(a.Along[t-1]-a.Along[k]), abs(a.Down[t-1]-a.Down[k])
+					if x <= mirrorWithin && y <= mirrorWithin && (x+y < best || x+y == best && t < out[k]) {
+						best, out[k] = x+y, t
 					}
 				}
 			}
 		}
 	}
 	return out
+}
+
+// otherSide is empty for the centre, which has none.
+func otherSide(side string) string {
+	switch side {
+	case "port":
+		return "starboard"
+	case "starboard":
+		return "port"
+	}
+	return ""
 }
 
 func abs(x int32) int32 { return max(x, -x) }

@@ -9,7 +9,11 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"os"
+	"runtime"
+	"runtime/pprof"
 	"slices"
+	"syscall"
 	"time"
 
 	"github.com/google/uuid"
@@ -21,6 +25,7 @@ import (
 var (
 	readings int
 	callers  int
+	profile  string
 )
 
 // Proof is the benchmark of a vessel's history.
@@ -30,6 +35,7 @@ var Proof = ground.Proof{
 	Flags: func(f *flag.FlagSet) {
 		f.IntVar(&readings, "readings", 0, "how many readings the database holds; 0: 1,000,000, short form 36,000")
 		f.IntVar(&callers, "callers", 8, "how many callers, beside one alone")
+		f.StringVar(&profile, "profile", "", "write a CPU profile of the columns to this `file`, and measure nothing else")
 	},
 	Run: run,
 }
@@ -91,6 +97,9 @@ func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
 	}
 	if err := m.trips(ctx, &r); err != nil {
 		return r, err
+	}
+	if profile != "" {
+		return r, m.profiled(ctx)
 	}
 	if err := m.rates(ctx, &r); err != nil {
 		return r, err
@@ -249,6 +258,47 @@ func (m *measure) round(ctx context.Context, x *round, n int, each time.Duration
 		x.Database, err = m.bench.rate(ctx, n, each)
 	}
 	return err
+}
+
+// profiled shows where the time of the columns goes, and what an answer of each costs.
+func (m *measure) profiled(ctx context.Context) error {
+	f, err := os.Create(profile)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	for _, s := range []*side{m.objects, m.columns} {
+		if _, err := s.rate(ctx, 1, m.some, time.Second); err != nil { // warm
+			return err
+		}
+		if s == m.columns {
+			if err := pprof.StartCPUProfile(f); err != nil {
+				return err
+			}
+			defer pprof.StopCPUProfile()
+		}
+		const d = 10 * time.Second
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		spent := cpu()
+		rate, err := s.rate(ctx, callers, m.some, d)
+		if err != nil {
+			return err
+		}
+		spent = cpu() - spent
+		runtime.ReadMemStats(&after)
+		n := rate * d.Seconds()
+		m.Say("%s: %.0f answers a second; each %.2f ms of processor (caller included), %.0f allocations, %.0f kB", s.name, rate,
+			spent.Seconds()*1000/n, float64(after.Mallocs-before.Mallocs)/n, float64(after.TotalAlloc-before.TotalAlloc)/n/1000)
+	}
+	return nil
+}
+
+// cpu is the processor time this program has taken.
+func cpu() time.Duration {
+	var u syscall.Rusage
+	_ = syscall.Getrusage(syscall.RUSAGE_SELF, &u) // cannot fail for oneself
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
 func median(list []round, of func(round) float64) float64 {
