@@ -140,7 +140,7 @@ function levelOf(values: readonly Value[], s: Settings, reasons: Reason[]): Leve
 function interval(values: readonly Value[], level: number): Pick<Baseline, 'lower' | 'upper' | 'covers'> {
   const { rank, covers } = medianRank(values.length, level)
   if (rank === 0) return { lower: Number.NEGATIVE_INFINITY, upper: Number.POSITIVE_INFINITY, covers: 0 }
-  const at = (end: 'low' | 'high') => values.map((v) => spanOf(v)[end]).sort((a, b) => a - b)
+  const at = (end: 'low' | 'high') => values.map((v) => spanOf(v)[end]).sort((a, b) => (a < b ? -1 : a > b ? 1 : 0))
   return { lower: (at('low')[rank - 1] ?? 0) / 40, upper: (at('high')[values.length - rank] ?? 0) / 40, covers }
 }
 

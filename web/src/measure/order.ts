@@ -26,7 +26,8 @@ function magnitude({ low, high }: Span): Span {
   return { low: Math.max(low, -high, 0), high: Math.max(high, -low) }
 }
 
-const ascending = (a: number, b: number) => a - b
+/** Infinities among them, whose difference is no number. */
+const ascending = (a: number, b: number) => (a < b ? -1 : a > b ? 1 : 0)
 
 /** The middle value, or the two in the middle, of an order. */
 function middles(values: readonly number[]): [number, number] {

@@ -11,6 +11,8 @@ const grades: Record<string, [mark: MarkKind, words: string]> = {
   record: ['record', 'For the record'],
 }
 
+export const gradeWords = (grade: string) => grades[grade]?.[1] ?? grade
+
 /** How urgent, as a flag with its word always beside it. */
 export function Grade({ grade }: { grade: string }) {
   const [mark, words] = grades[grade] ?? (['record', grade] as const)

@@ -9,6 +9,7 @@ import { Grade, Sure } from '../../ui/Grade'
 import { Invented } from '../../ui/Invented'
 import { Empty } from '../../ui/Notice'
 import { Table } from '../../ui/Table'
+import { Recommend } from './Recommend'
 import { VesselRunning } from './VesselRunning'
 import s from './vessels.module.css'
 
@@ -69,6 +70,9 @@ export default function AdvicePage() {
                   id={(r) => r.id}
                 />
               )}
+              <div style={{ marginTop: 12 }}>
+                <Recommend jobs={vessel.jobs} />
+              </div>
               {vessel.reinspections.length > 0 && (
                 <>
                   <h2>To be seen again</h2>

@@ -11,6 +11,8 @@ import { metres, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { useNarrow, useWidth } from '../../ui/useWidth'
 import { whatLies } from '../history/whatLies'
+import { LayOut } from './LayOut'
+import { OpenJob } from './OpenJob'
 import { VesselRunning } from './VesselRunning'
 import s from './vessels.module.css'
 
@@ -240,6 +242,9 @@ function Plans({ vessel }: { vessel: Vessel }) {
           ))}
         </ol>
       )}
+      <div style={{ marginTop: 12 }}>
+        <OpenJob vessel={vessel.id} />
+      </div>
       <h2>Plan of places</h2>
       {vessel.plans.length === 0 ? (
         <p className="note">No plan yet: dry places on both sides first, then stations and rows.</p>
@@ -258,6 +263,9 @@ function Plans({ vessel }: { vessel: Vessel }) {
             ))}
         </ol>
       )}
+      <div style={{ marginTop: 12 }}>
+        <LayOut vessel={{ ...vessel, element: vessel.elements[0] ?? null }} />
+      </div>
       {vessel.notes && (
         <>
           <h2>Notes</h2>
