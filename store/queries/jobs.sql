@@ -45,21 +45,24 @@ select r.id, r.number, r.title, r.state, r.job_id, r.job_number, r.created_at, r
  order by r.created_at desc, r.id desc;
 
 -- name: ListJobs :many
--- Those due first, those without a day last. The page is chosen before it is dressed up.
+-- Those due first, those without a day last. The page is chosen first, as an array: a view of
+-- so many joins is not reordered around it.
 select j.id, j.number, j.kind, j.stage,
        j.vessel_id, j.vessel_name, j.vessel_kind, j.loa_mm, j.moulded_year, j.hull_number, j.figure, j.yard, j.lifted_at, j.yard_zone, j.last_pass_at,
        j.client_id, j.client_name, j.client_kind, j.client_is_yard, j.lead_id, j.lead_name, j.lead_roles, j.lead_active, j.due_on, j.stands_between, j.next_visit_at
-  from (select x.id
-          from jobs x
-         where x.practice_id = @practice_id
-           and (coalesce(x.due_on, '9999-12-31'), x.id) > (@after_due::date, @after_id::uuid)
-           and (not @only_open::boolean or x.stage not in ('closed', 'cancelled'))
-           and (not @only_mine::boolean or x.lead_id = @member::uuid)
-           and ((not x.restricted and not @guest::boolean) or @self::boolean
-                or exists (select from job_access a where a.practice_id = x.practice_id and a.job_id = x.id and a.member_id = @member))
-         order by coalesce(x.due_on, '9999-12-31'), x.id
-         limit @most) page
-  join job_lines j on j.practice_id = @practice_id and j.id = page.id
+  from job_lines j
+ where j.practice_id = @practice_id
+   and j.id = any(array(
+         select x.id
+           from jobs x
+          where x.practice_id = @practice_id
+            and (coalesce(x.due_on, '9999-12-31'), x.id) > (@after_due::date, @after_id::uuid)
+            and (not @only_open::boolean or x.stage not in ('closed', 'cancelled'))
+            and (not @only_mine::boolean or x.lead_id = @member::uuid)
+            and ((not x.restricted and not @guest::boolean) or @self::boolean
+                 or exists (select from job_access a where a.practice_id = x.practice_id and a.job_id = x.id and a.member_id = @member))
+          order by coalesce(x.due_on, '9999-12-31'), x.id
+          limit @most))
  order by coalesce(j.due_on, '9999-12-31'), j.id;
 
 -- name: JobLinesOfVessel :many

@@ -154,8 +154,8 @@ select s.id, s.yard_id, s.yard_name, s.yard_kind, s.yard_is_yard, s.time_zone, s
        s.under_cover, s.washed_at, s.date_precision, s.as_written, s.source, s.notes, s.cancelled_at, s.version,
        s.vessel_id, s.vessel_name, s.vessel_kind, s.loa_mm, s.moulded_year, s.hull_number, s.figure, s.yard, s.lifted_at, s.yard_zone, s.last_pass_at
   from spell_lines s
-  join spells x on x.practice_id = s.practice_id and x.id = s.id
- where s.practice_id = $1 and s.cancelled_at is null and x.during && tstzrange($2::timestamptz, $3::timestamptz, '[)')
+ where s.practice_id = $1 and s.cancelled_at is null
+   and s.id = any(array(select x.id from spells x where x.practice_id = $1 and x.during && tstzrange($2::timestamptz, $3::timestamptz, '[)')))
  order by coalesce(s.actual_lift, s.planned_lift), s.id
  limit 500
 `
