@@ -85,13 +85,10 @@ type spell struct {
 
 // water is what the simulation needs to know of her.
 type water struct {
-	start    float64 // level of her walls when the story begins, 0 to 1
-	wall     float64 // laminate under the gelcoat, mm
-	years    int     // simulated before her first pass
-	texture  simulate.Texture
-	causes   []simulate.Cause
-	regions  []simulate.Region // before the wall
-	inside   float64           // RH in the boat; 0: sealed
-	epoxy    bool              // a barrier coat from the start
-	climates *simulate.Climate
+	start  float64 // level of her walls when the story begins, 0 to 1
+	wall   float64 // laminate under the gelcoat, mm; 9.4 when 0
+	years  int     // simulated before her first pass; 1 when 0
+	spots  float64 // how a spot differs for good from the next, scale units; 0.8 when 0
+	causes []simulate.Cause
+	epoxy  bool // a barrier coat from the start
 }

@@ -33,7 +33,7 @@ func corncrake(c calendar) boat {
 		{key: "shed", yard: "hallow", plannedLift: c.on(-55, "10:00"), lift: c.on(-55, "10:40"), plannedLaunch: c.on(150, "12:00"), held: "shed", cover: true, washed: 3, shelter: &simulate.Shelter{At: 19, Air: 42}, peel: 2, peelOn: 13},
 	}
 	residue := simulate.Residue(simulate.Area{Side: simulate.Port, Along: simulate.Span{From: 4200, To: 5600}, Down: simulate.Span{From: 0, To: 500}}, 30, c.on(-42, "12:00"))
-	b.water = water{start: 0.86, years: 2, wall: 8, causes: []simulate.Cause{residue}}
+	b.water = water{start: 0.98, years: 2, wall: 11, spots: 0.3, causes: []simulate.Cause{residue}}
 	b.jobs = corncrakeJobs(c)
 	return b
 }
@@ -61,7 +61,7 @@ func corncrakeJobs(c calendar) []job {
 		drying.visits = append(drying.visits, v)
 	}
 	drying.visits = append(drying.visits, visit{key: "drying 7", kind: "repeat readings", at: c.on(2, "11:00"), hours: 2, lead: "maddern", spell: "shed", follows: "drying 6", why: "seven days, heat off 24 h", booked: c.on(-5, "14:00"), planned: true})
-	drying.advice = []advice{{key: "drying wash", grade: report.WhileAshore, sure: "seen", what: "Wash port 9 to 11 hot until the wash water is neutral, then go on drying", reason: "Greasy, sour rings there; readings come down less than on the mirror side.", consequence: "What holds water under a new coating lifts it.", who: "yard", byWords: "this week", closedBy: "pH of the wash water, written down"}}
+	drying.advice = []advice{{key: "drying wash", grade: report.WhileAshore, sure: "seen", what: "Wash port 9 to 11 hot until the wash water is neutral, and only then go on", reason: "Greasy, sour rings there; readings come down less than on the mirror side.", consequence: "What holds water under a new coating lifts it.", who: "yard", byWords: "this week", closedBy: "pH of the wash water, written down"}}
 	return []job{
 		{
 			key: "corncrake before", kind: "pre-purchase", client: "dunmere", as: "buyer", lead: "maddern", opened: before.AddDate(0, 0, -25), due: c.dayOf(before.AddDate(0, 0, 10)),
@@ -73,7 +73,7 @@ func corncrakeJobs(c calendar) []job {
 				windows:  []window{{side: "port", along: 4800, down: 260, width: 100, high: 100, to: "gelcoat", good: "left open", blisters: 4}, {side: "port", along: 5200, down: 260, width: 100, high: 100, to: "gelcoat", good: "left open", blisters: 3}, {side: "starboard", along: 4800, down: 260, width: 100, high: 100, to: "gelcoat", good: "left open", blisters: 1}},
 				photos:   []photo{{key: "blisters", caption: "Window at port 10, seven blisters round its edge", shows: "blisters", finding: "corncrake blisters", place: "P10/1"}},
 			}},
-			advice: []advice{{key: "corncrake peel", grade: report.PlannedWork, sure: "seen", what: "Take the gelcoat off below the water, wash, dry, coat", reason: "Blisters with sour, greasy liquid, opened.", consequence: "They grow in number and size.", who: "owner / yard", byWords: "next winter", closedBy: "the yard’s drying log", steps: []step{{before.AddDate(0, 1, 0), "agreed", "", "office"}, {c.on(-42, "16:00"), "in hand", "", "maddern"}}}},
+			advice: []advice{{key: "corncrake peel", grade: report.PlannedWork, sure: "seen", what: "Take the gelcoat off below the water, wash, let it dry, coat", reason: "Blisters with sour, greasy liquid, opened.", consequence: "They grow in number and size.", who: "owner / yard", byWords: "next winter", closedBy: "the yard’s drying log", steps: []step{{before.AddDate(0, 1, 0), "agreed", "", "office"}, {c.on(-42, "16:00"), "in hand", "", "maddern"}}}},
 			report: &paper{title: "Pre-purchase condition survey", drafted: before.Add(26 * time.Hour), issued: before.AddDate(0, 0, 6), signs: "maddern",
 				short:  "Blisters below the water, most of them forward on the port side. Three were opened: sour and greasy. The price should carry a winter’s work on the underbody.",
 				shares: []share{sent("corncrake before", "dunmere", "R. Dunmere", "dunmere@post.example", before.AddDate(0, 0, 6).Add(time.Hour), before.AddDate(0, 0, 7))}},

@@ -24,6 +24,7 @@ func emberGoose(c calendar) boat {
 	at1, at2 := c.ago(3, 8, "10:00"), c.ago(1, 2, "10:00")
 	slip := metered("ember 2", "maddern", "deep 1", 500)
 	slip.battery = "changed the day before"
+	slip.amended, slip.amendedOn = map[string]string{"S4/2": "digits changed about when the sheet was typed in"}, c.on(-3, "16:20")
 	b.jobs = []job{
 		{
 			key: "ember 1", kind: "limited moisture", client: "pascombe", as: "owner", lead: "tolland", opened: at1.AddDate(0, 0, -25), due: c.dayOf(at1.AddDate(0, 0, 10)), scope: "Moisture of the underbody, outside.", cite: "vessel history without names",
@@ -64,10 +65,10 @@ func sallow(c calendar) boat {
 		{key: "year one", yard: "hallow", lift: c.ago(3, -5, "10:00"), launch: c.ago(3, 140, "12:00"), held: "cradle", washed: 2},
 		{key: "year two", yard: "hallow", lift: c.ago(1, -4, "10:00"), launch: c.ago(1, 150, "12:00"), held: "cradle", washed: 2},
 	}
-	b.water = water{start: 0.85, years: 2, wall: 9}
+	b.water = water{start: 0.97, years: 2, wall: 10, spots: 0.3}
 	before, mid, one, two := lift.AddDate(0, 0, 9), lift.AddDate(0, 0, 120), c.ago(3, 17, "10:00"), c.ago(1, 18, "10:00")
 	peeled := metered("sallow peeled", "varrow", "deep 2", 2600)
-	peeled.surface, peeled.heatOff = "laminate", 16
+	peeled.surface, peeled.heatOff, peeled.level = "laminate", 16, true
 	coated := func(key, hand string) pass {
 		p := metered(key, hand, "deep 2", 520)
 		p.surface = "epoxy"

@@ -68,7 +68,7 @@ type pass struct {
 	key        string
 	hand       string
 	instrument string
-	began      time.Time // zero: a quarter of an hour into the visit
+	began      time.Time // a quarter of an hour into the visit
 	surface    string
 	dry        string
 	wash       int16 // hours since; 0: not noted
@@ -79,6 +79,7 @@ type pass struct {
 	source     string // metered when empty
 	hands      careful
 
+	level      bool // nothing stands above the topsides any more: no baseline is looked for
 	quoted     bool // context lost; instrument and hand as written
 	instWords  string
 	handWords  string
@@ -87,11 +88,12 @@ type pass struct {
 	void       map[string]string
 	follow     []string
 	corrected  map[string]string // "S7/2" → why; a slip of the pen is put right
-	until      int               // stations read so far of an open pass; 0: all, and closed
-	placements int               // 3 when 0
+	amended    map[string]string // the same, found after the report was issued
+	amendedOn  time.Time
+	until      int // stations read so far of an open pass; 0: all, and closed
+	placements int // 3 when 0
 
 	zero, gain, drift float64
-	seedAs            string // shares the noise of a place on this visit
 }
 
 // careful says how a hand works.

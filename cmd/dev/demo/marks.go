@@ -6,7 +6,6 @@ import (
 	"maps"
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -44,7 +43,10 @@ func (a *afloat) marks(r *round, last time.Duration) {
 		})
 	}
 	for _, name := range slices.Sorted(maps.Keys(r.p.corrected)) {
-		a.at(r.told(last+8*time.Minute), "correct "+name, func(ctx context.Context) error { return a.correct(ctx, r, name) })
+		a.at(r.told(last+8*time.Minute), "correct "+name, func(ctx context.Context) error { return a.correct(ctx, r, name, r.p.corrected[name]) })
+	}
+	for _, name := range slices.Sorted(maps.Keys(r.p.amended)) {
+		a.at(r.p.amendedOn, "correct "+name, func(ctx context.Context) error { return a.correct(ctx, r, name, r.p.amended[name]) })
 	}
 }
 
@@ -71,7 +73,7 @@ func (a *afloat) first(r *round, name string) uuid.UUID {
 }
 
 // correct puts a slip of the pen right: a unit up, as the recording sheet has it.
-func (a *afloat) correct(ctx context.Context, r *round, name string) error {
+func (a *afloat) correct(ctx context.Context, r *round, name, why string) error {
 	for _, x := range r.sheet.Read {
 		if a.spots[x.Place].name != name || x.Occasion != 1 {
 			continue
@@ -80,36 +82,54 @@ func (a *afloat) correct(ctx context.Context, r *round, name string) error {
 		for k := range placements {
 			placements[k] += 10
 		}
-		why, how := r.p.corrected[name], "correct"
 		return done(a.SupersedeReading(ctx, r.by, practice.SupersedeReading{
-			Mutation: a.mut("correct", r.p.key, name), ID: a.of("corrected", r.p.key, name), Reading: a.first(r, name), How: how, Reason: why,
+			Mutation: a.mut("correct", r.p.key, name), ID: a.of("corrected", r.p.key, name), Reading: a.first(r, name), How: "correct", Reason: why,
 			Placements: placements, TakenAt: r.p.began.Add(time.Hour).UTC(),
 		}))
 	}
 	return fmt.Errorf("%s has no place %s", a.vessel.Name, name)
 }
 
-// conditions are the weather of the simulation, written twice in a visit.
-func (a *afloat) conditions(r *round) {
-	if r.sheet.Context == nil || r.p.quoted {
-		return
-	}
-	w := r.sheet.Context
-	for k, after := range []time.Duration{5 * time.Minute, 95 * time.Minute} {
-		at := r.p.began.Add(after - 20*time.Minute)
-		if r.p.until > 0 && k > 0 {
-			return
+// conditions are the weather of the simulation, written when a visit begins and, where
+// places were read, once more in the midst of them.
+func (a *afloat) conditions(j *job, v *visit) {
+	times := []time.Time{v.at.Add(6 * time.Minute)}
+	for _, p := range v.passes {
+		if p.until == 0 && !p.quoted {
+			times = append(times, p.began.Add(50*time.Minute))
 		}
+	}
+	for k, at := range times {
+		w := a.weather(at)
 		a.at(at, "conditions", func(ctx context.Context) error {
 			c := practice.Condition{
-				ID: a.of("condition", r.p.key, fmt.Sprint(k)), VisitID: a.visitID(r.j, r.v), At: at.UTC(),
-				AirDecidegrees: tenth(float64(w.Air.At)), HumidityPermille: tenth(float64(w.Air.Air)),
-				SkinPortDecidegrees: tenth(float64(w.Skin)), SkinStarboardDecidegrees: tenth(float64(w.Skin) + 0.8),
-				Sun: sun(w.Air), Wind: "light, from the quay", RainLast72h: rain(r.p.rain), TankLevel: r.v.tank, BilgeLevel: either(r.v.bilge, "a cupful"),
+				ID: a.of("condition", j.key, v.key, fmt.Sprint(k)), VisitID: a.visitID(j, v), At: at.UTC(),
+				AirDecidegrees: tenth(float64(w.At)), HumidityPermille: tenth(float64(w.Air)), SkinPortDecidegrees: tenth(float64(w.At) - 0.6), SkinStarboardDecidegrees: tenth(float64(w.At) + 0.3),
+				Sun: sun(w), Wind: "light, from the quay", RainLast72h: "some, the day before", TankLevel: v.tank, BilgeLevel: either(v.bilge, "a cupful"), Indoors: new(a.sheltered(at) != nil),
 			}
-			return done(a.RecordCondition(ctx, r.by, practice.RecordCondition{Mutation: a.mut("condition", r.p.key, fmt.Sprint(k)), Condition: c}))
+			if *c.Indoors {
+				c.Sun, c.Wind, c.Heating = "", "", "off since the night before"
+			}
+			return done(a.RecordCondition(ctx, a.as(v.lead), practice.RecordCondition{Mutation: a.mut("condition", j.key, v.key, fmt.Sprint(k)), Condition: c}))
 		})
 	}
+}
+
+// weather is the air that the simulation has at a time, in the shed or out of it.
+func (a *afloat) weather(at time.Time) simulate.Weather {
+	if s := a.sheltered(at); s != nil {
+		return simulate.Weather{At: s.At, Air: s.Air}
+	}
+	return simulate.Skerrow().Weather(at, number(a.boat.key))
+}
+
+func (a *afloat) sheltered(at time.Time) *simulate.Shelter {
+	for _, s := range a.spells {
+		if s.shelter != nil && at.After(s.lift) && (s.launch.IsZero() || at.Before(s.launch)) {
+			return s.shelter
+		}
+	}
+	return nil
 }
 
 func tenth(x float64) *int16 { return new(int16(math.Round(10 * x))) }
@@ -122,8 +142,4 @@ func sun(w simulate.Weather) string {
 		return "overcast"
 	}
 	return "broken cloud, starboard side lit after ten"
-}
-
-func rain(word string) string {
-	return map[string]string{"none": "none", "light": "some, the day before", "heavy": "much, until the morning"}[strings.TrimSpace(word)]
 }

@@ -37,9 +37,6 @@ func (a *afloat) readings() error {
 			v := &j.visits[n]
 			for m := range v.passes {
 				p := &v.passes[m]
-				if p.began.IsZero() {
-					p.began = v.at.Add(time.Duration(15+150*m) * time.Minute)
-				}
 				rounds, passes = append(rounds, &round{j: j, v: v, p: p, is: a.of("pass", p.key)}), append(passes, p)
 			}
 		}
@@ -48,13 +45,8 @@ func (a *afloat) readings() error {
 	if err != nil {
 		return err
 	}
-	weather := map[*visit]bool{}
 	for k, r := range rounds {
 		r.sheet, r.by = sheets[k], a.as(either(r.p.hand, r.v.lead))
-		if r.v.weather && !weather[r.v] {
-			weather[r.v] = true
-			a.conditions(r)
-		}
 		a.pass(r)
 	}
 	return nil

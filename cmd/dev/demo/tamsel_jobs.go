@@ -208,7 +208,7 @@ func tamselToday(c calendar) job {
 		},
 		visits: []visit{
 			{
-				key: "wet look", kind: "wet look", at: c.on(-21, "14:40"), hours: 1, lead: "varrow", spell: "now", booked: c.on(-45, "10:00"), weather: true,
+				key: "wet look", kind: "wet look", at: c.on(-21, "14:40"), hours: 1, lead: "varrow", spell: "now", booked: c.on(-45, "10:00"), weather: true, tank: "full",
 				note:    "In the slings, then on props: the whole underbody in raking light.",
 				windows: append(row("port", 1200, 900, 7, 450, "epoxy"), row("starboard", 1200, 900, 7, 450, "epoxy")...),
 				findings: []finding{
@@ -222,7 +222,7 @@ func tamselToday(c calendar) job {
 				},
 			},
 			{
-				key: "meter", kind: "meter visit", at: c.on(0, "09:00"), hours: 5, lead: "varrow", spell: "now", follows: "wet look", why: "21 days ashore, as in 2021 and 2023", booked: c.on(-45, "10:05"), planned: true, weather: true,
+				key: "meter", kind: "meter visit", at: c.on(0, "09:00"), hours: 5, lead: "varrow", spell: "now", follows: "wet look", why: "21 days ashore, as in 2021 and 2023", booked: c.on(-45, "10:05"), planned: true, weather: true, tank: "full, by the gauge",
 				passes: []pass{{key: "now", hand: "varrow", instrument: "deep 2", surface: "antifouling", dry: "bare gelcoat", wash: 497, rain: "none", until: 9, unread: map[string]string{"P5/4": "prop pad", "S5/4": "prop pad"}, void: map[string]string{"P8/6": "pads not flat at the garboard", "S7/6": "pads not flat at the garboard"}, follow: []string{"S9/2"}}},
 				photos: []photo{{key: "now meter", caption: "Skerrow deep No. 2 on port 7/2, chalk marks on the antifouling", shows: "meter", place: "P7/2"}},
 			},

@@ -100,7 +100,7 @@ func vesperJobs(c calendar) []job {
 			permissions: []permission{allowed(c, c.on(-20, "12:00"), "brask"), {what: "drill or core", extent: "two holes of 6 mm in the heel of the keel", asked: c.days(-12), given: c.days(-8), by: "brask", good: "Tarrow Slip, epoxy plugs, before relaunch"}},
 			visits: []visit{
 				{
-					key: "vesper wet", kind: "wet look", at: c.on(-1, "15:30"), hours: 1, lead: "varrow", spell: "now", booked: c.on(-50, "11:00"), note: "In the slings.",
+					key: "vesper wet", kind: "wet look", at: c.on(-1, "15:30"), hours: 1, lead: "varrow", spell: "now", booked: c.on(-50, "11:00"), note: "In the slings.", weather: true,
 					findings: []finding{{key: "vesper wet", kind: "weep", sure: "seen", text: "Weep below the stock tube again, both sides, while she hung in the slings.", places: []string{"P2/3", "S2/3"}, again: true}},
 					photos:   []photo{{key: "vesper rudder", caption: "Rudder and heel in the slings, water running from the foot", shows: "rudder", finding: "vesper wet"}},
 				},

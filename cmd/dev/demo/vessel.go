@@ -37,6 +37,7 @@ func (l *loader) launch(b *book, of boat, house string) error {
 		a.spell(s)
 	}
 	for k := range of.jobs {
+		of.jobs[k].begin()
 		a.job(&of.jobs[k])
 	}
 	return a.readings()

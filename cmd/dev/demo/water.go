@@ -13,8 +13,7 @@ import (
 
 // The noise of the scenario, scale units and mm: invented.
 const (
-	placeByVisit = 0.8
-	ownSpot      = 1.0 // how a spot differs for good from the next
+	placeByVisit = 0.6
 	spotReach    = 350
 	towardsKeel  = 1.6 // units a metre down
 )
@@ -28,14 +27,13 @@ func (b boat) read(spots []spot, passes []*pass) ([]simulate.Sheet, error) {
 	hull := simulate.Hull{
 		Places: simulated(spots), Begins: first.AddDate(-max(1, b.water.years), 0, 0), Start: b.water.start,
 		Climate: simulate.Skerrow(), Causes: b.water.causes, Seed: number(b.key),
-		Texture: simulate.Texture{SD: ownSpot, Reach: spotReach, Gradient: towardsKeel},
+		Texture: simulate.Texture{SD: cmp.Or(b.water.spots, 0.8), Reach: spotReach, Gradient: towardsKeel},
 	}
-	hull.Climate.Inside = unit.Humidity(b.water.inside)
 	wall := simulate.Laminate(unit.Millimetres(cmp.Or(b.water.wall, 9.4)))
 	if b.water.epoxy {
 		wall = append([]diffusion.Layer{barrier()}, wall...)
 	}
-	hull.Regions = append(slices.Clone(b.water.regions), simulate.Region{Name: "hull", Over: simulate.Everywhere(), Wall: wall})
+	hull.Regions = []simulate.Region{{Name: "hull", Over: simulate.Everywhere(), Wall: wall}}
 	last := slices.MaxFunc(passes, func(a, b *pass) int { return a.began.Compare(b.began) }).began
 	hull.Spells = b.courses(hull.Begins, last.AddDate(0, 0, 2))
 	asked := make([]simulate.Pass, len(passes))
@@ -98,7 +96,7 @@ func later(a, b time.Time) time.Time {
 func (p *pass) simulated(boat string) simulate.Pass {
 	out := simulate.Pass{
 		At: p.began, Instrument: meters[p.instrument].simulated(), Placements: cmp.Or(p.placements, 3), Hand: simulate.Careful(),
-		Seed: number(boat, cmp.Or(p.seedAs, p.key)), Zero: meters[p.instrument].zero + p.zero, Gain: cmp.Or(meters[p.instrument].gain, 1) * cmp.Or(p.gain, 1),
+		Seed: number(boat, p.key), Zero: meters[p.instrument].zero + p.zero, Gain: cmp.Or(meters[p.instrument].gain, 1) * cmp.Or(p.gain, 1),
 		Drift: p.drift, PlaceByVisit: placeByVisit, Repeats: 0.06,
 	}
 	if p.hands == withoutMarks {

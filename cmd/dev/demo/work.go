@@ -61,6 +61,16 @@ func (a *afloat) job(j *job) {
 	}
 }
 
+// begin gives each pass its hour: the first a quarter of an hour into its visit.
+func (j *job) begin() {
+	for k := range j.visits {
+		v := &j.visits[k]
+		for m := range v.passes {
+			v.passes[m].began = v.at.Add(time.Duration(15+150*m) * time.Minute)
+		}
+	}
+}
+
 // permission is asked on one day and answered on another, each written when it happens.
 func (a *afloat) permission(j *job, k int, p permission) {
 	is := a.of("permission", j.key, fmt.Sprint(k))
@@ -116,6 +126,9 @@ func (a *afloat) visit(j *job, v *visit) {
 			return done(a.EditVisit(ctx, a.desk(), practice.EditVisit{Mutation: a.mut("called off", j.key, v.key), ID: is, Version: 1, State: new("cancelled")}))
 		})
 		return
+	}
+	if v.weather {
+		a.conditions(j, v)
 	}
 	hand := a.as(v.lead)
 	for k, f := range v.findings {

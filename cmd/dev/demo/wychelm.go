@@ -31,7 +31,7 @@ func wychElm(c calendar) boat {
 	}
 	wet := simulate.WetCore(simulate.Port, 6000, 450, 520, c.ago(4, 0, "12:00"))
 	wet.Strength = 46
-	b.water = water{start: 0.66, years: 2, wall: 11, epoxy: true, causes: []simulate.Cause{wet}}
+	b.water = water{start: 0.9, years: 2, wall: 11, spots: 0.5, epoxy: true, causes: []simulate.Cause{wet}}
 	at1, at2, now := c.ago(5, 14, "10:00"), c.ago(2, 9, "10:00"), c.on(-14, "09:30")
 	b.jobs = []job{
 		{
