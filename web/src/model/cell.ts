@@ -1,4 +1,5 @@
-import { halves, medianTwice, type Parsed, parseTenths, type Tenths, tenths } from './number'
+import { medianOfPlacements } from '../measure/order'
+import { halves, type Parsed, parseTenths, type Tenths, tenths } from './number'
 
 /** The ends and the name of the scale a pass is read on. */
 export interface Scale {
@@ -96,7 +97,7 @@ function parseLimit(body: string, scale: Scale): Parsed<Limit> | null {
 /** The figure a cell shows once left: the median of its placements, or the limit as written. */
 export function shown(cell: Cell): string {
   if (cell.kind !== 'read') return ''
-  if (!cell.limit) return halves(medianTwice(cell.placements))
+  if (!cell.limit) return halves(medianOfPlacements(cell.placements))
   const { limit } = cell
   if (limit.flag === 'range') return `${trim(limit.from)}–${trim(limit.to)}`
   return `${limit.flag === 'below' ? '<' : '>'}${trim(limit.at)}`

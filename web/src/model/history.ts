@@ -1,3 +1,5 @@
+import { medianOfNumbers } from '../measure/order'
+
 /**
  * A vessel's history as it comes over the wire, columns aligned with an axis of places, and the view of it
  * that screens draw. Values are twentieths of a scale unit, as on the wire, until they are shown.
@@ -182,10 +184,7 @@ export function comparable(standing: Standing): boolean {
 
 /** The middle of a list, twentieths kept; null of nothing. */
 export function middle(values: readonly number[]): number | null {
-  if (values.length === 0) return null
-  const sorted = [...values].sort((a, b) => a - b)
-  const n = sorted.length
-  return ((sorted[(n - 1) >> 1] as number) + (sorted[n >> 1] as number)) / 2
+  return values.length === 0 ? null : medianOfNumbers(values)
 }
 
 /** One reading as the figure draws it; domain/figure Reading is its twin in Go. */

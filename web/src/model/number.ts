@@ -41,16 +41,6 @@ export function signed(value: Tenths): string {
   return `${sign}${(Math.abs(value) / 10).toFixed(1)}`
 }
 
-/** Twice the median, so that the middle of an even count stays whole. Needs at least one value. */
-export function medianTwice(values: readonly Tenths[]): number {
-  const sorted = [...values].sort((a, b) => a - b)
-  const n = sorted.length
-  const low = sorted[(n - 1) >> 1]
-  const high = sorted[n >> 1]
-  if (low === undefined || high === undefined) throw new RangeError('the median of nothing')
-  return low + high
-}
-
 /** Twice a value in tenths, as it is shown: "35.3", or "35.35" where two placements fell either side. */
 export function halves(twice: number): string {
   return twice % 2 === 0 ? tenths(twice / 2) : `${twice < 0 ? '−' : ''}${(Math.abs(twice) / 20).toFixed(2)}`
