@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
 
 	"boottop.example/practice/domain"
@@ -30,6 +31,8 @@ type service struct {
 	t       *testing.T
 	handler http.Handler
 	actor   domain.Actor
+	store   *store.Store
+	owner   *pgx.Conn // sees all rows
 }
 
 func setup(t *testing.T) *service {
@@ -47,14 +50,15 @@ func setup(t *testing.T) *service {
 	if _, err := s.Door().CreateAccount(t.Context(), account, "ines@north.example", "none", time.Now()); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := db.Connect(t, db.OwnerURL).Exec(t.Context(), `insert into members (practice_id, id, account_id, name, roles) values ($1, $2, $3, 'I. Varrow', '{principal}')`, p, member, account); err != nil {
+	owner := db.Connect(t, db.OwnerURL)
+	if _, err := owner.Exec(t.Context(), `insert into members (practice_id, id, account_id, name, roles) values ($1, $2, $3, 'I. Varrow', '{principal}')`, p, member, account); err != nil {
 		t.Fatal(err)
 	}
 	d, err := graph.Serve(&graph.Resolver{Practice: practice.New(s)}, true)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &service{t, d, domain.Actor{Practice: p, Member: member, Means: domain.ByKey, Roles: []domain.Role{domain.Principal}}}
+	return &service{t, d, domain.Actor{Practice: p, Member: member, Means: domain.ByKey, Roles: []domain.Role{domain.Principal}}, s, owner}
 }
 
 func (s *service) ask(body string) (int, string) {
@@ -142,7 +146,7 @@ func TestPanicIsContained(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &service{t, d, domain.Actor{Means: domain.ByKey, Roles: []domain.Role{domain.Principal}}}
+	s := &service{t: t, handler: d, actor: domain.Actor{Means: domain.ByKey, Roles: []domain.Role{domain.Principal}}}
 	status, said := s.ask(`{"query":"{viewer{roles} head{seq} apiKeys{id}}"}`)
 	if status != http.StatusInternalServerError || !strings.Contains(said, "quote request1.") || strings.Contains(said, "nil pointer") || strings.Contains(said, ".go") {
 		t.Errorf("got %d %s", status, said)
