@@ -39,7 +39,13 @@ export async function open(browser: Browser, { size = 'desk', theme = 'paper' }:
     hasTouch: size === 'phone',
     reducedMotion: 'reduce',
   })
-  await context.addInitScript((name) => localStorage.setItem('theme', name), theme)
+  await context.addInitScript((name) => {
+    try {
+      localStorage.setItem('theme', name)
+    } catch {
+      // a document without storage of its own, a PDF for one
+    }
+  }, theme)
   context.setDefaultTimeout(60_000)
   const faults: string[] = []
   context.on('weberror', (error) => faults.push(String(error.error())))
