@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"math"
 	"time"
 
 	"github.com/google/uuid"
@@ -89,4 +90,69 @@ func orNull(id uuid.UUID) *uuid.UUID {
 		return nil
 	}
 	return &id
+}
+
+// chainPage is how many lines of the record are read at a time.
+const chainPage = 1000
+
+// Chain implements practice.ChainReader. It sees one moment of the record, whatever is
+// written meanwhile, and holds nobody up.
+func (s *Store) Chain(ctx context.Context, p uuid.UUID, fn func(practice.Link) error) (head practice.Head, anchors []practice.Anchor, err error) {
+	conn, err := s.acquire(ctx)
+	if err != nil {
+		return head, nil, err
+	}
+	defer conn.Release()
+	moment := pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}
+	err = pgx.BeginTxFunc(ctx, conn, moment, func(tx pgx.Tx) error {
+		if _, err := tx.Exec(ctx, choose, p.String()); err != nil {
+			return err
+		}
+		q := queries.New(tx)
+		h, err := found(q.Head(ctx, p))
+		if err != nil {
+			return err
+		}
+		head = practice.Head{Epoch: int(h.Epoch), Seq: h.Seq, Chain: h.Chain}
+		rows, err := q.AnchorsOfReports(ctx, p)
+		if err != nil {
+			return err
+		}
+		anchors = anchorsFrom(rows)
+		return links(ctx, q, p, fn)
+	})
+	return head, anchors, fault("read chain", err)
+}
+
+func links(ctx context.Context, q *queries.Queries, p uuid.UUID, fn func(practice.Link) error) error {
+	for since := int64(math.MinInt64); ; {
+		rows, err := q.ChainFrom(ctx, queries.ChainFromParams{PracticeID: p, Since: since, Most: chainPage})
+		if err != nil {
+			return err
+		}
+		for _, r := range rows {
+			since = r.Seq
+			err := fn(practice.Link{
+				ID: r.ID, Actor: r.Actor, ActorKind: r.ActorKind, Operation: r.Operation, Input: r.InputSha256,
+				Result: r.Result, Seq: r.Seq, At: r.At, Chain: r.Chain,
+			})
+			if err != nil {
+				return err
+			}
+		}
+		if len(rows) < chainPage {
+			return nil
+		}
+	}
+}
+
+func anchorsFrom(rows []queries.AnchorsOfReportsRow) []practice.Anchor {
+	out := make([]practice.Anchor, len(rows))
+	for k, r := range rows {
+		out[k] = practice.Anchor{Seq: r.AuditSeq, Chain: r.AuditChain, From: "a report"}
+		if r.Number != nil {
+			out[k].From = "report " + *r.Number
+		}
+	}
+	return out
 }

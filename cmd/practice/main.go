@@ -4,6 +4,7 @@
 //	practice work       does the jobs: letters, report pages and PDF, photos
 //	practice migrate    brings the database to the form this program knows
 //	practice rebuild    makes the read model of readings anew from the readings
+//	practice verify     tells whether a practice's record of changes was tampered with
 //	practice calc …     answers a surveyor's everyday questions, without a database
 //
 // Settings come from flags, the environment (BOOTTOP_…) and, for secrets, from files that
@@ -34,6 +35,7 @@ func commands() []command {
 		{"work", "does the jobs: letters, report pages and PDF, photos", work},
 		{"migrate", "brings the database to the form this program knows", migrate},
 		{"rebuild", "makes the read model of readings anew from the readings", rebuild},
+		{"verify", "tells whether a practice's record of changes was tampered with", verify},
 	}
 }
 

@@ -38,3 +38,11 @@ select id, actor, actor_kind, operation, input_sha256, result, seq, at, chain
 
 -- name: Enqueue :exec
 select door.enqueue(@kind::text, @args::jsonb, @run_at::timestamptz);
+
+-- name: AnchorsOfReports :many
+-- The heads that issued reports hold.
+select r.number, s.audit_seq, s.audit_chain
+  from report_snapshots s
+  join reports r on r.practice_id = s.practice_id and r.id = s.report_id
+ where s.practice_id = @practice_id
+ order by s.audit_seq, r.number;

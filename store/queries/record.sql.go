@@ -13,6 +13,41 @@ import (
 	"github.com/google/uuid"
 )
 
+const AnchorsOfReports = `-- name: AnchorsOfReports :many
+select r.number, s.audit_seq, s.audit_chain
+  from report_snapshots s
+  join reports r on r.practice_id = s.practice_id and r.id = s.report_id
+ where s.practice_id = $1
+ order by s.audit_seq, r.number
+`
+
+type AnchorsOfReportsRow struct {
+	Number     *string
+	AuditSeq   int64
+	AuditChain []byte
+}
+
+// The heads that issued reports hold.
+func (q *Queries) AnchorsOfReports(ctx context.Context, practiceID uuid.UUID) ([]AnchorsOfReportsRow, error) {
+	rows, err := q.db.Query(ctx, AnchorsOfReports, practiceID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []AnchorsOfReportsRow
+	for rows.Next() {
+		var i AnchorsOfReportsRow
+		if err := rows.Scan(&i.Number, &i.AuditSeq, &i.AuditChain); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const ChainFrom = `-- name: ChainFrom :many
 select id, actor, actor_kind, operation, input_sha256, result, seq, at, chain
   from mutations
