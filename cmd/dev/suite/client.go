@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"boottop.example/practice/cmd/dev/up"
 	"boottop.example/practice/deploy/local/child"
@@ -64,18 +65,37 @@ func (b *bench) vitest(ctx context.Context, project string, env []string) (count
 	}
 	_ = os.Remove(report) // one of an earlier run must not be read as this one's
 	// A slow machine is no fault: a test hangs only after minutes.
-	cmd := child.Tie(exec.CommandContext(ctx, "npx", "vitest", "run", "--project", project, "--testTimeout=180000", "--reporter=json", "--outputFile="+report))
+	cmd := child.Tie(exec.CommandContext(ctx, "npx", "vitest", "run", "--project", project, "--testTimeout=180000", "--reporter=json", "--reporter=verbose", "--outputFile.json="+report))
 	cmd.Dir, cmd.Env = b.web(), append(slices.Clip(b.env), env...)
-	out, err := cmd.CombinedOutput()
+	cmd.Env = append(cmd.Env, "NO_COLOR=1", "FORCE_COLOR=0")
+	said := &listener{say: func(text string) { b.steps.Say("%s", text) }, spoke: time.Now()}
+	cmd.Stdout, cmd.Stderr = said, said
+	err := cmd.Run()
 	c, failures, readErr := readVitest(report)
 	if readErr != nil {
-		return c, fmt.Errorf("vitest: %w\n%s", errors.Join(err, readErr), out)
+		return c, fmt.Errorf("vitest: %w\n%s", errors.Join(err, readErr), said.all.String())
 	}
 	fmt.Fprint(b.out, failures)
 	if err != nil && c.failed == 0 {
-		return c, fmt.Errorf("vitest: %w\n%s", err, out)
+		return c, fmt.Errorf("vitest: %w\n%s", err, said.all.String())
 	}
 	return c, nil
+}
+
+// listener keeps all that a program prints, and passes on its latest line twice a minute.
+type listener struct {
+	all   strings.Builder
+	say   func(string)
+	spoke time.Time
+}
+
+func (l *listener) Write(text []byte) (int, error) {
+	lines := strings.Split(strings.TrimSpace(string(text)), "\n")
+	if last := strings.TrimSpace(lines[len(lines)-1]); last != "" && time.Since(l.spoke) > 30*time.Second {
+		l.spoke = time.Now()
+		l.say(last)
+	}
+	return l.all.Write(text)
 }
 
 // readVitest counts the tests in a report of vitest's json reporter.
