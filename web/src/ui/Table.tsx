@@ -32,11 +32,15 @@ export function Table<Row>({
       <caption className={hideCaption ? 'sr' : undefined}>{caption}</caption>
       <thead>
         <tr>
-          {columns.map((column, i) => (
-            <th key={i} scope="col" className={column.num ? 'num' : undefined}>
-              {column.head}
-            </th>
-          ))}
+          {columns.map((column, i) =>
+            column.head === '' ? (
+              <td key={i} />
+            ) : (
+              <th key={i} scope="col" className={column.num ? 'num' : undefined}>
+                {column.head}
+              </th>
+            ),
+          )}
         </tr>
       </thead>
       <tbody>

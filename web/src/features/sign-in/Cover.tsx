@@ -11,14 +11,14 @@ export function Cover({ title, children }: { title: string; children: ReactNode 
   }, [title])
   return (
     <div className={s.cover}>
-      <div className={s.board}>
+      <header className={s.board}>
         <p className={s.kind}>Readings of glass-fibre hulls, kept with what they need to be compared</p>
         <p className={s.name}>Boottop</p>
         <Engraving />
         <p className={s.motto}>
           A number means something only beside the same place, the same hull’s dry topsides, and the visits before.
         </p>
-      </div>
+      </header>
       <main className={s.ask} id="main">
         <h1>{title}</h1>
         {children}
