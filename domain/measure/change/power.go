@@ -21,7 +21,7 @@ func PairedPower(n int, effect, alpha float64) (float64, error) {
 	if n < 2 {
 		return 0, &measure.ArgumentError{Argument: "n", Why: "must be at least 2 pairs"}
 	}
-	if err := checkPower(effect, alpha); err != nil {
+	if err := checkPower("effect", effect, alpha); err != nil {
 		return 0, err
 	}
 	return tPower(float64(n-1), effect*math.Sqrt(float64(n)), alpha), nil
@@ -31,7 +31,7 @@ func PairedPower(n int, effect, alpha float64) (float64, error) {
 //
 // Errors: *measure.ArgumentError; also where more than a million pairs were needed.
 func PairedSize(effect, power, alpha float64) (int, error) {
-	if err := checkPower(effect, alpha); err != nil {
+	if err := checkPower("effect", effect, alpha); err != nil {
 		return 0, err
 	}
 	if err := measure.Level(power); err != nil {
@@ -55,7 +55,7 @@ func RepeatsPower(m int, change, alpha float64) (float64, error) {
 	if m < 2 {
 		return 0, &measure.ArgumentError{Argument: "m", Why: "must be at least 2 repeats"}
 	}
-	if err := checkPower(change, alpha); err != nil {
+	if err := checkPower("change", change, alpha); err != nil {
 		return 0, err
 	}
 	return tPower(float64(2*m-2), change*math.Sqrt(float64(m)/2), alpha), nil
@@ -66,7 +66,7 @@ func RepeatsPower(m int, change, alpha float64) (float64, error) {
 //
 // Errors: *measure.ArgumentError; also where more than a million were needed.
 func RepeatsNeeded(change, power, alpha float64) (int, error) {
-	if err := checkPower(change, alpha); err != nil {
+	if err := checkPower("change", change, alpha); err != nil {
 		return 0, err
 	}
 	if err := measure.Level(power); err != nil {
@@ -77,8 +77,8 @@ func RepeatsNeeded(change, power, alpha float64) (int, error) {
 	}, power)
 }
 
-func checkPower(effect, alpha float64) error {
-	if err := measure.Finite("effect", effect); err != nil {
+func checkPower(argument string, effect, alpha float64) error {
+	if err := measure.Finite(argument, effect); err != nil {
 		return err
 	}
 	if !(alpha > 0 && alpha < 1) {

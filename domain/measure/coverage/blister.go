@@ -2,6 +2,7 @@ package coverage
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"boottop.example/practice/domain/measure"
@@ -81,15 +82,15 @@ var paint = measure.Note{Code: "for-paint", Text: "both scales were written for 
 func (p Pictures) check() error {
 	last := unit.Millimetres(0)
 	for _, s := range p.Size {
-		if !(s > last) {
-			return &measure.ArgumentError{Argument: "p.Size", Why: "must rise from above zero"}
+		if !(s > last) || math.IsInf(float64(s), 1) {
+			return &measure.ArgumentError{Argument: "p.Size", Why: "must rise from above zero and be finite"}
 		}
 		last = s
 	}
 	before := 0.0
 	for _, q := range p.Quantity {
-		if !(q > before) {
-			return &measure.ArgumentError{Argument: "p.Quantity", Why: "must rise from above zero"}
+		if !(q > before) || math.IsInf(q, 1) {
+			return &measure.ArgumentError{Argument: "p.Quantity", Why: "must rise from above zero and be finite"}
 		}
 		before = q
 	}

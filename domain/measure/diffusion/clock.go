@@ -1,6 +1,7 @@
 package diffusion
 
 import (
+	"cmp"
 	"fmt"
 
 	"boottop.example/practice/domain/measure"
@@ -43,6 +44,9 @@ func ImmersionClock(times []Immersion) (Clock, error) {
 	for i, t := range times {
 		if t.In != Salt && t.In != Fresh && t.In != Brackish {
 			return nil, &measure.ArgumentError{Argument: fmt.Sprintf("times[%d].In", i), Why: "must be salt, fresh or brackish"}
+		}
+		if err := cmp.Or(elapsed(fmt.Sprintf("times[%d].Days", i), t.Days), temperature(fmt.Sprintf("times[%d].At", i), t.At)); err != nil {
+			return nil, err
 		}
 		courses[t.In] = append(courses[t.In], Stretch{t.Days, t.At})
 	}

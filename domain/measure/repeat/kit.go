@@ -39,7 +39,7 @@ func OfKit(spots [][][]float64, level float64) (Kit, error) {
 	if err := measure.Level(level); err != nil {
 		return Kit{}, err
 	}
-	ss, df, err := within(cells)
+	ss, df, err := within("spots", cells)
 	if err != nil {
 		return Kit{}, err
 	}
@@ -76,8 +76,12 @@ func cellsOf(spots [][][]float64) ([][]float64, error) {
 			return nil, &measure.ArgumentError{Argument: fmt.Sprintf("spots[%d]", i), Why: "must be read by the same people as the first"}
 		}
 		for j, c := range s {
+			name := fmt.Sprintf("spots[%d][%d]", i, j)
 			if len(c) == 0 {
-				return nil, &measure.ArgumentError{Argument: fmt.Sprintf("spots[%d][%d]", i, j), Why: "must hold a reading"}
+				return nil, &measure.ArgumentError{Argument: name, Why: "must hold a reading"}
+			}
+			if err := measure.Finite(name, c...); err != nil {
+				return nil, err
 			}
 			cells = append(cells, c)
 		}

@@ -52,7 +52,7 @@ func Of(groups [][]float64, level float64) (Precision, error) {
 	}
 	p := Precision{Groups: len(groups), DFBetween: len(groups) - 1}
 	var err error
-	if p.SSWithin, p.DFWithin, err = within(groups); err != nil {
+	if p.SSWithin, p.DFWithin, err = within("groups", groups); err != nil {
 		return Precision{}, err
 	}
 	if p.DFWithin == 0 {

@@ -24,7 +24,7 @@ import (
 //
 // Errors: measure.ErrEmpty where no place was read twice; *measure.ArgumentError.
 func OfPlacements(places [][]float64, step, level float64) (Deviation, error) {
-	ss, df, err := within(places)
+	ss, df, err := within("places", places)
 	if err != nil {
 		return Deviation{}, err
 	}
@@ -75,9 +75,9 @@ func chiFactors(df, level float64) (low, high float64) {
 }
 
 // within gives the sum of squares about the means of the groups, and its degrees of freedom.
-func within(groups [][]float64) (ss float64, df int, err error) {
+func within(argument string, groups [][]float64) (ss float64, df int, err error) {
 	for i, g := range groups {
-		if err := measure.Finite(fmt.Sprintf("groups[%d]", i), g...); err != nil {
+		if err := measure.Finite(fmt.Sprintf("%s[%d]", argument, i), g...); err != nil {
 			return 0, 0, err
 		}
 		if len(g) == 0 {
@@ -87,7 +87,7 @@ func within(groups [][]float64) (ss float64, df int, err error) {
 		ss, df = ss+s, df+len(g)-1
 	}
 	if math.IsInf(ss, 0) || math.IsNaN(ss) {
-		return 0, 0, &measure.ArgumentError{Argument: "groups", Why: "must have a spread that can be squared"}
+		return 0, 0, &measure.ArgumentError{Argument: argument, Why: "must have a spread that can be squared"}
 	}
 	return ss, df, nil
 }

@@ -185,8 +185,8 @@ func (h Hull) check() error {
 		if !s.Until.After(from) {
 			return &measure.ArgumentError{Argument: fmt.Sprintf("Spells[%d].Until", i), Why: "must come after the spell before it"}
 		}
-		if s.Peel < 0 {
-			return &measure.ArgumentError{Argument: fmt.Sprintf("Spells[%d].Peel", i), Why: "must not be negative"}
+		if err := s.check(fmt.Sprintf("Spells[%d]", i)); err != nil {
+			return err
 		}
 		from = s.Until
 	}
@@ -194,6 +194,25 @@ func (h Hull) check() error {
 		return &measure.ArgumentError{Argument: "Spells", Why: "must span at most a hundred years"}
 	}
 	return h.Climate.check()
+}
+
+func (s Spell) check(name string) error {
+	if err := measure.Finite(name+".Peel", float64(s.Peel)); err != nil {
+		return err
+	}
+	if s.Peel < 0 {
+		return &measure.ArgumentError{Argument: name + ".Peel", Why: "must not be negative"}
+	}
+	if s.Shelter == nil {
+		return nil
+	}
+	if err := measure.Finite(name+".Shelter", float64(s.Shelter.At), float64(s.Shelter.Air)); err != nil {
+		return err
+	}
+	if s.Shelter.Air < 0 || s.Shelter.Air > 100 {
+		return &measure.ArgumentError{Argument: name + ".Shelter", Why: "must have a humidity from 0 to 100 %"}
+	}
+	return nil
 }
 
 func (h Hull) region(p Place) int {

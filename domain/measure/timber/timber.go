@@ -4,6 +4,7 @@
 package timber
 
 import (
+	"cmp"
 	"math"
 
 	"boottop.example/practice/domain/measure"
@@ -147,7 +148,8 @@ func (p Pins) temperature(note func(code, text string)) {
 }
 
 func (p Pins) check() error {
-	if err := measure.Finite("p", float64(p.Reading), float64(p.At), float64(p.CalibratedAt)); err != nil {
+	if err := cmp.Or(measure.Finite("p.Reading", float64(p.Reading)), measure.Finite("p.At", float64(p.At)),
+		measure.Finite("p.CalibratedAt", float64(p.CalibratedAt))); err != nil {
 		return err
 	}
 	if p.Reading < 0 || p.Reading > 100 {

@@ -52,6 +52,9 @@ func Mirrors(places []Place, values []measure.Value, within unit.Millimetres, st
 	if err := order.CheckValues("values", values); err != nil {
 		return Mirror{}, err
 	}
+	if err := checkPlaces(places); err != nil { // before sides are parted and indices change
+		return Mirror{}, err
+	}
 	if !(step >= 0) || math.IsInf(step, 1) {
 		return Mirror{}, &measure.ArgumentError{Argument: "step", Why: "must be finite and not below zero"}
 	}
