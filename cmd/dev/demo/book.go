@@ -21,7 +21,16 @@ type act struct {
 }
 
 // book is everything that happens, in the order it is told until it is sorted.
-type book struct{ acts []act }
+type book struct {
+	acts  []act
+	ahead []ahead
+}
+
+// ahead is work of the processor that an act will want done.
+type ahead struct {
+	at   time.Time
+	work func()
+}
 
 func (b *book) at(t time.Time, what string, do func(ctx context.Context) error) {
 	b.acts = append(b.acts, act{t, what, do})
@@ -35,6 +44,7 @@ func (l *loader) run(ctx context.Context, b *book) error {
 		return err
 	}
 	slices.SortStableFunc(b.acts, func(x, y act) int { return x.at.Compare(y.at) })
+	go b.workAhead(ctx, reached)
 	shown := 0
 	for _, a := range b.acts {
 		if a.at.Before(reached) {
@@ -50,6 +60,16 @@ func (l *loader) run(ctx context.Context, b *book) error {
 		}
 	}
 	return nil
+}
+
+// workAhead draws pictures while the database is busy with what comes before them.
+func (b *book) workAhead(ctx context.Context, reached time.Time) {
+	slices.SortStableFunc(b.ahead, func(x, y ahead) int { return x.at.Compare(y.at) })
+	for _, a := range b.ahead {
+		if ctx.Err() == nil && !a.at.Before(reached) {
+			a.work()
+		}
+	}
 }
 
 // reached is the moment of the last change that is recorded, of either practice.

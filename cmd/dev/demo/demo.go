@@ -7,6 +7,7 @@ package demo
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 
@@ -51,12 +52,12 @@ func Load(ctx context.Context, config Config) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	if err := l.people(ctx); err != nil {
-		return Result{}, fmt.Errorf("demo: people: %w", err)
-	}
+	l.introduce()
+	people := make(chan error, 1) // hashing passwords takes as long as simulating hulls
+	go func() { people <- l.people(ctx) }()
 	book, err := l.story()
-	if err != nil {
-		return Result{}, err
+	if err := errors.Join(<-people, err); err != nil {
+		return Result{}, fmt.Errorf("demo: %w", err)
 	}
 	if err := l.run(ctx, book); err != nil {
 		return Result{}, err

@@ -12,11 +12,19 @@ import (
 	"boottop.example/practice/graph/auth"
 )
 
-// people makes the practices, their members and sign-ins, where they are not there yet.
-func (l *loader) people(ctx context.Context) error {
-	l.now = l.founded()
+// introduce gives practices and members their ids.
+func (l *loader) introduce() {
 	for _, h := range houses {
 		l.homes[h.key] = id(l.founded(), "practice", h.key)
+	}
+	for _, p := range members {
+		l.actors[p.key] = domain.Actor{Practice: l.homes[p.house], Member: id(l.founded(), "member", p.key), Means: domain.BySession, Roles: p.roles}
+	}
+}
+
+// people makes the practices, their members and sign-ins, where they are not there yet.
+func (l *loader) people(ctx context.Context) error {
+	for _, h := range houses {
 		if err := l.house(ctx, h); err != nil {
 			return err
 		}
@@ -34,7 +42,7 @@ func (l *loader) house(ctx context.Context, h house) error {
 	if domain.KindOf(err) != domain.NotFound {
 		return err
 	}
-	return l.door.CreatePractice(ctx, l.homes[h.key], h.name, h.zone, h.currency, true, l.now)
+	return l.door.CreatePractice(ctx, l.homes[h.key], h.name, h.zone, h.currency, true, l.founded())
 }
 
 // join makes an account and the member that it is. A practice begins with somebody whom
@@ -42,7 +50,6 @@ func (l *loader) house(ctx context.Context, h house) error {
 // like everything else, and takes the others in with it under ids of the scenario's own.
 func (l *loader) join(ctx context.Context, p person) error {
 	home := l.homes[p.house]
-	l.actors[p.key] = domain.Actor{Practice: home, Member: id(l.founded(), "member", p.key), Means: domain.BySession, Roles: p.roles}
 	_, err := l.door.AccountByEmail(ctx, p.email)
 	if err != nil && domain.KindOf(err) != domain.NotFound {
 		return err
@@ -53,7 +60,7 @@ func (l *loader) join(ctx context.Context, p person) error {
 		if err != nil {
 			return err
 		}
-		if _, err := l.door.CreateAccount(ctx, account, p.email, hash, l.now); err != nil {
+		if _, err := l.door.CreateAccount(ctx, account, p.email, hash, l.founded()); err != nil {
 			return err
 		}
 	}
@@ -64,7 +71,7 @@ func (l *loader) join(ctx context.Context, p person) error {
 		_, err := tx.Exec(ctx, `
 insert into members (practice_id, id, account_id, name, email, roles, qualification, started_on)
 values ($1, $2, $3, $4, $5, $6, $7, $8) on conflict do nothing`,
-			home, l.as(p.key).Member, account, p.name, p.email, p.roles, p.qualification, l.date(l.now))
+			home, l.as(p.key).Member, account, p.name, p.email, p.roles, p.qualification, l.date(l.founded()))
 		return err
 	})
 }

@@ -14,11 +14,11 @@ import (
 
 // photo draws a picture and takes it the way that every file takes: leave to put it,
 // the put itself, its check, the pin. The copies are made at once.
-func (a *afloat) photo(ctx context.Context, by domain.Actor, j *job, v *visit, p photo) error {
+func (a *afloat) photo(ctx context.Context, by domain.Actor, j *job, v *visit, p photo, drawn func() ([]byte, error)) error {
 	if a.Objects == nil {
 		return nil
 	}
-	picture, err := draw(p.shows, a.key+p.key)
+	picture, err := drawn()
 	if err != nil {
 		return err
 	}

@@ -18,7 +18,7 @@ func (l *loader) story() (*book, error) {
 		for _, of := range fleets[h.key] {
 			boat := of(l.calendar)
 			if err := l.launch(b, boat, h.key); err != nil {
-				return nil, fmt.Errorf("demo: %w", err)
+				return nil, fmt.Errorf("%s: %w", boat.vessel.Name, err)
 			}
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"sync"
 	"time"
 
 	"github.com/google/uuid"
@@ -138,7 +139,10 @@ func (a *afloat) visit(j *job, v *visit) {
 		a.at(v.at.Add(time.Duration(12+2*k)*time.Minute), "window", func(ctx context.Context) error { return a.window(ctx, hand, j, v, k, w) })
 	}
 	for k, p := range v.photos {
-		a.at(v.at.Add(time.Duration(33+5*k)*time.Minute), "photo "+p.key, func(ctx context.Context) error { return a.photo(ctx, hand, j, v, p) })
+		at := v.at.Add(time.Duration(33+5*k) * time.Minute)
+		drawn := sync.OnceValues(func() ([]byte, error) { return draw(p.shows, a.boat.key+p.key) })
+		a.ahead = append(a.ahead, ahead{at, func() { _, _ = drawn() }})
+		a.at(at, "photo "+p.key, func(ctx context.Context) error { return a.photo(ctx, hand, j, v, p, drawn) })
 	}
 	if !v.planned {
 		a.at(later(v.ends(), booked.Add(6*time.Hour)), "visit done", func(ctx context.Context) error {
