@@ -38,6 +38,21 @@ async function openPass(context: BrowserContext) {
 }
 
 describe('the main job, through the page', () => {
+  it('asks who you are, and then goes where you were going', async () => {
+    const { context, page } = await open(browser)
+    await page.goto('/instruments')
+    await page.waitForURL('**/sign-in?to=%2Finstruments')
+    const who = demo().signIns[0]
+    await page.getByLabel('E-mail').fill(who?.email ?? '')
+    await page.getByLabel('Password').fill('not the password')
+    await page.getByRole('button', { name: 'Sign in' }).click()
+    await expect.poll(() => page.getByRole('alert').count(), slow).toBe(1)
+    await page.getByLabel('Password').fill(who?.password ?? '')
+    await page.getByRole('button', { name: 'Sign in' }).click()
+    await page.waitForURL('**/instruments')
+    await context.close()
+  })
+
   it('signs in, sees ten years beside today, and finds a place by keyboard', async () => {
     const { context, page, faults } = await open(browser)
     await signIn(page, 'surveyor')

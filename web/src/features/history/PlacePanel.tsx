@@ -19,6 +19,7 @@ import { type Behind, lies } from '../../model/statements'
 import { capital, plural, standingWord } from '../../model/words'
 import type { Pass } from './ResurveyView'
 import s from './resurvey.module.css'
+import { Story } from './Story'
 
 /** One place, all its readings: as read, above each day's own baseline, and how each pass stands. */
 export function PlacePanel({
@@ -86,6 +87,12 @@ export function PlacePanel({
           'no mirror place within 100 mm'
         )}
         {photos > 0 && <> · {plural(photos, 'photograph')}</>}
+        {data?.place && (
+          <>
+            {' · '}
+            <Story place={data.place} name={`${capital(spot.side)} ${spot.label}`} passes={passes} now={now} />
+          </>
+        )}
       </p>
       <table>
         <caption className="sr">

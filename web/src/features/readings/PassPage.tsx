@@ -157,8 +157,8 @@ function Grid({ pass, visit, again }: { pass: PassRow; visit: VisitRow | null; a
       <section className={s.left} aria-label="Readings by station and row">
         {!open && (
           <Notice>
-            This pass is {head.state}. A reading of it is corrected on the place’s own page, with a reason; the printed
-            value stays beside it.
+            This pass is {head.state}. A reading of it is put right from the resurvey, in the story of its place, with a
+            reason; the old value stays beside it.
           </Notice>
         )}
         <EntryGrid
