@@ -23,12 +23,14 @@ import (
 	"syscall"
 	"time"
 
+	"boottop.example/practice/cmd/proof/apart"
 	"boottop.example/practice/cmd/proof/ground"
 	"boottop.example/practice/cmd/proof/history"
 )
 
 // proofs in the order in which `all` runs them.
 var proofs = []ground.Proof{
+	apart.Proof,
 	history.Proof,
 }
 
