@@ -74,9 +74,11 @@ func corncrakeJobs(c calendar) []job {
 				photos:   []photo{{key: "blisters", caption: "Window at port 10, seven blisters round its edge", shows: "blisters", finding: "corncrake blisters", place: "P10/1"}},
 			}},
 			advice: []advice{{key: "corncrake peel", grade: report.PlannedWork, sure: "seen", what: "Take the gelcoat off below the water, wash, let it dry, coat", reason: "Blisters with sour, greasy liquid, opened.", consequence: "They grow in number and size.", who: "owner / yard", byWords: "next winter", closedBy: "the yard’s drying log", steps: []step{{before.AddDate(0, 1, 0), "agreed", "", "office"}, {c.on(-42, "16:00"), "in hand", "", "maddern"}}}},
-			report: &paper{title: "Pre-purchase condition survey", drafted: before.Add(26 * time.Hour), issued: before.AddDate(0, 0, 6), signs: "maddern",
+			report: &paper{
+				title: "Pre-purchase condition survey", drafted: before.Add(26 * time.Hour), issued: before.AddDate(0, 0, 6), signs: "maddern",
 				short:  "Blisters below the water, most of them forward on the port side. Three were opened: sour and greasy. The price should carry a winter’s work on the underbody.",
-				shares: []share{sent("corncrake before", "dunmere", "R. Dunmere", "dunmere@post.example", before.AddDate(0, 0, 6).Add(time.Hour), before.AddDate(0, 0, 7))}},
+				shares: []share{sent("corncrake before", "dunmere", "R. Dunmere", "dunmere@post.example", before.AddDate(0, 0, 6).Add(time.Hour), before.AddDate(0, 0, 7))},
+			},
 		},
 		drying,
 	}

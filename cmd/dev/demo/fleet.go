@@ -38,11 +38,15 @@ func emberGoose(c calendar) boat {
 				key: "ember watch", grade: report.Watch, sure: "indicated", readings: true, what: "Raised readings, even over the underbody: again in twelve months, same month, 20 to 24 days ashore", reason: "No blister seen, clear note where tapped.", who: "us", byWords: "twelve months", closedBy: "that visit",
 				steps: []step{{at2.AddDate(0, 0, 14), "agreed", "", "office"}},
 			}},
-			report: &paper{title: "Limited survey, moisture of the underbody", drafted: at2.Add(25 * time.Hour), issued: at2.AddDate(0, 0, 8), signs: "maddern",
-				short: "Raised and even, grading towards the keel, as boats are after long seasons afloat. Nothing stands out of its neighbours.", shares: []share{sent("ember 2", "pascombe", "G. Pascombe", "g.pascombe@post.example", at2.AddDate(0, 0, 8).Add(time.Hour), at2.AddDate(0, 0, 9))}},
+			report: &paper{
+				title: "Limited survey, moisture of the underbody", drafted: at2.Add(25 * time.Hour), issued: at2.AddDate(0, 0, 8), signs: "maddern",
+				short: "Raised and even, grading towards the keel, as boats are after long seasons afloat. Nothing stands out of its neighbours.", shares: []share{sent("ember 2", "pascombe", "G. Pascombe", "g.pascombe@post.example", at2.AddDate(0, 0, 8).Add(time.Hour), at2.AddDate(0, 0, 9))},
+			},
 		},
-		{key: "ember trial", kind: "pre-purchase", client: "sarne", as: "buyer", lead: "quillan", opened: c.on(-15, "10:00"), due: c.days(9), scope: "Condition before purchase, with a trial afloat.", between: "lift: no slot asked for yet",
-			visits: []visit{{key: "ember trial", kind: "other", at: c.on(-2, "10:00"), hours: 2, lead: "quillan", note: "Trial afloat; engine and steering.", findings: []finding{{key: "ember gland", kind: "drip", sure: "seen", text: "Stern gland drips four to the minute at rest."}}}}, stages: []stage{{c.on(-2, "10:10"), "visiting"}}},
+		{
+			key: "ember trial", kind: "pre-purchase", client: "sarne", as: "buyer", lead: "quillan", opened: c.on(-15, "10:00"), due: c.days(9), scope: "Condition before purchase, with a trial afloat.", between: "lift: no slot asked for yet",
+			visits: []visit{{key: "ember trial", kind: "other", at: c.on(-2, "10:00"), hours: 2, lead: "quillan", note: "Trial afloat; engine and steering.", findings: []finding{{key: "ember gland", kind: "drip", sure: "seen", text: "Stern gland drips four to the minute at rest."}}}}, stages: []stage{{c.on(-2, "10:10"), "visiting"}},
+		},
 	}
 	return b
 }
@@ -82,8 +86,10 @@ func sallow(c calendar) boat {
 				{key: "sallow before", kind: "meter visit", at: before, hours: 4, lead: "varrow", spell: "treatment", weather: true, passes: []pass{metered("sallow before", "varrow", "deep 2", 210)}},
 				{key: "sallow peeled", kind: "completion", at: mid, hours: 3, lead: "varrow", spell: "treatment", weather: true, passes: []pass{peeled}, photos: []photo{{key: "sallow laminate", caption: "Peeled laminate before coating", shows: "laminate"}}},
 			},
-			report: &paper{title: "Completion survey, before coating", drafted: mid.Add(20 * time.Hour), issued: lift.AddDate(0, 0, 125), signs: "varrow",
-				short: "Peeled over the whole underbody to 50 mm above the waterline. By the log the hull stood under cover for four months. What the gates showed on the day is in the text; whoever coats decides.", shares: []share{sent("sallow treatment", "thrale", "W. Thrale", "w.thrale@post.example", lift.AddDate(0, 0, 126))}},
+			report: &paper{
+				title: "Completion survey, before coating", drafted: mid.Add(20 * time.Hour), issued: lift.AddDate(0, 0, 125), signs: "varrow",
+				short: "Peeled over the whole underbody to 50 mm above the waterline. By the log the hull stood under cover for four months. What the gates showed on the day is in the text; whoever coats decides.", shares: []share{sent("sallow treatment", "thrale", "W. Thrale", "w.thrale@post.example", lift.AddDate(0, 0, 126))},
+			},
 		},
 		{
 			key: "sallow one", kind: "limited moisture", client: "thrale", as: "owner", lead: "maddern", cite: "named", opened: one.AddDate(0, 0, -20), scope: "Two years after treatment.", stages: moved(one, one.AddDate(0, 0, 7), one.AddDate(0, 1, 0)), permissions: []permission{allowed(c, one, "thrale")},

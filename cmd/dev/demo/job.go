@@ -154,7 +154,6 @@ type paper struct {
 	issued                      time.Time // zero: still a draft
 	signs                       string
 	shares                      []share
-	withdrawn                   *step
 }
 
 // look is a second look at a draft.

@@ -50,7 +50,8 @@ func merrybegot(c calendar) boat {
 		key: "merrybegot", kind: "pre-purchase", client: "oake", as: "buyer", lead: "varrow", opened: c.on(-11, "11:00"), due: c.days(15), scope: "Condition before purchase; moisture of the underbody; eight windows.",
 		between: "owner’s permission to scrape, asked of K. Lorne; a buyer cannot give it",
 		permissions: []permission{
-			{what: "board and survey", asked: c.days(-10), given: c.days(-9), by: "lorne"}, {what: "lift", asked: c.days(-10), given: c.days(-9), by: "lorne"},
+			{what: "board and survey", asked: c.days(-10), given: c.days(-9), by: "lorne"},
+			{what: "lift", asked: c.days(-10), given: c.days(-9), by: "lorne"},
 			{what: "scrape", extent: "8 windows of 100 × 100 mm", asked: c.days(-6), note: "Asked of K. Lorne through the broker."},
 		},
 	}}
@@ -92,8 +93,10 @@ func lanternJack(c calendar) boat {
 				{key: "lantern blisters", grade: report.Watch, sure: "seen", what: "Nine mapped blisters: count and measure them again in twelve months", reason: "Seen; none opened.", consequence: "More or larger ones move this up.", who: "us", byWords: "twelve months", closedBy: "that visit", steps: []step{{at.AddDate(1, 0, 10), "declined", "“Not before the boat is lifted.”", "office"}}},
 				{key: "lantern open", grade: report.LookFurther, sure: "seen", what: "Open two of them, with leave: depth, smell, pH", reason: "What is in them tells more than their number.", who: "owner / us", byWords: "next lift", closedBy: "what is found"},
 			},
-			report: &paper{title: "Limited survey, moisture of the underbody", drafted: at.Add(25 * time.Hour), issued: at.AddDate(0, 0, 9), signs: "varrow",
-				short: "Nine blisters in one place, mapped. Whether they lie in the coating or deeper cannot be said: none was opened.", shares: []share{sent("lantern 1", "iver", "N. Iver", "n.iver@post.example", at.AddDate(0, 0, 9).Add(time.Hour), at.AddDate(0, 0, 10))}},
+			report: &paper{
+				title: "Limited survey, moisture of the underbody", drafted: at.Add(25 * time.Hour), issued: at.AddDate(0, 0, 9), signs: "varrow",
+				short: "Nine blisters in one place, mapped. Whether they lie in the coating or deeper cannot be said: none was opened.", shares: []share{sent("lantern 1", "iver", "N. Iver", "n.iver@post.example", at.AddDate(0, 0, 9).Add(time.Hour), at.AddDate(0, 0, 10))},
+			},
 		},
 		{
 			key: "lantern 2", kind: "limited moisture", client: "iver", as: "owner", lead: "varrow", cite: "vessel history without names", opened: c.on(-9, "10:00"), due: c.days(30), scope: "The mapped blisters again.", between: "Hallow Quay has not answered",
@@ -114,14 +117,18 @@ func bryonyAnn(c calendar) boat {
 	b.water = water{start: 0.7, years: 2}
 	at := c.ago(4, 4, "10:00")
 	b.jobs = []job{
-		{key: "bryony 1", kind: "pre-purchase", client: "sarne", as: "buyer", lead: "quillan", cite: "vessel history without names", opened: at.AddDate(0, 0, -10), scope: "Condition before purchase.", stages: moved(at, at.AddDate(0, 0, 5), at.AddDate(0, 1, 0)),
+		{
+			key: "bryony 1", kind: "pre-purchase", client: "sarne", as: "buyer", lead: "quillan", cite: "vessel history without names", opened: at.AddDate(0, 0, -10), scope: "Condition before purchase.", stages: moved(at, at.AddDate(0, 0, 5), at.AddDate(0, 1, 0)),
 			permissions: []permission{{what: "board and survey", asked: c.dayOf(at.AddDate(0, 0, -9)), given: c.dayOf(at.AddDate(0, 0, -8)), name: "the seller"}},
 			visits:      []visit{{key: "bryony 1", kind: "meter visit", at: at, hours: 5, lead: "quillan", spell: "first", weather: true, passes: []pass{{key: "bryony 1", hand: "quillan", instrument: "shallow 1", surface: "antifouling", dry: "bare gelcoat", wash: 230, rain: "heavy", hands: withoutMarks}}}},
-			report:      &paper{title: "Pre-purchase condition survey", drafted: at.Add(25 * time.Hour), issued: at.AddDate(0, 0, 5), signs: "quillan", short: "A tidy boat. Heavy rain until the morning: the shallow instrument reads its water too, and the report says so.", shares: []share{sent("bryony 1", "sarne", "P. Sarne", "p.sarne@post.example", at.AddDate(0, 0, 5).Add(time.Hour))}}},
+			report:      &paper{title: "Pre-purchase condition survey", drafted: at.Add(25 * time.Hour), issued: at.AddDate(0, 0, 5), signs: "quillan", short: "A tidy boat. Heavy rain until the morning: the shallow instrument reads its water too, and the report says so.", shares: []share{sent("bryony 1", "sarne", "P. Sarne", "p.sarne@post.example", at.AddDate(0, 0, 5).Add(time.Hour))}},
+		},
 		{key: "bryony tonnage", kind: "tonnage", client: "sarne", as: "owner", lead: "varrow", opened: c.ago(3, 0, "10:00"), scope: "Measured by an authorised person; the paper is kept here.", stages: []stage{{c.ago(3, 20, "10:00"), "closed"}}},
-		{key: "bryony now", kind: "insurance", client: "sarne", as: "owner", lead: "varrow", cite: "vessel history without names", opened: c.on(-18, "10:00"), due: c.days(4), scope: "Wet look at the lift for new antifouling; keels and rudder by eye.", between: "slings tomorrow 08:30: ring the yard", guests: []string{"guest"},
+		{
+			key: "bryony now", kind: "insurance", client: "sarne", as: "owner", lead: "varrow", cite: "vessel history without names", opened: c.on(-18, "10:00"), due: c.days(4), scope: "Wet look at the lift for new antifouling; keels and rudder by eye.", between: "slings tomorrow 08:30: ring the yard", guests: []string{"guest"},
 			permissions: []permission{{what: "board and survey", asked: c.days(-17), given: c.days(-16), by: "sarne"}, {what: "lift", asked: c.days(-17), given: c.days(-16), by: "sarne"}},
-			visits:      []visit{{key: "bryony now", kind: "wet look", at: c.on(1, "08:30"), hours: 1, lead: "varrow", spell: "hold", planned: true, note: "One hour held. Stay clear while she hangs."}}},
+			visits:      []visit{{key: "bryony now", kind: "wet look", at: c.on(1, "08:30"), hours: 1, lead: "varrow", spell: "hold", planned: true, note: "One hour held. Stay clear while she hangs."}},
+		},
 	}
 	return b
 }
@@ -131,9 +138,11 @@ func pennywort(c calendar) boat {
 	spec := usual(figure.OpenBoat, 6.1, 2.2, 0.5)
 	b := boat{key: "pennywort", since: c.on(-4, "10:00"), bootTop: 40, spec: spec, vessel: vessel("Pennywort", "open boat", 2009, spec, 0.5), grid: grid{every: 1, rows: []float64{0.15, 0.45}, dry: 0.3, from: 1}, roles: []role{{"dunmere", "owner", nil}}}
 	b.jobs = []job{
-		{key: "pennywort", kind: "pre-purchase", client: "brask", as: "buyer", lead: "quillan", opened: c.on(-3, "10:00"), due: c.days(2), scope: "A buyer’s hour on the trailer: what can be seen, no grid.", between: "today’s hour on the trailer",
+		{
+			key: "pennywort", kind: "pre-purchase", client: "brask", as: "buyer", lead: "quillan", opened: c.on(-3, "10:00"), due: c.days(2), scope: "A buyer’s hour on the trailer: what can be seen, no grid.", between: "today’s hour on the trailer",
 			permissions: []permission{{what: "board and survey", asked: c.days(-3), given: c.days(-2), by: "dunmere"}},
-			visits:      []visit{{key: "pennywort", kind: "other", at: c.on(0, "11:00"), hours: 1, lead: "quillan", planned: true}}},
+			visits:      []visit{{key: "pennywort", kind: "other", at: c.on(0, "11:00"), hours: 1, lead: "quillan", planned: true}},
+		},
 		{key: "pennywort witness", kind: "expert witness", client: "dunmere", as: "owner", lead: "varrow", restricted: true, opened: c.on(-2, "15:00"), scope: "An opinion on papers for a small claim; duty to the court first.", between: "the other side’s papers"},
 	}
 	return b
@@ -147,9 +156,11 @@ func hesperVane(c calendar) boat {
 	b.water = water{start: 0.72, years: 2}
 	at := c.ago(2, -2, "14:00")
 	b.jobs = []job{
-		{key: "hesper 1", kind: "insurance", client: "corley", as: "owner", lead: "aldane", opened: at.AddDate(0, 0, -20), due: c.dayOf(at.AddDate(0, 0, 10)), scope: "Condition for the underwriter.", stages: moved(at, at.AddDate(0, 0, 6), at.AddDate(0, 1, 0)), permissions: []permission{allowed(c, at, "corley")},
+		{
+			key: "hesper 1", kind: "insurance", client: "corley", as: "owner", lead: "aldane", opened: at.AddDate(0, 0, -20), due: c.dayOf(at.AddDate(0, 0, 10)), scope: "Condition for the underwriter.", stages: moved(at, at.AddDate(0, 0, 6), at.AddDate(0, 1, 0)), permissions: []permission{allowed(c, at, "corley")},
 			visits: []visit{{key: "hesper 1", kind: "meter visit", at: at, hours: 4, lead: "aldane", spell: "first", weather: true, passes: []pass{metered("hesper 1", "aldane", "marram deep", 300)}}},
-			report: &paper{title: "Insurance condition survey", page: "Letter", drafted: at.Add(25 * time.Hour), issued: at.AddDate(0, 0, 6), signs: "aldane", short: "In good order for her age. The underbody stands evenly above its own dry baseline.", shares: []share{sent("hesper 1", "corley", "D. Corley", "d.corley@post.example", at.AddDate(0, 0, 6).Add(time.Hour))}}},
+			report: &paper{title: "Insurance condition survey", page: "Letter", drafted: at.Add(25 * time.Hour), issued: at.AddDate(0, 0, 6), signs: "aldane", short: "In good order for her age. The underbody stands evenly above its own dry baseline.", shares: []share{sent("hesper 1", "corley", "D. Corley", "d.corley@post.example", at.AddDate(0, 0, 6).Add(time.Hour))}},
+		},
 		{key: "hesper 2", kind: "limited moisture", client: "corley", as: "owner", lead: "aldane", opened: c.on(-20, "14:00"), due: c.days(12), scope: "The same places again.", between: "meter visit in nine days", visits: []visit{{key: "hesper 2", kind: "meter visit", at: c.on(9, "14:00"), hours: 4, lead: "aldane", spell: "second", planned: true}}},
 	}
 	return b

@@ -86,7 +86,7 @@ func (a *afloat) openPass(ctx context.Context, r *round) error {
 	p := r.p
 	in := practice.OpenPass{
 		Mutation: a.mut("pass", p.key), ID: r.is, Visit: a.visitID(r.j, r.v), Element: a.hull, Plan: a.plan, InstrumentAsWritten: p.instWords, HandAsWritten: p.handWords,
-		Face: "outside", Surface: p.surface, DrySurface: p.dry, HoursSinceWash: counted(p.wash), HoursSinceHeatOff: counted(p.heatOff), Rain: p.rain, Battery: p.battery,
+		Face: "outside", Surface: p.surface, DrySurface: p.dry, HoursSinceWash: counted(p.wash), HoursSinceHeatOff: counted(p.heatOff), Rain: a.rain(p), Battery: p.battery,
 		Source: either(p.source, "metered"), Quoted: p.quoted, BeganAt: p.began.UTC(), Note: p.note,
 	}
 	if !p.quoted {
@@ -97,6 +97,14 @@ func (a *afloat) openPass(ctx context.Context, r *round) error {
 		}
 	}
 	return done(a.OpenPass(ctx, r.by, in))
+}
+
+// rain is what was written of it, or what the simulated sky did when the pass began.
+func (a *afloat) rain(p *pass) string {
+	if p.rain == "none" && !p.quoted && a.weather(p.began).Rain {
+		return "light"
+	}
+	return p.rain
 }
 
 func (a *afloat) block(r *round, when simulate.When, moment string, after time.Duration) {

@@ -48,6 +48,7 @@ func tamselLayers(c calendar) []layer {
 		{kind: "construction", what: "single skin, mat and woven roving, ortho resin", how: "by the yard’s paper"},
 		{kind: "construction", what: "8 to 10 mm below the water, more at the keel", how: "two drilled holes, engine inlet and log"},
 		{kind: "coating", what: "epoxy, five coats, 2004", how: "owner’s papers"},
+		{kind: "coating", what: "antifouling with copper, taken off before the epoxy", how: "owner’s papers", ends: yearEnds(2004)},
 		{kind: "coating", what: "antifouling without copper, renewed at each lift", how: "owner’s papers, seen on the tin"},
 		{kind: "behind", what: "water tank, 110 L", side: "port", outline: box(5620, 7120, 300, 1200), how: "seen and measured inside", drawn: "tank"},
 		{kind: "behind", what: "fuel", side: "starboard", outline: box(1700, 2550, 300, 900), how: "seen and measured inside", drawn: "tank"},

@@ -117,7 +117,7 @@ func tamsel2021(c calendar) job {
 		permissions: []permission{{what: "board and survey", asked: c.dayOf(c.ago(5, -40, "12:00")), given: c.dayOf(c.ago(5, -39, "12:00")), by: "ferrant"}, {what: "share the report", extent: "Skerrow Mutual", asked: c.dayOf(c.ago(5, -40, "12:00")), given: c.dayOf(c.ago(5, -39, "12:00")), by: "ferrant"}},
 		visits: []visit{{
 			key: "2021", kind: "meter visit", at: at, hours: 7, lead: "quillan", spell: "2021", weather: true,
-			passes:   []pass{{key: "2021", hand: "quillan", instrument: "deep 2", surface: "antifouling", dry: "bare gelcoat", wash: 480, rain: "none", unread: pads, void: garboard, follow: []string{"P13/3"}}},
+			passes:   []pass{{key: "2021", hand: "quillan", instrument: "deep 2", drift: 0.5, surface: "antifouling", dry: "bare gelcoat", wash: 480, rain: "none", unread: pads, void: garboard, follow: []string{"P13/3"}}},
 			findings: []finding{{key: "2021 inlet", kind: "corroded seacock", sure: "seen", text: "Heads inlet: seacock pink at the tail where the paint was scratched, stiff in its travel.", places: []string{"S9/2"}}},
 		}},
 		advice: []advice{
@@ -135,7 +135,7 @@ func tamsel2021(c calendar) job {
 			short: "In good order for her age and use, with one seacock to be renewed before she goes afloat and one gas hose this winter. The readings below the water are described with this report; by themselves they ask for nothing but another look.",
 			shares: []share{
 				{key: "2021", party: "ferrant", name: "A. Ferrant", email: "a.ferrant@post.example", purpose: "your survey", at: c.ago(5, 12, "12:30"), until: c.ago(4, 12, "12:30"), opened: []time.Time{c.ago(5, 12, "18:30"), c.ago(5, 13, "07:50")}},
-				{key: "2021 mutual", party: "skerrow mutual", name: "Claims desk, Skerrow Mutual", email: "desk@skerrow-mutual.example", purpose: "renewal of cover", at: c.ago(5, 14, "09:30"), until: c.ago(3, 14, "09:30"), opened: []time.Time{c.ago(5, 16, "10:10")}},
+				{key: "2021 mutual", party: "skerrow mutual", name: "Claims desk, Skerrow Mutual", email: "desk@skerrow-mutual.example", purpose: "renewal of cover", at: c.ago(5, 14, "09:30"), until: c.ago(3, 14, "09:30"), opened: []time.Time{c.ago(5, 16, "10:10")}, revoked: c.ago(4, 60, "09:00")},
 			},
 		},
 	}

@@ -47,8 +47,8 @@ func vesper(c calendar) boat {
 		return w
 	}
 	b.water = water{start: 0.78, years: 2, wall: 13, causes: []simulate.Cause{
-		stock(simulate.Port, c.ago(6, 0, "12:00"), 22), stock(simulate.Starboard, c.ago(6, 0, "12:00"), 26),
-		stock(simulate.Port, c.ago(3, 0, "12:00"), 9), stock(simulate.Starboard, c.ago(3, 0, "12:00"), 11),
+		stock(simulate.Port, c.ago(6, 0, "12:00"), 17), stock(simulate.Starboard, c.ago(6, 0, "12:00"), 19),
+		stock(simulate.Port, c.ago(3, 0, "12:00"), 8), stock(simulate.Starboard, c.ago(3, 0, "12:00"), 9),
 	}}
 	b.jobs = vesperJobs(c)
 	return b
@@ -61,9 +61,11 @@ func vesperJobs(c calendar) []job {
 			key: "vesper 1", kind: "insurance", client: "brask", as: "owner", lead: "tolland", cite: "named", opened: at1.AddDate(0, 0, -30), due: c.dayOf(at1.AddDate(0, 0, 14)),
 			scope: "Condition for the underwriter; moisture of the underbody by the grid.", stages: moved(at1, at1.AddDate(0, 0, 9), at1.AddDate(0, 2, 0)), permissions: []permission{allowed(c, at1, "brask")},
 			visits: []visit{{key: "vesper 1", kind: "meter visit", at: at1, hours: 6, lead: "tolland", spell: "first", weather: true, passes: []pass{metered("vesper 1", "tolland", "deep 1", 470)}}},
-			report: &paper{title: "Insurance condition survey", drafted: at1.Add(30 * time.Hour), issued: at1.AddDate(0, 0, 9), signs: "tolland",
+			report: &paper{
+				title: "Insurance condition survey", drafted: at1.Add(30 * time.Hour), issued: at1.AddDate(0, 0, 9), signs: "tolland",
 				short:  "An old boat in steady care. Below the water she stands well above her own dry baseline, evenly; nothing was found that keeps her ashore.",
-				shares: []share{sent("vesper 1", "brask", "M. Brask", "m.brask@post.example", at1.AddDate(0, 0, 10), at1.AddDate(0, 0, 10).Add(3*time.Hour))}},
+				shares: []share{sent("vesper 1", "brask", "M. Brask", "m.brask@post.example", at1.AddDate(0, 0, 10), at1.AddDate(0, 0, 10).Add(3*time.Hour))},
+			},
 		},
 		{
 			key: "vesper 2", kind: "limited moisture", client: "brask", as: "owner", lead: "quillan", cite: "named", opened: at2.AddDate(0, 0, -40), due: c.dayOf(at2.AddDate(0, 0, 14)),
@@ -76,11 +78,13 @@ func vesperJobs(c calendar) []job {
 			advice: []advice{{
 				key: "vesper stock", grade: report.BeforeAfloat, sure: "seen", what: "Open the stock tube’s glassing from inside and find where the water comes from", reason: "A weep at the after edge of the keel, both sides, with raised readings round it.", consequence: "Water in the heel of the keel works on whatever is there, frost too.",
 				who: "owner / yard", byWords: "before relaunch", closedBy: "opened and seen",
-				steps: []step{{at2.AddDate(0, 0, 14), "acknowledged", "", "office"}, {at2.AddDate(0, 0, 30), "declined", "“She has wept there for twenty years.”", "office"}},
+				steps: []step{{at2.AddDate(0, 0, 14), "acknowledged", "", "office"}, {at2.AddDate(0, 0, 30), "declined", "“She has wept there for twenty years.”", "office"}, {c.on(-1, "16:40"), "reopened", "She weeps there still, seen in the slings; the owner wants it settled.", "varrow"}},
 			}},
-			report: &paper{title: "Limited survey, moisture of the underbody", drafted: at2.Add(28 * time.Hour), issued: at2.AddDate(0, 0, 11), signs: "quillan",
+			report: &paper{
+				title: "Limited survey, moisture of the underbody", drafted: at2.Add(28 * time.Hour), issued: at2.AddDate(0, 0, 11), signs: "quillan",
 				short:  "Raised readings at the after end of the keel on both sides, with a weep there that comes again. Elsewhere the underbody stands evenly above its own dry baseline.",
-				shares: []share{sent("vesper 2", "brask", "M. Brask", "m.brask@post.example", at2.AddDate(0, 0, 11).Add(time.Hour))}},
+				shares: []share{sent("vesper 2", "brask", "M. Brask", "m.brask@post.example", at2.AddDate(0, 0, 11).Add(time.Hour))},
+			},
 		},
 		{
 			key: "vesper 3", kind: "limited moisture", client: "brask", as: "owner", lead: "varrow", cite: "named", opened: at3.AddDate(0, 0, -35), due: c.dayOf(at3.AddDate(0, 0, 14)),
@@ -90,9 +94,11 @@ func vesperJobs(c calendar) []job {
 				key: "vesper heel", grade: report.LookFurther, sure: "indicated", readings: true, what: "Drill two pilot holes in the heel of the keel, with the owner’s leave, and see what runs", reason: "Readings round the stock stand higher than three years before.", consequence: "What the heel is filled with is not known.", who: "owner / us", byWords: "next lift", closedBy: "what runs",
 				steps: []step{{at3.AddDate(0, 0, 12), "agreed", "", "office"}},
 			}},
-			report: &paper{title: "Limited survey, moisture of the underbody", drafted: at3.Add(27 * time.Hour), issued: at3.AddDate(0, 0, 8), signs: "varrow",
+			report: &paper{
+				title: "Limited survey, moisture of the underbody", drafted: at3.Add(27 * time.Hour), issued: at3.AddDate(0, 0, 8), signs: "varrow",
 				short:  "Over the hull at large as three years ago. Round the rudder stock the readings stand higher than then; two pilot holes would tell more than another year of readings.",
-				shares: []share{sent("vesper 3", "brask", "M. Brask", "m.brask@post.example", at3.AddDate(0, 0, 8).Add(time.Hour), at3.AddDate(0, 0, 9))}},
+				shares: []share{sent("vesper 3", "brask", "M. Brask", "m.brask@post.example", at3.AddDate(0, 0, 8).Add(time.Hour), at3.AddDate(0, 0, 9))},
+			},
 		},
 		{
 			key: "vesper now", kind: "limited moisture", client: "brask", as: "owner", lead: "varrow", cite: "named", opened: c.on(-60, "11:00"), due: c.days(28),

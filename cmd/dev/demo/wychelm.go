@@ -38,8 +38,10 @@ func wychElm(c calendar) boat {
 			key: "wych 1", kind: "limited moisture", client: "wenlow", as: "owner", lead: "quillan", cite: "vessel history without names", opened: at1.AddDate(0, 0, -30), due: c.dayOf(at1.AddDate(0, 0, 12)), scope: "Moisture of the underbody, outside.",
 			stages: moved(at1, at1.AddDate(0, 0, 7), at1.AddDate(0, 2, 0)), permissions: []permission{allowed(c, at1, "wenlow")},
 			visits: []visit{{key: "wych 1", kind: "meter visit", at: at1, hours: 4, lead: "quillan", spell: "first", weather: true, passes: []pass{metered("wych 1", "quillan", "deep 1", 430)}}},
-			report: &paper{title: "Limited survey, moisture of the underbody", drafted: at1.Add(26 * time.Hour), issued: at1.AddDate(0, 0, 7), signs: "quillan",
-				short: "The underbody stands evenly above its own dry baseline. Nothing stands out.", shares: []share{sent("wych 1", "wenlow", "E. Wenlow", "e.wenlow@post.example", at1.AddDate(0, 0, 7).Add(time.Hour))}},
+			report: &paper{
+				title: "Limited survey, moisture of the underbody", drafted: at1.Add(26 * time.Hour), issued: at1.AddDate(0, 0, 7), signs: "quillan",
+				short: "The underbody stands evenly above its own dry baseline. Nothing stands out.", shares: []share{sent("wych 1", "wenlow", "E. Wenlow", "e.wenlow@post.example", at1.AddDate(0, 0, 7).Add(time.Hour))},
+			},
 		},
 		{
 			key: "wych 2", kind: "insurance", client: "wenlow", as: "owner", lead: "quillan", cite: "vessel history without names", opened: at2.AddDate(0, 0, -30), due: c.dayOf(at2.AddDate(0, 0, 12)), scope: "Condition for the underwriter; moisture of the underbody.",
@@ -49,8 +51,10 @@ func wychElm(c calendar) boat {
 				key: "wych outlet", grade: report.LookFurther, sure: "indicated", readings: true, what: "Tap round the heads outlet, inside and out, and with leave draw it", reason: "Raised round the outlet, mirror low.", consequence: "A core that is wet does not come back by itself.", who: "owner / us", byWords: "next lift", closedBy: "what is seen",
 				steps: []step{{at2.AddDate(0, 0, 15), "agreed", "", "office"}, {now.Add(5 * time.Hour), "seen done", "Tapped and drawn at the visit; see the new report.", "quillan"}},
 			}},
-			report: &paper{title: "Insurance condition survey", drafted: at2.Add(28 * time.Hour), issued: at2.AddDate(0, 0, 10), signs: "quillan",
-				short: "In good order. Round the heads outlet the readings are raised on one side only; that asks for a look.", shares: []share{sent("wych 2", "wenlow", "E. Wenlow", "e.wenlow@post.example", at2.AddDate(0, 0, 10).Add(time.Hour), at2.AddDate(0, 0, 10).Add(4*time.Hour))}},
+			report: &paper{
+				title: "Insurance condition survey", drafted: at2.Add(28 * time.Hour), issued: at2.AddDate(0, 0, 10), signs: "quillan",
+				short: "In good order. Round the heads outlet the readings are raised on one side only; that asks for a look.", shares: []share{sent("wych 2", "wenlow", "E. Wenlow", "e.wenlow@post.example", at2.AddDate(0, 0, 10).Add(time.Hour), at2.AddDate(0, 0, 10).Add(4*time.Hour))},
+			},
 		},
 		{
 			key: "wych now", kind: "limited moisture", client: "wenlow", as: "owner", lead: "quillan", cite: "vessel history without names", opened: c.on(-48, "10:00"), due: c.days(0), scope: "The same grid again; heads outlet drawn, with the owner’s leave.",
@@ -68,8 +72,10 @@ func wychElm(c calendar) boat {
 				{key: "wych core", grade: report.BeforeAfloat, sure: "seen", what: "Cut the wet core out round the heads outlet, replace it with solid laminate", reason: "Wet balsa in the plug, dull note round it.", consequence: "It spreads along the core and parts the skins.", who: "yard", byWords: "was to be before relaunch; she went afloat with a plug in it", closedBy: "seen open, and the yard’s paper"},
 				{key: "wych fittings", grade: report.WhileAshore, sure: "suspected", what: "Draw and bed anew every fitting that goes through the sandwich", reason: "One of them let water in.", consequence: "The others are of the same age.", who: "owner / yard", byWords: "next lift", closedBy: "yard’s invoice"},
 			},
-			report: &paper{title: "Limited survey, moisture of the underbody", drafted: c.on(-13, "09:30"), signs: "quillan",
-				short: "Round the heads outlet the core is wet: seen in a plug. The rest of the underbody stands as it did two years ago."},
+			report: &paper{
+				title: "Limited survey, moisture of the underbody", drafted: c.on(-13, "09:30"), signs: "quillan",
+				short: "Round the heads outlet the core is wet: seen in a plug. The rest of the underbody stands as it did two years ago.",
+			},
 		},
 	}
 	return b
@@ -105,8 +111,10 @@ func halse(c calendar) boat {
 				findings: []finding{{key: "halse locker", kind: "raised readings", sure: "indicated", text: "Raised with the deep-sensing instrument at starboard 8 to 10, rows 1 and 2, not with the shallow one; straight edges. A locker with wet gear lies behind.", places: []string{"S9/1", "S9/2"}, again: true}},
 			}},
 			advice: []advice{{key: "halse locker", grade: report.LookFurther, sure: "indicated", readings: true, what: "Empty the starboard locker, air it for a week, read there again", reason: "Deep high, shallow not; straight edges.", who: "owner / us", byWords: "next lift", closedBy: "readings with the locker empty", steps: []step{{at.AddDate(0, 0, 20), "agreed", "", "office"}}}},
-			report: &paper{title: "Limited survey, moisture of the underbody", drafted: at.Add(25 * time.Hour), issued: at.AddDate(0, 0, 8), signs: "quillan",
-				short: "Two instruments of different depth were used; they are shown side by side and not subtracted. One field stands out with the deep one only, where a wet locker lies behind.", shares: []share{sent("halse 1", "harrack", "L. Harrack", "l.harrack@post.example", at.AddDate(0, 0, 8).Add(time.Hour))}},
+			report: &paper{
+				title: "Limited survey, moisture of the underbody", drafted: at.Add(25 * time.Hour), issued: at.AddDate(0, 0, 8), signs: "quillan",
+				short: "Two instruments of different depth were used; they are shown side by side and not subtracted. One field stands out with the deep one only, where a wet locker lies behind.", shares: []share{sent("halse 1", "harrack", "L. Harrack", "l.harrack@post.example", at.AddDate(0, 0, 8).Add(time.Hour))},
+			},
 		},
 		{
 			key: "halse now", kind: "limited moisture", client: "harrack", as: "owner", lead: "quillan", cite: "vessel history without names", opened: c.on(-25, "10:00"), due: c.days(5), scope: "The same places again, locker empty.", between: "meter visit tomorrow; relaunch in three days",
