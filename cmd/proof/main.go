@@ -26,11 +26,13 @@ import (
 	"boottop.example/practice/cmd/proof/apart"
 	"boottop.example/practice/cmd/proof/ground"
 	"boottop.example/practice/cmd/proof/history"
+	"boottop.example/practice/cmd/proof/restart"
 )
 
 // proofs in the order in which `all` runs them.
 var proofs = []ground.Proof{
 	apart.Proof,
+	restart.Proof,
 	history.Proof,
 }
 
