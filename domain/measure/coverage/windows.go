@@ -45,8 +45,12 @@ func Chance(region Outline, windows []Window, flaw unit.Millimetres, draws int, 
 	if p, ok := apart(region, windows, float64(flaw)/2); ok {
 		return measure.Estimate{Value: p, Lower: p, Upper: p, N: len(windows), Assumes: assumes}, nil
 	}
+	ds, err := distances(region, windows, n, seed)
+	if err != nil {
+		return measure.Estimate{}, err
+	}
 	met := 0
-	for _, d := range distances(region, windows, n, seed) {
+	for _, d := range ds {
 		if d <= float64(flaw)/2 {
 			met++
 		}
@@ -69,7 +73,10 @@ func Smallest(region Outline, windows []Window, chance float64, draws int, seed 
 	if err != nil {
 		return measure.Estimate{}, err
 	}
-	d := distances(region, windows, n, seed)
+	d, err := distances(region, windows, n, seed)
+	if err != nil {
+		return measure.Estimate{}, err
+	}
 	slices.Sort(d)
 	// 1.96 standard deviations of the binomial count; n is in the thousands.
 	wide := 1.96 * math.Sqrt(float64(n)*chance*(1-chance))
@@ -156,12 +163,16 @@ func apart(region Outline, windows []Window, r float64) (float64, bool) {
 }
 
 // distances draws spots in the region and gives each one's distance to its nearest
-// window, in mm.
-func distances(region Outline, windows []Window, n int, seed uint64) []float64 {
+// window, in mm. An outline that goes round twice encloses nothing by the count of its
+// borders, whatever its area: where none of the first 20 000 spots lies inside, it is refused.
+func distances(region Outline, windows []Window, n int, seed uint64) ([]float64, error) {
 	rng := rand.New(rand.NewPCG(seed, 0xc0ffee))
 	low, high := bounds(region)
 	out := make([]float64, 0, n)
-	for len(out) < n {
+	for tries := 0; len(out) < n; tries++ {
+		if tries == 20_000 && len(out) == 0 {
+			return nil, &measure.ArgumentError{Argument: "region", Why: "must enclose an area: its border crosses itself"}
+		}
 		p := Point{
 			low.Along + (high.Along-low.Along)*unit.Millimetres(rng.Float64()),
 			low.Down + (high.Down-low.Down)*unit.Millimetres(rng.Float64()),
@@ -170,7 +181,7 @@ func distances(region Outline, windows []Window, n int, seed uint64) []float64 {
 			out = append(out, nearest(p, windows))
 		}
 	}
-	return out
+	return out, nil
 }
 
 func nearest(p Point, windows []Window) float64 {

@@ -74,20 +74,26 @@ func chiFactors(df, level float64) (low, high float64) {
 	return c.Quantile((1+level)/2)/df - 1, df/c.Quantile((1-level)/2) - 1
 }
 
+// largest keeps sums of squares finite, of whatever groups and however many.
+const largest = 1e100
+
 // within gives the sum of squares about the means of the groups, and its degrees of freedom.
 func within(argument string, groups [][]float64) (ss float64, df int, err error) {
 	for i, g := range groups {
-		if err := measure.Finite(fmt.Sprintf("%s[%d]", argument, i), g...); err != nil {
+		name := fmt.Sprintf("%s[%d]", argument, i)
+		if err := measure.Finite(name, g...); err != nil {
 			return 0, 0, err
+		}
+		for _, v := range g {
+			if math.Abs(v) > largest {
+				return 0, 0, &measure.ArgumentError{Argument: name, Why: "must lie within 1e100"}
+			}
 		}
 		if len(g) == 0 {
 			continue
 		}
 		s, _ := squares(g)
 		ss, df = ss+s, df+len(g)-1
-	}
-	if math.IsInf(ss, 0) || math.IsNaN(ss) {
-		return 0, 0, &measure.ArgumentError{Argument: argument, Why: "must have a spread that can be squared"}
 	}
 	return ss, df, nil
 }
