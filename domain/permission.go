@@ -8,6 +8,7 @@ type Action string
 // The actions, by area.
 const (
 	ReadPractice   Action = "read what the practice keeps"
+	ReadDiary      Action = "read the diary of haul-outs"
 	ManagePractice Action = "change the practice's settings"
 	ManageMembers  Action = "invite and change members"
 	ManageKeys     Action = "make and revoke API keys"
@@ -28,6 +29,7 @@ const (
 // in the jobs he or she was let into; the use case asks that too.
 var permissions = map[Action][]Role{
 	ReadPractice:   {Principal, Surveyor, Trainee, Office, Guest},
+	ReadDiary:      {Principal, Surveyor, Trainee, Office}, // a subcontractor sees the jobs it was let into, not every boat ashore
 	ManagePractice: {Principal},
 	ManageMembers:  {Principal, Office},
 	ManageKeys:     {Principal},

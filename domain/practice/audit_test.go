@@ -26,7 +26,7 @@ var actions = map[string]domain.Action{
 	"Instrument": domain.ReadPractice, "Instruments": domain.ReadPractice,
 	"Vessel": domain.ReadPractice, "Vessels": domain.ReadPractice, "Element": domain.ReadPractice, "Plan": domain.ReadPractice,
 	"History": domain.ReadPractice, "Pass": domain.ReadPractice, "Place": domain.ReadPractice, "Reading": domain.ReadPractice,
-	"Spell": domain.ReadPractice, "Spells": domain.ReadPractice, "Job": domain.ReadPractice, "Jobs": domain.ReadPractice,
+	"Spell": domain.ReadDiary, "Spells": domain.ReadDiary, "Job": domain.ReadPractice, "Jobs": domain.ReadPractice,
 	"Visit": domain.ReadPractice, "Visits": domain.ReadPractice, "Condition": domain.ReadPractice, "Finding": domain.ReadPractice,
 	"Photo": domain.ReadPractice, "PreviewImport": domain.ReadPractice, "Recommendation": domain.ReadPractice,
 	"Report": domain.ReadPractice, "ReportWithJob": domain.ReadPractice, "Reports": domain.ReadPractice, "Issued": domain.ReadPractice,

@@ -48,7 +48,7 @@ type SpellWriter interface {
 
 // Spell reads one time ashore.
 func (s *Service) Spell(ctx context.Context, a domain.Actor, id uuid.UUID) (Spell, error) {
-	if err := domain.May(a, domain.ReadPractice); err != nil {
+	if err := domain.May(a, domain.ReadDiary); err != nil {
 		return Spell{}, err
 	}
 	return s.store.Spell(ctx, a.Practice, id)
@@ -59,7 +59,7 @@ const longest = 400 * 24 * time.Hour
 
 // Spells lists the spells that touch a span of time, by their lift; cancelled ones are left out.
 func (s *Service) Spells(ctx context.Context, a domain.Actor, from, to time.Time) ([]Spell, error) {
-	if err := domain.May(a, domain.ReadPractice); err != nil {
+	if err := domain.May(a, domain.ReadDiary); err != nil {
 		return nil, err
 	}
 	if err := checkSpan(from, to); err != nil {
