@@ -136,6 +136,17 @@ func TestScenario(t *testing.T) {
 			t.Errorf("%d photos are not ready", n)
 		}
 	})
+	t.Run("leaves a record that is sealed line to line, and grids that are what their readings say", func(t *testing.T) {
+		for _, a := range []domain.Actor{ours, theirs} {
+			v, err := practice.VerifyChain(t.Context(), b.config.Store, a.Practice, nil)
+			if err != nil || len(v.Breaks) > 0 || v.Lines == 0 {
+				t.Errorf("%d lines: %v %v", v.Lines, v.Breaks, err)
+			}
+			if _, differed, err := b.config.Store.RebuildGrids(t.Context(), a.Practice); err != nil || differed > 0 {
+				t.Errorf("%d grids differ: %v", differed, err)
+			}
+		}
+	})
 	t.Run("loaded twice, changes nothing", func(t *testing.T) {
 		before := b.rows()
 		second := b.again()
