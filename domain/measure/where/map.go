@@ -18,6 +18,31 @@ type Window struct {
 type Map struct {
 	Value []float64
 	SE    []float64 // standard error, never below that from all points
+
+	// Ignorance is what one would be off by, knowing of no place: [Kriged.Ignorance].
+	Ignorance float64
+}
+
+// HatchFrom is the share of Ignorance from which a map is hatched as not known: the
+// readings then take less than a fifth off the variance. Own default, no source.
+const HatchFrom = 0.9
+
+// Unknown marks the cells to hatch: where no reading says more than that the hull has a
+// mean. It is asked of the standard error alone, so that it does not depend on how high
+// the readings are; the more places are read, the less is hatched.
+//
+//	share  of Ignorance, above 0 and at most 1; [HatchFrom]
+//
+// Errors: a share out of range.
+func (m Map) Unknown(share float64) ([]bool, error) {
+	if !(share > 0 && share <= 1) {
+		return nil, &measure.ArgumentError{Argument: "share", Why: "must lie above 0 and not above 1"}
+	}
+	hatch := make([]bool, len(m.SE))
+	for i, se := range m.SE {
+		hatch[i] = se >= share*m.Ignorance
+	}
+	return hatch, nil
 }
 
 const (
@@ -38,7 +63,7 @@ func (k *Kriged) Map(w Window) (Map, error) {
 	if w.Cols < 1 || w.Rows < 1 || w.Cols > largestMap || w.Rows > largestMap || w.Cols*w.Rows > largestMap {
 		return Map{}, &measure.ArgumentError{Argument: "w", Why: "must hold between one and four million cells"}
 	}
-	m := Map{Value: make([]float64, w.Cols*w.Rows), SE: make([]float64, w.Cols*w.Rows)}
+	m := Map{Value: make([]float64, w.Cols*w.Rows), SE: make([]float64, w.Cols*w.Rows), Ignorance: k.Ignorance()}
 	k.values(w, m.Value)
 	k.errors(w, m.SE)
 	return m, nil
