@@ -12,6 +12,7 @@ import (
 
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/store/storetest/story"
 )
 
 // faultyDatabase puts one trigger before every statement that writes: it notes what is
@@ -94,40 +95,37 @@ type chapter struct {
 
 // chapters are the story's steps, with what the story leaves out after some: the other
 // way round, the work of a job, a correction after issue.
-func (w *world) chapters(cases map[string]useCase, s step) []chapter {
-	in := s.input(w)
+func (w *world) chapters(cases map[string]useCase, s story.Step) []chapter {
+	in := s.Input(w.World)
 	then := func() {
-		for what, id := range w.pending {
-			w.ids[what] = id
-		}
-		clear(w.pending)
-		if s.after != nil && s.call != "IssueReport" { // whose job is a chapter below
-			s.after(w)
+		w.Keep()
+		if s.After != nil && s.Call != "IssueReport" { // whose job is a chapter below
+			s.After(w.World)
 		}
 	}
 	call := func(name string, in any) func(context.Context) error {
 		return func(ctx context.Context) error {
-			_, err := cases[name].call(ctx, w.actor, in)
+			_, err := cases[name].call(ctx, w.Actor, in)
 			return err
 		}
 	}
-	list := []chapter{{s.call, call(s.call, in), then}}
+	list := []chapter{{s.Call, call(s.Call, in), then}}
 	more := func(name string, write func(context.Context) error) {
-		list = append(list, chapter{s.call + ", then " + name, write, func() {}})
+		list = append(list, chapter{s.Call + ", then " + name, write, func() {}})
 	}
-	switch s.call {
+	switch s.Call {
 	case "AddVessel":
 		more("one with a former name", call("AddVessel", practice.AddVessel{Mutation: newID(), Vessel: practice.Vessel{ID: newID(), Name: "Dunlin"}, FormerNames: []string{"Knot"}}))
 	case "GiveAccess":
-		more("taken back", call("GiveAccess", practice.GiveAccess{Mutation: newID(), Job: w.of("job"), Member: w.of("guest")}))
+		more("taken back", call("GiveAccess", practice.GiveAccess{Mutation: newID(), Job: w.Of("job"), Member: w.Of("guest")}))
 	case "EditVisit":
-		more("one cancelled", call("EditVisit", practice.EditVisit{Mutation: newID(), ID: w.of("next visit"), Version: 1, State: ptr("cancelled")}))
+		more("one cancelled", call("EditVisit", practice.EditVisit{Mutation: newID(), ID: w.Of("next visit"), Version: 1, State: ptr("cancelled")}))
 	case "MarkNotReached":
-		more("reached after all", call("MarkNotReached", practice.MarkNotReached{Mutation: newID(), Pass: w.of("pass"), Ordinals: []int32{2}, Withdrawn: true}))
+		more("reached after all", call("MarkNotReached", practice.MarkNotReached{Mutation: newID(), Pass: w.Of("pass"), Ordinals: []int32{2}, Withdrawn: true}))
 	case "IssueReport":
-		job := practice.ReportJob{Practice: w.id, Report: w.of("report")}
+		job := practice.ReportJob{Practice: w.Practice, Report: w.Of("report")}
 		more("its page and PDF", func(ctx context.Context) error { return w.MakeReport(ctx, job) })
-		more("a correction", call("VoidReading", practice.VoidReading{Mutation: newID(), Reading: w.of("new reading"), Reason: "water on the skin"}))
+		more("a correction", call("VoidReading", practice.VoidReading{Mutation: newID(), Reading: w.Of("new reading"), Reason: "water on the skin"}))
 	}
 	return list
 }
@@ -152,7 +150,7 @@ func TestEveryWriteIsAllOrNothing(t *testing.T) {
 		cases[u.name] = u
 	}
 	done := map[statement]bool{}
-	for _, s := range story() {
+	for _, s := range story.Steps() {
 		before, mine := theirs.chapters(cases, s), ours.chapters
 		ours.hits()
 		var written [][]statement

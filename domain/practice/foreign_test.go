@@ -7,10 +7,15 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/store"
+	"boottop.example/practice/store/storetest"
+	"boottop.example/practice/store/storetest/story"
 )
 
 // Everything that exists in one practice is to another as if it were not there: a call
@@ -24,27 +29,21 @@ func TestTheirIdsAnswerAsIdsOfNothing(t *testing.T) {
 	for _, u := range ours.useCases() {
 		cases[u.name] = u
 	}
-	for _, s := range story() {
-		if err := theirs.run(t.Context(), cases[s.call], s, s.input(theirs)); err != nil {
-			t.Fatal(err)
-		}
-	}
+	theirs.Tell(t.Context())
 	told, probes := map[string]bool{}, 0
-	for _, s := range story() {
-		told[s.call] = true
-		in := s.input(ours)
-		probes += probe(t, cases[s.call], ours, theirs, []any{in})
-		if err := ours.run(t.Context(), cases[s.call], s, in); err != nil {
-			t.Fatal(err)
-		}
+	for _, s := range story.Steps() {
+		told[s.Call] = true
+		in := s.Input(ours.World)
+		probes += probe(t, cases[s.Call], ours, theirs, []any{in})
+		ours.Take(t.Context(), s, in)
 	}
-	reads := ours.reads()
+	reads := readsOf(ours.World)
 	for name, u := range cases {
 		for _, args := range reads[name] {
 			probes += probe(t, u, ours, theirs, args)
-			results, err := u.call(t.Context(), ours.actor, args...)
+			results, err := u.call(t.Context(), ours.Actor, args...)
 			want(t, err, domain.Internal)
-			ours.checkOwn(t, name, theirs, results)
+			checkOwn(t, name, theirs, results)
 		}
 		if len(reads[name]) == 0 && !told[name] {
 			t.Errorf("%s is neither in the story nor among the reads: give it a line", name)
@@ -52,6 +51,53 @@ func TestTheirIdsAnswerAsIdsOfNothing(t *testing.T) {
 	}
 	if probes < 100 {
 		t.Errorf("only %d ids were swapped, there are more", probes)
+	}
+}
+
+// world is a practice in which the story is told, in a test's database.
+type world struct {
+	*bundle
+	*story.World
+}
+
+// worlds are two practices in one database, over a real store of files.
+func worlds(t *testing.T) (ours, theirs *world) {
+	t.Helper()
+	bucket := storetest.S3(t)
+	objects, err := store.OpenObjects(store.ObjectsConfig{URL: bucket.URL(), Region: bucket.Region, Bucket: bucket.Name, Key: bucket.Key, Secret: bucket.Secret})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := setup(t, practice.WithObjects(objects))
+	begin := func(name string) *world {
+		w, _ := story.Begin(t, b.store, b.owner, b.Service, objects, name)
+		return &world{b, w}
+	}
+	return begin("East pier surveys"), begin("West pier surveys")
+}
+
+// readsOf is every read there is, with arguments that find something; several where a read
+// takes more than one.
+func readsOf(w *story.World) map[string][][]any {
+	every := practice.Page{First: 50}
+	from, to := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC), time.Date(2026, 12, 31, 0, 0, 0, 0, time.UTC)
+	one := func(args ...any) [][]any { return [][]any{args} }
+	return map[string][][]any{
+		"Practice": one(), "Viewer": one(), "Head": one(int64(0)), "Today": one((*time.Time)(nil)), "Invitations": one(), "APIKeys": one(),
+		"Members": one(every), "Parties": one(practice.PartyFilter{}, every, practice.PartyParts{Roles: true, Jobs: true}), "Instruments": one(every),
+		"Vessels": {{"", every}, {"Kittiwake", every}}, "Jobs": one(practice.JobFilter{}, every), "Reports": one(every),
+		"Spells": one(from, to), "Visits": one(from, to, false),
+
+		"Member": one(w.Of("surveyor")), "Invitation": one(w.Of("invitation")), "APIKey": one(w.Of("key")),
+		"Party": one(w.Of("party"), practice.PartyParts{Roles: true, Jobs: true}), "PartyRole": one(w.Of("role")),
+		"Instrument": one(w.Of("instrument"), true), "Element": one(w.Of("element")), "Plan": one(w.Of("plan")),
+		"Vessel":  one(w.Of("vessel"), practice.VesselParts{Elements: true, Plans: true, Events: true, Spells: true, People: true, Jobs: true, Reports: true, Recommendations: true, Reinspections: true, Photos: true, History: true}, ptr(w.Of("pass"))),
+		"History": one(w.Of("vessel"), ptr(w.Of("pass"))), "Pass": one(w.Of("pass")), "Place": one(w.Of("place")), "Reading": one(w.Of("reading")),
+		"Spell": one(w.Of("spell")), "Job": one(w.Of("job")),
+		"Visit":     one(w.Of("visit"), practice.VisitParts{Spell: true, Conditions: true, Passes: true, Findings: true, Windows: true, Photos: true}),
+		"Condition": one(w.Of("condition")), "Finding": one(w.Of("finding")), "Photo": one(w.Of("photo")),
+		"PreviewImport":  one(w.Of("sheet"), w.Of("pass")),
+		"Recommendation": one(w.Of("recommendation")), "Report": one(w.Of("report")), "ReportWithJob": one(w.Of("report")), "Issued": one(w.Of("report")),
 	}
 }
 
@@ -65,17 +111,17 @@ var otherwise = map[string]bool{
 func probe(t *testing.T, u useCase, ours, theirs *world, args []any) (ids int) {
 	t.Helper()
 	known := map[uuid.UUID]string{}
-	for what, id := range ours.ids {
+	for what, id := range ours.IDs {
 		known[id] = what
 	}
 	for k := range args {
 		for n, ref := range swap(&args[k], known, -1, uuid.Nil) {
 			ids++
 			var answers [2]string
-			for try, id := range []uuid.UUID{theirs.of(ref.what), newID()} {
+			for try, id := range []uuid.UUID{theirs.Of(ref.what), newID()} {
 				changed := append([]any(nil), args...)
 				swap(&changed[k], known, n, id)
-				results, err := u.call(t.Context(), ours.actor, changed...)
+				results, err := u.call(t.Context(), ours.Actor, changed...)
 				answers[try] = said(results, err)
 				if domain.KindOf(err) != domain.NotFound && !otherwise[u.name+" "+ref.path] {
 					t.Errorf("%s with %s naming a %s that is not ours: got %v, want NotFound", u.name, ref.path, ref.what, err)
@@ -138,19 +184,19 @@ func swap(in *any, known map[uuid.UUID]string, n int, to uuid.UUID) (all []found
 }
 
 // checkOwn looks for anything of theirs in an answer to us.
-func (w *world) checkOwn(t *testing.T, name string, theirs *world, results []any) {
+func checkOwn(t *testing.T, name string, theirs *world, results []any) {
 	t.Helper()
 	raw, err := json.Marshal(results)
 	if err != nil {
 		t.Fatal(err)
 	}
 	text := string(raw)
-	for what, id := range theirs.ids {
+	for what, id := range theirs.IDs {
 		if strings.Contains(text, id.String()) {
 			t.Errorf("%s gives away the %s of another practice", name, what)
 		}
 	}
-	if strings.Contains(text, theirs.id.String()) || strings.Contains(text, "South quay") {
+	if strings.Contains(text, theirs.Practice.String()) || strings.Contains(text, "West pier") {
 		t.Errorf("%s gives away the other practice", name)
 	}
 }

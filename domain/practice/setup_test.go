@@ -16,6 +16,7 @@ import (
 	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/store"
 	"boottop.example/practice/store/storetest"
+	"boottop.example/practice/store/storetest/story"
 )
 
 const publicURL = "https://boottop.example"
@@ -63,7 +64,7 @@ func setup(t testing.TB, options ...practice.Option) *bundle {
 		t.Fatal(err)
 	}
 	t.Cleanup(s.Close)
-	c := &clock{at: time.Date(2026, 4, 7, 9, 30, 0, 0, time.UTC)}
+	c := &clock{at: story.Today}
 	b := &bundle{
 		Service: practice.New(s, append(options, practice.WithClock(c.now), practice.WithPublicURL(publicURL))...),
 		t:       t, store: s, owner: db.Connect(t, db.OwnerURL), clock: c,

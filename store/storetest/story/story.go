@@ -1,0 +1,399 @@
+// Package story tells everything that can happen in a practice, once and in order: every
+// write there is, each with an input that fits the state at that point. Tests tell it to
+// have something of every kind, and to stop before a step and try what should not work.
+package story
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"reflect"
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/figure"
+	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/store"
+)
+
+// World is a practice in which the story is told.
+type World struct {
+	T        testing.TB
+	Service  *practice.Service
+	Objects  practice.Objects
+	Owner    *pgx.Conn // sees all rows
+	Practice uuid.UUID
+	Actor    domain.Actor         // a principal, who does everything
+	IDs      map[string]uuid.UUID // what exists, by a word; begins with a surveyor and a guest
+	made     map[string]uuid.UUID // by the step under way
+}
+
+// Kinds says what kind of thing each word of the story is.
+var Kinds = map[string]domain.Thing{
+	"surveyor": domain.ThingMember, "guest": domain.ThingMember, "invitation": domain.ThingInvitation, "key": domain.ThingAPIKey,
+	"instrument": domain.ThingInstrument, "scale": domain.ThingScale, "party": domain.ThingParty, "role": domain.ThingPartyRole,
+	"vessel": domain.ThingVessel, "element": domain.ThingElement, "datum": domain.ThingDatum, "layer": domain.ThingLayer, "event": domain.ThingEvent,
+	"place": domain.ThingPlace, "second place": domain.ThingPlace, "third place": domain.ThingPlace, "plan": domain.ThingPlan,
+	"spell": domain.ThingSpell, "job": domain.ThingJob, "permission": domain.ThingPermission, "visit": domain.ThingVisit, "next visit": domain.ThingVisit,
+	"condition": domain.ThingCondition, "pass": domain.ThingPass, "block check": domain.ThingBlockCheck, "dry reading": domain.ThingReading,
+	"reading": domain.ThingReading, "new reading": domain.ThingReading, "not reached": domain.ThingNotReached, "finding": domain.ThingFinding,
+	"window": domain.ThingWindow, "photo file": domain.ThingUpload, "photo": domain.ThingPhoto, "sheet": domain.ThingUpload, "import": domain.ThingMutation,
+	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
+}
+
+// Begin makes a practice with a member of every role, and a world in it.
+func Begin(t testing.TB, s *store.Store, owner *pgx.Conn, service *practice.Service, objects practice.Objects, name string) (*World, map[domain.Role]domain.Actor) {
+	t.Helper()
+	now := time.Date(2026, 4, 1, 9, 0, 0, 0, time.UTC)
+	w := &World{T: t, Service: service, Objects: objects, Owner: owner, Practice: newID(), IDs: map[string]uuid.UUID{}}
+	if err := s.Door().CreatePractice(t.Context(), w.Practice, name, "Europe/Dublin", "EUR", true, now); err != nil {
+		t.Fatal(err)
+	}
+	members := map[domain.Role]domain.Actor{}
+	for _, role := range domain.Roles {
+		id, email := newID(), newID().String()+"@"+string(role)+".example"
+		account, err := s.Door().CreateAccount(t.Context(), newID(), email, "no password opens this", now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = owner.Exec(t.Context(), `insert into members (practice_id, id, account_id, name, email, roles) values ($1, $2, $3, $4, $5, $6)`,
+			w.Practice, id, account, "The "+string(role), email, []domain.Role{role})
+		if err != nil {
+			t.Fatal(err)
+		}
+		members[role] = domain.Actor{Practice: w.Practice, Member: id, Means: domain.BySession, Roles: []domain.Role{role}}
+	}
+	w.Actor, w.IDs["surveyor"], w.IDs["guest"] = members[domain.Principal], members[domain.Surveyor].Member, members[domain.Guest].Member
+	return w, members
+}
+
+// Today is the day on which the story is told; a service that tells it needs a clock
+// that stands there.
+var Today = time.Date(2026, 4, 7, 9, 30, 0, 0, time.UTC)
+
+// Of gives the id of what an earlier step made.
+func (w *World) Of(what string) uuid.UUID {
+	w.T.Helper()
+	id, there := w.IDs[what]
+	if !there {
+		w.T.Fatalf("no step has made the %s yet", what)
+	}
+	return id
+}
+
+func (w *World) ref(what string) *uuid.UUID {
+	w.T.Helper()
+	id := w.Of(what)
+	return &id
+}
+
+// new gives the id of what the step under way makes.
+func (w *World) new(what string) uuid.UUID {
+	w.T.Helper()
+	if Kinds[what] == "" {
+		w.T.Fatalf("of which kind is a %s? Say it in Kinds", what)
+	}
+	if w.made == nil {
+		w.made = map[string]uuid.UUID{}
+	}
+	w.made[what] = newID()
+	return w.made[what]
+}
+
+func newID() uuid.UUID { return uuid.Must(uuid.NewV7()) }
+
+func ptr[T any](v T) *T { return &v }
+
+// Take takes a step and keeps what it made.
+func (w *World) Take(ctx context.Context, s Step, input any) {
+	w.T.Helper()
+	results := reflect.ValueOf(w.Service).MethodByName(s.Call).Call([]reflect.Value{reflect.ValueOf(ctx), reflect.ValueOf(w.Actor), reflect.ValueOf(input)})
+	if err, _ := results[len(results)-1].Interface().(error); err != nil {
+		w.T.Fatalf("%s in the story: %v", s.Call, err)
+	}
+	w.Keep()
+	if s.After != nil {
+		s.After(w)
+	}
+}
+
+// Keep keeps what the step under way made: it went well.
+func (w *World) Keep() {
+	maps.Copy(w.IDs, w.made)
+	clear(w.made)
+}
+
+// Tell takes every step.
+func (w *World) Tell(ctx context.Context) {
+	w.T.Helper()
+	for _, s := range Steps() {
+		w.Take(ctx, s, s.Input(w))
+	}
+}
+
+// put puts an upload's bytes into the store, as a browser does with its grant.
+func (w *World) put(upload, contentType, text string) {
+	w.T.Helper()
+	var key string
+	err := w.Owner.QueryRow(w.T.Context(), `select object_key from uploads where practice_id = $1 and id = $2`, w.Practice, w.Of(upload)).Scan(&key)
+	if err == nil {
+		err = w.Objects.Put(w.T.Context(), key, contentType, []byte(text))
+	}
+	if err != nil {
+		w.T.Fatal(err)
+	}
+}
+
+// version reads the newest version of a row.
+func (w *World) version(table, what string) (v int32) {
+	w.T.Helper()
+	if err := w.Owner.QueryRow(w.T.Context(), fmt.Sprintf(`select version from %s where practice_id = $1 and id = $2`, table), w.Practice, w.Of(what)).Scan(&v); err != nil {
+		w.T.Fatal(err)
+	}
+	return v
+}
+
+// Step is one use case of the story.
+type Step struct {
+	Call  string
+	Input func(w *World) any
+	After func(w *World) // what the next step needs beside
+}
+
+const (
+	photoBytes = "\xff\xd8\xff\xe0 not much of a picture"
+	sheetBytes = "side,place,reading\nport,13/4,31\n"
+)
+
+// sloop is a figure that can be drawn.
+func sloop() json.RawMessage {
+	spec, err := figure.Default(figure.FinKeelSloop, figure.Dims{LOA: 9.8, Beam: 3.2, Draught: 1.7})
+	if err != nil {
+		panic(err)
+	}
+	raw, err := json.Marshal(spec)
+	if err != nil {
+		panic(err)
+	}
+	return raw
+}
+
+func sumOf(text string) []byte {
+	sum := sha256.Sum256([]byte(text))
+	return sum[:]
+}
+
+// Steps is every write there is, in an order in which each succeeds.
+func Steps() []Step {
+	day := time.Date(2026, 4, 6, 0, 0, 0, 0, time.UTC)
+	noon := time.Date(2026, 4, 6, 12, 0, 0, 0, time.UTC)
+	m := newID
+	return []Step{
+		{Call: "EditPractice", Input: func(w *World) any { return practice.EditPractice{Mutation: m(), Version: 1, Phone: ptr("555 0100")} }},
+		{Call: "InviteMember", Input: func(w *World) any {
+			return practice.InviteMember{Mutation: m(), ID: w.new("invitation"), Email: "sigrid@tern.example", Name: "Sigrid Tern", Roles: []string{"trainee"}}
+		}},
+		{Call: "EditMember", Input: func(w *World) any {
+			return practice.EditMember{Mutation: m(), ID: w.Of("surveyor"), Version: 1, Qualification: ptr("MSc")}
+		}},
+		{Call: "CreateAPIKey", Input: func(w *World) any {
+			return practice.CreateAPIKey{Mutation: m(), ID: w.new("key"), Member: w.Of("surveyor"), Name: "weather"}
+		}},
+		{Call: "RevokeAPIKey", Input: func(w *World) any { return practice.RevokeAPIKey{Mutation: m(), ID: w.Of("key")} }},
+
+		{Call: "AddInstrument", Input: func(w *World) any {
+			return practice.AddInstrument{Mutation: m(), Instrument: practice.Instrument{ID: w.new("instrument"), Name: "Skerrow deep No. 2", Kind: "capacitance", Sensing: "deep"}}
+		}},
+		{Call: "EditInstrument", Input: func(w *World) any {
+			return practice.EditInstrument{Mutation: m(), ID: w.Of("instrument"), Version: 1, BatteryNote: ptr("9 V")}
+		}},
+		{Call: "AddScale", Input: func(w *World) any {
+			return practice.AddScale{Mutation: m(), Scale: practice.Scale{ID: w.new("scale"), Instrument: w.Of("instrument"), Name: "A", HighTenths: 1000, StepTenths: 10}}
+		}},
+		{Call: "AddParty", Input: func(w *World) any {
+			return practice.AddParty{Mutation: m(), Party: practice.Party{ID: w.new("party"), Name: "Skerrow Boatyard", Kind: "organisation", IsYard: true}}
+		}},
+		{Call: "EditParty", Input: func(w *World) any {
+			return practice.EditParty{Mutation: m(), ID: w.Of("party"), Version: 1, Phone: ptr("555 0101")}
+		}},
+
+		{Call: "AddVessel", Input: func(w *World) any {
+			return practice.AddVessel{Mutation: m(), Vessel: practice.Vessel{ID: w.new("vessel"), Name: "Kittiwake"}}
+		}},
+		{Call: "EditVessel", Input: func(w *World) any {
+			return practice.EditVessel{Mutation: m(), ID: w.Of("vessel"), Version: 1, Kind: ptr("sloop")}
+		}},
+		{Call: "AddElement", Input: func(w *World) any {
+			return practice.AddElement{Mutation: m(), Element: practice.Element{ID: w.new("element"), VesselID: w.Of("vessel"), Kind: "hull", BootTopMm: ptr(int32(100)), Figure: sloop()}}
+		}},
+		{Call: "EditElement", Input: func(w *World) any {
+			return practice.EditElement{Mutation: m(), ID: w.Of("element"), Version: 1, Name: ptr("hull")}
+		}},
+		{Call: "AddDatum", Input: func(w *World) any {
+			return practice.AddDatum{Mutation: m(), Datum: practice.Datum{ID: w.new("datum"), ElementID: w.Of("element"), Mark: "stern post"}}
+		}},
+		{Call: "AddLayer", Input: func(w *World) any {
+			return practice.AddLayer{Mutation: m(), Layer: practice.Layer{ID: w.new("layer"), ElementID: w.Of("element"), Kind: "behind", What: "water tank"}}
+		}},
+		{Call: "EndLayer", Input: func(w *World) any {
+			return practice.EndLayer{Mutation: m(), ID: w.Of("layer"), Version: 1, On: day}
+		}},
+		{Call: "AddEvent", Input: func(w *World) any {
+			return practice.AddEvent{Mutation: m(), Vessel: w.Of("vessel"), Event: practice.Event{ID: w.new("event"), Kind: "repair", What: "rudder stock", FromOn: day, ToOn: day}}
+		}},
+		{Call: "AddPlaces", Input: func(w *World) any {
+			return practice.AddPlaces{
+				Mutation: m(), Element: w.Of("element"), IDs: []uuid.UUID{w.new("place"), w.new("second place"), w.new("third place")}, Labels: []string{"13/3", "13/1", "13/4"},
+				Sides: []string{"port", "port", "port"}, Along: []int32{6500, 6500, 6500}, Down: []int32{900, -400, 1400},
+			}
+		}},
+		{Call: "AddPlan", Input: func(w *World) any {
+			return practice.AddPlan{Mutation: m(), ID: w.new("plan"), Vessel: w.Of("vessel"), Places: []int32{2, 1, 3}, Dry: []int32{2}}
+		}},
+
+		{Call: "AddSpell", Input: func(w *World) any {
+			return practice.AddSpell{Mutation: m(), ID: w.new("spell"), Vessel: w.Of("vessel"), Yard: w.ref("party"), TimeZone: "Europe/Dublin", ActualLift: ptr(noon.AddDate(0, 0, -20)), DatePrecision: "instant"}
+		}},
+		{Call: "EditSpell", Input: func(w *World) any {
+			return practice.EditSpell{Mutation: m(), ID: w.Of("spell"), Version: 1, Yard: w.ref("party"), WashedAt: ptr(noon.AddDate(0, 0, -19))}
+		}},
+		{Call: "AddJob", Input: func(w *World) any {
+			return practice.AddJob{Mutation: m(), ID: w.new("job"), Vessel: w.Of("vessel"), Client: w.ref("party"), Lead: w.ref("surveyor"), Kind: "limited moisture", Cite: "this client only"}
+		}},
+		{Call: "EditJob", Input: func(w *World) any {
+			return practice.EditJob{Mutation: m(), ID: w.Of("job"), Version: 1, Client: w.ref("party"), Lead: w.ref("surveyor"), Scope: ptr("underbody")}
+		}},
+		{Call: "GiveAccess", Input: func(w *World) any {
+			return practice.GiveAccess{Mutation: m(), Job: w.Of("job"), Member: w.Of("guest"), Allowed: true}
+		}},
+		{Call: "RecordPermission", Input: func(w *World) any {
+			return practice.RecordPermission{Mutation: m(), Permission: practice.Permission{ID: w.new("permission"), JobID: w.Of("job"), What: "photograph", AskedOn: &day}}
+		}},
+		{Call: "RecordPermission", Input: func(w *World) any {
+			return practice.RecordPermission{Mutation: m(), Version: 1, Permission: practice.Permission{ID: w.Of("permission"), JobID: w.Of("job"), What: "photograph", GivenOn: &day, GivenByID: w.ref("party")}}
+		}},
+		{Call: "AddPartyRole", Input: func(w *World) any {
+			return practice.AddPartyRole{Mutation: m(), ID: w.new("role"), Party: w.Of("party"), Vessel: w.Of("vessel"), Job: w.ref("job"), Role: "yard"}
+		}},
+		{Call: "PlanVisit", Input: func(w *World) any {
+			return practice.PlanVisit{Mutation: m(), ID: w.new("visit"), Job: w.Of("job"), Spell: w.ref("spell"), Kind: "meter visit", From: noon, To: noon.Add(3 * time.Hour), TimeZone: "Europe/Dublin", Lead: w.ref("surveyor")}
+		}},
+		{Call: "PlanVisit", Input: func(w *World) any {
+			return practice.PlanVisit{Mutation: m(), ID: w.new("next visit"), Job: w.Of("job"), Kind: "repeat readings", From: noon.AddDate(0, 0, 40), To: noon.AddDate(0, 0, 40).Add(time.Hour), TimeZone: "Europe/Dublin", Follows: w.ref("visit")}
+		}},
+		{Call: "EditVisit", Input: func(w *World) any {
+			return practice.EditVisit{Mutation: m(), ID: w.Of("visit"), Version: 1, Spell: w.ref("spell"), Lead: w.ref("surveyor"), State: ptr("done")}
+		}},
+
+		{Call: "RecordCondition", Input: func(w *World) any {
+			return practice.RecordCondition{Mutation: m(), Condition: practice.Condition{ID: w.new("condition"), VisitID: w.Of("visit"), At: noon, AirDecidegrees: ptr(int16(110)), HumidityPermille: ptr(int16(700)), SkinPortDecidegrees: ptr(int16(120)), SkinStarboardDecidegrees: ptr(int16(120))}}
+		}},
+		{Call: "OpenPass", Input: func(w *World) any {
+			return practice.OpenPass{
+				Mutation: m(), ID: w.new("pass"), Visit: w.Of("visit"), Element: w.Of("element"), Plan: w.Of("plan"), Hand: w.ref("surveyor"), Instrument: w.ref("instrument"), Scale: w.ref("scale"),
+				Face: "outside", Surface: "antifouling", DrySurface: "bare gelcoat", Source: "metered", BeganAt: noon,
+			}
+		}},
+		{Call: "EditPass", Input: func(w *World) any {
+			return practice.EditPass{Mutation: m(), ID: w.Of("pass"), Version: 1, Rain: ptr("none")}
+		}},
+		{Call: "RecordBlockCheck", Input: func(w *World) any {
+			return practice.RecordBlockCheck{Mutation: m(), Check: practice.BlockCheck{ID: w.new("block check"), PassID: w.Of("pass"), Block: "low", Moment: "before", ValueTenths: 50, At: noon}}
+		}},
+		{Call: "AddReadings", Input: func(w *World) any {
+			return practice.AddReadings{
+				Mutation: m(), Pass: w.Of("pass"), IDs: []uuid.UUID{w.new("dry reading"), w.new("reading")}, Ordinals: []int32{2, 1},
+				Placements: [][]int16{{120}, {280, 290, 300}}, TakenAt: []time.Time{noon, noon.Add(time.Minute)},
+			}
+		}},
+		{Call: "SupersedeReading", Input: func(w *World) any {
+			return practice.SupersedeReading{Mutation: m(), ID: w.new("new reading"), Reading: w.Of("reading"), How: "correct", Reason: "misheard", Placements: []int16{270}, TakenAt: noon}
+		}},
+		{Call: "VoidReading", Input: func(w *World) any {
+			return practice.VoidReading{Mutation: m(), Reading: w.Of("dry reading"), Reason: "water on the skin"}
+		}},
+		{Call: "MarkFollowUp", Input: func(w *World) any {
+			return practice.MarkFollowUp{Mutation: m(), Pass: w.Of("pass"), Ordinals: []int32{1}, On: true}
+		}},
+		{Call: "MarkNotReached", Input: func(w *World) any {
+			return practice.MarkNotReached{Mutation: m(), Pass: w.Of("pass"), IDs: []uuid.UUID{w.new("not reached")}, Ordinals: []int32{2}, Reason: "prop pad"}
+		}},
+		{Call: "RecordFinding", Input: func(w *World) any {
+			return practice.RecordFinding{Mutation: m(), Finding: practice.Finding{ID: w.new("finding"), VisitID: w.Of("visit"), ElementID: w.ref("element"), Kind: "blister", Sure: "seen", Text: "two, 10 mm", Places: []int32{1}}}
+		}},
+		{Call: "RecordWindow", Input: func(w *World) any {
+			return practice.RecordWindow{Mutation: m(), Window: practice.Window{ID: w.new("window"), VisitID: w.Of("visit"), ElementID: w.Of("element"), Side: "port", AlongMm: 6500, DownMm: 900, WidthMm: 100, HeightMm: 100, BaredTo: "gelcoat"}}
+		}},
+
+		{
+			Call: "GrantUpload",
+			Input: func(w *World) any {
+				return practice.GrantUpload{Mutation: m(), ID: w.new("photo file"), Purpose: "photo", ContentType: "image/jpeg", SizeBytes: int64(len(photoBytes)), Sha256: sumOf(photoBytes), FileName: "port.jpg"}
+			},
+			After: func(w *World) { w.put("photo file", "image/jpeg", photoBytes) },
+		},
+		{Call: "FinishUpload", Input: func(w *World) any { return practice.FinishUpload{Mutation: m(), Upload: w.Of("photo file")} }},
+		{Call: "AddPhoto", Input: func(w *World) any {
+			return practice.AddPhoto{Mutation: m(), ID: w.new("photo"), Upload: w.Of("photo file"), Vessel: w.Of("vessel"), Visit: w.ref("visit"), Place: w.ref("place"), Finding: w.ref("finding"), Caption: "blister"}
+		}},
+		{
+			Call: "GrantUpload",
+			Input: func(w *World) any {
+				return practice.GrantUpload{Mutation: m(), ID: w.new("sheet"), Purpose: "readings", ContentType: "text/csv", SizeBytes: int64(len(sheetBytes)), Sha256: sumOf(sheetBytes), FileName: "sheet.csv"}
+			},
+			After: func(w *World) { w.put("sheet", "text/csv", sheetBytes) },
+		},
+		{Call: "FinishUpload", Input: func(w *World) any { return practice.FinishUpload{Mutation: m(), Upload: w.Of("sheet")} }},
+		{Call: "ImportReadings", Input: func(w *World) any {
+			return practice.ImportReadings{Mutation: m(), ID: w.new("import"), Upload: w.Of("sheet"), Pass: w.Of("pass")}
+		}},
+		{
+			Call: "ClosePass",
+			Input: func(w *World) any {
+				return practice.ClosePass{Mutation: m(), ID: w.Of("pass"), Version: w.version("passes", "pass"), At: noon.Add(time.Hour)}
+			},
+		},
+
+		{Call: "AddRecommendation", Input: func(w *World) any {
+			return practice.AddRecommendation{Mutation: m(), Recommendation: practice.Recommendation{ID: w.new("recommendation"), JobID: w.Of("job"), Grade: "ashore", Sure: "seen", What: "Open the blister at 13/3."}}
+		}},
+		{Call: "EditRecommendation", Input: func(w *World) any {
+			return practice.EditRecommendation{Mutation: m(), ID: w.Of("recommendation"), Version: 1, WhoActs: ptr("yard")}
+		}},
+		{Call: "DraftReport", Input: func(w *World) any {
+			return practice.DraftReport{Mutation: m(), ID: w.new("report"), Job: w.Of("job"), Title: "Limited survey", Paper: "A4"}
+		}},
+		{Call: "EditReport", Input: func(w *World) any {
+			return practice.EditReport{Mutation: m(), ID: w.Of("report"), Version: 1, InShort: ptr("Two blisters to port."), Scope: ptr("The underbody."), Limits: ptr("Nothing inside.")}
+		}},
+		{Call: "TakeSecondLook", Input: func(w *World) any { return practice.TakeSecondLook{Mutation: m(), ID: w.Of("report"), Version: 2} }},
+		{
+			Call:  "IssueReport",
+			Input: func(w *World) any { return practice.IssueReport{Mutation: m(), ID: w.Of("report"), Version: 3} },
+			After: func(w *World) {
+				if err := w.Service.MakeReport(w.T.Context(), practice.ReportJob{Practice: w.Practice, Report: w.Of("report")}); err != nil {
+					w.T.Fatal(err)
+				}
+			},
+		},
+		{Call: "SetRecommendationState", Input: func(w *World) any {
+			return practice.SetRecommendationState{Mutation: m(), ID: w.new("state"), Recommendation: w.Of("recommendation"), State: "acknowledged"}
+		}},
+		{Call: "ShareReport", Input: func(w *World) any {
+			return practice.ShareReport{Mutation: m(), ID: w.new("share"), Report: w.Of("report"), Party: w.ref("party"), Name: "Anna Dunlin", Email: "anna@dunlin.example", Until: noon.AddDate(0, 6, 0)}
+		}},
+		{Call: "RevokeShare", Input: func(w *World) any { return practice.RevokeShare{Mutation: m(), ID: w.Of("share")} }},
+		{
+			Call: "WithdrawReport",
+			Input: func(w *World) any {
+				return practice.WithdrawReport{Mutation: m(), ID: w.Of("report"), Version: w.version("reports", "report"), Reason: "wrong boat on the cover"}
+			},
+		},
+	}
+}
