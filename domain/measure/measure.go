@@ -94,9 +94,12 @@ type ArgumentError struct {
 	Why      string // "must be finite", "must lie between 0 and 1"
 }
 
+// Error gives the argument and what it must be, as one sentence without its full stop.
 func (e *ArgumentError) Error() string { return e.Argument + " " + e.Why }
 
 // Finite refuses NaN and the infinities, naming the argument and its index.
+//
+// Errors: *ArgumentError.
 func Finite(argument string, xs ...float64) error {
 	for i, x := range xs {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
@@ -111,6 +114,8 @@ func Finite(argument string, xs ...float64) error {
 }
 
 // Positive refuses what is not finite or not above zero.
+//
+// Errors: *ArgumentError.
 func Positive(argument string, x float64) error {
 	if err := Finite(argument, x); err != nil {
 		return err
@@ -122,6 +127,8 @@ func Positive(argument string, x float64) error {
 }
 
 // Level refuses a coverage that does not lie strictly between 0 and 1.
+//
+// Errors: *ArgumentError.
 func Level(level float64) error {
 	if !(level > 0 && level < 1) {
 		return &ArgumentError{Argument: "level", Why: "must lie between 0 and 1"}

@@ -17,6 +17,8 @@ import (
 // over liquid water, below 0 °C too (see FrostPoint). Sonntag 1990 / WMO-No. 8
 // annex 4.B, inverted. Within 0.02 °C of the other usual coefficients (Alduchov and
 // Eskridge 1996) from 0 to 40 °C and 10 to 100 %.
+//
+// Errors: *measure.ArgumentError for an argument that is no number or out of range.
 func DewPoint(t unit.Celsius, h unit.Humidity) (unit.Celsius, error) {
 	if err := temperature("t", t); err != nil {
 		return 0, err
@@ -50,6 +52,8 @@ func FrostPoint(t unit.Celsius, h unit.Humidity) (unit.Celsius, error) {
 // temperature: at a colder skin, or after heating without adding water. Above 100
 // it condenses, and the figure says by how much it is too wet. Arguments as in
 // DewPoint; surface −45 to 80 °C.
+//
+// Errors: *measure.ArgumentError for an argument that is no number or out of range.
 func AtSurface(t unit.Celsius, h unit.Humidity, surface unit.Celsius) (unit.Humidity, error) {
 	if err := temperature("t", t); err != nil {
 		return 0, err
@@ -65,6 +69,8 @@ func AtSurface(t unit.Celsius, h unit.Humidity, surface unit.Celsius) (unit.Humi
 
 // Absolute gives the water in the air in grams a cubic metre, as an ideal gas:
 // 1000 e/(461.5 T). Arguments as in DewPoint.
+//
+// Errors: *measure.ArgumentError for an argument that is no number or out of range.
 func Absolute(t unit.Celsius, h unit.Humidity) (float64, error) {
 	if err := temperature("t", t); err != nil {
 		return 0, err

@@ -43,6 +43,8 @@ const (
 // limits could hide; they are bounds, not an interval of stated coverage (Level is
 // 0). The margin falls with h and with t and rises with surface, so the bounds are
 // its values at the corners. Decide before rounding: see Compare.
+//
+// Errors: *measure.ArgumentError for an argument that is no number or out of range.
 func Margin(t unit.Celsius, h unit.Humidity, surface unit.Celsius, s Sensors) (measure.Estimate, error) {
 	if err := temperature("t", t); err != nil {
 		return measure.Estimate{}, err

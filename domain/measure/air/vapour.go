@@ -62,6 +62,8 @@ const (
 
 // OverWater gives the saturation pressure over liquid water (supercooled below
 // 0 °C), −45 to 80 °C. Sonntag 1990.
+//
+// Errors: *measure.ArgumentError for an argument that is no number or out of range.
 func OverWater(t unit.Celsius) (unit.Pascals, error) {
 	if err := temperature("t", t); err != nil {
 		return 0, err
@@ -74,6 +76,8 @@ func overWater(t unit.Celsius) unit.Pascals {
 }
 
 // OverIce gives the saturation pressure over ice, −45 to 0.01 °C. Sonntag 1990.
+//
+// Errors: *measure.ArgumentError for an argument that is no number or out of range.
 func OverIce(t unit.Celsius) (unit.Pascals, error) {
 	if err := temperature("t", t); err != nil {
 		return 0, err
@@ -87,6 +91,8 @@ func OverIce(t unit.Celsius) (unit.Pascals, error) {
 // Saturation gives the saturation pressure, over ice below 0.01 °C and over water
 // from there, −45 to 80 °C. Hyland and Wexler 1983 as in ASHRAE Fundamentals 2017,
 // ch. 1 eq. 5 and 6: slower than OverWater and closer, for humidity ratios.
+//
+// Errors: *measure.ArgumentError for an argument that is no number or out of range.
 func Saturation(t unit.Celsius) (unit.Pascals, error) {
 	if err := temperature("t", t); err != nil {
 		return 0, err

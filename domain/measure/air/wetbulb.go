@@ -10,6 +10,9 @@ import (
 // Ratio gives kilograms of water to a kilogram of dry air, 0.621945 e/(p − e), with
 // Hyland and Wexler's saturation pressure (over ice below 0 °C, as ASHRAE takes it);
 // p 50 000 to 120 000 Pa. ASHRAE Fundamentals 2017, ch. 1 eq. 20 (number from memory).
+//
+// Errors: *measure.ArgumentError for an argument out of range, or air that would be
+// mostly steam.
 func Ratio(t unit.Celsius, h unit.Humidity, p unit.Pascals) (float64, error) {
 	if err := temperature("t", t); err != nil {
 		return 0, err
@@ -67,6 +70,8 @@ func fromWetBulb(dry, wet unit.Celsius, p unit.Pascals) float64 {
 // WetBulb gives the temperature that a wetted, well-aired thermometer would show.
 // Arguments as in Ratio. Found by bisection, since the humidity ratio rises with the
 // wet bulb; the reading jumps where the bulb freezes.
+//
+// Errors: as Ratio.
 func WetBulb(t unit.Celsius, h unit.Humidity, p unit.Pascals) (unit.Celsius, error) {
 	w, err := Ratio(t, h, p)
 	if err != nil {

@@ -154,6 +154,8 @@ func (d *Drying) remark() {
 
 // At gives the curve's height at a time t ≥ 0, with its interval (for the curve, not for
 // a reading).
+//
+// Errors: *measure.ArgumentError for t or level.
 func (d Drying) At(t, level float64) (measure.Estimate, error) {
 	if err := moment("t", t); err != nil {
 		return measure.Estimate{}, err
@@ -165,6 +167,8 @@ func (d Drying) At(t, level float64) (measure.Estimate, error) {
 }
 
 // FallBetween gives how far the curve falls from one time to a later one.
+//
+// Errors: *measure.ArgumentError for from, to or level.
 func (d Drying) FallBetween(from, to, level float64) (measure.Estimate, error) {
 	if err := moment("from", from); err != nil {
 		return measure.Estimate{}, err

@@ -82,6 +82,9 @@ func DetectStall(t, y []float64, since, noise, level float64) (Stall, error) {
 //
 //	t, y      n ≥ 3 visits, two of them at different times
 //	expected  fall over the same time, in scale units, with its interval
+//
+// Errors: measure.ErrEmpty; *measure.ArgumentError for lengths that differ, too few
+// visits, values not finite, bounds the wrong way round.
 func StallAgainst(t, y []float64, expected measure.Estimate, noise, level float64) (Stall, error) {
 	if err := series(t, y, 3); err != nil {
 		return Stall{}, err

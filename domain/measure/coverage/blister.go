@@ -48,6 +48,8 @@ type Class struct {
 //
 // The size is that of the median diameter: where sizes are mixed, ISO 4628-2 wants
 // the typical one. Both standards were written for paint.
+//
+// Errors: *measure.ArgumentError for a diameter, the area or pictures that do not rise.
 func Classify(diameters []unit.Millimetres, area float64, p Pictures) (Class, error) {
 	if err := squareMetres("area", area); err != nil {
 		return Class{}, err

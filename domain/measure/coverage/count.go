@@ -19,6 +19,8 @@ var evenly = []string{
 // many square metres leaves open: Upper is the one-sided exact Poisson bound of
 // coverage level, −ln(1 − level)/area; 3.0/area for 0.95. Value and Lower are 0.
 // The look over the whole underbody stands beside it in the same sentence.
+//
+// Errors: *measure.ArgumentError for area or level.
 func None(area, level float64) (measure.Estimate, error) {
 	if err := countArguments(0, area, level); err != nil {
 		return measure.Estimate{}, err
@@ -33,6 +35,8 @@ func None(area, level float64) (measure.Estimate, error) {
 //
 // with G the gamma distribution function. It covers at least level, mostly more. For
 // a count of zero it is wider than None, which looks to one side only.
+//
+// Errors: *measure.ArgumentError for count, area or level.
 func Density(count int, area, level float64) (measure.Estimate, error) {
 	if err := countArguments(count, area, level); err != nil {
 		return measure.Estimate{}, err
@@ -81,6 +85,8 @@ func squareMetres(name string, area float64) error {
 //	lower = B⁻¹(α/2; k, n−k+1), upper = B⁻¹(1 − α/2; k+1, n−k)
 //
 // It covers at least level. 0 ≤ met ≤ n, 1 ≤ n.
+//
+// Errors: measure.ErrEmpty for n = 0; *measure.ArgumentError.
 func Proportion(met, n int, level float64) (measure.Estimate, error) {
 	if err := counted("n", n); err != nil {
 		return measure.Estimate{}, err

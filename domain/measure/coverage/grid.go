@@ -49,6 +49,8 @@ func size(name string, l unit.Millimetres) error {
 // since the cell of a grid point is all that lies nearest to it. For r up to half the
 // spacing that is π r²/(along·down). By plane geometry, no source needed; edges of
 // the hull are left out.
+//
+// Errors: *measure.ArgumentError for the grid or flaw, 0.01 mm to 1 km each.
 func (g Grid) Chance(flaw unit.Millimetres) (float64, error) {
 	if err := g.check(); err != nil {
 		return 0, err
@@ -80,6 +82,8 @@ func segment(r, h float64) float64 {
 // Smallest gives the diameter in mm of the smallest round flaw that the grid meets
 // with this chance, 0 < chance < 1: 1.12 spacings for 0.9 on a square grid without
 // a pad. 0 when the pad alone is enough.
+//
+// Errors: *measure.ArgumentError for the grid or chance.
 func (g Grid) Smallest(chance float64) (unit.Millimetres, error) {
 	if err := g.check(); err != nil {
 		return 0, err
@@ -104,6 +108,8 @@ func (g Grid) Smallest(chance float64) (unit.Millimetres, error) {
 
 // Certain gives the diameter in mm from which the grid cannot miss a round flaw:
 // the diagonal of its cell less the pad.
+//
+// Errors: *measure.ArgumentError for the grid.
 func (g Grid) Certain() (unit.Millimetres, error) {
 	if err := g.check(); err != nil {
 		return 0, err

@@ -21,6 +21,9 @@ type Weighing struct {
 // the slope method of Shen and Springer 1976, J. Composite Materials 10, 2–20, as
 // ASTM D5229 uses it (coefficients from memory). It holds on the straight part; the
 // note "bent" says when the second weighing lies beyond about 0.6 of saturation.
+//
+// Errors: *measure.ArgumentError for a weighing that does not follow the first, a gain
+// above saturation, a diffusivity that is no solid's.
 func FromWeighings(thickness unit.Millimetres, a, b Weighing, saturation float64) (unit.Diffusivity, []measure.Note, error) {
 	if err := thick("thickness", thickness); err != nil {
 		return 0, nil, err
@@ -59,6 +62,8 @@ func (w Weighing) check(name string) error {
 // D = Dₐ/(1 + h/l + h/w)², all edges open, equal in all directions (Shen and
 // Springer 1976). Fibres carry water along themselves up to ten times better than
 // across, so the edges of a laminate can matter more than this.
+//
+// Errors: *measure.ArgumentError for a size or diffusivity out of range.
 func WithoutEdges(apparent unit.Diffusivity, thickness, length, width unit.Millimetres) (unit.Diffusivity, error) {
 	if err := diffusivity("apparent", apparent); err != nil {
 		return 0, err

@@ -30,6 +30,9 @@ const erfHalf = 0.4769362762044699
 //
 // Source: erf(x/(2√(D t))) = ½ at x = 0.954 √(D t), Crank 1975 §2.4.3, with
 // ∫D(T)dt in place of D t; in a wall of known thickness, eq. 4.17 solved for ½.
+//
+// Errors: measure.ErrEmpty for no stretches; *measure.ArgumentError for one, the wall
+// or the range.
 func DryingDepth(course []Stretch, wall unit.Millimetres, d Range) (measure.Estimate, error) {
 	if err := d.check(); err != nil {
 		return measure.Estimate{}, err

@@ -74,6 +74,8 @@ func (w *Wall) Expose(start Profile, course []Exposure) (Profile, error) {
 // Follow is Expose that shows the profile after each exposure: see gets the index
 // of the exposure and the profile, which it may read but not keep. A nil see is
 // not called.
+//
+// Errors: as Expose.
 func (w *Wall) Follow(start Profile, course []Exposure, see func(i int, p Profile)) (Profile, error) {
 	if err := w.check(start); err != nil {
 		return nil, err

@@ -56,6 +56,8 @@ const farthest unit.Days = 36525
 // It is a band and never a date: the air changes, solutes stay, and the range of d is
 // from memory. A target at or below what Steady allows gives +Inf throughout and the
 // note "floor"; a time beyond a hundred years gives +Inf and the note "too-far".
+//
+// Errors: *measure.ArgumentError for start, target, e or d.
 func (w *Wall) Reach(start, target float64, e Exposure, d Range) (measure.Estimate, error) {
 	if err := d.check(); err != nil {
 		return measure.Estimate{}, err

@@ -48,6 +48,8 @@ const seam = 0.05
 //
 // 0 at once, 1 in the end. Crank, The Mathematics of Diffusion, 2nd ed. 1975,
 // eq. 4.18 (series) and 4.20 (short times); equation numbers from memory.
+//
+// Errors: *measure.ArgumentError for an argument out of range.
 func Lost(d unit.Diffusivity, thickness unit.Millimetres, t unit.Days, faces Faces) (float64, error) {
 	if err := slabArguments(d, thickness, t, faces); err != nil {
 		return 0, err
@@ -120,6 +122,9 @@ func ierfc(x float64) float64 {
 // uniformly full (1) and whose open faces are held at zero, 0 to 1. Arguments as
 // in Lost; depth from 0 to thickness, mm. For uptake the profile is 1 − Level.
 // Crank 1975 eq. 4.17 (series) and 4.16, its form in images, for short times.
+//
+// Errors: *measure.ArgumentError for an argument out of range or a depth beyond the
+// wall.
 func Level(depth unit.Millimetres, d unit.Diffusivity, thickness unit.Millimetres, t unit.Days, faces Faces) (float64, error) {
 	if err := slabArguments(d, thickness, t, faces); err != nil {
 		return 0, err
@@ -163,6 +168,8 @@ func levelImages(z, f float64) float64 {
 
 // LevelDeep is Level for a wall too thick for its inner face to matter yet:
 // erf(x/(2√(D t))), Crank 1975 eq. 2.45 taken to the desorption of a half-space.
+//
+// Errors: *measure.ArgumentError for an argument out of range.
 func LevelDeep(depth unit.Millimetres, d unit.Diffusivity, t unit.Days) (float64, error) {
 	if err := slabArguments(d, 1, t, OneFace); err != nil {
 		return 0, err
@@ -179,6 +186,9 @@ func LevelDeep(depth unit.Millimetres, d unit.Diffusivity, t unit.Days) (float64
 // TimeToLose gives the days in which a uniform wall loses a share of what it will
 // lose in the end, 0 ≤ part < 1; arguments as in Lost. The half time of a sheet is
 // 0.0491827 h²/D (Crank §10.6 gives a closed form good to 1e-4).
+//
+// Errors: *measure.ArgumentError for an argument out of range; part = 1 is never quite
+// reached.
 func TimeToLose(part float64, d unit.Diffusivity, thickness unit.Millimetres, faces Faces) (unit.Days, error) {
 	if err := slabArguments(d, thickness, 0, faces); err != nil {
 		return 0, err

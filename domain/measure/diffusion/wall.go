@@ -141,6 +141,8 @@ func (w *Wall) Depth(cell int) unit.Millimetres {
 }
 
 // Uniform gives the profile with every cell at one level, 0 to 1.
+//
+// Errors: *measure.ArgumentError for a level outside 0 to 1.
 func (w *Wall) Uniform(level float64) (Profile, error) {
 	if err := share("level", level); err != nil {
 		return nil, err
@@ -168,6 +170,8 @@ func (w *Wall) check(p Profile) error {
 }
 
 // Mean gives the water in the wall as a share of what it holds when saturated.
+//
+// Errors: *measure.ArgumentError for a profile of another wall.
 func (w *Wall) Mean(p Profile) (float64, error) {
 	if err := w.check(p); err != nil {
 		return 0, err
@@ -184,6 +188,8 @@ func (w *Wall) Mean(p Profile) (float64, error) {
 // would meet whose sensing falls off as exp(−x/depth) below the outer face; depth
 // in mm. A real instrument is not linear and its weights are unknown: read it as a
 // pattern and never as a calibration.
+//
+// Errors: *measure.ArgumentError for p or depth.
 func (w *Wall) Seen(p Profile, depth unit.Millimetres) (float64, error) {
 	if err := w.check(p); err != nil {
 		return 0, err
@@ -206,6 +212,8 @@ func (w *Wall) Seen(p Profile, depth unit.Millimetres) (float64, error) {
 
 // At gives the level at a depth below the outer face, in mm, 0 to the thickness:
 // that of the cell it lies in, drawn straight between the middles of cells.
+//
+// Errors: *measure.ArgumentError for p or depth.
 func (w *Wall) At(p Profile, depth unit.Millimetres) (float64, error) {
 	if err := w.check(p); err != nil {
 		return 0, err
@@ -229,6 +237,8 @@ func (w *Wall) At(p Profile, depth unit.Millimetres) (float64, error) {
 
 // DepthOf gives the depth, in mm, at which the profile first reaches a level,
 // coming from the outer face; the whole thickness if it never does.
+//
+// Errors: *measure.ArgumentError for p or level.
 func (w *Wall) DepthOf(p Profile, level float64) (unit.Millimetres, error) {
 	if err := w.check(p); err != nil {
 		return 0, err

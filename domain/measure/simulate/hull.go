@@ -129,6 +129,9 @@ type Dimensions struct {
 // from half a row down to where the skin ends, which it does sooner at the ends of
 // the boat, and a dry baseline place above every other station. Port comes before
 // starboard at each place, so that the order is station, row, side.
+//
+// Errors: *measure.ArgumentError for a length not above zero, or more than 1000
+// stations or rows.
 func Grid(d Dimensions) ([]Place, error) {
 	for _, x := range []struct {
 		name string

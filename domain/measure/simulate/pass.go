@@ -32,9 +32,13 @@ type Hand struct {
 	NoContext  bool             // writes down neither air nor skin nor days ashore
 }
 
-// Careful is a surveyor with marks and a tape; Careless is one without.
-func Careful() Hand  { return Hand{Relocation: 20} }
-func Careless() Hand { return Hand{Relocation: 180, Scatter: 2.5, NoBlocks: true, NoContext: true} }
+// Careful is a surveyor with marks and a tape.
+func Careful() Hand { return Hand{Relocation: 20} }
+
+// Careless is one without.
+func Careless() Hand {
+	return Hand{Relocation: 180, Scatter: 2.5, NoBlocks: true, NoContext: true}
+}
 
 // When of a block check within its pass.
 type When uint8

@@ -22,6 +22,8 @@ type Percent float64
 //
 // An average over species; one species or another lies a point or two off, and wood
 // on its way down holds more than wood on its way up.
+//
+// Errors: *measure.ArgumentError for t or h.
 func Equilibrium(t unit.Celsius, h unit.Humidity) (measure.Estimate, error) {
 	if err := measure.Finite("t", float64(t)); err != nil {
 		return measure.Estimate{}, err
@@ -96,6 +98,8 @@ type Pins struct {
 // Pfaff and Garrahan 1986) and for species were not to hand, so the notes say in
 // which direction the reading errs and by about how much, and no corrected figure is
 // offered. Reading 0 to 100 %, wood −20 to 60 °C.
+//
+// Errors: *measure.ArgumentError for the reading or a temperature.
 func Judge(p Pins) (Band, []measure.Note, error) {
 	if err := p.check(); err != nil {
 		return "", nil, err

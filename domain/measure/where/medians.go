@@ -47,32 +47,40 @@ func TakeOut(y []float64, region, row []int, step float64) (Left, error) {
 		return Left{}, err
 	}
 	l := Left{Residual: append([]float64(nil), y...)}
-	regions, rows := grouped(region), grouped(row)
-	small := 0
+	if small := l.polish(grouped(region), grouped(row)); small > 0 {
+		l.Notes = append(l.Notes, measure.Note{Code: "small-groups", Text: fmt.Sprintf("%d rows or regions have fewer than %d places; their medians were left in.", small, leastGroup)})
+	}
+	err := l.standardise(step)
+	return l, err
+}
+
+// polish takes the medians out in two rounds and counts the groups too small for one.
+func (l *Left) polish(regions, rows [][]int) (small int) {
 	for round := range 2 {
 		for _, groups := range [][][]int{regions, rows} {
 			for _, g := range groups {
-				if len(g) < leastGroup {
-					if round == 0 {
-						small++
-					}
-					continue
+				switch {
+				case len(g) >= leastGroup:
+					l.takeMedian(g)
+				case round == 0:
+					small++
 				}
-				l.takeMedian(g)
 			}
 		}
 	}
-	if small > 0 {
-		l.Notes = append(l.Notes, measure.Note{Code: "small-groups", Text: fmt.Sprintf("%d rows or regions have fewer than %d places; their medians were left in.", small, leastGroup)})
-	}
+	return small
+}
+
+// standardise centres what is left and sets it against its scatter.
+func (l *Left) standardise(step float64) error {
 	all, err := order.Middle(l.Residual)
 	if err != nil {
-		return Left{}, err
+		return err
 	}
 	if l.Scatter, err = order.Scatter(l.Residual, step); err != nil {
-		return Left{}, err
+		return err
 	}
-	l.Z = make([]float64, len(y))
+	l.Z = make([]float64, len(l.Residual))
 	for i := range l.Residual {
 		l.Residual[i] -= all
 		if l.Scatter > 0 {
@@ -82,7 +90,7 @@ func TakeOut(y []float64, region, row []int, step float64) (Left, error) {
 	if l.Scatter == 0 {
 		l.Notes = append(l.Notes, measure.Note{Code: "no-scatter", Text: "More than half of the places are equal once rows and regions are out, and no step of the scale was given: nothing can be called unusual."})
 	}
-	return l, nil
+	return nil
 }
 
 func (l *Left) takeMedian(group []int) {
