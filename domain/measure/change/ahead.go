@@ -115,8 +115,10 @@ func (p Plan) check() error {
 		name     string
 		v, least int
 	}{
-		{"p.Places", p.Places, 1}, {"p.Dry", p.Dry, 2},
-		{"p.VisitsBefore", p.VisitsBefore, 1}, {"p.VisitsAfter", p.VisitsAfter, 1},
+		{"p.Places", p.Places, 1},
+		{"p.Dry", p.Dry, 2},
+		{"p.VisitsBefore", p.VisitsBefore, 1},
+		{"p.VisitsAfter", p.VisitsAfter, 1},
 	} {
 		if c.v < c.least {
 			return &measure.ArgumentError{Argument: c.name, Why: "is too small a number"}

@@ -178,7 +178,8 @@ func FuzzDryingDepth(f *testing.F) {
 
 func ExampleDryingDepth() {
 	e, err := diffusion.DryingDepth(
-		[]diffusion.Stretch{{Days: 21, At: 11}}, 0, diffusion.PolyesterLaminate())
+		[]diffusion.Stretch{{Days: 21, At: 11}}, 0, diffusion.PolyesterLaminate(),
+	)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -307,8 +307,11 @@ func TestOrderAndZeroDoNotMatter(t *testing.T) {
 	x, _ := repeat.Of(a, 0.95)
 	y, _ := repeat.Of(b, 0.95)
 	for _, v := range [][2]float64{
-		{x.Repeatability.S, y.Repeatability.S}, {x.Between, y.Between}, {x.Reproducibility.S, y.Reproducibility.S},
-		{x.Reproducibility.Estimate.Upper, y.Reproducibility.Estimate.Upper}, {x.F, y.F},
+		{x.Repeatability.S, y.Repeatability.S},
+		{x.Between, y.Between},
+		{x.Reproducibility.S, y.Reproducibility.S},
+		{x.Reproducibility.Estimate.Upper, y.Reproducibility.Estimate.Upper},
+		{x.F, y.F},
 	} {
 		check.Digits(t, "mirrored and reordered", v[0], v[1], 12)
 	}
