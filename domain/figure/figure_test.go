@@ -311,8 +311,10 @@ func FuzzDraw(f *testing.F) {
 	f.Add(1.5, 0.0, 0.0, 0.3, 0.03, 0.05, 0.0, 1.0, 1.0, 1.0, 0.0, byte(255))
 	f.Add(60.0, 30.0, 30.0, 60.0, 30.0, 0.95, 1.0, 6.0, 6.0, 6.0, 0.15, byte(7))
 	f.Fuzz(func(t *testing.T, lwl, aft, fore, beam, body, peak, end, pa, pf, section, cut float64, has byte) {
-		s := Spec{LWL: lwl, Aft: aft, Fore: fore, Beam: beam, Body: body, Freeboard: [3]float64{0.3 + body, 0.5, 1}, Counter: cut / 4,
-			Plan: Curve{peak, end, 0, pa, pf}, Profile: Curve{1 - peak, 0, end, pf, pa}, Section: section, Cut: cut}
+		s := Spec{
+			LWL: lwl, Aft: aft, Fore: fore, Beam: beam, Body: body, Freeboard: [3]float64{0.3 + body, 0.5, 1}, Counter: cut / 4,
+			Plan: Curve{peak, end, 0, pa, pf}, Profile: Curve{1 - peak, 0, end, pf, pa}, Section: section, Cut: cut,
+		}
 		if has&1 != 0 {
 			s.Keel = &LongKeel{lwl * 0.1, lwl * 0.9, lwl / 2, body}
 		}

@@ -164,7 +164,7 @@ func hullInputs(src Sources) []report.Hull {
 		h := report.Hull{Element: "hull", Shape: e.Figure, Rows: rowsOf(src.History.Axis)}
 		for _, l := range src.Layers {
 			if l.ElementID == e.ID && l.Kind == "behind" && l.ValidTo == nil {
-				h.Layers = append(h.Layers, layerInput(l))
+				behind(&h, layerInput(l))
 			}
 		}
 		for _, b := range src.Windows {
@@ -173,6 +173,16 @@ func hullInputs(src Sources) []report.Hull {
 		out = append(out, h)
 	}
 	return out
+}
+
+// behind puts a layer on the hull: what is a single point goes through the skin.
+func behind(h *report.Hull, l report.Layer) {
+	if len(l.Outline) == 1 {
+		at := report.Spot{Side: l.Side, Along: l.Outline[0][0], Down: l.Outline[0][1]}
+		h.Fittings = append(h.Fittings, report.Fitting{Name: l.Name, At: at})
+		return
+	}
+	h.Layers = append(h.Layers, l)
 }
 
 func layerInput(l Layer) report.Layer {

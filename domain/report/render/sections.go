@@ -127,8 +127,10 @@ func (c *composition) composeCompared() {
 	t := table{columns: []column{{head: "visit", nowrap: true, row: true}, {head: "ashore"}, {head: "instrument"}, {head: "by"}, {head: "beside today’s", nowrap: true}, {head: "why"}}}
 	for _, v := range r.Visits {
 		t.rows = append(t.rows, []cell{
-			{spans: []span{{text: v.On, strong: true}}}, plain(strings.TrimSuffix(v.Ashore, " ashore")), plain(v.Instrument), plain(v.Surveyor),
-			{spans: []span{{text: v.Standing.Words()}}, icon: standingIcon(v.Standing)}, plain(v.Why),
+			{spans: []span{{text: v.On, strong: true}}},
+			plain(strings.TrimSuffix(v.Ashore, " ashore")), plain(v.Instrument), plain(v.Surveyor),
+			{spans: []span{{text: v.Standing.Words()}}, icon: standingIcon(v.Standing)},
+			plain(v.Why),
 		})
 	}
 	c.rest = append(c.rest, t)

@@ -64,9 +64,15 @@ func srgb() []byte {
 		name string
 		data []byte
 	}{
-		{"desc", desc}, {"cprt", []byte("text\x00\x00\x00\x00No copyright\x00")}, {"wtpt", xyz(0.9642, 1, 0.8249)},
-		{"rXYZ", xyz(0.4360, 0.2225, 0.0139)}, {"gXYZ", xyz(0.3851, 0.7169, 0.0971)}, {"bXYZ", xyz(0.1431, 0.0606, 0.7141)},
-		{"rTRC", curve}, {"gTRC", nil}, {"bTRC", nil},
+		{"desc", desc},
+		{"cprt", []byte("text\x00\x00\x00\x00No copyright\x00")},
+		{"wtpt", xyz(0.9642, 1, 0.8249)},
+		{"rXYZ", xyz(0.4360, 0.2225, 0.0139)},
+		{"gXYZ", xyz(0.3851, 0.7169, 0.0971)},
+		{"bXYZ", xyz(0.1431, 0.0606, 0.7141)},
+		{"rTRC", curve},
+		{"gTRC", nil},
+		{"bTRC", nil},
 	}
 	head := make([]byte, 128)
 	copy(head[8:], "\x02\x10\x00\x00mntrRGB XYZ ")
