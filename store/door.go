@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"time"
 
@@ -143,11 +144,13 @@ func (d Door) FinishReset(ctx context.Context, token entry.Token, hash string, n
 const (
 	takeInvitation = `update invitations set accepted_at = $3 where practice_id = $1 and id = $2 and accepted_at is null and expires_at > $3`
 	// A member who left and is asked back is the same member, with what he or she signed.
+	// One who is there already stays what he or she is: no row.
 	joinPractice = `
 insert into members (practice_id, id, account_id, name, email, roles, started_on)
 values ($1, $2, $3, $4, $5, $6, ($7::timestamptz at time zone 'UTC')::date)
 on conflict on constraint members_account_once
 do update set left_at = null, name = excluded.name, email = excluded.email, roles = excluded.roles, version = members.version + 1
+ where members.left_at is not null
 returning id`
 )
 
@@ -169,6 +172,9 @@ func (d Door) AcceptInvitation(ctx context.Context, i entry.Invitation, account 
 			return domain.ErrNotFound
 		}
 		err = tx.tx.QueryRow(ctx, joinPractice, i.Practice, ids[0], account, name, i.Email, i.Roles, now).Scan(&member)
+		if errors.Is(err, pgx.ErrNoRows) {
+			return domain.Conflictf("You are a member of this practice already. Sign in as you are used to.")
+		}
 		if err != nil {
 			return fault("accept invitation", err)
 		}

@@ -9,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/uuid"
+
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/entry"
 	"boottop.example/practice/domain/practice"
@@ -80,6 +82,27 @@ func TestInvitation(t *testing.T) {
 		}
 		if list := must[[]practice.Invitation](t)(b.Invitations(t.Context(), b.ours.of[domain.Office])); len(list) != 0 {
 			t.Errorf("an accepted invitation still stands: %+v", list)
+		}
+	})
+	t.Run("makes the one who left the same member again, and changes nothing of one who is there", func(t *testing.T) {
+		t.Parallel()
+		b := setup(t)
+		door, here := b.store.Door(), b.ours.of[domain.Surveyor]
+		account := value[uuid.UUID](b, `select account_id from members where id = $1`, here.Member)
+		_, err := b.InviteMember(t.Context(), b.ours.of[domain.Office], invite("sigrid@tern.example", "guest"))
+		want(t, err, domain.Internal)
+		i, err := door.InvitationByToken(t.Context(), b.tokenTo("sigrid@tern.example"), b.clock.now())
+		want(t, err, domain.Internal)
+		_, err = door.AcceptInvitation(t.Context(), i, account, "Sigrid Tern", b.clock.now()) // whose account has another address
+		want(t, err, domain.Conflict)
+		if m := must[practice.Member](t)(b.Member(t.Context(), here, here.Member)); m.Name != "The surveyor" || m.Roles[0] != "surveyor" || m.Version != 1 {
+			t.Errorf("the member became %+v", m)
+		}
+		b.exec(`update members set left_at = now() where id = $1`, here.Member)
+		member, err := door.AcceptInvitation(t.Context(), i, account, "Sigrid Tern", b.clock.now())
+		want(t, err, domain.Internal)
+		if m := must[practice.Member](t)(b.Member(t.Context(), b.ours.of[domain.Office], here.Member)); member != here.Member || m.LeftAt != nil || !slices.Equal(m.Roles, []string{"guest"}) {
+			t.Errorf("the member who came back is %+v", m)
 		}
 	})
 	t.Run("ends after fourteen days", func(t *testing.T) {
