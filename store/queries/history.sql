@@ -1,4 +1,6 @@
 -- name: HistoryPasses :many
+-- The offset keeps the contexts from being joined before the vessel's passes are known:
+-- the planner orders eight tables of a join at most, and read every pass of the practice.
 select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.cite, x.restricted, x.vessel_id, x.element_id, x.boot_top_mm, x.plan_id,
        x.visit_at, x.time_zone, x.lifted_at, x.date_precision, x.days_ashore_as_written, x.hand_id, x.hand_name, x.hand_as_written,
        x.instrument_id, x.instrument_name, x.instrument_model, x.instrument_serial, x.sensing, x.has_zero_reset, x.instrument_as_written,
@@ -8,7 +10,17 @@ select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.ci
        x.air_decidegrees, x.humidity_permille, x.skin_port_decidegrees, x.skin_starboard_decidegrees,
        g.taken, g.flags, g.dry
   from pass_grids g
-  join pass_contexts x on x.practice_id = g.practice_id and x.id = g.pass_id
+  cross join lateral (
+    select id, visit_id, visit_kind, job_id, job_number, client_id, cite, restricted, vessel_id, element_id, boot_top_mm, plan_id,
+           visit_at, time_zone, lifted_at, date_precision, days_ashore_as_written, hand_id, hand_name, hand_as_written,
+           instrument_id, instrument_name, instrument_model, instrument_serial, sensing, has_zero_reset, instrument_as_written,
+           scale_id, scale_name, scale_mode, low_tenths, high_tenths, step_tenths, timber_percent,
+           face, surface, dry_surface, hours_since_wash, hours_since_heat_off, heated, rain, salt_wiped, zero_reset, battery,
+           source, quoted, state, began_at, closed_at, note, version,
+           air_decidegrees, humidity_permille, skin_port_decidegrees, skin_starboard_decidegrees, practice_id
+      from pass_contexts c
+     where c.practice_id = g.practice_id and c.id = g.pass_id
+    offset 0) x
  where g.practice_id = @practice_id and g.vessel_id = @vessel_id
    and ((not x.restricted and not @guest::boolean) or @self::boolean
         or exists (select from job_access a where a.practice_id = x.practice_id and a.job_id = x.job_id and a.member_id = @member::uuid))

@@ -199,7 +199,17 @@ select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.ci
        x.air_decidegrees, x.humidity_permille, x.skin_port_decidegrees, x.skin_starboard_decidegrees,
        g.taken, g.flags, g.dry
   from pass_grids g
-  join pass_contexts x on x.practice_id = g.practice_id and x.id = g.pass_id
+  cross join lateral (
+    select id, visit_id, visit_kind, job_id, job_number, client_id, cite, restricted, vessel_id, element_id, boot_top_mm, plan_id,
+           visit_at, time_zone, lifted_at, date_precision, days_ashore_as_written, hand_id, hand_name, hand_as_written,
+           instrument_id, instrument_name, instrument_model, instrument_serial, sensing, has_zero_reset, instrument_as_written,
+           scale_id, scale_name, scale_mode, low_tenths, high_tenths, step_tenths, timber_percent,
+           face, surface, dry_surface, hours_since_wash, hours_since_heat_off, heated, rain, salt_wiped, zero_reset, battery,
+           source, quoted, state, began_at, closed_at, note, version,
+           air_decidegrees, humidity_permille, skin_port_decidegrees, skin_starboard_decidegrees, practice_id
+      from pass_contexts c
+     where c.practice_id = g.practice_id and c.id = g.pass_id
+    offset 0) x
  where g.practice_id = $1 and g.vessel_id = $2
    and ((not x.restricted and not $3::boolean) or $4::boolean
         or exists (select from job_access a where a.practice_id = x.practice_id and a.job_id = x.job_id and a.member_id = $5::uuid))
@@ -275,6 +285,8 @@ type HistoryPassesRow struct {
 	Dry                      []int32
 }
 
+// The offset keeps the contexts from being joined before the vessel's passes are known:
+// the planner orders eight tables of a join at most, and read every pass of the practice.
 func (q *Queries) HistoryPasses(ctx context.Context, arg HistoryPassesParams) ([]HistoryPassesRow, error) {
 	rows, err := q.db.Query(ctx, HistoryPasses,
 		arg.PracticeID,
