@@ -1508,7 +1508,13 @@ type ImportReadingsPayload {
 	{Name: "../schema/recommendations.graphqls", Input: `"A recommendation: one identity across reports and years."
 type Recommendation implements Node {
   id: ID!
+  "The job it was first made in."
   job: ID!
+  """
+  How urgent: stop (Stop and make safe), afloat (Before afloat), ashore (While ashore),
+  planned (Planned work), further (Look further), watch or record (For the record). Inputs
+  take the words too.
+  """
   grade: String!
   "seen, indicated or suspected."
   sure: String!
@@ -1521,7 +1527,9 @@ type Recommendation implements Node {
   byOn: Date
   byAsWritten: String!
   closedBy: String!
+  "draft, issued, acknowledged, agreed, declined, in hand, claimed done, seen done, not seen, closed or reopened."
   state: String!
+  "Its story, oldest first."
   states: [RecommendationState!]!
   version: Int!
 }

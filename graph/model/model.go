@@ -1414,23 +1414,29 @@ func (Reading) IsNode() {}
 
 // A recommendation: one identity across reports and years.
 type Recommendation struct {
-	ID    wire.ID `json:"id"`
-	Job   wire.ID `json:"job"`
-	Grade string  `json:"grade"`
+	ID wire.ID `json:"id"`
+	// The job it was first made in.
+	Job wire.ID `json:"job"`
+	// How urgent: stop (Stop and make safe), afloat (Before afloat), ashore (While ashore),
+	// planned (Planned work), further (Look further), watch or record (For the record). Inputs
+	// take the words too.
+	Grade string `json:"grade"`
 	// seen, indicated or suspected.
 	Sure string `json:"sure"`
 	// Rests on electrical evidence alone: then it is never above Watch, Look further or For the record.
-	ReadingsOnly bool                  `json:"readingsOnly"`
-	What         string                `json:"what"`
-	Reason       string                `json:"reason"`
-	Consequence  string                `json:"consequence"`
-	WhoActs      string                `json:"whoActs"`
-	ByOn         *wire.Date            `json:"byOn,omitempty"`
-	ByAsWritten  string                `json:"byAsWritten"`
-	ClosedBy     string                `json:"closedBy"`
-	State        string                `json:"state"`
-	States       []RecommendationState `json:"states"`
-	Version      int32                 `json:"version"`
+	ReadingsOnly bool       `json:"readingsOnly"`
+	What         string     `json:"what"`
+	Reason       string     `json:"reason"`
+	Consequence  string     `json:"consequence"`
+	WhoActs      string     `json:"whoActs"`
+	ByOn         *wire.Date `json:"byOn,omitempty"`
+	ByAsWritten  string     `json:"byAsWritten"`
+	ClosedBy     string     `json:"closedBy"`
+	// draft, issued, acknowledged, agreed, declined, in hand, claimed done, seen done, not seen, closed or reopened.
+	State string `json:"state"`
+	// Its story, oldest first.
+	States  []RecommendationState `json:"states"`
+	Version int32                 `json:"version"`
 }
 
 func (Recommendation) IsNode() {}
