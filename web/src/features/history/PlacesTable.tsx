@@ -33,7 +33,8 @@ export function PlacesTable({
   const differ = then && comparable(then.standing)
   const rows = walkOrder(spots.map((spot) => ({ ...spot, baseline: isDry(said(now, spot.slot)) })))
   return (
-    <section className={s.table} id="table">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: on a phone it scrolls sideways, by keyboard too
+    <section className={s.table} id="table" aria-label="Places and readings" tabIndex={0}>
       <table>
         <caption>
           Places and readings, {longDay(now.on)}

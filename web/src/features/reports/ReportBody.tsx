@@ -193,7 +193,7 @@ function WhatToDo({ list }: { list: readonly Advice[] }) {
         },
         { head: 'how sure', nowrap: true, cell: (r) => <Sure word={r.sure} /> },
         { head: 'who', cell: (r) => r.who },
-        { head: 'by', nowrap: true, cell: (r) => r.by },
+        { head: 'by', cell: (r) => r.by },
         { head: 'closed by', cell: (r) => r.closedBy },
       ]}
       rows={list}

@@ -56,7 +56,7 @@ export default function AdvicePage() {
                     },
                     { head: 'how sure', nowrap: true, cell: (r) => <Sure word={r.sure} /> },
                     { head: 'who', cell: (r) => r.whoActs },
-                    { head: 'by', nowrap: true, cell: (r) => (r.byOn ? shortDay(r.byOn) : r.byAsWritten) },
+                    { head: 'by', cell: (r) => (r.byOn ? shortDay(r.byOn) : r.byAsWritten) },
                     { head: 'closed by', cell: (r) => r.closedBy },
                     {
                       head: 'stands',
