@@ -58,7 +58,7 @@ func checkNode(ctx context.Context) error {
 	var major, minor int
 	version := strings.TrimSpace(string(out))
 	if _, err := fmt.Sscanf(version, "v%d.%d", &major, &minor); err == nil && (major < 20 || major == 20 && minor < 19) {
-		return fmt.Errorf("Node is %s here; %s", version, wanted)
+		return fmt.Errorf("this machine has Node %s; %s", version, wanted)
 	}
 	return nil
 }

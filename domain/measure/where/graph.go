@@ -2,7 +2,6 @@ package where
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"boottop.example/practice/domain/measure"
@@ -104,25 +103,4 @@ func (g *Graph) lonely() int {
 		}
 	}
 	return n
-}
-
-// typicalGap is the median distance from a place to its nearest other.
-func typicalGap(xs, ys []float64) float64 {
-	var ds []float64
-	for i := range xs {
-		best := math.Inf(1)
-		for j := range xs {
-			if d := math.Hypot(xs[i]-xs[j], ys[i]-ys[j]); j != i && d > 0 {
-				best = min(best, d)
-			}
-		}
-		if !math.IsInf(best, 1) {
-			ds = append(ds, best)
-		}
-	}
-	if len(ds) == 0 {
-		return 0
-	}
-	slices.Sort(ds)
-	return ds[len(ds)/2]
 }

@@ -35,7 +35,6 @@ type (
 	// table has a head that is repeated on each page.
 	table struct {
 		id      string
-		caption string
 		columns []column
 		rows    [][]cell
 		across  int // columns of the sheet that the rows run through; 1 or 2

@@ -38,7 +38,6 @@ type flow struct {
 	bottom float64
 	fresh  bool // nothing stands on this page yet
 	ids    map[string]*tagged.Anchor
-	images map[string]*tagged.Image
 	done   int
 	total  int
 }
@@ -120,9 +119,8 @@ func (f *flow) rule(x, y, w float64, c tagged.RGB, width float64, dash ...float6
 // become Link elements with their own active areas.
 func (f *flow) setLines(n *tagged.Node, lines []textLine, spans []span, size, lead, x, y float64, colour tagged.RGB, right float64) {
 	type piece struct {
-		s        stretch
-		x, y     float64
-		lastLine int
+		s    stretch
+		x, y float64
 	}
 	var group []piece
 	to := ""

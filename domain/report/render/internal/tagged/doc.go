@@ -122,7 +122,6 @@ type link struct {
 	page *Page
 	box  Box
 	to   *Anchor
-	uri  string
 	says string
 	node *Node
 	ref  *core.PdfIndirectReference

@@ -7,7 +7,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/carlos7ags/folio/core"
 	"github.com/carlos7ags/folio/font"
 	"golang.org/x/text/unicode/norm"
 )
@@ -38,7 +37,6 @@ type Face struct {
 	used  bool
 	ids   map[rune]uint16
 	kerns map[[2]uint16]int
-	ref   *core.PdfIndirectReference
 }
 
 // Type is a face with those that stand in where it has no letter.

@@ -8,7 +8,6 @@ import (
 	"image/color"
 	_ "image/jpeg" // the form photos are printed in
 
-	"github.com/carlos7ags/folio/core"
 	folio "github.com/carlos7ags/folio/image"
 )
 
@@ -20,7 +19,6 @@ type Image struct {
 	name string
 	src  *folio.Image
 	used bool
-	ref  *core.PdfIndirectReference
 }
 
 // JPEG adds a picture; its bytes pass into the file as they are.
