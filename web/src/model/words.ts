@@ -26,7 +26,8 @@ export function ashoreWords(pass: {
   if (pass.hoursAshore != null)
     return pass.hoursAshore === 0 ? 'in the slings' : `${plural(pass.hoursAshore, 'hour')} ashore`
   if (pass.daysAshore != null) return `${plural(pass.daysAshore, 'day')} ashore`
-  return pass.daysAshoreAsWritten ? `“${pass.daysAshoreAsWritten}” ashore` : 'days ashore not stated'
+  const written = pass.daysAshoreAsWritten
+  return written && written !== 'not stated' ? `“${written}” ashore` : 'days ashore not stated'
 }
 
 export const standingWord = {

@@ -207,13 +207,21 @@ function Yard({
             <Link
               key={spell.id}
               to={`/vessels/${spell.vessel.id}`}
-              className={[s.spell, span.before ? s.on : s.from, span.after ? s.off : s.to, spell.askedOnly && s.asked]
+              className={[
+                s.spell,
+                span.before ? s.on : s.from,
+                span.after ? s.off : s.to,
+                spell.askedOnly && s.asked,
+                span.to - span.from < 0.6 && s.brief,
+              ]
                 .filter(Boolean)
                 .join(' ')}
               style={place(span, i, 30)}
               title={`${spell.vessel.name}: ${words.join(' · ')}`}
             >
-              <b>{spell.vessel.name}</b> {words.join(' · ')}
+              <span>
+                <b>{spell.vessel.name}</b> {words.join(' · ')}
+              </span>
             </Link>
           )
         }),
@@ -244,7 +252,7 @@ function Surveyor({
   })
   const lines = stack(bars)
   const clash = new Set(twice.flatMap(([a, b]) => [a.id, b.id]))
-  const height = 74
+  const height = 88
   return (
     <section
       className={last ? `${s.lane} ${s.last}` : s.lane}

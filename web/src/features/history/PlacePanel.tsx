@@ -63,6 +63,12 @@ export function PlacePanel({
           {spot.along.toFixed(2)} m forward of the aft perpendicular, {Math.abs(spot.down).toFixed(2)} m{' '}
           {spot.down < 0 ? 'above the waterline' : 'down the skin'}
           {over.length > 0 && ` · ${over.join(', ')}`}
+          {data?.place && (
+            <>
+              {' · '}
+              <Story place={data.place} name={`${capital(spot.side)} ${spot.label}`} passes={passes} now={now} />
+            </>
+          )}
         </p>
         <Sounding it={it} />
       </header>
@@ -87,12 +93,6 @@ export function PlacePanel({
           'no mirror place within 100 mm'
         )}
         {photos > 0 && <> · {plural(photos, 'photograph')}</>}
-        {data?.place && (
-          <>
-            {' · '}
-            <Story place={data.place} name={`${capital(spot.side)} ${spot.label}`} passes={passes} now={now} />
-          </>
-        )}
       </p>
       <table>
         <caption className="sr">

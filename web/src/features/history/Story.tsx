@@ -35,7 +35,7 @@ export function Story({
   return (
     <>
       <button type="button" className="quiet" onClick={() => setOpen(true)}>
-        its whole story
+        whole story
       </button>
       <Sheet title={name} open={open} onClose={() => setOpen(false)} wide>
         <Table

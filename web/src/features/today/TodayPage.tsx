@@ -191,7 +191,9 @@ function InHand({ jobs, on }: { jobs: readonly FragmentType<typeof JobInHandFrag
                     ? `${job.vessel.ashore.yard}, day ${job.vessel.ashore.days}`
                     : 'afloat, or not known'}
                 </td>
-                <td data-head="read">{job.vessel.lastPassAt ? monthYear(job.vessel.lastPassAt) : 'none'}</td>
+                <td data-head="read" className="nowrap">
+                  {job.vessel.lastPassAt ? monthYear(job.vessel.lastPassAt) : 'none'}
+                </td>
                 <td data-head="waits for">
                   <Link className={s.quietly} to={`/jobs/${job.id}`}>
                     {job.standsBetween ? capital(job.standsBetween) : `nothing noted; ${job.stage}`}

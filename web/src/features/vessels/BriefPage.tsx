@@ -6,7 +6,7 @@ import { useViewer } from '../../app/useViewer'
 import { HullFigure } from '../../figure/HullFigure'
 import { Mark } from '../../figure/marks'
 import { VesselBriefDocument, type VesselBriefQuery } from '../../graphql/gen/graphql'
-import { dayIn, shortDay } from '../../model/dates'
+import { dayIn, monthYear, shortDay } from '../../model/dates'
 import { metres, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { useNarrow, useWidth } from '../../ui/useWidth'
@@ -69,8 +69,8 @@ function Identity({ vessel }: { vessel: Vessel }) {
       <Facts
         list={[
           ['former names', vessel.formerNames.join(', ')],
-          ['hull or craft number', hin && `${hin.asRead}${hin.whereRead ? `, read at ${hin.whereRead}` : ''}`],
-          ['it fits', hin?.layout],
+          ['hull or craft number', hin && [hin.asRead, hin.whereRead].filter(Boolean).join(', ')],
+          ['it fits', hin?.layout !== 'unknown' && hin?.layout],
           ['may be of', hin?.possibleYears.join(', ')],
           ['builder', vessel.builder],
           ['model', vessel.model],
@@ -112,15 +112,38 @@ function Identity({ vessel }: { vessel: Vessel }) {
         <p className="note">Nobody is noted as her owner.</p>
       ) : (
         <Facts
-          list={vessel.people.map((role) => [
-            role.role,
-            `${role.party.name}${role.from ? ` from ${shortDay(role.from)}` : ''}${role.to ? ` to ${shortDay(role.to)}` : ''}`,
+          list={parts(vessel.people).map((part) => [
+            part.role,
+            `${part.name}${part.from ? `, since ${monthYear(part.from)}` : ''}${part.to ? ` until ${monthYear(part.to)}` : ''}`,
           ])}
         />
       )}
     </section>
   )
 }
+
+interface Part {
+  role: string
+  name: string
+  from: string | null
+  to: string | null
+}
+
+/** One line a part and a person, from the first time to the last; those who still have theirs come first. */
+function parts(people: Vessel['people']): Part[] {
+  const found = new Map<string, Part>()
+  for (const { role, party, from, to } of people) {
+    const key = `${role} ${party.id}`
+    const part = found.get(key) ?? { role, name: party.name, from: from ?? null, to: to ?? null }
+    if (from && (!part.from || from < part.from)) part.from = from
+    if (!to || (part.to && to > part.to)) part.to = to ?? null
+    found.set(key, part)
+  }
+  return [...found.values()].sort(
+    (a, b) => Number(a.to !== null) - Number(b.to !== null) || a.role.localeCompare(b.role),
+  )
+}
+
 function Behind({ vessel }: { vessel: Vessel }) {
   const [ref, width] = useWidth<HTMLDivElement>(640)
   const narrow = useNarrow(700)
