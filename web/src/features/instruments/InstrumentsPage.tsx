@@ -2,7 +2,7 @@ import { useState } from 'react'
 import { useQuery } from 'urql'
 import { Answer } from '../../app/Page'
 import { useViewer } from '../../app/useViewer'
-import { InstrumentsPageDocument, type InstrumentsPageQuery } from '../../graphql/gen/graphql'
+import { InstrumentChecksDocument, InstrumentsPageDocument, type InstrumentsPageQuery } from '../../graphql/gen/graphql'
 import { monthYear, yearOf } from '../../model/dates'
 import { plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
@@ -109,14 +109,17 @@ function One({ instrument }: { instrument: Instrument }) {
           </li>
         ))}
       </ul>
-      <Checks instrument={instrument} />
+      <Checks id={instrument.id} name={instrument.name} />
     </article>
   )
 }
 
 /** Block checks over time: one line a block, each point a check. What is seen is drift, or none. */
-function Checks({ instrument }: { instrument: Instrument }) {
-  const checks = instrument.blockChecks.filter(({ block }) => block !== 'air')
+function Checks({ id, name }: { id: string; name: string }) {
+  const [{ data }] = useQuery({ query: InstrumentChecksDocument, variables: { id } })
+  if (!data) return <p className="small note">…</p>
+  const all = data.node?.__typename === 'Instrument' ? data.node.blockChecks : []
+  const checks = all.filter(({ block }) => block !== 'air')
   if (checks.length < 2)
     return (
       <p className="small note">
@@ -143,7 +146,7 @@ function Checks({ instrument }: { instrument: Instrument }) {
   })
   return (
     <figure className={s.checks}>
-      <svg viewBox={`0 0 400 ${rows.length * 44 + 14}`} role="img" aria-label={`Block checks of ${instrument.name}`}>
+      <svg viewBox={`0 0 400 ${rows.length * 44 + 14}`} role="img" aria-label={`Block checks of ${name}`}>
         {rows.map(({ block, own, middle }, i) => {
           const y = (value: number) => i * 44 + 22 - Math.max(-18, Math.min(18, (value - middle) * 1.2))
           return (
