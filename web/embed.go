@@ -63,7 +63,7 @@ func (c client) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 			w.Header().Set("Cache-Control", "no-cache")
 		}
 		c.server.ServeHTTP(w, r)
-	case strings.HasPrefix(name, "assets/") || path.Ext(name) != "":
+	case isFile(name):
 		http.NotFound(w, r)
 	default:
 		c.page(w, r)
@@ -75,6 +75,10 @@ func (c client) page(w http.ResponseWriter, r *http.Request) {
 	http.ServeFileFS(w, r, c.files, "index.html")
 }
 
+// isFile tells what asks for a file from what asks for the page: a missing file is
+// answered as missing, never with a page that a browser would take for a script.
+func isFile(name string) bool { return strings.HasPrefix(name, "assets/") || path.Ext(name) != "" }
+
 const notBuiltPage = `<!doctype html>
 <html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Boottop: the client is not built</title>
 <style>body{font:16px/1.5 system-ui,sans-serif;background:#f5f2e8;color:#14202b;max-width:36em;margin:3em auto;padding:0 1em}code{border-bottom:1px solid}</style>
@@ -85,6 +89,12 @@ const notBuiltPage = `<!doctype html>
 `
 
 func notBuilt(w http.ResponseWriter, r *http.Request) {
+	if isFile(strings.TrimPrefix(path.Clean("/"+r.URL.Path), "/")) {
+		http.NotFound(w, r)
+		return
+	}
+	// The page's own style; nothing else runs here.
+	w.Header().Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'")
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(http.StatusServiceUnavailable)
