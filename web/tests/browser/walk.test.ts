@@ -59,8 +59,9 @@ describe('the main job, through the page', () => {
     await page.getByRole('navigation', { name: 'Boottop' }).getByRole('link', { name: 'Vessels' }).click()
     await page.getByRole('searchbox', { name: 'Find a vessel' }).fill('Tamsel')
     await page.getByRole('link', { name: 'Tamsel', exact: true }).click()
+    // The list stays until her page has come: it is loaded when it is first asked for.
+    await expect.poll(() => page.locator('h1').textContent(), slow).toBe('Tamsel')
     await settle(page)
-    expect(await page.locator('h1').textContent()).toBe('Tamsel')
     const visits = page.getByRole('region', { name: 'Visits' }).getByRole('listitem')
     expect(await visits.count()).toBeGreaterThan(4)
     const hull = page.getByRole('listbox')
