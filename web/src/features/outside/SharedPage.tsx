@@ -47,7 +47,12 @@ export default function SharedPage() {
       .then(async (answer) => {
         const said = await answer.json().catch(() => null)
         if (answer.ok && said?.data?.report) setState({ kind: 'there', report: said.data.report as Shared })
-        else setState({ kind: 'shut', text: said?.error?.message ?? shut, again: answer.status >= 500 })
+        else
+          setState({
+            kind: 'shut',
+            text: answer.status === 404 ? shut : (said?.error?.message ?? shut),
+            again: answer.status >= 500,
+          })
       })
       .catch(() => {
         if (!stop.signal.aborted)

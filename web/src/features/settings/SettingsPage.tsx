@@ -155,11 +155,11 @@ function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: bool
         <legend>Reports</legend>
         <ChoiceField
           label="Lengths and temperatures"
-          value={said.units as 'm'}
+          value={said.units === 'imperial' ? 'imperial' : 'metric'}
           onChange={(units) => setSaid((now) => ({ ...now, units }))}
           options={[
-            { value: 'm' as const, name: 'Metres, °C' },
-            { value: 'ft' as unknown as 'm', name: 'Feet, °F' },
+            { value: 'metric', name: 'Metres, °C' },
+            { value: 'imperial', name: 'Feet, °F' },
           ]}
           help="Stored in metres and degrees Celsius either way."
         />
