@@ -166,6 +166,44 @@ describe('the main job, through the page', () => {
 })
 
 describe('the report and its reader', () => {
+  it('drafts by one hand, looks over by another, issues once, and has its PDF', { timeout: 300_000 }, async () => {
+    const writer = await open(browser)
+    await signIn(writer.page, 'surveyor')
+    const { jobs } = await ask<{ jobs: { edges: { node: { id: string; vessel: { name: string } } }[] } }>(
+      writer.context,
+      'JobsPage',
+      { open: true, mine: false },
+    )
+    const job = jobs.edges.find(({ node }) => node.vessel.name === 'Wych Elm')?.node
+    if (!job) throw new Error('the demo has no open job of Wych Elm')
+    await writer.page.goto(`/jobs/${job.id}`)
+    await settle(writer.page)
+    await writer.page.getByRole('button', { name: 'Draft a report' }).click()
+    await writer.page.waitForURL('**/reports/rep_*')
+    await settle(writer.page)
+    await writer.page.getByLabel('What was asked').fill('Moisture of the underbody; nothing else.')
+    await writer.page.getByRole('button', { name: 'Keep the words' }).click()
+    await expect.poll(() => writer.page.getByText('Kept.').count(), slow).toBe(1)
+    const address = writer.page.url()
+    await writer.context.close()
+
+    const { context, page, faults } = await open(browser)
+    await signIn(page, 'principal')
+    await page.goto(address)
+    await settle(page)
+    await page.getByRole('button', { name: 'Take the second look' }).click()
+    await expect.poll(() => page.getByText('Nothing stands in the way.').count(), slow).toBe(1)
+    await page.getByRole('button', { name: 'Issue the report' }).click()
+    await page.getByRole('dialog').getByRole('button', { name: 'Issue it' }).click()
+    await expect.poll(() => page.getByRole('link', { name: 'Download PDF' }).count(), { timeout: 60_000 }).toBe(1)
+    expect(await page.getByText(/^Report \d{4}-\d{3}$/).count()).toBeGreaterThan(0)
+    expect(await page.getByLabel('What was asked').count()).toBe(0)
+    const pdf = await context.request.get(`${new URL(address).pathname}/report.pdf`)
+    expect((await pdf.body()).subarray(0, 5).toString()).toBe('%PDF-')
+    expect(faults).toEqual([])
+    await context.close()
+  })
+
   it('sends a link; the client reads and downloads without signing in', { timeout: 240_000 }, async () => {
     const { context, page, faults } = await open(browser)
     await signIn(page, 'principal')
