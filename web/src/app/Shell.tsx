@@ -7,8 +7,9 @@ import { LightSign } from '../ui/signs'
 import { setTheme, type Theme, themeName, themes, useTheme } from '../ui/theme'
 import { Contained } from './Fault'
 import { useSession } from './Session'
+import { useViewer } from './useViewer'
 
-const faces = [
+const allFaces = [
   ['/today', 'Today'],
   ['/board', 'Board'],
   ['/vessels', 'Vessels'],
@@ -18,6 +19,12 @@ const faces = [
   ['/instruments', 'Instruments'],
 ] as const
 
+/** A guest sees the jobs he or she was let into, and neither the diary nor the practice's people and tools. */
+function useFaces() {
+  const guest = useViewer()?.roles.every((role) => role === 'guest') ?? false
+  return guest ? allFaces.filter(([to]) => ['/today', '/vessels', '/jobs'].includes(to)) : allFaces
+}
+
 const nextTheme = (theme: Theme): Theme => themes[(themes.indexOf(theme) + 1) % themes.length] ?? 'paper'
 
 /** The office face: a page, the thumb index cut into its right edge, the bottom index on a phone. */
@@ -25,6 +32,7 @@ export function Shell() {
   const { pathname } = useLocation()
   const [theme] = useTheme()
   const [more, setMore] = useState(false)
+  const faces = useFaces()
   return (
     <div className="shell">
       <a className="skip" href="#main">
@@ -107,12 +115,21 @@ export function PageWaiting() {
 
 /** Everything that is not a page of the book: light, the practice, leaving. */
 function More({ open, onClose }: { open: boolean; onClose: () => void }) {
+  const faces = useFaces()
   const [theme] = useTheme()
   const { signOut } = useSession()
+  const viewer = useViewer()
   const navigate = useNavigate()
   return (
     <Sheet title="You and the practice" open={open} onClose={onClose}>
       <div style={{ display: 'grid', gap: 16 }}>
+        {viewer && (
+          <p>
+            <b>{viewer.member.name}</b>, {viewer.roles.join(', ')}
+            <br />
+            <span className="note">{viewer.practice.name}</span>
+          </p>
+        )}
         <div className="field">
           <span className="label">Light</span>
           <div>

@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import { useQuery } from 'urql'
+import { Allowed } from '../../app/Allowed'
 import { Answer } from '../../app/Page'
 import { useViewer } from '../../app/useViewer'
 import { InstrumentChecksDocument, InstrumentsPageDocument, type InstrumentsPageQuery } from '../../graphql/gen/graphql'
@@ -24,9 +25,11 @@ export default function InstrumentsPage() {
       <Running
         title="Instruments"
         right={
-          <button type="button" className="plain" onClick={() => setAdding(true)}>
-            Add an instrument
-          </button>
+          <Allowed to="writeTools">
+            <button type="button" className="plain" onClick={() => setAdding(true)}>
+              Add an instrument
+            </button>
+          </Allowed>
         }
       >
         each number compares first with its own instrument’s
@@ -38,9 +41,11 @@ export default function InstrumentsPage() {
               <Empty
                 title="No instrument yet"
                 ways={
-                  <button type="button" className="act" onClick={() => setAdding(true)}>
-                    Add an instrument
-                  </button>
+                  <Allowed to="writeTools">
+                    <button type="button" className="act" onClick={() => setAdding(true)}>
+                      Add an instrument
+                    </button>
+                  </Allowed>
                 }
               >
                 <p>

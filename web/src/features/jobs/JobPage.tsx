@@ -1,5 +1,6 @@
 import { Link, useNavigate, useParams } from 'react-router'
 import { useMutation, useQuery } from 'urql'
+import { Allowed } from '../../app/Allowed'
 import { Failed, NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { Mark } from '../../figure/marks'
@@ -150,7 +151,9 @@ function Visits({ job }: { job: JobBodyFragment }) {
         </ol>
       )}
       <div style={{ marginTop: 12 }}>
-        <PlanVisit job={job.id} vessel={job.vessel.id} />
+        <Allowed to="book">
+          <PlanVisit job={job.id} vessel={job.vessel.id} />
+        </Allowed>
       </div>
     </section>
   )
@@ -180,17 +183,19 @@ function Reports({ job }: { job: JobBodyFragment }) {
       )}
       {error && <Failed error={error} />}
       <div style={{ marginTop: 12 }}>
-        <button
-          type="button"
-          className="plain"
-          disabled={fetching}
-          onClick={async () => {
-            const { data } = await draft({ input: { mutation: newId('mut'), id: newId('rep'), job: job.id } })
-            if (data) navigate(`/reports/${read(ReportBodyFragmentDoc, data.draftReport.report).id}`)
-          }}
-        >
-          Draft a report
-        </button>
+        <Allowed to="writeReport">
+          <button
+            type="button"
+            className="plain"
+            disabled={fetching}
+            onClick={async () => {
+              const { data } = await draft({ input: { mutation: newId('mut'), id: newId('rep'), job: job.id } })
+              if (data) navigate(`/reports/${read(ReportBodyFragmentDoc, data.draftReport.report).id}`)
+            }}
+          >
+            Draft a report
+          </button>
+        </Allowed>
       </div>
     </section>
   )
@@ -240,7 +245,9 @@ function Permissions({ job }: { job: JobBodyFragment }) {
         </ul>
       )}
       <div style={{ marginTop: 8 }}>
-        <AskPermission job={job.id} />
+        <Allowed to="book">
+          <AskPermission job={job.id} />
+        </Allowed>
       </div>
     </section>
   )

@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import { useQuery } from 'urql'
+import { Allowed } from '../../app/Allowed'
 import { Answer } from '../../app/Page'
 import { useSearch } from '../../app/useSearch'
 import { useViewer } from '../../app/useViewer'
@@ -47,9 +48,11 @@ export default function PeoplePage() {
                         onChange={(event) => choose({ find: event.target.value })}
                       />
                     </label>
-                    <button type="button" className="plain" onClick={() => setSheet('party')}>
-                      Add one
-                    </button>
+                    <Allowed to="writePeople">
+                      <button type="button" className="plain" onClick={() => setSheet('party')}>
+                        Add one
+                      </button>
+                    </Allowed>
                   </div>
                   {parties.length === 0 ? (
                     <Empty title={find ? `Nobody answers to “${find}”` : 'Nobody yet'}>
@@ -105,9 +108,11 @@ export default function PeoplePage() {
                     </>
                   )}
                   <p style={{ marginTop: 12 }}>
-                    <button type="button" className="plain" onClick={() => setSheet('invite')}>
-                      Invite a member
-                    </button>
+                    <Allowed to="manageMembers">
+                      <button type="button" className="plain" onClick={() => setSheet('invite')}>
+                        Invite a member
+                      </button>
+                    </Allowed>
                   </p>
                 </aside>
               </>

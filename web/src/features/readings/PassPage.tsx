@@ -1,6 +1,7 @@
 import { useCallback, useMemo, useState } from 'react'
 import { useParams } from 'react-router'
 import { useQuery } from 'urql'
+import { Allowed } from '../../app/Allowed'
 import { Failed, NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { HullFigure } from '../../figure/HullFigure'
@@ -290,7 +291,9 @@ function Grid({ pass, visit, again }: { pass: PassRow; visit: VisitRow | null; a
             <button type="button" className={`plain ${s.desk}`} onClick={() => setImporting(true)}>
               Import a file
             </button>
-            <ClosePass pass={pass} unsent={own} />
+            <Allowed to="writeVisit">
+              <ClosePass pass={pass} unsent={own} />
+            </Allowed>
             <button
               type="button"
               className="act"

@@ -1,6 +1,7 @@
 import { type FormEvent, useEffect, useState } from 'react'
 import { useParams } from 'react-router'
 import { useMutation, useQuery } from 'urql'
+import { Allowed } from '../../app/Allowed'
 import { Failed, NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { Mark } from '../../figure/marks'
@@ -190,23 +191,27 @@ function Compose({ report, review }: { report: ReportBodyFragment; review: boole
         {error && <Failed error={error} />}
         <div className="buttons" style={{ marginTop: 12 }}>
           {!report.secondLookBy && (
+            <Allowed to="writeReport">
+              <button
+                type="button"
+                className="plain"
+                disabled={looked.fetching || own}
+                onClick={() => look({ input: { mutation: newId('mut'), id: report.id, version: report.version } })}
+              >
+                {review ? 'Take the second look' : 'Look it over yourself'}
+              </button>
+            </Allowed>
+          )}
+          <Allowed to="issue">
             <button
               type="button"
-              className="plain"
-              disabled={looked.fetching || own}
-              onClick={() => look({ input: { mutation: newId('mut'), id: report.id, version: report.version } })}
+              className={own ? 'plain' : 'act'}
+              disabled={report.inTheWay.length > 0 || own}
+              onClick={() => setIssuing(true)}
             >
-              {review ? 'Take the second look' : 'Look it over yourself'}
+              Issue the report
             </button>
-          )}
-          <button
-            type="button"
-            className={own ? 'plain' : 'act'}
-            disabled={report.inTheWay.length > 0 || own}
-            onClick={() => setIssuing(true)}
-          >
-            Issue the report
-          </button>
+          </Allowed>
         </div>
         <Sheet title="Issue the report" open={issuing} onClose={() => setIssuing(false)}>
           <p>
@@ -287,9 +292,11 @@ function Issued({ report }: { report: ReportBodyFragment }) {
       </ul>
       {report.state !== 'issuing' && (
         <p style={{ marginTop: 8 }}>
-          <button type="button" className="plain" onClick={() => setSharing(true)}>
-            Send a link
-          </button>
+          <Allowed to="share">
+            <button type="button" className="plain" onClick={() => setSharing(true)}>
+              Send a link
+            </button>
+          </Allowed>
         </p>
       )}
       <ShareForm report={report} open={sharing} onClose={() => setSharing(false)} />

@@ -1,5 +1,6 @@
 import { useParams } from 'react-router'
 import { useQuery } from 'urql'
+import { Allowed } from '../../app/Allowed'
 import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { useViewer } from '../../app/useViewer'
@@ -71,7 +72,9 @@ export default function AdvicePage() {
                 />
               )}
               <div style={{ marginTop: 12 }}>
-                <Recommend jobs={vessel.jobs} />
+                <Allowed to="recommend">
+                  <Recommend jobs={vessel.jobs} />
+                </Allowed>
               </div>
               {vessel.reinspections.length > 0 && (
                 <>

@@ -1,5 +1,6 @@
 import { Link, useParams } from 'react-router'
 import { useQuery } from 'urql'
+import { Allowed } from '../../app/Allowed'
 import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { useViewer } from '../../app/useViewer'
@@ -266,7 +267,9 @@ function Plans({ vessel }: { vessel: Vessel }) {
         </ol>
       )}
       <div style={{ marginTop: 12 }}>
-        <OpenJob vessel={vessel.id} />
+        <Allowed to="book">
+          <OpenJob vessel={vessel.id} />
+        </Allowed>
       </div>
       <h2>Plan of places</h2>
       {vessel.plans.length === 0 ? (
@@ -287,7 +290,9 @@ function Plans({ vessel }: { vessel: Vessel }) {
         </ol>
       )}
       <div style={{ marginTop: 12 }}>
-        <LayOut vessel={{ ...vessel, element: vessel.elements[0] ?? null }} />
+        <Allowed to="writeVessel">
+          <LayOut vessel={{ ...vessel, element: vessel.elements[0] ?? null }} />
+        </Allowed>
       </div>
       {vessel.notes && (
         <>

@@ -1,6 +1,7 @@
 import { type FormEvent, useEffect, useState } from 'react'
 import { Link } from 'react-router'
 import { useQuery } from 'urql'
+import { Allowed } from '../../app/Allowed'
 import { Answer } from '../../app/Page'
 import { useSearch } from '../../app/useSearch'
 import { useViewer } from '../../app/useViewer'
@@ -52,9 +53,11 @@ export default function VesselsPage() {
                 />
               </label>
             </form>
-            <button type="button" className="plain" onClick={() => setAdding(true)}>
-              Add a vessel
-            </button>
+            <Allowed to="writeVessel">
+              <button type="button" className="plain" onClick={() => setAdding(true)}>
+                Add a vessel
+              </button>
+            </Allowed>
           </div>
         }
       >
@@ -95,9 +98,11 @@ function List({
       <Empty
         title={find ? `No vessel answers to “${find}”` : 'No vessel yet'}
         ways={
-          <button type="button" className="act" onClick={onAdd}>
-            Add a vessel
-          </button>
+          <Allowed to="writeVessel">
+            <button type="button" className="act" onClick={onAdd}>
+              Add a vessel
+            </button>
+          </Allowed>
         }
       >
         <p>

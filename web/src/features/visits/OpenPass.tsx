@@ -2,6 +2,7 @@ import { type FormEvent, useState } from 'react'
 import { useNavigate } from 'react-router'
 import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
+import { useViewer } from '../../app/useViewer'
 import { read } from '../../graphql/gen'
 import {
   OpenPassDocument,
@@ -33,6 +34,7 @@ export function OpenPass({ visit, open, onClose }: { visit: Visit; open: boolean
 
 function Form({ visit, onClose }: { visit: Visit; onClose: () => void }) {
   const navigate = useNavigate()
+  const viewer = useViewer()
   const [{ data, error }] = useQuery({ query: PassChoicesDocument, variables: { vessel: visit.vessel.id } })
   const [{ fetching, error: refused }, openPass] = useMutation(OpenPassDocument)
   const instruments = (data?.instruments.edges ?? [])
@@ -74,6 +76,7 @@ function Form({ visit, onClose }: { visit: Visit; onClose: () => void }) {
           plan: plan?.id ?? '',
           instrument: instrument?.id ?? null,
           scale: scale?.id ?? null,
+          hand: viewer?.member.id ?? null,
           face,
           surface: said.surface.trim(),
           drySurface: said.drySurface.trim(),

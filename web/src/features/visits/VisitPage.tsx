@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { Link, useParams } from 'react-router'
 import { useQuery } from 'urql'
+import { Allowed } from '../../app/Allowed'
 import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { Mark } from '../../figure/marks'
@@ -90,18 +91,22 @@ function Passes({ visit }: { visit: Visit }) {
       <header>
         <h2>Passes</h2>
         {visit.passes.length > 0 && (
-          <button type="button" className="plain push" onClick={() => setOpening(true)}>
-            Open another pass
-          </button>
+          <Allowed to="writeVisit">
+            <button type="button" className="plain push" onClick={() => setOpening(true)}>
+              Open another pass
+            </button>
+          </Allowed>
         )}
       </header>
       {visit.passes.length === 0 && (
         <Empty
           title="No pass yet"
           ways={
-            <button type="button" className="act" onClick={() => setOpening(true)}>
-              Open a pass
-            </button>
+            <Allowed to="writeVisit">
+              <button type="button" className="act" onClick={() => setOpening(true)}>
+                Open a pass
+              </button>
+            </Allowed>
           }
         >
           <p>
@@ -212,7 +217,9 @@ function Conditions({ visit }: { visit: Visit }) {
         </article>
       ))}
       <div style={{ marginTop: 12 }}>
-        <AddCondition visit={visit.id} again={list.length > 0} />
+        <Allowed to="writeVisit">
+          <AddCondition visit={visit.id} again={list.length > 0} />
+        </Allowed>
       </div>
     </section>
   )

@@ -1,0 +1,15 @@
+/** What a viewer may be let do, in the words of domain/permission.go; a test holds the two equal. */
+export const actions = {
+  readDiary: 'read the diary of haul-outs',
+  manageMembers: 'invite and change members',
+  writePeople: 'write people and organisations',
+  writeTools: 'write instruments and scales',
+  writeVessel: 'write vessels, places and plans',
+  book: 'book jobs, haul-outs and visits',
+  writeVisit: 'write what a visit found',
+  writeReport: 'write a report',
+  recommend: 'write recommendations',
+  issue: 'issue a report',
+  share: 'share a report',
+} as const
+export type Action = keyof typeof actions
