@@ -4,7 +4,7 @@ import { medianOfPlacements } from '../measure/order'
 import { parseCell, type Scale, shown } from './cell'
 import { parseQuantity, parseTenths, signed, tenths } from './number'
 import { clipboardCells, paste, pastedSaid } from './paste'
-import { begin, blank, redo, undo, write } from './sheet'
+import { begin, blank, follow, redo, settled, undo, write } from './sheet'
 import { blocks, neighbour, type PlanPlace, walkOrder } from './walk'
 
 const scale: Scale = { instrument: 'Skerrow deep No. 2', least: 0, most: 1000 }
@@ -175,6 +175,23 @@ describe('a pasted block', () => {
     expect(after.done).toHaveLength(1)
     expect(undo(after).cells).toEqual({ 'p1/1': '20' })
     expect(redo(undo(after)).cells).toEqual(after.cells)
+  })
+})
+
+describe('what the service holds', () => {
+  const typed = write(write(begin({ a: '1', b: '2' }), 'typed', [['b', '9']]), 'typed', [['c', '3,0']])
+
+  it('is followed where nothing was typed, and left alone where something was', () => {
+    const now = follow(typed, { a: '1', b: '2' }, { a: '1.5', b: '2.5', d: '4' }, new Set())
+    expect(now.cells).toEqual({ a: '1.5', b: '9', c: '3,0', d: '4' })
+  })
+
+  it('is shown for what was sent, however it was typed', () => {
+    expect(follow(typed, { a: '1', b: '2' }, { a: '1', b: '2', c: '3.0' }, new Set(['c'])).cells.c).toBe('3.0')
+  })
+
+  it('is not undone once received', () => {
+    expect(undo(settled(typed)).cells).toEqual(typed.cells)
   })
 })
 

@@ -54,3 +54,26 @@ function put(cells: Record<string, string>, place: string, text: string) {
   if (text === '') delete cells[place]
   else cells[place] = text
 }
+
+/**
+ * What the service holds has moved on from `before` to `after`: cells that stood as it held them follow, and
+ * so do those just sent. Anything else typed here stays typed.
+ */
+export function follow(
+  draft: Draft,
+  before: Readonly<Record<string, string>>,
+  after: Readonly<Record<string, string>>,
+  sent: ReadonlySet<string>,
+): Draft {
+  const cells = { ...draft.cells }
+  for (const place of new Set([...Object.keys(before), ...Object.keys(after)])) {
+    const [was, is] = [before[place] ?? '', after[place] ?? '']
+    if (was !== is && (sent.has(place) || (cells[place] ?? '') === was)) put(cells, place, is)
+  }
+  return { ...draft, cells }
+}
+
+/** What was received is put right with a reason, not undone: after sending there is nothing to take back. */
+export function settled(draft: Draft): Draft {
+  return { ...draft, done: [], undone: [] }
+}

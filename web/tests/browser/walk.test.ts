@@ -186,6 +186,35 @@ describe('the main job, through the page', () => {
     await context.close()
   })
 
+  it('looks at a file before it keeps it, names what is wrong in it by row and column, and keeps all or nothing', async () => {
+    const { context, page, faults } = await open(browser)
+    await signIn(page, 'surveyor')
+    const found = await openPass(context)
+    await page.goto(`/passes/${found.pass}`)
+    await settle(page)
+    await page.getByRole('button', { name: 'Import a file' }).click()
+    const sheet = page.getByRole('dialog')
+    const choose = (name: string, text: string) =>
+      sheet.locator('input[type=file]').setInputFiles({ name, mimeType: 'text/csv', buffer: Buffer.from(text) })
+    await choose('wrong.csv', 'place,reading\nP99/9,21.4\nP12/1,9999\n')
+    await expect.poll(() => sheet.getByText('What is wrong, by the file’s own rows and columns').count(), slow).toBe(1)
+    expect(await sheet.getByRole('button', { name: /^Import/ }).isDisabled()).toBe(true)
+    const empty = await page.locator('input[data-place]').evaluateAll((inputs) =>
+      inputs.flatMap((input) => {
+        const it = input as HTMLInputElement
+        const label = it.getAttribute('aria-label') ?? ''
+        return it.value || it.closest('td')?.className.includes('unread') || /dry/.test(label) ? [] : [label]
+      }),
+    )
+    const [side = '', label = ''] = (empty.at(-1) ?? '').split(' ')
+    await choose('right.csv', `side,place,reading\n${side},${label},21.4\n`)
+    await expect.poll(() => sheet.getByRole('button', { name: 'Import 1 reading' }).count(), slow).toBe(1)
+    await sheet.getByRole('button', { name: 'Import 1 reading' }).click()
+    await expect.poll(() => cell(page, `${side} ${label}`).inputValue(), slow).toBe('21.4')
+    expect(faults).toEqual([])
+    await context.close()
+  })
+
   it('loses nothing that was typed when the page is closed', async () => {
     const { context, page } = await open(browser)
     await signIn(page, 'surveyor')

@@ -142,12 +142,10 @@ function Grid({ pass, visit, again }: { pass: PassRow; visit: VisitRow | null; a
     setTold(
       `${plural(sent.length, 'place')} received.${kept.asRepeats.length ? ` ${plural(kept.asRepeats.length, 'place')} had been read by another device already: kept as repeats.` : ''}`,
     )
-    settle(
-      Object.fromEntries(places.map(({ id }) => [id, draft.cells[id] ?? ''] as const).filter(([, text]) => text)),
-      [],
-    )
+    const ordinals = new Set(sent)
+    settle(places.filter(({ ordinal }) => ordinals.has(ordinal)).map(({ id }) => id))
     again()
-  }, [open, own, busy, needsReason, reason, work, visit, head.beganAt, keep, settle, again, places, draft.cells])
+  }, [open, own, busy, needsReason, reason, work, visit, head.beganAt, keep, settle, again, places])
 
   const goTo = (id: string) => document.querySelector<HTMLInputElement>(`[data-place="${id}"]`)?.focus()
   const done = places.filter(({ id }) => draft.cells[id]).length

@@ -1,5 +1,5 @@
-import { useCallback, useEffect, useState } from 'react'
-import { begin, type Draft, redo, undo, write } from '../../model/sheet'
+import { useCallback, useEffect, useRef, useState } from 'react'
+import { begin, type Draft, follow, redo, settled, undo, write } from '../../model/sheet'
 
 const key = (pass: string) => `boottop-draft-${pass}`
 
@@ -18,6 +18,18 @@ function stored(pass: string): Record<string, string> | null {
  */
 export function useDraft(pass: string, held: Record<string, string>) {
   const [draft, setDraft] = useState<Draft>(() => begin({ ...held, ...stored(pass) }))
+  const before = useRef(held)
+  const sent = useRef(new Set<string>())
+
+  useEffect(() => {
+    if (before.current === held) return
+    const was = before.current
+    before.current = held
+    const just = sent.current
+    // What the answer does not hold yet is still waited for.
+    sent.current = new Set([...just].filter((id) => was[id] === held[id]))
+    setDraft((now) => follow(now, was, held, just))
+  }, [held])
 
   useEffect(() => {
     const own: Record<string, string> = {}
@@ -41,18 +53,10 @@ export function useDraft(pass: string, held: Record<string, string>) {
     ),
     undo: useCallback(() => setDraft(undo), []),
     redo: useCallback(() => setDraft(redo), []),
-    /** After an answer: what the service holds now stands, without a step to undo. */
-    settle: useCallback(
-      (fresh: Record<string, string>, sent: readonly string[]) =>
-        setDraft((now) => {
-          const cells = { ...now.cells }
-          for (const id of sent) {
-            if (fresh[id] === undefined) delete cells[id]
-            else cells[id] = fresh[id]
-          }
-          return { ...now, cells }
-        }),
-      [],
-    ),
+    /** After an answer: these cells show what the service holds once it is asked again. */
+    settle: useCallback((places: readonly string[]) => {
+      sent.current = new Set(places)
+      setDraft(settled)
+    }, []),
   }
 }
