@@ -1,0 +1,238 @@
+package cause
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"boottop.example/practice/domain"
+)
+
+// ErrUnknownSign says that a fact names a sign that is not in the table.
+var ErrUnknownSign = errors.New("this sign is not in the table")
+
+// Fact is a sign that holds, with its evidence.
+type Fact struct {
+	Sign   SignCode
+	Detail string       // figures and words of this case: "median 14.2 above its surroundings"
+	Places []int32      // ordinals it speaks of; none: the hull at large
+	See    []domain.Ref // passes, findings, layers, windows, events, checks
+}
+
+// key tells facts apart; the same evidence told twice is one line.
+func (f Fact) key() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s|%s|%v", f.Sign, f.Detail, f.Places)
+	for _, r := range f.See {
+		b.WriteByte('|')
+		b.WriteString(r.String())
+	}
+	return b.String()
+}
+
+// State is how far the evidence has come for a cause.
+type State string
+
+// The states.
+const (
+	Confirmed    State = "confirmed"      // a sample, or a place that was opened
+	Likely       State = "likely"         // two independent families of evidence agree
+	PointTowards State = "points-towards" // something points towards it
+	Live         State = "live"           // nothing points towards it; not excluded
+	Excluded     State = "excluded"       // actively excluded
+)
+
+var states = []State{Confirmed, Likely, PointTowards, Live, Excluded}
+
+// Line is a fact as it bears on one cause.
+type Line struct {
+	Fact
+	Text   string // the sign's
+	Family Family
+	Source string // row of the trade notes
+	Opens  bool   // it confirms: a sample, or a place that was opened
+	Shuts  bool   // it excludes
+}
+
+// Entry is a cause of the ledger with its evidence.
+type Entry struct {
+	Cause    Cause
+	State    State
+	For      []Line
+	Against  []Line   // excluding lines among them
+	NotDone  []Check  // that would bear on it
+	Families []Family // of what points towards it
+}
+
+// Ledger is what the evidence says of one matter: the hull at large, or a patch.
+type Ledger struct {
+	Entries []Entry  // live causes first, as they rank; then the excluded
+	Unnamed []Line   // what points towards something that the catalogue does not hold
+	Next    []Choice // checks not done, best first
+}
+
+// Live gives the causes that are not excluded, as they rank.
+func (l Ledger) Live() []Entry {
+	k := slices.IndexFunc(l.Entries, func(e Entry) bool { return e.State == Excluded })
+	if k < 0 {
+		return l.Entries
+	}
+	return l.Entries[:k]
+}
+
+// Build keeps the ledger of some facts, in any order; the same fact twice counts once.
+//
+// A cause is confirmed by a sample or an opened place; likely where two families of
+// evidence besides records point towards it and more lines speak for it than against
+// it; excluded by an excluding line, unless a line of the same check says the contrary
+// or it is confirmed. Live causes rank by state, then by the families that point
+// towards them, by lines for less lines against, by how few causes those lines point
+// towards, and last as the catalogue has them. The ranking is this project's own.
+//
+// Errors: ErrUnknownSign.
+func Build(facts []Fact) (Ledger, error) {
+	facts = slices.Clone(facts)
+	slices.SortFunc(facts, func(a, b Fact) int { return cmp.Compare(a.key(), b.key()) })
+	facts = slices.CompactFunc(facts, func(a, b Fact) bool { return a.key() == b.key() })
+	held := make([]Sign, len(facts))
+	for k, f := range facts {
+		s, known := SignOf(f.Sign)
+		if !known {
+			return Ledger{}, fmt.Errorf("%q: %w", f.Sign, ErrUnknownSign)
+		}
+		held[k] = s
+	}
+	l := Ledger{}
+	for _, c := range catalogue {
+		l.Entries = append(l.Entries, entry(c, facts, held))
+	}
+	for k, s := range held {
+		if s.Points != "" {
+			l.Unnamed = append(l.Unnamed, line(facts[k], s))
+		}
+	}
+	slices.SortStableFunc(l.Entries, rank)
+	l.Next = next(l.Live(), undone(held))
+	return l, nil
+}
+
+func entry(c Cause, facts []Fact, held []Sign) Entry {
+	e := Entry{Cause: c}
+	for k, s := range held {
+		x := line(facts[k], s)
+		x.Opens, x.Shuts = slices.Contains(s.Confirms, c.Code), slices.Contains(s.Excludes, c.Code)
+		switch {
+		case slices.Contains(s.For, c.Code):
+			e.For = append(e.For, x)
+		case x.Shuts, slices.Contains(s.Against, c.Code):
+			e.Against = append(e.Against, x)
+		}
+	}
+	for _, f := range Families() {
+		if slices.ContainsFunc(e.For, func(x Line) bool { return x.Family == f }) {
+			e.Families = append(e.Families, f)
+		}
+	}
+	for _, k := range undone(held) {
+		if bears(k, c.Code) {
+			e.NotDone = append(e.NotDone, k)
+		}
+	}
+	e.State = e.state()
+	return e
+}
+
+func line(f Fact, s Sign) Line {
+	return Line{Fact: f, Text: s.Text, Family: s.Family, Source: s.Source}
+}
+
+func (e Entry) state() State {
+	naming := 0
+	for _, f := range e.Families {
+		if f.Names() {
+			naming++
+		}
+	}
+	switch {
+	case slices.ContainsFunc(e.For, func(x Line) bool { return x.Opens }):
+		return Confirmed
+	case e.shut():
+		return Excluded
+	case naming >= 2 && len(e.For) > len(e.Against):
+		return Likely
+	case len(e.For) > 0:
+		return PointTowards
+	default:
+		return Live
+	}
+}
+
+// shut tells whether something excludes the cause that no other outcome of the same
+// check contradicts.
+func (e Entry) shut() bool {
+	return slices.ContainsFunc(e.Against, func(x Line) bool {
+		return x.Shuts && !slices.ContainsFunc(e.For, func(y Line) bool { return sameCheck(x.Sign, y.Sign) })
+	})
+}
+
+func sameCheck(a, b SignCode) bool {
+	x, _ := SignOf(a)
+	y, _ := SignOf(b)
+	return x.Check != "" && x.Check == y.Check
+}
+
+// rank puts the better supported first.
+func rank(a, b Entry) int {
+	return cmp.Or(
+		cmp.Compare(slices.Index(states, a.State), slices.Index(states, b.State)),
+		cmp.Compare(len(b.Families), len(a.Families)),
+		cmp.Compare(len(b.For)-len(b.Against), len(a.For)-len(a.Against)),
+		cmp.Compare(b.sharpness(), a.sharpness()),
+	)
+}
+
+// sharpness counts each line for a cause as its share among the causes it points towards.
+func (e Entry) sharpness() float64 {
+	sum := 0.0
+	for _, x := range e.For {
+		s, _ := SignOf(x.Sign)
+		sum += 1 / float64(len(s.For))
+	}
+	return sum
+}
+
+// undone lists the checks of which no outcome is among the signs.
+func undone(held []Sign) (out []Check) {
+	for _, c := range checks {
+		if !slices.ContainsFunc(held, func(s Sign) bool { return s.Check == c.Code }) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// bears tells whether an outcome of the check says anything of a cause.
+func bears(c Check, of Code) bool {
+	return slices.ContainsFunc(c.Outcomes(), func(s Sign) bool { return says(s, of) != nothing })
+}
+
+// saying is what a sign says of a cause.
+type saying int
+
+const (
+	against saying = iota - 1
+	nothing
+	favours
+)
+
+func says(s Sign, of Code) saying {
+	switch {
+	case slices.Contains(s.For, of), slices.Contains(s.Confirms, of):
+		return favours
+	case slices.Contains(s.Against, of), slices.Contains(s.Excludes, of):
+		return against
+	}
+	return nothing
+}
