@@ -120,3 +120,9 @@ func scaleFrom(r queries.ScalesOfInstrumentRow) practice.Scale {
 		LowTenths: r.LowTenths, HighTenths: r.HighTenths, StepTenths: r.StepTenths, TimberPercent: r.TimberPercent,
 	}
 }
+
+// Scale implements practice.InstrumentWriter.
+func (tx *inPractice) Scale(ctx context.Context, id uuid.UUID) (practice.Scale, error) {
+	row, err := found(tx.q.GetScale(ctx, queries.GetScaleParams{PracticeID: tx.practice, ID: id}))
+	return scaleFrom(queries.ScalesOfInstrumentRow(row)), fault("read scale", err)
+}

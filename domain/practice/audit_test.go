@@ -33,6 +33,7 @@ var actions = map[string]domain.Action{
 
 	"AddParty": domain.WritePeople, "EditParty": domain.WritePeople, "AddPartyRole": domain.WritePeople,
 	"AddInstrument": domain.WriteTools, "EditInstrument": domain.WriteTools, "AddScale": domain.WriteTools,
+	"RecordRepeatKit": domain.WriteTools, "RecordCrossReadings": domain.WriteTools,
 	"AddVessel": domain.WriteVessel, "EditVessel": domain.WriteVessel, "AddElement": domain.WriteVessel, "EditElement": domain.WriteVessel,
 	"AddDatum": domain.WriteVessel, "AddLayer": domain.WriteVessel, "EndLayer": domain.WriteVessel, "AddEvent": domain.WriteVessel,
 	"AddPlaces": domain.WriteVessel, "AddPlan": domain.WriteVessel,

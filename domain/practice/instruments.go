@@ -60,6 +60,7 @@ type InstrumentWriter interface {
 	Instrument(ctx context.Context, id uuid.UUID) (Instrument, error)
 	UpdateInstrument(ctx context.Context, i Instrument) error
 	InsertScale(ctx context.Context, s Scale) error
+	Scale(ctx context.Context, id uuid.UUID) (Scale, error)
 }
 
 // Instrument reads one instrument, with the block checks of its passes if asked for.

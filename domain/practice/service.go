@@ -22,6 +22,7 @@ type Store interface {
 	RecordReader
 	PracticeReader
 	InstrumentReader
+	RepeatKitReader
 	VesselReader
 	PassReader
 	HistoryReader
@@ -46,6 +47,8 @@ type Tx interface {
 	Queue
 	PracticeWriter
 	InstrumentWriter
+	RepeatKitWriter
+	CrossReadingWriter
 	VesselWriter
 	PlaceWriter
 	PassWriter

@@ -22,6 +22,7 @@ const (
 	APIKey         = domain.ThingAPIKey
 	BlockCheck     = domain.ThingBlockCheck
 	Condition      = domain.ThingCondition
+	CrossReadings  = domain.ThingCrossReadings
 	Datum          = domain.ThingDatum
 	Element        = domain.ThingElement
 	Event          = domain.ThingEvent
@@ -44,6 +45,7 @@ const (
 	Reading        = domain.ThingReading
 	Recommendation = domain.ThingRecommendation
 	Reinspection   = domain.ThingReinspection
+	RepeatKit      = domain.ThingRepeatKit
 	Report         = domain.ThingReport
 	Scale          = domain.ThingScale
 	Share          = domain.ThingShare

@@ -48,3 +48,8 @@ select c.block, c.moment, c.value_tenths, c.at, p.scale_id
  where c.practice_id = @practice_id and p.instrument_id = @instrument_id
  order by c.at desc, c.id
  limit 200;
+
+-- name: GetScale :one
+select id, instrument_id, name, mode, low_tenths, high_tenths, step_tenths, timber_percent
+  from scales
+ where practice_id = @practice_id and id = @id;

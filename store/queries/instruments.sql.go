@@ -104,6 +104,44 @@ func (q *Queries) GetInstrument(ctx context.Context, arg GetInstrumentParams) (G
 	return i, err
 }
 
+const GetScale = `-- name: GetScale :one
+select id, instrument_id, name, mode, low_tenths, high_tenths, step_tenths, timber_percent
+  from scales
+ where practice_id = $1 and id = $2
+`
+
+type GetScaleParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+}
+
+type GetScaleRow struct {
+	ID            uuid.UUID
+	InstrumentID  uuid.UUID
+	Name          string
+	Mode          string
+	LowTenths     int32
+	HighTenths    int32
+	StepTenths    int32
+	TimberPercent bool
+}
+
+func (q *Queries) GetScale(ctx context.Context, arg GetScaleParams) (GetScaleRow, error) {
+	row := q.db.QueryRow(ctx, GetScale, arg.PracticeID, arg.ID)
+	var i GetScaleRow
+	err := row.Scan(
+		&i.ID,
+		&i.InstrumentID,
+		&i.Name,
+		&i.Mode,
+		&i.LowTenths,
+		&i.HighTenths,
+		&i.StepTenths,
+		&i.TimberPercent,
+	)
+	return i, err
+}
+
 const InsertInstrument = `-- name: InsertInstrument :exec
 insert into instruments (practice_id, id, name, model, serial, kind, sensing, zero_reset, battery_note, bought_on)
 values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)

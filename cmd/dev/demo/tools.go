@@ -25,6 +25,7 @@ func (l *loader) founding(b *book) {
 	for _, key := range slices.Sorted(maps.Keys(meters)) {
 		l.meter(b, meters[key])
 	}
+	l.measuring(b)
 	for _, f := range others {
 		l.acquaint(b, f)
 	}

@@ -37,7 +37,8 @@ type World struct {
 // Kinds says what kind of thing each word of the story is.
 var Kinds = map[string]domain.Thing{
 	"surveyor": domain.ThingMember, "guest": domain.ThingMember, "invitation": domain.ThingInvitation, "key": domain.ThingAPIKey,
-	"instrument": domain.ThingInstrument, "scale": domain.ThingScale, "party": domain.ThingParty, "role": domain.ThingPartyRole,
+	"instrument": domain.ThingInstrument, "scale": domain.ThingScale, "second scale": domain.ThingScale, "kit": domain.ThingRepeatKit, "second kit": domain.ThingRepeatKit,
+	"cross-readings": domain.ThingCrossReadings, "second cross-readings": domain.ThingCrossReadings, "party": domain.ThingParty, "role": domain.ThingPartyRole,
 	"vessel": domain.ThingVessel, "element": domain.ThingElement, "datum": domain.ThingDatum, "layer": domain.ThingLayer, "event": domain.ThingEvent,
 	"place": domain.ThingPlace, "second place": domain.ThingPlace, "third place": domain.ThingPlace, "plan": domain.ThingPlan,
 	"spell": domain.ThingSpell, "job": domain.ThingJob, "permission": domain.ThingPermission, "visit": domain.ThingVisit, "next visit": domain.ThingVisit,
@@ -215,6 +216,33 @@ func Steps() []Step {
 		}},
 		{Call: "AddScale", Input: func(w *World) any {
 			return practice.AddScale{Mutation: m(), Scale: practice.Scale{ID: w.new("scale"), Instrument: w.Of("instrument"), Name: "A", HighTenths: 1000, StepTenths: 10}}
+		}},
+		{Call: "AddScale", Input: func(w *World) any {
+			return practice.AddScale{Mutation: m(), Scale: practice.Scale{ID: w.new("second scale"), Instrument: w.Of("instrument"), Name: "B", HighTenths: 1000, StepTenths: 10}}
+		}},
+		{Call: "RecordRepeatKit", Input: func(w *World) any {
+			return practice.RecordRepeatKit{
+				Mutation: m(), ID: w.new("kit"), Instrument: w.Of("instrument"), Scale: w.Of("scale"), MadeOn: day,
+				Hands: []uuid.UUID{w.Of("surveyor")}, Spots: 2, Repeats: 2, Tenths: []int32{120, 130, 310, 290},
+			}
+		}},
+		{Call: "RecordRepeatKit", Input: func(w *World) any {
+			return practice.RecordRepeatKit{
+				Mutation: m(), ID: w.new("second kit"), Instrument: w.Of("instrument"), Scale: w.Of("scale"), MadeOn: day,
+				Hands: []uuid.UUID{w.Of("surveyor")}, Spots: 2, Repeats: 2, Tenths: []int32{120, 130, 310, 300}, Replaces: w.ref("kit"), Because: "misheard",
+			}
+		}},
+		{Call: "RecordCrossReadings", Input: func(w *World) any {
+			return practice.RecordCrossReadings{
+				Mutation: m(), ID: w.new("cross-readings"), FirstScale: w.Of("scale"), SecondScale: w.Of("second scale"), MadeOn: day,
+				First: []int32{120, 310}, Second: []int32{150, 400}, EffectTenths: 50,
+			}
+		}},
+		{Call: "RecordCrossReadings", Input: func(w *World) any {
+			return practice.RecordCrossReadings{
+				Mutation: m(), ID: w.new("second cross-readings"), FirstScale: w.Of("scale"), SecondScale: w.Of("second scale"), MadeOn: day,
+				First: []int32{120, 310}, Second: []int32{150, 410}, EffectTenths: 50, Replaces: w.ref("cross-readings"), Because: "misheard",
+			}
 		}},
 		{Call: "AddParty", Input: func(w *World) any {
 			return practice.AddParty{Mutation: m(), Party: practice.Party{ID: w.new("party"), Name: "Skerrow Boatyard", Kind: "organisation", IsYard: true}}
