@@ -127,15 +127,18 @@ func change(f func(float64) int, a, b float64, was int) float64 {
 	return (a + b) / 2
 }
 
-// field interpolates the contrasts of one side.
+// field holds the contrasts of one side between its places.
 type field struct {
-	near  []Reading
-	edges [4]float64
-	reach float64
+	side    Side
+	near    []Reading
+	edges   [4]float64
+	reach   float64
+	girth   func(x float64) float64
+	surface *Surface
 }
 
 func (p *sheet) field(side Side) field {
-	f := field{edges: p.o.Edges, reach: reach}
+	f := field{side: side, edges: p.o.Edges, reach: reach, girth: p.h.Girth, surface: p.o.Surface}
 	if p.o.Reach > 0 {
 		f.reach = p.o.Reach
 	}
@@ -147,26 +150,70 @@ func (p *sheet) field(side Side) field {
 	return f
 }
 
-// step at a spot: from the mean of all contrasts weighed by 1/(distance² + soften)², or
-// unknown.
+// step at a spot, or unknown: about a place that was not read, and where the surface
+// does not know.
 func (f field) step(x, d float64) int {
-	var sum, weight float64
-	least, known := sq(f.reach), false
-	for i := range f.near {
-		q := &f.near[i]
-		r2 := sq(q.Along-x) + sq(q.Down-d)
-		has := q.Gap == NoGap && q.Step != NoStep
-		if has {
-			w := 1 / sq(r2+soften)
-			sum += w * q.Above
-			weight += w
-		}
-		if r2 < least {
-			least, known = r2, has
-		}
+	near := f.nearest(x, d)
+	if near == nil && f.surface == nil || near != nil && !near.had() {
+		return unknown
 	}
+	above, known := f.above(x, d)
 	if !known {
 		return unknown
 	}
-	return StepOf(sum/weight, f.edges)
+	return StepOf(above, f.edges)
+}
+
+// nearest place within reach, or nil.
+func (f field) nearest(x, d float64) *Reading {
+	least := sq(f.reach)
+	var found *Reading
+	for i := range f.near {
+		q := &f.near[i]
+		if r2 := sq(q.Along-x) + sq(q.Down-d); r2 < least {
+			least, found = r2, q
+		}
+	}
+	return found
+}
+
+func (q *Reading) had() bool { return q.Gap == NoGap && q.Step != NoStep }
+
+// above comes from the surface where there is one, else from the mean of all contrasts
+// weighed by 1/(distance² + soften)².
+func (f field) above(x, d float64) (contrast float64, known bool) {
+	if f.surface != nil {
+		out := max(0, f.girth(x)-d)
+		if f.side == Port {
+			out = -out
+		}
+		return f.surface.at(x, out)
+	}
+	var sum, weight float64
+	for i := range f.near {
+		if q := &f.near[i]; q.had() {
+			w := 1 / sq(sq(q.Along-x)+sq(q.Down-d)+soften)
+			sum += w * q.Above
+			weight += w
+		}
+	}
+	return sum / weight, true
+}
+
+// at gives the surface between the four cells about a spot; not known beyond the lattice
+// and where its doubt is too great.
+func (s *Surface) at(x, y float64) (above float64, known bool) {
+	u, v := (x-s.Along)/s.Step, (y-s.Across)/s.Step
+	if s.Cols < 2 || s.Rows < 2 || min(len(s.Above), len(s.Doubt)) < s.Cols*s.Rows {
+		return 0, false
+	}
+	if !(u >= 0 && u <= float64(s.Cols-1) && v >= 0 && v <= float64(s.Rows-1)) {
+		return 0, false
+	}
+	i, j := min(int(u), s.Cols-2), min(int(v), s.Rows-2)
+	a, b, k := u-float64(i), v-float64(j), j*s.Cols+i
+	mix := func(z []float64) float64 {
+		return (1-b)*((1-a)*z[k]+a*z[k+1]) + b*((1-a)*z[k+s.Cols]+a*z[k+s.Cols+1])
+	}
+	return mix(s.Above), mix(s.Doubt) < s.HatchFrom
 }

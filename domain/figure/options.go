@@ -40,10 +40,11 @@ type Options struct {
 	Fittings []Fitting `json:"fittings,omitempty"`
 	Pins     []Pin     `json:"pins,omitempty"`
 
-	// Map only: lower limits of steps 1 to 4 above the baseline, in scale units, and how
-	// far from a place the map is drawn, m (0.45 when nought).
-	Edges [4]float64 `json:"edges,omitzero"`
-	Reach float64    `json:"reach,omitempty"`
+	// Map only: lower limits of steps 1 to 4 above the baseline, in scale units, how far
+	// from a place the map is drawn, m (0.45 when nought), and what lies between places.
+	Edges   [4]float64 `json:"edges,omitzero"`
+	Reach   float64    `json:"reach,omitempty"`
+	Surface *Surface   `json:"surface,omitempty"`
 
 	Title string `json:"title,omitempty"` // the cartouche; neither title nor scale when empty
 	Under string `json:"under,omitempty"`
@@ -51,6 +52,23 @@ type Options struct {
 
 	Radius float64 `json:"radius,omitempty"` // of a mark, px; chosen to fit when nought
 	Bare   bool    `json:"bare,omitempty"`   // without the words Port and Starboard
+}
+
+// Surface holds contrasts between the places with their doubt, on a lattice over the
+// skin laid flat: metres along, and metres from the centreline over the skin, port
+// negative. Row by row; beyond it nothing is known.
+type Surface struct {
+	Along  float64   `json:"along"`
+	Across float64   `json:"across"`
+	Step   float64   `json:"step"`
+	Cols   int       `json:"cols"`
+	Rows   int       `json:"rows"`
+	Above  []float64 `json:"above"` // scale units
+
+	// Doubt is the standard error as a share of what one would be off by knowing of no
+	// place (measure/where); the map is hatched from HatchFrom.
+	Doubt     []float64 `json:"doubt"`
+	HatchFrom float64   `json:"hatchFrom"`
 }
 
 // Tick is a station or a row: its word and its distance, m. An empty word is its number.

@@ -10,6 +10,7 @@ import { bearings } from './readings'
 import { Shape } from './shape'
 import { Sheet } from './sheet'
 import { read, type Spec } from './spec'
+import { surface } from './surface'
 import { className, px } from './svg'
 
 export interface HullFigureProps extends Omit<Options, 'readings'> {
@@ -43,7 +44,12 @@ interface DrawnProps extends Pick<HullFigureProps, 'onChoose' | 'around' | 'pass
   options: Omit<Options, 'readings'> & { readings?: readonly NamedReading[] }
 }
 
-function Drawn({ shape, options, onChoose, around, pass }: DrawnProps) {
+function Drawn({ shape, options: given, onChoose, around, pass }: DrawnProps) {
+  const between = useMemo(
+    () => (given.mode === 'map' ? surface(shape, given.readings ?? []) : undefined),
+    [shape, given.mode, given.readings],
+  )
+  const options = useMemo(() => (between ? { ...given, surface: between } : given), [given, between])
   const id = useId().replace(/\W/g, '')
   const svg = useRef<SVGSVGElement>(null)
   const [focused, focus] = useState('')

@@ -1,4 +1,4 @@
-import { type Reading, stepOf } from './options'
+import { type Reading, type Surface, stepOf } from './options'
 import type { Line } from './plate'
 import { type Point, sq } from './shape'
 import { type Sheet, sides } from './sheet'
@@ -106,37 +106,70 @@ function turn(f: (x: number) => number, from: number, to: number, was: number): 
   return (a + b) / 2
 }
 
-/** Interpolates the contrasts of one side. */
+/** The contrasts of one side between its places. */
 export class Field {
   private readonly near: Reading[]
   private readonly edges: readonly number[]
   private readonly reach: number
 
-  constructor(p: Pick<Sheet, 'o'>, side: Side) {
+  constructor(
+    private readonly p: Pick<Sheet, 'o' | 'h'>,
+    private readonly side: Side,
+  ) {
     this.near = (p.o.readings ?? []).filter((q) => q.side === side && !q.dry)
     this.edges = p.o.edges ?? [0, 0, 0, 0]
     this.reach = p.o.reach || usualReach
   }
 
-  /** From the mean of all contrasts weighed by 1/(distance² + soften)², or unknown. */
+  /** The step at a spot, or unknown: about a place that was not read, and where the surface does not know. */
   step(x: number, d: number): number {
-    let sum = 0
-    let weight = 0
+    const { surface } = this.p.o
+    const near = this.nearest(x, d)
+    if (surface ? near && !had(near) : !near || !had(near)) return unknown
+    const above = surface ? this.lattice(surface, x, d) : this.weighed(x, d)
+    return above === null ? unknown : stepOf(above, this.edges)
+  }
+
+  private nearest(x: number, d: number): Reading | null {
     let least = sq(this.reach)
-    let known = false
+    let found: Reading | null = null
     for (const q of this.near) {
       const r2 = sq(q.along - x) + sq(q.down - d)
-      const has = !q.gap && q.step !== -1
-      if (has) {
-        const w = 1 / sq(r2 + soften)
-        sum += w * (q.above ?? 0)
-        weight += w
-      }
-      if (r2 < least) {
-        least = r2
-        known = has
-      }
+      if (r2 < least) [least, found] = [r2, q]
     }
-    return known ? stepOf(sum / weight, this.edges) : unknown
+    return found
   }
+
+  /** The mean of all contrasts weighed by 1/(distance² + soften)². */
+  private weighed(x: number, d: number): number {
+    let sum = 0
+    let weight = 0
+    for (const q of this.near) {
+      if (!had(q)) continue
+      const w = 1 / sq(sq(q.along - x) + sq(q.down - d) + soften)
+      sum += w * (q.above ?? 0)
+      weight += w
+    }
+    return sum / weight
+  }
+
+  private lattice(s: Surface, x: number, d: number): number | null {
+    const out = Math.max(0, this.p.h.girth(x) - d)
+    const [u, v] = [(x - s.along) / s.step, ((this.side === 'port' ? -out : out) - s.across) / s.step]
+    const doubt = bilinear(s, s.doubt, u, v)
+    return doubt === null || doubt >= s.hatchFrom ? null : bilinear(s, s.above, u, v)
+  }
+}
+
+const had = (q: Reading) => !q.gap && q.step !== -1
+
+/** Between the four cells about a spot of the lattice; null beyond it. */
+function bilinear({ cols, rows }: Surface, z: readonly number[], u: number, v: number): number | null {
+  if (cols < 2 || rows < 2 || z.length < cols * rows) return null
+  if (!(u >= 0 && u <= cols - 1 && v >= 0 && v <= rows - 1)) return null
+  const [i, j] = [Math.min(Math.floor(u), cols - 2), Math.min(Math.floor(v), rows - 2)]
+  const [a, b] = [u - i, v - j]
+  const at = (k: number) => z[k] as number
+  const k = j * cols + i
+  return (1 - b) * ((1 - a) * at(k) + a * at(k + 1)) + b * ((1 - a) * at(k + cols) + a * at(k + cols + 1))
 }

@@ -15,14 +15,31 @@ export interface Options {
   layers?: readonly Layer[]
   fittings?: readonly Fitting[]
   pins?: readonly Pin[]
-  /** Map only: lower limits of steps 1 to 4, and how far from a place it is drawn, m. */
+  /** Map only: lower limits of steps 1 to 4, how far from a place it is drawn, m, and what lies between places. */
   edges?: readonly [number, number, number, number]
   reach?: number
+  surface?: Surface
   title?: string
   under?: string
   label?: string
   radius?: number
   bare?: boolean
+}
+
+/**
+ * Contrasts between the places with their doubt, on a lattice over the skin laid flat: metres along, and metres
+ * from the centreline over the skin, port negative. Row by row; beyond it nothing is known.
+ */
+export interface Surface {
+  along: number
+  across: number
+  step: number
+  cols: number
+  rows: number
+  above: readonly number[]
+  /** Standard error as a share of what one would be off by knowing of no place; hatched from `hatchFrom`. */
+  doubt: readonly number[]
+  hatchFrom: number
 }
 
 /** A station or a row: its word (its number when empty) and its distance, m. */
