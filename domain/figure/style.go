@@ -191,6 +191,7 @@ var rules = []rule{
 	{class: "bearing", fill: "none", stroke: "accent", width: 1},
 	{class: "choice", fill: "none", stroke: "accent", width: 2.2},
 	{class: "choice mirror", dash: []float64{3, 2}},
+	{class: "choice lit", width: 1.6},
 	{class: "pin", fill: "sheet", stroke: "ink", width: 1.2, round: true},
 	{class: "pin photo", fill: "ink"},
 	{class: "pin window", fill: "none", stroke: "ink", width: 1.6},

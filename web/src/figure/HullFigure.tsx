@@ -23,15 +23,17 @@ export interface HullFigureProps extends Omit<Options, 'readings'> {
   around?: { place: string; width: number; height: number }
   /** What the readings belong to: when it changes they fade in. */
   pass?: string
+  /** Places that a sentence speaks of, ringed while it shows its evidence. */
+  lit?: readonly string[]
 }
 
 /** The hull as a chart. A table twin must stand beside it. */
-export function HullFigure({ spec, onChoose, around, pass, ...options }: HullFigureProps) {
+export function HullFigure({ spec, onChoose, around, pass, lit, ...options }: HullFigureProps) {
   const known = useMemo(() => read(spec), [spec])
   const shape = useMemo(() => new Shape(known ?? assumed(options.readings ?? [])), [known, options.readings])
   return (
     <>
-      <Drawn shape={shape} options={options} onChoose={onChoose} around={around} pass={pass} />
+      <Drawn shape={shape} options={options} onChoose={onChoose} around={around} pass={pass} lit={lit} />
       {!known && (
         <p className="note wet">The outline is assumed: this hull has no dimensions yet. Places stand to scale.</p>
       )}
@@ -39,12 +41,12 @@ export function HullFigure({ spec, onChoose, around, pass, ...options }: HullFig
   )
 }
 
-interface DrawnProps extends Pick<HullFigureProps, 'onChoose' | 'around' | 'pass'> {
+interface DrawnProps extends Pick<HullFigureProps, 'onChoose' | 'around' | 'pass' | 'lit'> {
   shape: Shape
   options: Omit<Options, 'readings'> & { readings?: readonly NamedReading[] }
 }
 
-function Drawn({ shape, options: given, onChoose, around, pass }: DrawnProps) {
+function Drawn({ shape, options: given, onChoose, around, pass, lit = [] }: DrawnProps) {
   const between = useMemo(
     () => (given.mode === 'map' ? surface(shape, given.readings ?? []) : undefined),
     [shape, given.mode, given.readings],
@@ -125,6 +127,11 @@ function Drawn({ shape, options: given, onChoose, around, pass }: DrawnProps) {
       </g>
       <Unspoken>
         <Inked marks={parts.over} id={id} />
+        {spots.map((at) =>
+          lit.includes(at.id) ? (
+            <circle key={at.id} cx={at.x} cy={at.y} r={sheet.r + 3} className="choice lit" />
+          ) : null,
+        )}
       </Unspoken>
     </svg>
   )

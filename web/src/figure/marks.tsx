@@ -186,7 +186,18 @@ export function RuledSign({ n }: { n: number }) {
 }
 
 /** The legend of a plate: five steps in words, and the gaps. */
-export function ValueKey({ words, small, map }: { words: readonly string[]; small?: boolean; map?: boolean }) {
+export function ValueKey({
+  words,
+  small,
+  map,
+  children,
+}: {
+  words: readonly string[]
+  small?: boolean
+  map?: boolean
+  /** What else stands on the plate. */
+  children?: ReactNode
+}) {
   return (
     <div className="key">
       <b>Above the dry baseline</b>
@@ -212,6 +223,7 @@ export function ValueKey({ words, small, map }: { words: readonly string[]; smal
           </span>
         </>
       )}
+      {children}
     </div>
   )
 }

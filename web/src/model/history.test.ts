@@ -103,7 +103,7 @@ describe('what may be said', () => {
   }
   const text = (p: PassContext, then: PassContext | null = null) =>
     statements(all, p, then, edgesOf(p, [9, 15, 22]), [tank], (on) => on).map(
-      ({ runs, proof }) => `${runs.map((run) => run.text).join('')} [${proof}]`,
+      ({ runs, proof }) => `${runs.join('')} [${proof}]`,
     )
 
   it('gives the level above the hull’s own baseline, with its proof', () => {

@@ -187,9 +187,23 @@ export function middle(values: readonly number[]): number | null {
   return values.length === 0 ? null : medianOfNumbers(values)
 }
 
+/** How the places of a pass stand above its own dry baseline, twentieths; null where none does. */
+export function heights(all: readonly Spot[], pass: HistoryPass) {
+  const found = all.flatMap(({ slot }) => {
+    const it = said(pass, slot)
+    return stands(it) && it.contrast !== null ? [it.contrast] : []
+  })
+  const mid = middle(found)
+  return mid === null ? null : { all: found, least: Math.min(...found), middle: mid, most: Math.max(...found) }
+}
+
+/** What a place is called: port 13/3. */
+export const nameOf = ({ side, label }: Spot) => `${side} ${label}`
+
 /** One reading as the figure draws it; domain/figure Reading is its twin in Go. */
 export interface FigureReading {
   id: string
+  name?: string
   side: Spot['side']
   along: number
   down: number
@@ -213,7 +227,7 @@ export function figureReadings(
   const out: FigureReading[] = []
   for (const spot of all) {
     const it = said(pass, spot.slot)
-    const base = { id: spot.id, side: spot.side, along: spot.along, down: spot.down }
+    const base = { id: spot.id, name: nameOf(spot), side: spot.side, along: spot.along, down: spot.down }
     if (isUnread(it)) out.push({ ...base, step: -1, gap: 'unread' })
     else if (it.value === null) {
       if (planned?.has(spot.slot)) out.push({ ...base, step: -1, gap: 'due' })
@@ -243,6 +257,7 @@ export function figureChange(all: readonly Spot[], now: HistoryPass, then: Histo
     return [
       {
         id: spot.id,
+        name: nameOf(spot),
         side: spot.side,
         along: spot.along,
         down: spot.down,

@@ -22,12 +22,16 @@ import { surfaced } from './kinds'
  * repeats, and where it was not measured the answer is that it cannot be told.
  */
 export interface Statement {
+  /** Which sentence it is. */
+  code: string
   mark: 'above' | 'none' | 'up' | 'down' | 'untold' | 'unread' | 'record' | 'unlike' | 'quoted'
-  runs: { text: string; strong?: boolean }[]
+  /** Plain and strong in turn: the first is plain and may be empty. */
+  runs: string[]
   /** What stands behind it, or what to do next. */
   proof: string
   /** Slots of the places it speaks of, to be shown on the hull. */
-  slots?: number[]
+  slots: readonly number[]
+  figures: { name: string; value: string }[]
 }
 
 export interface PassContext extends HistoryPass {
@@ -47,7 +51,6 @@ export interface Behind {
   outline: readonly (readonly [number, number])[]
 }
 
-const strong = (text: string) => ({ text, strong: true })
 /** Middles and ends are said to a tenth of a unit and no finer. */
 const one = (twentieths: number) => units(2 * Math.round(twentieths / 2))
 const plural = (n: number, one: string, many: string) => `${n} ${n === 1 ? one : many}`
@@ -75,20 +78,24 @@ function level(spots: readonly Spot[], now: PassContext): Statement {
   const { medianFortieths, scatter, count, reasons } = now.baseline
   if (mid === null || medianFortieths == null || scatter == null)
     return {
+      code: 'level',
       mark: 'untold',
-      runs: [strong('No dry baseline'), { text: ': readings are shown as taken and stand above nothing.' }],
+      runs: ['', 'No dry baseline', ': readings are shown as taken and stand above nothing.'],
       proof: reasons.map(({ text }) => text).join('; ') || 'No place of the plan was read yet',
+      slots: [],
+      figures: [],
     }
   const surface = now.surface ? `, ${surfaced(now.surface)},` : ''
   return {
+    code: 'level',
     mark: 'above',
     runs: [
-      { text: `The underbody${surface} stood ` },
-      strong(one(mid)),
-      {
-        text: ` above this hull’s own dry baseline, ${(medianFortieths / 40).toFixed(1)} on ${now.drySurface ? `${surfaced(now.drySurface)} ` : ''}topsides.`,
-      },
+      `The underbody${surface} stood `,
+      one(mid),
+      ` above this hull’s own dry baseline, ${(medianFortieths / 40).toFixed(1)} on ${now.drySurface ? `${surfaced(now.drySurface)} ` : ''}topsides.`,
     ],
+    slots: [],
+    figures: [],
     proof: [
       `${plural(wet.length, 'place', 'places')} against ${count}; scatter ${scatter.toFixed(1)} (1.4826 × MAD)`,
       ...drift(now),
@@ -109,12 +116,15 @@ function drift({ blockChecks }: PassContext): string[] {
 function beside(spots: readonly Spot[], now: PassContext, then: PassContext, day: (on: string) => string): Statement {
   if (!comparable(then.standing))
     return {
+      code: 'beside',
       mark: then.standing === 'quoted' ? 'quoted' : 'unlike',
       runs: [
-        { text: `${day(then.on)}: ` },
-        strong(then.standing === 'quoted' ? 'quoted' : 'shown beside this one'),
-        { text: then.standing === 'quoted' ? ' as found, not computed with.' : ', not subtracted.' },
+        `${day(then.on)}: `,
+        then.standing === 'quoted' ? 'quoted' : 'shown beside this one',
+        then.standing === 'quoted' ? ' as found, not computed with.' : ', not subtracted.',
       ],
+      slots: [],
+      figures: [],
       proof: then.standingReason || 'its context did not survive',
     }
   const by = spots.flatMap(({ slot }) => {
@@ -125,25 +135,25 @@ function beside(spots: readonly Spot[], now: PassContext, then: PassContext, day
   const mid = middle(by)
   if (mid === null)
     return {
+      code: 'beside',
       mark: 'untold',
-      runs: [
-        { text: `Nothing can be set against ${day(then.on)}: ` },
-        strong('no place was read at both'),
-        { text: '.' },
-      ],
+      runs: [`Nothing can be set against ${day(then.on)}: `, 'no place was read at both', '.'],
+      slots: [],
+      figures: [],
       proof: then.standingReason,
     }
   const ashore =
     now.daysAshore != null && then.daysAshore != null ? `, ${then.daysAshore} then ${now.daysAshore} days ashore` : ''
   const alike = then.standing === 'same' ? 'same instrument' : 'an instrument of the same model'
   return {
+    code: 'beside',
     mark: 'untold',
+    slots: [],
+    figures: [],
     runs: [
-      {
-        text: `Since ${day(then.on)}, ${alike}${ashore}: ${signedUnits(mid)} in the middle, from ${signedUnits(Math.min(...by))} to ${signedUnits(Math.max(...by))}. Whether any place has changed `,
-      },
-      strong('cannot be told'),
-      { text: '.' },
+      `Since ${day(then.on)}, ${alike}${ashore}: ${signedUnits(mid)} in the middle, from ${signedUnits(Math.min(...by))} to ${signedUnits(Math.max(...by))}. Whether any place has changed `,
+      'cannot be told',
+      '.',
     ],
     proof: `${plural(by.length, 'place', 'places')}; repeats not measured. Ten spots, three times by each hand, half an hour, tell. A difference, not a trend`,
   }
@@ -173,13 +183,18 @@ function highest(spots: readonly Spot[], now: PassContext, edges: Edges, behind:
     .filter(({ n }) => n > 0)
     .sort((a, b) => b.n - a.n)[0]
   return {
+    code: 'highest',
     mark: 'above',
     runs: [
-      strong(plural(high.length, 'place stands', 'places stand')),
-      { text: ` ${top} or more above the baseline: ${where(high)}.` },
-      ...(lower.length ? [{ text: ` Mirror lower by ${edges[1]} or more at ${lower.length} of ${high.length}.` }] : []),
-      ...(over ? [{ text: ` ${plural(over.n, 'lies', 'lie')} over the ${over.thing.what}.` }] : []),
+      '',
+      plural(high.length, 'place stands', 'places stand'),
+      [
+        ` ${top} or more above the baseline: ${where(high)}.`,
+        lower.length ? ` Mirror lower by ${edges[1]} or more at ${lower.length} of ${high.length}.` : '',
+        over ? ` ${plural(over.n, 'lies', 'lie')} over the ${over.thing.what}.` : '',
+      ].join(''),
     ],
+    figures: [],
     proof: over
       ? 'Points towards a thing behind. Next: empty it, read again'
       : 'Readings alone name no cause. Next: tap, inside and out',
@@ -219,17 +234,18 @@ function gaps(spots: readonly Spot[], now: PassContext): Statement | null {
   const dry = spots.filter(({ slot }) => isDry(said(now, slot))).length
   if (unread.length + voided.length === 0) return null
   return {
+    code: 'gaps',
     mark: 'unread',
+    figures: [],
     runs: [
-      strong('Not known'),
-      {
-        text: ` at ${[
-          unread.length && `${plural(unread.length, 'place', 'places')} not reached`,
-          voided.length && `${plural(voided.length, 'place', 'places')} void`,
-        ]
-          .filter(Boolean)
-          .join(' and ')}.`,
-      },
+      '',
+      'Not known',
+      ` at ${[
+        unread.length && `${plural(unread.length, 'place', 'places')} not reached`,
+        voided.length && `${plural(voided.length, 'place', 'places')} void`,
+      ]
+        .filter(Boolean)
+        .join(' and ')}.`,
     ],
     proof: `The reason stands with each place${dry ? '' : '; no dry place was read'}`,
     slots: [...unread, ...voided].map(({ slot }) => slot),
@@ -239,10 +255,14 @@ function gaps(spots: readonly Spot[], now: PassContext): Statement | null {
 function context(now: PassContext): Statement | null {
   if (now.missing.length === 0) return null
   return {
+    code: 'missing',
     mark: 'record',
+    slots: [],
+    figures: [],
     runs: [
-      strong('Worth less'),
-      { text: ` for what was not written down: ${now.missing.map(({ text }) => text.replace(/\.$/, '')).join('; ')}.` },
+      '',
+      'Worth less',
+      ` for what was not written down: ${now.missing.map(({ text }) => text.replace(/\.$/, '')).join('; ')}.`,
     ],
     proof: 'What is missing stays missing; nothing is guessed',
   }

@@ -7,6 +7,7 @@ import {
   edgesOf,
   isUnread,
   isVoid,
+  nameOf,
   readOf,
   type Said,
   type Spot,
@@ -16,10 +17,12 @@ import {
 } from '../../model/history'
 import { tenths } from '../../model/number'
 import { type Behind, lies } from '../../model/statements'
-import { capital, plural, standingWord } from '../../model/words'
-import type { Pass } from './ResurveyView'
+import { capital, standingWord } from '../../model/words'
+import { unreachedBecause } from './pins'
+import type { Pass, Photo } from './ResurveyView'
 import s from './resurvey.module.css'
 import { Story } from './Story'
+import type { VisitStory } from './useVisits'
 
 /** One place, all its readings: as read, above each day's own baseline, and how each pass stands. */
 export function PlacePanel({
@@ -29,6 +32,7 @@ export function PlacePanel({
   now,
   contrastEdges,
   behind,
+  visit,
   photos,
   onChoose,
 }: {
@@ -38,41 +42,36 @@ export function PlacePanel({
   now: Pass
   contrastEdges: readonly number[]
   behind: readonly Behind[]
-  photos: number
+  /** What was noted at the visit that the page shows. */
+  visit: VisitStory | null
+  photos: readonly Photo[]
   onChoose: (spot: Spot) => void
 }) {
   const it = said(now, spot.slot)
   const mirror = spot.mirror === null ? null : (spots[spot.mirror] ?? null)
   const [{ data }] = useQuery({ query: PlaceStoryDocument, variables: { id: spot.id } })
-  const reading = data?.place?.readings.find(
-    ({ pass, current, occasion }) => pass === now.id && current && occasion === 1,
-  )
+  const place = data?.place?.id === spot.id ? data.place : null
+  const reading = place?.readings.find(({ pass, current, occasion }) => pass === now.id && current && occasion === 1)
   const rows = passes.filter((pass) => pass.values[spot.slot] != null || isUnread(said(pass, spot.slot))).reverse()
   const top = Math.max(
     30,
     10 * Math.ceil(Math.max(0, ...rows.map((pass) => (said(pass, spot.slot).contrast ?? 0) / 200))),
   )
   const over = behind.filter((thing) => lies(spot, thing)).map(({ what }) => `${what} behind`)
+  const because = unreachedBecause(visit, now.id, spot)
   return (
-    <section className={s.place} aria-label={`${capital(spot.side)} ${spot.label}`} id="place">
+    <section className={s.place} aria-label={capital(nameOf(spot))} id="place">
       <header>
-        <h2>
-          {capital(spot.side)} {spot.label}
-        </h2>
+        <h2>{capital(nameOf(spot))}</h2>
         <p className="small note">
           {spot.along.toFixed(2)} m forward of the aft perpendicular, {Math.abs(spot.down).toFixed(2)} m{' '}
           {spot.down < 0 ? 'above the waterline' : 'down the skin'}
           {over.length > 0 && ` · ${over.join(', ')}`}
-          {data?.place && (
-            <>
-              {' · '}
-              <Story place={data.place} name={`${capital(spot.side)} ${spot.label}`} passes={passes} now={now} />
-            </>
-          )}
         </p>
         <Sounding it={it} />
       </header>
       <p className={`small ${s.facts}`}>
+        {isUnread(it) && <>Not reached{because && `: ${because}`} · </>}
         {reading && reading.placements.length > 1 && (
           <>Placements {reading.placements.map((v) => tenths(v ?? 0)).join(', ')} · </>
         )}
@@ -85,19 +84,16 @@ export function PlacePanel({
           <>
             mirror{' '}
             <button type="button" className="quiet" onClick={() => onChoose(mirror)}>
-              {mirror.side} {mirror.label}
+              {nameOf(mirror)}
             </button>
             : <b>{readOf(said(now, mirror.slot))}</b>
           </>
         ) : (
           'no mirror place within 100 mm'
         )}
-        {photos > 0 && <> · {plural(photos, 'photograph')}</>}
       </p>
       <table>
-        <caption className="sr">
-          Readings at {spot.side} {spot.label}, newest first
-        </caption>
+        <caption className="sr">Readings at {nameOf(spot)}, newest first</caption>
         <thead>
           <tr>
             <th scope="col">visit</th>
@@ -117,8 +113,16 @@ export function PlacePanel({
           {rows.map((pass) => (
             <Row key={pass.id} pass={pass} it={said(pass, spot.slot)} top={top} now={now} edges={contrastEdges} />
           ))}
+          {rows.length === 0 && (
+            <tr>
+              <td colSpan={5} className="wet">
+                never read
+              </td>
+            </tr>
+          )}
         </tbody>
       </table>
+      <Story place={place} spot={spot} passes={passes} now={now} photos={photos} behind={over} />
     </section>
   )
 }

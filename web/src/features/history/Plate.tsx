@@ -1,54 +1,58 @@
+import { useMemo } from 'react'
 import { useSearch } from '../../app/useSearch'
-import { HullFigure, type HullFigureProps } from '../../figure/HullFigure'
+import { HullFigure } from '../../figure/HullFigure'
 import { Mark, ValueKey } from '../../figure/marks'
-import { longDay, shortDay } from '../../model/dates'
+import type { Pin } from '../../figure/options'
+import { longDay, monthYear, shortDay } from '../../model/dates'
 import {
   comparable,
   type Edges,
   edgesOf,
   edgeWords,
-  type FigureReading,
   figureChange,
   figureReadings,
   type Spot,
 } from '../../model/history'
-import { surfaced } from '../../model/kinds'
-import { ashoreWords, celsius, humidity } from '../../model/words'
 import { Choice } from '../../ui/Choice'
 import { useNarrow, useWidth } from '../../ui/useWidth'
-import { choices } from './choices'
+import { Beside, Levels } from './Beside'
+import { choices, type Show } from './choices'
+import { cartouche, contextOf } from './context'
 import type { Pass, ResurveyProps } from './ResurveyView'
 import s from './resurvey.module.css'
 
-type Show = 'now' | 'then' | 'both' | 'change' | 'map'
+interface PlateProps extends ResurveyProps {
+  now: Pass
+  then: Pass | null
+  show: Show
+  chosen: Spot | null
+  edges: Edges | null
+  lit: readonly string[]
+  pins: readonly Pin[]
+}
 
 /** The plate: which pass, in which form, its context in a line, the figure, its legend. */
-export function Plate({
-  now,
-  then,
-  show,
-  chosen,
-  edges,
-  ...props
-}: ResurveyProps & { now: Pass; then: Pass | null; show: Show; chosen: Spot | null; edges: Edges | null }) {
+export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: PlateProps) {
   const [choice, choose] = useSearch(choices)
   const narrow = useNarrow(700)
   const [ref, width] = useWidth<HTMLDivElement>(860)
-  const differ = then !== null && comparable(then.standing) && edges !== null
   const shown = show === 'then' && then ? then : now
+  const { spots, contrastEdges } = props
+  const drawn = useMemo(() => {
+    const of = (pass: Pass) =>
+      figureReadings(spots, pass, edgesOf(pass, contrastEdges), { bare: !comparable(pass.standing) })
+    return { now: of(now), before: then ? of(then) : [], change: then ? figureChange(spots, now, then) : [] }
+  }, [spots, contrastEdges, now, then])
+  const day = narrow ? monthYear : shortDay
   const common = {
     spec: props.figure,
     layers: props.layers,
     fittings: props.fittings,
-    rows: rowTicks(props.spots),
-    small: narrow,
+    rows: rowTicks(spots),
     chosen: chosen?.id ?? '',
+    lit,
     onChoose: (id: string) => choose({ place: id }),
   }
-  const readings = (pass: Pass) =>
-    figureReadings(props.spots, pass, edgesOf(pass, props.contrastEdges), {
-      bare: !comparable(pass.standing),
-    })
   return (
     <>
       <div className={s.bar}>
@@ -57,12 +61,12 @@ export function Plate({
           value={show}
           onChange={(next) => choose({ show: next })}
           options={[
-            { value: 'now', name: now.state === 'open' ? 'Today' : shortDay(now.on) },
+            { value: 'now', name: now.state === 'open' ? 'Today' : day(now.on) },
             ...(then
               ? [
-                  { value: 'then' as const, name: shortDay(then.on) },
-                  { value: 'both' as const, name: 'Both' },
-                  { value: 'change' as const, name: 'Apart', disabled: !differ },
+                  { value: 'then' as const, name: day(then.on) },
+                  { value: 'both' as const, name: 'Beside' },
+                  { value: 'change' as const, name: 'Apart', disabled: !comparable(then.standing) || edges === null },
                 ]
               : []),
             { value: 'map', name: 'Map', disabled: edges === null },
@@ -80,30 +84,20 @@ export function Plate({
       </div>
       <div className={s.plate} ref={ref}>
         {show === 'both' && then ? (
-          <div className={s.pair}>
-            {[then, now].map((pass) => (
-              <figure key={pass.id}>
-                <Drawn
-                  {...common}
-                  width={narrow ? width : (width - 16) / 2}
-                  small
-                  mode="today"
-                  readings={readings(pass)}
-                  label={`Readings of ${longDay(pass.on)}`}
-                />
-                <figcaption>
-                  <b>{longDay(pass.on)}</b> <span className="wet">{cartouche(pass)}</span>
-                  {!comparable(pass.standing) && <span className="note"> · shown, not compared</span>}
-                </figcaption>
-              </figure>
-            ))}
-          </div>
+          <Beside
+            common={common}
+            width={narrow ? width : (width - 16) / 2}
+            pair={[then, now]}
+            readings={(pass) => (pass === now ? drawn.now : drawn.before)}
+          />
         ) : (
-          <Drawn
+          <HullFigure
             {...common}
+            small={narrow}
             width={width}
             mode={show === 'change' ? 'change' : show === 'map' ? 'map' : 'today'}
-            readings={show === 'change' && then ? figureChange(props.spots, now, then) : readings(shown)}
+            readings={show === 'change' ? drawn.change : shown === now ? drawn.now : drawn.before}
+            {...(show === 'change' ? {} : { pins })}
             {...(show === 'map' && edges ? { edges } : {})}
             title={show === 'change' ? 'Apart' : longDay(shown.on)}
             under={
@@ -114,31 +108,58 @@ export function Plate({
                   : cartouche(shown)
             }
             label={label(show, now, then, shown)}
+            pass={shown.id}
           />
         )}
       </div>
-      {show === 'change' ? (
-        <ApartKey />
-      ) : edges && comparable(shown.standing) ? (
-        <ValueKey words={edgeWords(edges)} small={narrow || show === 'both'} map={show === 'map'} />
-      ) : (
-        <p className="key">
-          <b>Bare figures:</b>{' '}
-          {comparable(shown.standing)
-            ? shown.baseline.reasons.map(({ text }) => text).join('; ') || 'this pass has no dry baseline yet'
-            : `${shown.standing}: ${shown.standingReason || 'its context did not survive'}`}
-        </p>
-      )}
+      <Legend show={show} shown={shown} edges={edges} small={narrow || show === 'both'} pins={pins} />
+      {show === 'both' && <Levels passes={props.passes} spots={spots} chosen={chosen} contrastEdges={contrastEdges} />}
     </>
   )
 }
 
-function Drawn(props: HullFigureProps & { readings: FigureReading[] }) {
-  return <HullFigure {...props} />
+function Legend({
+  show,
+  shown,
+  edges,
+  small,
+  pins,
+}: {
+  show: Show
+  shown: Pass
+  edges: Edges | null
+  small: boolean
+  pins: readonly Pin[]
+}) {
+  if (show === 'change') return <ApartKey />
+  if (edges && comparable(shown.standing))
+    return (
+      <ValueKey words={edgeWords(edges)} small={small} map={show === 'map'}>
+        {show !== 'both' && <PinKey pins={pins} />}
+      </ValueKey>
+    )
+  return (
+    <p className="key">
+      <b>Bare figures:</b>{' '}
+      {comparable(shown.standing)
+        ? shown.baseline.reasons.map(({ text }) => text).join('; ') || 'this pass has no dry baseline yet'
+        : `${shown.standing}: ${shown.standingReason || 'its context did not survive'}`}
+    </p>
+  )
 }
 
-const cartouche = (pass: Pass) =>
-  `${pass.instrument?.name ?? (pass.instrumentAsWritten || 'instrument not stated')}, ${ashoreWords(pass)}`
+/** Only of what stands on the plate. */
+function PinKey({ pins }: { pins: readonly Pin[] }) {
+  const words = { finding: 'finding', window: 'window', photo: 'photograph' } as const
+  return (Object.keys(words) as (keyof typeof words)[])
+    .filter((kind) => pins.some((pin) => pin.kind === kind))
+    .map((kind) => (
+      <span key={kind}>
+        <Mark kind={kind} />
+        {words[kind]}
+      </span>
+    ))
+}
 
 /** Differences without a verdict: neither a house nor a ruled sum stands on this plate. */
 function ApartKey() {
@@ -171,25 +192,13 @@ function context(show: Show, then: Pass | null, shown: Pass) {
         before the practice’s own repeats are measured
       </>
     )
-  if (show === 'map') return 'Drawn between the readings; hatched where no reading is near'
+  if (show === 'map')
+    return 'Drawn between the readings. Hatched where they say no more than their mean does, and about places not read'
   if (show === 'both' && then)
     return comparable(then.standing)
       ? 'On one scale, each above its own dry baseline'
       : `Side by side, not subtracted: ${then.standingReason || then.standing}`
-  const said = [
-    shown.scale && `scale ${shown.scale.lowTenths / 10} to ${shown.scale.highTenths / 10}`,
-    shown.face,
-    [shown.surface && `underbody ${surfaced(shown.surface)}`, shown.drySurface && `topsides ${shown.drySurface}`]
-      .filter(Boolean)
-      .join(', '),
-    [
-      shown.airDecidegrees != null && celsius(shown.airDecidegrees),
-      shown.humidityPermille != null && humidity(shown.humidityPermille),
-    ]
-      .filter(Boolean)
-      .join(', '),
-  ].filter(Boolean)
-  return said.length ? said.join(' · ') : 'Its context did not survive: shown, never computed with'
+  return contextOf(shown)
 }
 
 function label(show: Show, now: Pass, then: Pass | null, shown: Pass): string {

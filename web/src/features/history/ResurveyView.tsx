@@ -9,9 +9,11 @@ import { choices } from './choices'
 import { PlacePanel } from './PlacePanel'
 import { PlacesTable } from './PlacesTable'
 import { Plate } from './Plate'
+import { pinsOf } from './pins'
 import s from './resurvey.module.css'
 import { Says } from './Says'
-import { type SpellLine, TimeRibbon } from './TimeRibbon'
+import type { SpellLine } from './TimeRibbon'
+import { useVisit } from './useVisits'
 import { VisitLog } from './VisitLog'
 import type { FigureFitting, FigureLayer } from './whatLies'
 
@@ -30,6 +32,15 @@ export interface Pass extends PassContext {
   humidityPermille?: number | null
 }
 
+export interface Photo {
+  id: string
+  caption: string
+  place?: number | null
+  takenAt?: string | null
+  thumb?: string | null
+  view?: string | null
+}
+
 export interface ResurveyProps {
   figure: unknown
   spots: Spot[]
@@ -38,7 +49,7 @@ export interface ResurveyProps {
   fittings: FigureFitting[]
   behind: Behind[]
   spells: readonly SpellLine[]
-  photos: readonly { id: string; place?: number | null }[]
+  photos: readonly Photo[]
   contrastEdges: readonly number[]
   invented: boolean
 }
@@ -48,13 +59,19 @@ export function ResurveyView(props: ResurveyProps) {
   const [choice, choose] = useSearch(choices)
   const now = passes.find(({ standing }) => standing === 'reference') ?? (passes.at(-1) as Pass)
   const then = passes.find(({ id }) => id === choice.beside && id !== now.id) ?? earlier(passes, now)
-  const show = then ? choice.show : 'now'
+  const show = then || choice.show === 'map' ? choice.show : 'now'
   const chosen = spots.find(({ id }) => id === choice.place) ?? remarkable(spots, now)
   const shown = show === 'then' && then ? then : now
   const edges = edgesOf(shown, props.contrastEdges)
+  const visit = useVisit(shown.visit)
+  const pins = useMemo(() => pinsOf(visit, spots), [visit, spots])
   const says = useMemo(
     () => statements(spots, shown, shown === now ? then : null, edgesOf(shown, props.contrastEdges), behind, longDay),
     [spots, shown, now, then, behind, props.contrastEdges],
+  )
+  const lit = useMemo(
+    () => says.find(({ code }) => code === choice.says)?.slots.flatMap((slot) => spots[slot]?.id ?? []) ?? [],
+    [says, choice.says, spots],
   )
 
   /** Up and down the years, from anywhere on the page that takes no typing. */
@@ -73,30 +90,38 @@ export function ResurveyView(props: ResurveyProps) {
   return (
     <div className={s.resurvey}>
       <section className={s.hull} aria-label="The hull, unrolled">
-        <Plate {...props} now={now} then={then} show={show} chosen={chosen} edges={edges} />
+        <Plate {...props} now={now} then={then} show={show} chosen={chosen} edges={edges} lit={lit} pins={pins} />
       </section>
       <aside className={s.aside}>
-        <Says list={says} spots={spots} onShow={(slots) => choose({ place: spots[slots[0] ?? -1]?.id ?? null })} />
+        <Says
+          list={says}
+          spots={spots}
+          open={choice.says}
+          onOpen={(code) => choose({ says: code })}
+          onPlace={(spot) => choose({ place: spot.id })}
+        />
         {chosen && (
           <PlacePanel
             spot={chosen}
             spots={spots}
             passes={passes}
-            now={now}
+            now={shown}
             contrastEdges={props.contrastEdges}
             behind={behind}
-            photos={props.photos.filter(({ place }) => place === chosen.slot + 1).length}
+            visit={visit}
+            photos={props.photos.filter(({ place }) => place === chosen.slot + 1)}
             onChoose={(spot) => choose({ place: spot.id })}
           />
         )}
       </aside>
       {choice.table && <PlacesTable spots={spots} now={now} then={then} contrastEdges={props.contrastEdges} />}
       <section className={s.log} aria-label="Visits" id="visits">
-        <TimeRibbon passes={passes} spells={props.spells} />
         <VisitLog
           passes={passes}
+          spells={props.spells}
           now={now}
           then={then}
+          onNow={() => choose({ show: 'now' })}
           onThen={(pass) => choose({ beside: pass.id, show: show === 'now' ? 'then' : show }, { push: true })}
         />
       </section>
@@ -108,7 +133,7 @@ export function ResurveyView(props: ResurveyProps) {
             <button
               type="button"
               className="quiet"
-              onClick={() => choose({ against: then.id, beside: now.id, show: 'now' }, { push: true })}
+              onClick={() => choose({ against: then.id, beside: now.id, show: 'now', says: null }, { push: true })}
             >
               hold the others against this one
             </button>

@@ -1,38 +1,84 @@
+import { useId } from 'react'
 import { Mark } from '../../figure/marks'
-import type { Spot } from '../../model/history'
+import { nameOf, type Spot } from '../../model/history'
 import type { Statement } from '../../model/statements'
 import s from './resurvey.module.css'
 
-/** Sentences first; the proof one step away. What cannot be said has the same size as what can. */
-export function Says({
-  list,
-  onShow,
-}: {
+interface SaysProps {
   list: readonly Statement[]
   spots: readonly Spot[]
-  onShow: (slots: number[]) => void
-}) {
+  /** The sentence whose evidence lies open. */
+  open: string | null
+  onOpen: (code: string | null) => void
+  onPlace: (spot: Spot) => void
+}
+
+/** Sentences first; the proof one step away. What cannot be said has the same size as what can. */
+export function Says({ list, ...rest }: SaysProps) {
   return (
-    <section id="says">
-      <h2>What may be said</h2>
+    <section id="says" aria-labelledby="says-head">
+      <h2 id="says-head">What may be said</h2>
       <ol className={s.says}>
-        {list.map((statement, i) => (
-          <li key={i}>
-            <Mark kind={statement.mark} />
-            <div>
-              {statement.runs.map((run, j) => (run.strong ? <b key={j}>{run.text}</b> : run.text))}
-              <br />
-              {statement.slots ? (
-                <button type="button" className="quiet note" onClick={() => onShow(statement.slots ?? [])}>
-                  {statement.proof}
-                </button>
-              ) : (
-                <span className="small note">{statement.proof}</span>
-              )}
-            </div>
-          </li>
+        {list.map((statement) => (
+          <Sentence key={statement.code} statement={statement} {...rest} />
         ))}
       </ol>
     </section>
+  )
+}
+
+function Sentence({ statement, spots, open, onOpen, onPlace }: { statement: Statement } & Omit<SaysProps, 'list'>) {
+  const id = useId()
+  const { code, mark, runs, proof, slots, figures } = statement
+  const shown = open === code
+  return (
+    <li>
+      <Mark kind={mark} />
+      <div>
+        <p>{runs.map((run, i) => (i % 2 ? <b key={i}>{run}</b> : run))}</p>
+        {slots.length + figures.length > 0 ? (
+          <button
+            type="button"
+            className="quiet note"
+            aria-expanded={shown}
+            aria-controls={shown ? id : undefined}
+            onClick={() => onOpen(shown ? null : code)}
+          >
+            {proof}
+          </button>
+        ) : (
+          <p className="small note">{proof}</p>
+        )}
+        {shown && (
+          <div className={s.evidence} id={id}>
+            {figures.length > 0 && (
+              <dl>
+                {figures.map(({ name, value }) => (
+                  <div key={name}>
+                    <dt>{name}</dt>
+                    <dd>{value}</dd>
+                  </div>
+                ))}
+              </dl>
+            )}
+            {slots.length > 0 && (
+              <p>
+                Ringed on the hull:{' '}
+                {slots.map((slot) => {
+                  const spot = spots[slot]
+                  return (
+                    spot && (
+                      <button key={slot} type="button" className="quiet" onClick={() => onPlace(spot)}>
+                        {nameOf(spot)}
+                      </button>
+                    )
+                  )
+                })}
+              </p>
+            )}
+          </div>
+        )}
+      </div>
+    </li>
   )
 }

@@ -1,59 +1,91 @@
-import { type FormEvent, useState } from 'react'
-import { useMutation } from 'urql'
-import { Failed } from '../../app/Fault'
-import { type PlaceStoryQuery, SupersedeReadingDocument, VoidReadingDocument } from '../../graphql/gen/graphql'
-import { parseCell, type Scale } from '../../model/cell'
-import { shortDay } from '../../model/dates'
-import { units } from '../../model/history'
-import { newId } from '../../model/id'
+import { useState } from 'react'
+import type { PlaceStoryQuery } from '../../graphql/gen/graphql'
+import { dayIn, shortDay } from '../../model/dates'
+import { nameOf, type Spot, said, signedUnits, units } from '../../model/history'
+import { surfaced } from '../../model/kinds'
 import { tenths } from '../../model/number'
-import { ChoiceField } from '../../ui/Choice'
-import { TextField } from '../../ui/Field'
-import { Notice } from '../../ui/Notice'
+import { ashoreWords, capital, plural } from '../../model/words'
 import { Sheet } from '../../ui/Sheet'
 import { Table } from '../../ui/Table'
-import type { Pass } from './ResurveyView'
+import { instrumentOf } from './context'
+import { PutRight } from './PutRight'
+import type { Pass, Photo } from './ResurveyView'
 import s from './resurvey.module.css'
+import { useVisits, type VisitStory } from './useVisits'
 
 type Place = NonNullable<PlaceStoryQuery['place']>
-type Reading = Place['readings'][number]
+export type Reading = Place['readings'][number]
 
-/** Everything ever read at a place, what took the place of what and why; and the way to put a reading right. */
+/** Everything ever read, seen and photographed at a place, by whom and with what; and the way to put a reading right. */
 export function Story({
   place,
-  name,
+  spot,
   passes,
   now,
+  photos,
+  behind,
 }: {
-  place: Place
-  name: string
+  /** Null until its readings have come. */
+  place: Place | null
+  spot: Spot
   passes: readonly Pass[]
   now: Pass
+  photos: readonly Photo[]
+  behind: readonly string[]
 }) {
   const [open, setOpen] = useState(false)
-  const current = place.readings.find((r) => r.pass === now.id && r.current && r.occasion === 1)
+  const visits = useVisits([...new Set(passes.map(({ visit }) => visit))], open)
+  const current = place?.readings.find((r) => r.pass === now.id && r.current && r.occasion === 1)
   return (
     <>
       <button type="button" className="quiet" onClick={() => setOpen(true)}>
-        whole story
+        the whole story: readings, hands, findings{photos.length > 0 && `, ${plural(photos.length, 'photograph')}`}
       </button>
-      <Sheet title={name} open={open} onClose={() => setOpen(false)} wide>
-        <Table
-          caption="Every reading taken here, newest first"
-          columns={[
-            { head: 'taken', names: true, nowrap: true, cell: (r) => shortDay(r.takenAt) },
-            { head: 'occasion', num: true, cell: (r) => r.occasion },
-            { head: 'placements', cell: (r) => r.asWritten || r.placements.map((v) => tenths(v ?? 0)).join(', ') },
-            { head: 'read', num: true, cell: (r) => r.asWritten || units(r.value) },
-            { head: 'by', cell: (r) => passes.find(({ id }) => id === r.pass)?.instrument?.name ?? '' },
-            { head: 'stands', cell: stands },
-          ]}
-          rows={[...place.readings].reverse()}
-          id={(r) => r.id}
-        />
+      <Sheet title={capital(nameOf(spot))} open={open} onClose={() => setOpen(false)} wide>
+        <div className={s.story}>
+          {behind.length > 0 && <p className="wet">{capital(behind.join(', '))}.</p>}
+          {place && <Readings readings={place.readings} spot={spot} passes={passes} />}
+          <Seen visits={visits} spot={spot} />
+        </div>
+        <Photographs photos={photos} />
         {current && <PutRight key={current.id} reading={current} pass={now} />}
       </Sheet>
     </>
+  )
+}
+
+function Readings({ readings, spot, passes }: { readings: readonly Reading[]; spot: Spot; passes: readonly Pass[] }) {
+  const of = (r: Reading) => passes.find(({ id }) => id === r.pass)
+  const above = (r: Reading) => {
+    const pass = of(r)
+    const contrast = pass && r.current && r.occasion === 1 ? said(pass, spot.slot).contrast : null
+    return contrast === null || pass?.standing === 'unlike' || pass?.standing === 'quoted' ? '' : signedUnits(contrast)
+  }
+  return (
+    <Table
+      caption="Every reading taken here, newest first"
+      columns={[
+        { head: 'taken', names: true, nowrap: true, cell: (r) => of(r) && shortDay(of(r)?.on ?? '') },
+        { head: 'by', nowrap: true, cell: (r) => of(r)?.hand || 'not stated' },
+        {
+          head: 'with',
+          cell: (r) => {
+            const pass = of(r)
+            return pass && `${instrumentOf(pass)}, ${ashoreWords(pass)}`
+          },
+        },
+        { head: 'on', cell: (r) => surfaced(r.surface || of(r)?.surface || '') || 'not noted' },
+        {
+          head: 'placements',
+          cell: (r) => r.asWritten || r.placements.map((v) => tenths(v ?? 0)).join(', '),
+        },
+        { head: 'read', num: true, cell: (r) => r.asWritten || units(r.value) },
+        { head: 'above', num: true, cell: above },
+        { head: 'what else', cell: stands },
+      ]}
+      rows={[...readings].reverse()}
+      id={(r) => r.id}
+    />
   )
 }
 
@@ -62,7 +94,7 @@ function stands(r: Reading): string {
     r.voidReason && `void: ${r.voidReason}`,
     !r.current && !r.voidReason && 'no longer',
     r.supersession && `${r.supersession === 'correct' ? 'corrected' : 'read anew'}: ${r.supersessionReason}`,
-    r.occasion > 1 && 'repeat',
+    r.occasion > 1 && `repeat, occasion ${r.occasion}`,
     r.knownBefore && 'the hand had seen the earlier value',
     r.followUp && 'follow up inside',
     r.printedIn && `printed in ${r.printedIn}`,
@@ -71,94 +103,86 @@ function stands(r: Reading): string {
     .join('; ')
 }
 
-type How = 'correct' | 'replace' | 'void'
+/** Metres within which a window has bared the skin that was read. */
+const near = 0.35
 
-function PutRight({ reading, pass }: { reading: Reading; pass: Pass }) {
-  const [how, setHow] = useState<How | null>(null)
-  const [value, setValue] = useState('')
-  const [reason, setReason] = useState('')
-  const [tried, setTried] = useState(false)
-  const [told, setTold] = useState('')
-  const [superseded, supersede] = useMutation(SupersedeReadingDocument)
-  const [voided, makeVoid] = useMutation(VoidReadingDocument)
-  const scale: Scale = {
-    instrument: pass.instrument?.name ?? 'this instrument',
-    least: pass.scale?.lowTenths ?? 0,
-    most: pass.scale?.highTenths ?? 9999,
-  }
-  const cell = parseCell(value, scale)
-  const wrong =
-    how !== 'void' && cell.kind !== 'read' ? (cell.kind === 'wrong' ? cell.why : 'Give what was read') : undefined
-
-  async function send(event: FormEvent) {
-    event.preventDefault()
-    setTried(true)
-    if (!how || !reason.trim() || wrong) return
-    if (how === 'void') {
-      const { data } = await makeVoid({ input: { mutation: newId('mut'), reading: reading.id, reason: reason.trim() } })
-      if (data) setTold('It no longer counts; it is kept, with the reason.')
-      return
-    }
-    if (cell.kind !== 'read') return
-    const { data } = await supersede({
-      input: {
-        mutation: newId('mut'),
-        id: newId('rdg'),
-        reading: reading.id,
-        how,
-        reason: reason.trim(),
-        placements: [...cell.placements],
-        written: cell.limit ? value.trim() : null,
-        takenAt: how === 'correct' ? reading.takenAt : new Date().toISOString(),
-      },
-    })
-    if (data)
-      setTold(
-        data.supersedeReading.addendumRequired
-          ? 'Kept. An issued report had printed the old value: it now asks for an addendum.'
-          : 'Kept; the old value stays beside it.',
-      )
-  }
-
-  if (told) return <Notice>{told}</Notice>
-  const error = superseded.error ?? voided.error
+/** What was found at the place, bared beside it, and why it was once not reached. */
+function Seen({ visits, spot }: { visits: readonly VisitStory[] | null; spot: Spot }) {
+  if (!visits) return <p className="note">Reading what was found at each visit …</p>
+  const rows = visits
+    .flatMap((visit) => seenAt(visit, spot).map((seen) => ({ ...seen, visit })))
+    .sort((a, b) => b.visit.from.localeCompare(a.visit.from))
+  if (rows.length === 0) return <p className={s.none}>Nothing was found, opened or bared at this place.</p>
   return (
-    <form className={s.right} noValidate onSubmit={send}>
-      {error && <Failed error={error} />}
-      <ChoiceField
-        label={`The reading of ${shortDay(reading.takenAt)}`}
-        value={how}
-        onChange={setHow}
-        options={[
-          { value: 'correct', name: 'Was written down wrong' },
-          { value: 'replace', name: 'Was read anew' },
-          { value: 'void', name: 'Does not count' },
-        ]}
-      />
-      {how && (
-        <>
-          {how !== 'void' && (
-            <TextField
-              label={how === 'correct' ? 'What was really read' : 'What is read now'}
-              placeholder="35,3 35,8 35,1"
-              value={value}
-              onChange={(event) => setValue(event.target.value)}
-              error={tried ? wrong : undefined}
-            />
-          )}
-          <TextField
-            label="Why"
-            value={reason}
-            onChange={(event) => setReason(event.target.value)}
-            error={tried && !reason.trim() ? 'Say why: the reason stays beside the reading' : undefined}
-          />
-          <div>
-            <button type="submit" className="act" disabled={superseded.fetching || voided.fetching}>
-              {how === 'void' ? 'Make it void' : 'Keep it'}
-            </button>
-          </div>
-        </>
-      )}
-    </form>
+    <Table
+      caption="Found and bared here"
+      columns={[
+        { head: 'visit', names: true, nowrap: true, cell: (r) => shortDay(dayIn(r.visit.from, r.visit.timeZone)) },
+        { head: 'by', nowrap: true, cell: (r) => r.visit.lead?.name ?? '' },
+        { head: 'what', cell: (r) => r.what },
+        { head: 'how sure', cell: (r) => r.sure },
+        { head: 'in words', cell: (r) => r.text },
+      ]}
+      rows={rows}
+      id={(r) => r.id}
+    />
+  )
+}
+
+function seenAt(visit: VisitStory, spot: Spot) {
+  const here = spot.slot + 1
+  return [
+    ...visit.findings
+      .filter(({ places }) => places.includes(here))
+      .map(({ id, kind, sure, text, lookAgain }) => ({
+        id,
+        what: kind,
+        sure,
+        text: lookAgain ? `${text} Look again.` : text,
+      })),
+    ...visit.windows
+      .filter(
+        ({ side, alongMm, downMm }) =>
+          side === spot.side && Math.hypot(alongMm / 1000 - spot.along, downMm / 1000 - spot.down) <= near,
+      )
+      .map(({ id, alongMm, downMm, widthMm, heightMm, baredTo, blistersSeen, madeGood }) => ({
+        id,
+        what: `window, ${widthMm} × ${heightMm} mm`,
+        sure: 'seen',
+        text: [
+          `Bared to ${baredTo}, ${Math.round(1000 * Math.hypot(alongMm / 1000 - spot.along, downMm / 1000 - spot.down))} mm away; ${blistersSeen || 'no'} ${blistersSeen === 1 ? 'blister' : 'blisters'} seen.`,
+          madeGood && `Made good: ${madeGood}.`,
+        ]
+          .filter(Boolean)
+          .join(' '),
+      })),
+    ...visit.passes.flatMap(({ notReached }) =>
+      notReached
+        .filter(({ place }) => place === here)
+        .map(({ id, reason }) => ({ id, what: 'not reached', sure: 'seen', text: reason })),
+    ),
+  ]
+}
+
+function Photographs({ photos }: { photos: readonly Photo[] }) {
+  if (photos.length === 0) return null
+  return (
+    <ul className={s.photos}>
+      {photos.map(({ id, caption, takenAt, thumb, view }) => (
+        <li key={id}>
+          <figure>
+            {thumb && (
+              <a href={view ?? thumb} target="_blank" rel="noreferrer">
+                <img src={thumb} alt={caption} loading="lazy" />
+              </a>
+            )}
+            <figcaption className="small">
+              {caption}
+              {takenAt && <span className="note">, {shortDay(takenAt)}</span>}
+            </figcaption>
+          </figure>
+        </li>
+      ))}
+    </ul>
   )
 }

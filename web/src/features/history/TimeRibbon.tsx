@@ -11,13 +11,15 @@ export interface SpellLine {
   cancelled: boolean
 }
 
-const width = 1352
+/** A column of the visits below, in units of the ribbon; eight fill a wide page. */
+const column = 169
 
 /** A line of time: land where she stood ashore, water where she was afloat; a leader from each pass to its visit. */
 export function TimeRibbon({ passes, spells }: { passes: readonly Pass[]; spells: readonly SpellLine[] }) {
   const first = passes[0]
   const last = passes.at(-1)
-  if (!first || !last || passes.length > 8) return null
+  if (!first || !last) return null
+  const width = Math.max(8, passes.length) * column
   const from = yearOf(first.on) - 0.3
   const to = Math.max(yearOf(last.on) + 0.25, from + 1)
   const x = (t: number) => ((t - from) / (to - from)) * width
@@ -32,7 +34,7 @@ export function TimeRibbon({ passes, spells }: { passes: readonly Pass[]; spells
   const years = []
   const every = to - from > 14 ? 4 : to - from > 6 ? 2 : 1
   for (let year = Math.ceil(from); year <= to; year++) if (year % every === 0) years.push(year)
-  const column = width / passes.length
+  const each = width / passes.length
   return (
     <svg className={s.time} viewBox={`0 0 ${width} 34`} aria-hidden="true">
       <rect y="1" width={width} height="9" className={s.afloat} />
@@ -49,7 +51,7 @@ export function TimeRibbon({ passes, spells }: { passes: readonly Pass[]; spells
       ))}
       {passes.map((pass, i) => (
         <g key={pass.id}>
-          <path d={`M${x(yearOf(pass.on))} 5V14L${(i + 0.5) * column} 28V34`} className={s.leadLine} />
+          <path d={`M${x(yearOf(pass.on))} 5V14L${(i + 0.5) * each} 28V34`} className={s.leadLine} />
           <circle cx={x(yearOf(pass.on))} cy="5.5" r="2.6" fill="var(--ink)" />
         </g>
       ))}

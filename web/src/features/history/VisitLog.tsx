@@ -1,43 +1,85 @@
+import { type KeyboardEvent, useEffect, useRef } from 'react'
 import { Mark } from '../../figure/marks'
 import { shortDay } from '../../model/dates'
 import { ashoreWords, standingWord } from '../../model/words'
+import { instrumentOf, weather } from './context'
 import type { Pass } from './ResurveyView'
 import s from './resurvey.module.css'
+import { type SpellLine, TimeRibbon } from './TimeRibbon'
 
-/** Every pass in order of time. Choosing one sets it beside the one the page is held against. */
+/** Visits that stand beside one another on a wide page; more than these are wound on sideways. */
+const abreast = 8
+
+/** Every pass in order of time, under the line of it. Choosing one sets it beside the one the page is held against. */
 export function VisitLog({
   passes,
+  spells,
   now,
   then,
+  onNow,
   onThen,
 }: {
   passes: readonly Pass[]
+  spells: readonly SpellLine[]
   now: Pass
   then: Pass | null
+  onNow: () => void
   onThen: (pass: Pass) => void
 }) {
+  const list = useRef<HTMLOListElement>(null)
+  const wound = passes.length > abreast
+  // The newest visits are the ones that are asked about.
+  useEffect(() => {
+    const box = list.current?.parentElement
+    if (box && wound) box.scrollLeft = box.scrollWidth
+  }, [wound])
+
+  function go(event: KeyboardEvent) {
+    const buttons = [...(list.current?.querySelectorAll('button') ?? [])]
+    const at = buttons.indexOf(event.target as HTMLButtonElement)
+    const back = event.key === 'ArrowLeft' || event.key === 'ArrowUp'
+    const on = event.key === 'ArrowRight' || event.key === 'ArrowDown'
+    const next = event.key === 'Home' ? 0 : event.key === 'End' ? buttons.length - 1 : at + (on ? 1 : back ? -1 : 0)
+    if (next === at || !buttons[next]) return
+    buttons[next].focus()
+    event.preventDefault()
+  }
+
   return (
-    <ol className={s.visits} style={{ '--n': Math.min(8, passes.length) } as React.CSSProperties}>
-      {passes.map((pass) => {
-        const current = pass.id === now.id
-        const chosen = pass.id === then?.id
-        return (
-          <li key={pass.id} className={current ? s.now : chosen ? s.then : undefined}>
-            <button type="button" aria-pressed={current || chosen} disabled={current} onClick={() => onThen(pass)}>
-              <span className={s.date}>{shortDay(pass.on)}</span>
-              <span className="said">
-                {!current && pass.standing !== 'reference' && <Mark kind={pass.standing} />}
-                {current ? (pass.state === 'open' ? 'today' : 'this one') : standingWord[pass.standing]}
-              </span>
-              <span className={s.line}>{ashoreWords(pass)}</span>
-              <span className={s.line}>
-                {pass.instrument?.name ?? (pass.instrumentAsWritten || 'instrument not stated')}
-              </span>
-              <span className={`${s.line} note`}>{pass.hand || 'hand not stated'}</span>
-            </button>
-          </li>
-        )
-      })}
-    </ol>
+    <div className={s.winds}>
+      <div
+        className={s.wound}
+        style={{ '--n': passes.length, '--least': wound ? '150px' : '0px' } as React.CSSProperties}
+      >
+        <TimeRibbon passes={passes} spells={spells} />
+        <ol className={s.visits} ref={list} onKeyDown={go}>
+          {passes.map((pass) => {
+            const current = pass.id === now.id
+            const chosen = pass.id === then?.id
+            return (
+              <li key={pass.id} className={current ? s.now : chosen ? s.then : undefined}>
+                <button
+                  type="button"
+                  aria-pressed={current || chosen}
+                  tabIndex={chosen || (!then && current) ? 0 : -1}
+                  onClick={() => (current ? onNow() : onThen(pass))}
+                >
+                  <span className={s.date}>{shortDay(pass.on)}</span>
+                  <span className="said">
+                    {!current && pass.standing !== 'reference' && <Mark kind={pass.standing} />}
+                    {current ? (pass.state === 'open' ? 'today' : 'this one') : standingWord[pass.standing]}
+                  </span>
+                  <span className={s.line}>{ashoreWords(pass)}</span>
+                  <span className={s.line}>{instrumentOf(pass)}</span>
+                  <span className={`${s.line} note`}>
+                    {[pass.hand || 'hand not stated', weather(pass)].filter(Boolean).join(' · ')}
+                  </span>
+                </button>
+              </li>
+            )
+          })}
+        </ol>
+      </div>
+    </div>
   )
 }
