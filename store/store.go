@@ -47,6 +47,7 @@ func Open(ctx context.Context, c Config) (*Store, error) {
 	}
 	config.ConnConfig.Tracer = c.Tracer
 	brake(config.ConnConfig)
+	config.AfterConnect = knowIDs
 	pool, err := pgxpool.NewWithConfig(ctx, config)
 	if err != nil {
 		return nil, fmt.Errorf("open store: %w", err)

@@ -197,12 +197,11 @@ const mirrorWithin = 100
 // same distances, Null where none lies within 100 mm each way.
 func (a Axis) Mirrors() Column {
 	type cell struct { // 100 mm square, so that a mirror lies in this one or one beside it
-		element     uuid.UUID
-		side        string
-		along, down int32
+		element, side, along, down int32
 	}
+	elements := a.elementNumbers()
 	at := func(k int, side string, da, dd int32) cell {
-		return cell{a.Elements[k], side, a.Along[k]/mirrorWithin + da, a.Down[k]/mirrorWithin + dd}
+		return cell{elements[k], sideNumber(side), a.Along[k]/mirrorWithin + da, a.Down[k]/mirrorWithin + dd}
 	}
 	first := make(map[cell]int32, len(a.Sides)) // slot + 1 of the last place put into a cell
 	next := make([]int32, len(a.Sides))         // and of the one put there before it
@@ -230,6 +229,35 @@ func (a Axis) Mirrors() Column {
 		}
 	}
 	return out
+}
+
+// elementNumbers numbers the elements as they come: a number is a quicker key than an id.
+func (a Axis) elementNumbers() []int32 {
+	known := map[uuid.UUID]int32{}
+	out := make([]int32, len(a.Elements))
+	for k, id := range a.Elements {
+		if k > 0 && id == a.Elements[k-1] {
+			out[k] = out[k-1]
+			continue
+		}
+		n, there := known[id]
+		if !there {
+			n = int32(len(known))
+			known[id] = n
+		}
+		out[k] = n
+	}
+	return out
+}
+
+func sideNumber(side string) int32 {
+	switch side {
+	case "port":
+		return 1
+	case "starboard":
+		return 2
+	}
+	return 0
 }
 
 // otherSide is empty for the centre, which has none.

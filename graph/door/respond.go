@@ -135,23 +135,22 @@ func statusOf(media string, r *graphql.Response) int {
 	return 294
 }
 
-// write puts the answer together by hand: the data is finished JSON, and a second pass of
-// the encoder over it costs as much as reading it from the database.
+// write writes the answer around its data, which are finished JSON: a second pass of the
+// encoder over them costs as much as reading them from the database.
 func write(w http.ResponseWriter, media string, status int, data json.RawMessage, errs gqlerror.List) {
-	out := make([]byte, 0, len(data)+256)
-	out = append(out, '{')
+	head := []byte{'{'}
 	if len(errs) > 0 {
 		said, err := json.Marshal(errs[:min(len(errs), errorsMost)])
 		if err != nil { // cannot be: texts and numbers only
 			said = []byte(`[{"message":"","extensions":{"code":"INTERNAL"}}]`)
 		}
-		out = append(append(out, `"errors":`...), said...)
+		head = append(append(head, `"errors":`...), said...)
 		if data != nil {
-			out = append(out, ',')
+			head = append(head, ',')
 		}
 	}
 	if data != nil {
-		out = append(append(out, `"data":`...), data...)
+		head = append(head, `"data":`...)
 	}
 	h := w.Header()
 	h.Set("Content-Type", media+"; charset=utf-8")
@@ -160,7 +159,9 @@ func write(w http.ResponseWriter, media string, status int, data json.RawMessage
 		h.Set("Retry-After", "2")
 	}
 	w.WriteHeader(status)
-	_, _ = w.Write(append(out, '}', '\n'))
+	for _, part := range [][]byte{head, data, []byte("}\n")} {
+		_, _ = w.Write(part)
+	}
 }
 
 func at(p *ast.Position) []gqlerror.Location {

@@ -19,11 +19,24 @@ const Null = math.MinInt32
 // make and check a value for every element of a typed list.
 type Column []int32
 
-// MarshalGQL appends the numbers without reflection.
-func (c Column) MarshalGQL(w io.Writer) {
-	b := make([]byte, 0, 2+6*len(c))
-	_, _ = w.Write(c.append(b))
+// put writes what fill appends, about n bytes. An answer is put together in a
+// bytes.Buffer: there it is appended in place. A column seldom comes alone, so a buffer
+// that is full grows by several: growing column by column copied an answer three times.
+func put(w io.Writer, n int, fill func([]byte) []byte) {
+	var b []byte
+	if buffer, ok := w.(*bytes.Buffer); ok {
+		if buffer.Available() < n {
+			buffer.Grow(8 * n)
+		}
+		b = buffer.AvailableBuffer()
+	} else {
+		b = make([]byte, 0, n)
+	}
+	_, _ = w.Write(fill(b))
 }
+
+// MarshalGQL appends the numbers without reflection.
+func (c Column) MarshalGQL(w io.Writer) { put(w, 2+6*len(c), c.append) }
 
 func (c Column) append(b []byte) []byte {
 	b = append(b, '[')
@@ -91,8 +104,10 @@ func whole(x any) (int32, error) {
 type Columns [][]int16
 
 // MarshalGQL appends the numbers without reflection.
-func (c Columns) MarshalGQL(w io.Writer) {
-	b := append(make([]byte, 0, 2+18*len(c)), '[')
+func (c Columns) MarshalGQL(w io.Writer) { put(w, 2+18*len(c), c.append) }
+
+func (c Columns) append(b []byte) []byte {
+	b = append(b, '[')
 	for i, list := range c {
 		if i > 0 {
 			b = append(b, ',')
@@ -110,7 +125,7 @@ func (c Columns) MarshalGQL(w io.Writer) {
 		}
 		b = append(b, ']')
 	}
-	_, _ = w.Write(append(b, ']'))
+	return append(b, ']')
 }
 
 // UnmarshalGQL reads a list of lists of whole numbers, naming the slot that is none.
@@ -165,8 +180,10 @@ func (c IDColumn) As(kind Kind) []uuid.UUID {
 }
 
 // MarshalGQL writes the ids as strings.
-func (c IDColumn) MarshalGQL(w io.Writer) {
-	b := append(make([]byte, 0, 2+43*len(c)), '[')
+func (c IDColumn) MarshalGQL(w io.Writer) { put(w, 2+43*len(c), c.append) }
+
+func (c IDColumn) append(b []byte) []byte {
+	b = append(b, '[')
 	for i, id := range c {
 		if i > 0 {
 			b = append(b, ',')
@@ -181,7 +198,7 @@ func (c IDColumn) MarshalGQL(w io.Writer) {
 		b = appendUUID(b, id.UUID)
 		b = append(b, '"')
 	}
-	_, _ = w.Write(append(b, ']'))
+	return append(b, ']')
 }
 
 // UnmarshalGQL reads a list of ids and nulls.
@@ -207,25 +224,38 @@ func (c *IDColumn) UnmarshalGQL(v any) error {
 type TextColumn []string
 
 // MarshalGQL writes the texts, empty ones as null.
-func (c TextColumn) MarshalGQL(w io.Writer) {
-	var b bytes.Buffer
-	b.WriteByte('[')
+func (c TextColumn) MarshalGQL(w io.Writer) { put(w, 2+12*len(c), c.append) }
+
+func (c TextColumn) append(b []byte) []byte {
+	b = append(b, '[')
 	for i, s := range c {
 		if i > 0 {
-			b.WriteByte(',')
+			b = append(b, ',')
 		}
-		if s == "" {
-			b.WriteString("null")
-			continue
+		switch {
+		case s == "":
+			b = append(b, "null"...)
+		case plain(s):
+			b = append(append(append(b, '"'), s...), '"')
+		default:
+			quoted, err := json.Marshal(s)
+			if err != nil { // cannot be: any string marshals
+				quoted = []byte("null")
+			}
+			b = append(b, quoted...)
 		}
-		quoted, err := json.Marshal(s)
-		if err != nil { // cannot be: any string marshals
-			quoted = []byte("null")
-		}
-		b.Write(quoted)
 	}
-	b.WriteByte(']')
-	_, _ = w.Write(b.Bytes())
+	return append(b, ']')
+}
+
+// plain tells whether a text stands in JSON as it is; most labels do.
+func plain(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c > '~' || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&' {
+			return false
+		}
+	}
+	return true
 }
 
 // UnmarshalGQL reads a list of texts and nulls.

@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"os"
 	"runtime"
+	"runtime/debug"
 	"runtime/pprof"
 	"slices"
 	"syscall"
@@ -69,7 +70,11 @@ type figures struct {
 	Rounds       []round `json:"rounds"`
 }
 
+// collectAt is Go's memory setting in which `practice serve` runs; both servers share it.
+const collectAt = 400
+
 func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
+	defer debug.SetGCPercent(debug.SetGCPercent(collectAt))
 	n := readings
 	if n == 0 {
 		n = 1_000_000

@@ -19,10 +19,16 @@ import (
 	"boottop.example/practice/cmd/proof/ground"
 )
 
-// heard is a tracer that writes down the statements of the last batch.
+// heard is a tracer that keeps the statements of the last batch.
 type heard struct {
 	mu    sync.Mutex
-	batch []string
+	batch []statement
+}
+
+// statement is one that the service sent, with its arguments.
+type statement struct {
+	sql  string
+	args []any
 }
 
 func (h *heard) TraceQueryStart(ctx context.Context, _ *pgx.Conn, _ pgx.TraceQueryStartData) context.Context {
@@ -40,7 +46,7 @@ func (h *heard) TraceBatchStart(ctx context.Context, _ *pgx.Conn, _ pgx.TraceBat
 func (h *heard) TraceBatchQuery(_ context.Context, _ *pgx.Conn, d pgx.TraceBatchQueryData) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.batch = append(h.batch, written(d.SQL, d.Args))
+	h.batch = append(h.batch, statement{d.SQL, d.Args})
 }
 func (h *heard) TraceBatchEnd(context.Context, *pgx.Conn, pgx.TraceBatchEndData) {}
 
@@ -49,22 +55,29 @@ var (
 	comment   = regexp.MustCompile(`(?m)--.*$`)
 )
 
-// written is a statement with its arguments in it, on one line, as pgbench wants it.
-func written(sql string, args []any) string {
-	text := parameter.ReplaceAllStringFunc(comment.ReplaceAllString(sql, ""), func(p string) string {
+// script is the statements as pgbench prepares them: the same text, with a variable for
+// each argument. Variables of pgbench that change are numbers, so the vessel is the :n-th
+// of a constant list, and nothing but that subscript is added to what the service sends.
+type script struct {
+	vessel    uuid.UUID // whose history was heard
+	list      string    // every vessel asked for, as a constant
+	variables []string  // name=value of the other arguments
+	lines     []string
+}
+
+func (s *script) add(heard statement) {
+	line := len(s.lines)
+	text := parameter.ReplaceAllStringFunc(comment.ReplaceAllString(heard.sql, ""), func(p string) string {
 		n, _ := strconv.Atoi(p[1:])
-		switch v := args[n-1].(type) {
-		case uuid.UUID:
-			return "'" + v.String() + "'::uuid"
-		case bool:
-			return strconv.FormatBool(v)
-		case string:
-			return "'" + v + "'"
-		default:
-			return fmt.Sprint(v)
+		if id, is := heard.args[n-1].(uuid.UUID); is && id == s.vessel {
+			return s.list + "[:n]"
 		}
+		return fmt.Sprintf(":a%d_%d", line, n)
 	})
-	return strings.Join(strings.Fields(text), " ")
+	for k, value := range heard.args {
+		s.variables = append(s.variables, fmt.Sprintf("a%d_%d=%v", line, k+1, value))
+	}
+	s.lines = append(s.lines, strings.Join(strings.Fields(text), " ")+";")
 }
 
 // bench is pgbench with the statements that the service sends, nothing else between it
@@ -72,11 +85,13 @@ func written(sql string, args []any) string {
 type bench struct {
 	program, dir string
 	db           *url.URL
-	files        []string
+	file         string
+	variables    []string
 }
 
-// newBench learns the statements from the service itself: it asks for each vessel once
-// and writes what it hears into a script of its own, one pipeline each.
+// newBench learns the statements from the service itself: it asks for one vessel and
+// writes what it hears into one script, a pipeline with the vessel as a variable. Each
+// connection prepares it once, as the service's do.
 func newBench(ctx context.Context, f ground.Fleet, open func(*heard) (*side, error), appURL string, vessels []uuid.UUID) (*bench, error) {
 	program, err := ground.Program("pgbench")
 	if err != nil {
@@ -92,28 +107,34 @@ func newBench(ctx context.Context, f ground.Fleet, open func(*heard) (*side, err
 		return nil, err
 	}
 	defer s.stop()
+	c, err := call(s.addr)
+	if err != nil {
+		return nil, err
+	}
+	defer c.conn.Close()
+	if _, err := c.ask(s.body(vessels[0]), &strings.Builder{}); err != nil {
+		return nil, err
+	}
+	said := &script{vessel: vessels[0], list: constant(vessels)}
+	for _, one := range ear.batch {
+		said.add(one)
+	}
 	dir, err := os.MkdirTemp("", "proof-history-")
 	if err != nil {
 		return nil, err
 	}
-	b := &bench{program: program, dir: dir, db: db}
-	for k, v := range vessels {
-		c, err := call(s.addr)
-		if err == nil {
-			_, err = c.ask(s.body(v), &strings.Builder{})
-			_ = c.conn.Close()
-		}
-		if err != nil {
-			return nil, err
-		}
-		script := "\\startpipeline\n" + strings.Join(ear.batch, ";\n") + ";\n\\endpipeline\n"
-		name := filepath.Join(dir, fmt.Sprintf("vessel%d.sql", k))
-		if err := os.WriteFile(name, []byte(script), 0o600); err != nil {
-			return nil, err
-		}
-		b.files = append(b.files, name)
+	b := &bench{program: program, dir: dir, db: db, file: filepath.Join(dir, "history.sql"), variables: said.variables}
+	text := fmt.Sprintf("\\set n random(1, %d)\n\\startpipeline\n%s\n\\endpipeline\n", len(vessels), strings.Join(said.lines, "\n"))
+	return b, os.WriteFile(b.file, []byte(text), 0o600)
+}
+
+// constant writes ids as an array that is read when the statement is prepared.
+func constant(ids []uuid.UUID) string {
+	list := make([]string, len(ids))
+	for k, id := range ids {
+		list[k] = id.String()
 	}
-	return b, nil
+	return "('{" + strings.Join(list, ",") + "}'::uuid[])"
 }
 
 var tps = regexp.MustCompile(`tps = ([0-9.]+)`)
@@ -122,10 +143,10 @@ var tps = regexp.MustCompile(`tps = ([0-9.]+)`)
 func (b *bench) rate(ctx context.Context, clients int, d time.Duration) (float64, error) {
 	seconds := max(1, int(d.Seconds()+0.5))
 	args := []string{"-n", "-M", "prepared", "-c", strconv.Itoa(clients), "-j", strconv.Itoa(min(2, clients)), "-T", strconv.Itoa(seconds)}
-	for _, f := range b.files {
-		args = append(args, "-f", f)
+	for _, v := range b.variables {
+		args = append(args, "-D", v)
 	}
-	args = append(args, "-h", b.db.Hostname(), "-p", b.db.Port(), "-U", b.db.User.Username(), strings.TrimPrefix(b.db.Path, "/"))
+	args = append(args, "-f", b.file, "-h", b.db.Hostname(), "-p", b.db.Port(), "-U", b.db.User.Username(), strings.TrimPrefix(b.db.Path, "/"))
 	cmd := exec.CommandContext(ctx, b.program, args...)
 	password, _ := b.db.User.Password()
 	cmd.Env = append(os.Environ(), "PGPASSWORD="+password)
