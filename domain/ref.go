@@ -39,6 +39,7 @@ const (
 	ThingScale          Thing = "scl"
 	ThingShare          Thing = "shr"
 	ThingSpell          Thing = "spl"
+	ThingStanding       Thing = "std"
 	ThingState          Thing = "sta"
 	ThingUpload         Thing = "upl"
 	ThingVessel         Thing = "vsl"

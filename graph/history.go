@@ -9,7 +9,7 @@ import (
 )
 
 func historyModel(h practice.History) model.History {
-	m := model.History{Seq: int32(h.Seq), Axis: axisModel(h.Axis), Passes: make([]model.HistoryPass, len(h.Passes))}
+	m := model.History{Seq: int32(h.Seq), Axis: axisModel(h.Axis), Passes: make([]model.HistoryPass, len(h.Passes)), Components: componentModels(h.Components), Ahead: outlookModel(h.Ahead), Course: courseModel(h.Course)}
 	for k, p := range h.Passes {
 		m.Passes[k] = historyPassModel(p, len(h.Axis.IDs))
 	}
@@ -35,6 +35,8 @@ func historyPassModel(p practice.HistoryPass, n int) model.HistoryPass {
 		BlockChecks: blockCheckModels(p.BlockChecks), Missing: warningModels(p.Missing),
 		Standing: model.Standing(p.Standing), StandingReason: p.Because, Baseline: baselineModel(p),
 		Values: full(p.Taken, n), Contrasts: wire.Column(p.Contrasts), Flags: full(p.Flags, n),
+		Gate: gateModel(p.Gate), StandingReasons: warningModels(p.Reasons), Lost: warningModels(p.Lost), Lowered: loweredModel(p.Lowered),
+		PlanVersion: p.Plan.PlanVersion, DryChangeReason: p.Plan.DryChangeReason, NotSeen: notSeenModel(p.NotSeen),
 	}
 	if m.Hand == "" {
 		m.Hand = p.HandAsWritten

@@ -16,7 +16,11 @@ var errArray = errors.New("an array in an unknown form")
 // flag, the element type, then for each dimension its length and lower bound, and for
 // each element its length (-1 is null) and value, all big-endian 32-bit. read makes an
 // element of its bytes, nil for a null; false where it has another size than it should.
+// No bytes at all are no array.
 func array[T any](b []byte, into *[]T, read func([]byte) (T, bool)) error {
+	if b == nil {
+		return nil
+	}
 	if len(b) < 12 {
 		return errArray
 	}

@@ -18,7 +18,7 @@ import (
 // driver would make a value for every element.
 type historyRow struct {
 	queries.GetPassContextRow
-	Taken, Flags, Dry pgtype.UndecodedBytes
+	Taken, Flags, Dry, Placed pgtype.UndecodedBytes
 }
 
 // History implements practice.HistoryReader: everything in one trip.
@@ -41,6 +41,14 @@ type historyRead struct {
 	axis   practice.Axis
 	checks []queries.HistoryBlockChecksRow
 	head   *queries.HeadRow
+
+	layers   []queries.LayersOfVesselRow
+	lowered  []queries.OverridesOfVesselRow
+	plans    []queries.PlanLinesOfVesselRow
+	gaps     []queries.GapsOfVesselRow
+	windows  []queries.WindowsOfVesselRow
+	area     []*float64
+	evidence evidenceRead
 }
 
 func historyInto(h *practice.History, p, vessel uuid.UUID, who practice.Sees) *historyRead {
@@ -59,7 +67,7 @@ func (r *historyRead) queue(b *pgx.Batch) {
 				return err
 			}
 			pass := practice.HistoryPass{PassContext: practice.PassContext(row.GetPassContextRow)}
-			if pass.Grid, err = gridFrom(row.Taken, row.Flags, row.Dry); err != nil {
+			if pass.Grid, err = gridFrom(row.Taken, row.Flags, row.Dry, row.Placed); err != nil {
 				return err
 			}
 			r.into.Passes = append(r.into.Passes, pass)
@@ -67,6 +75,13 @@ func (r *historyRead) queue(b *pgx.Batch) {
 		return rows.Err()
 	})
 	many(b, &r.checks, queries.HistoryBlockChecks, r.p, r.v)
+	many(b, &r.layers, queries.LayersOfVessel, r.p, r.v)
+	many(b, &r.lowered, queries.OverridesOfVessel, r.p, r.v)
+	many(b, &r.plans, queries.PlanLinesOfVessel, r.p, r.v)
+	many(b, &r.gaps, queries.GapsOfVessel, r.p, r.v)
+	many(b, &r.windows, queries.WindowsOfVessel, r.p, r.v)
+	column(b, &r.area, queries.UnderbodyOfVessel, r.p, r.v)
+	r.evidence.queue(b, r.p, r.v)
 }
 
 func (r *historyRead) finish() error {
@@ -84,16 +99,26 @@ func (r *historyRead) finish() error {
 			r.into.Passes[k].BlockChecks = append(r.into.Passes[k].BlockChecks, practice.BlockCheck(c))
 		}
 	}
+	for _, o := range r.lowered {
+		if k, shown := at[o.PassID]; shown {
+			r.into.Passes[k].Lowered = &practice.Lowered{ID: o.ID, Pass: o.PassID, Standing: practice.Standing(o.Standing), Reason: o.Reason, By: o.ByName, At: o.At}
+		}
+	}
+	r.into.Draw(convert(r.layers, func(x queries.LayersOfVesselRow) practice.Layer { return practice.Layer(x) }))
+	r.into.Plans = convert(r.plans, func(x queries.PlanLinesOfVesselRow) practice.PlanLine { return practice.PlanLine(x) })
+	r.into.Gaps = convert(r.gaps, func(x queries.GapsOfVesselRow) practice.GapAt { return practice.GapAt(x) })
+	r.into.Windows = convert(r.windows, func(x queries.WindowsOfVesselRow) practice.WindowAt { return practice.WindowAt(x) })
+	r.into.Evidence, r.into.UnderbodyM2 = r.evidence.evidence, r.area[0]
 	return nil
 }
 
 func gridInto(b *pgx.Batch, grid *practice.Grid, sql string, args ...any) {
 	b.Queue(sql, args...).Query(func(rows pgx.Rows) error {
 		for rows.Next() {
-			var taken, flags, dry pgtype.UndecodedBytes
-			err := rows.Scan(&taken, &flags, &dry)
+			var taken, flags, dry, placed pgtype.UndecodedBytes
+			err := rows.Scan(&taken, &flags, &dry, &placed)
 			if err == nil {
-				*grid, err = gridFrom(taken, flags, dry)
+				*grid, err = gridFrom(taken, flags, dry, placed)
 			}
 			if err != nil {
 				return err
@@ -103,8 +128,9 @@ func gridInto(b *pgx.Batch, grid *practice.Grid, sql string, args ...any) {
 	})
 }
 
-func gridFrom(taken, flags, dry []byte) (g practice.Grid, err error) {
-	err = errors.Join(array(taken, (*[]int32)(&g.Taken), int4Of), array(flags, (*[]int32)(&g.Flags), int4Of), array(dry, &g.Dry, int4Of))
+func gridFrom(taken, flags, dry, placed []byte) (g practice.Grid, err error) {
+	err = errors.Join(array(taken, (*[]int32)(&g.Taken), int4Of), array(flags, (*[]int32)(&g.Flags), int4Of),
+		array(dry, &g.Dry, int4Of), array(placed, (*[]int32)(&g.Placed), int4Of))
 	return g, err
 }
 

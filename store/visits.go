@@ -110,7 +110,7 @@ func (r *passesRead) queue(b *pgx.Batch, p, visit uuid.UUID) {
 			if err := rows.Scan(&pass, &taken, &flags, &dry); err != nil {
 				return err
 			}
-			grid, err := gridFrom(taken, flags, dry)
+			grid, err := gridFrom(taken, flags, dry, nil)
 			if err != nil {
 				return err
 			}

@@ -207,7 +207,7 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 }
 
 func beside(visits []report.VisitInput, compared []report.ComparisonInput, today, p HistoryPass) ([]report.VisitInput, []report.ComparisonInput) {
-	st, why := standing(today.PassContext, p.PassContext)
+	st, why := p.Standing, p.Because
 	visits = append(visits, report.VisitInput{
 		At: p.BeganAt, Hours: hoursAshore(p.PassContext), Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
 		Surveyor: orElse(p.HandName, p.HandAsWritten), Standing: report.Standing(st), Why: why,

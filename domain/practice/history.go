@@ -25,12 +25,44 @@ type Axis struct {
 	Errors   Column // mm of doubt in the position
 }
 
-// History is a vessel's places once, and her passes in columns aligned with them.
+// History is a vessel's places once, and her passes in columns aligned with them, with
+// what comparing them takes.
 type History struct {
 	Seq    int64
 	Axis   Axis
 	Passes []HistoryPass // oldest first
+
+	Layers      []drawn
+	Evidence    Evidence
+	Plans       []PlanLine
+	Gaps        []GapAt
+	Windows     []WindowAt
+	UnderbodyM2 *float64
+
+	Components []Components // by group, in the order of the passes
+	Ahead      *Outlook     // of one more visit like the pass held
+	Course     *Course      // of the like visits up to it
 }
+
+// PlanLine is what a history says of a plan.
+type PlanLine struct {
+	ID              uuid.UUID
+	PlanVersion     int32
+	DryChangeReason string
+	CreatedAt       time.Time
+	Places          int32 // how many it holds
+}
+
+// WindowAt is a scrape window of a visit.
+type WindowAt struct {
+	VisitID      uuid.UUID
+	WidthMm      int32
+	HeightMm     int32
+	BlistersSeen int32
+}
+
+// Draw takes the layers of the vessel's parts.
+func (h *History) Draw(layers []Layer) { h.Layers = draw(layers) }
 
 // HistoryPass is one pass in a history.
 type HistoryPass struct {
@@ -41,8 +73,14 @@ type HistoryPass struct {
 	Baseline  baseline.Baseline
 	Contrasts Column // twentieths above the pass's own baseline; Null without one
 	Missing   []Warning
+	Lost      []Warning // what costs it its standing whatever it is held beside
+	Lowered   *Lowered  // by a member's judgement; nil where nobody did
 	Standing  Standing
-	Because   string // why it stands so to the pass held against
+	Because   string    // why it stands so to the pass held against
+	Reasons   []Warning // the same as data
+	Gate      *Gate     // beside the pass held; nil for that pass itself
+	Plan      PlanLine  // that it followed
+	NotSeen   NotSeen
 }
 
 // Warning is something worth a second look. It never stops the work.
@@ -78,12 +116,35 @@ func (h *History) judge(against *uuid.UUID) error {
 			return domain.ErrNotFound
 		}
 	}
+	if held < 0 {
+		return nil
+	}
+	h.weigh()
+	for k := range h.Passes {
+		p := &h.Passes[k]
+		s := standing(h.Passes[held], *p, h.Components)
+		p.Standing, p.Because, p.Reasons = s.Standing, s.Because(), s.Reasons
+		if k != held {
+			p.Gate = h.gate(p, &h.Passes[held], s)
+		}
+	}
+	h.Ahead, h.Course = h.ahead(&h.Passes[held]), h.course(held)
+	return nil
+}
+
+// weigh fills what a pass is by itself: its baseline, its contrasts, what its context
+// lacks and what costs it its standing.
+func (h *History) weigh() {
+	h.Components = componentsOf(h.Passes, h.Evidence)
 	for k := range h.Passes {
 		p := &h.Passes[k]
 		p.judge(h.Axis)
-		p.Standing, p.Because = standing(h.Passes[held].PassContext, p.PassContext)
+		p.Lost = h.lost(p)
+		if k := slices.IndexFunc(h.Plans, func(l PlanLine) bool { return l.ID == p.PlanID }); k >= 0 {
+			p.Plan = h.Plans[k]
+		}
+		p.NotSeen = h.unseen(p)
 	}
-	return nil
 }
 
 // judge fills a pass's baseline, contrasts and what its context lacks.

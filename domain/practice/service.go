@@ -53,6 +53,7 @@ type Tx interface {
 	PlaceWriter
 	PassWriter
 	ReadingWriter
+	StandingWriter
 	SpellWriter
 	JobWriter
 	PermissionWriter

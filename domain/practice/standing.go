@@ -1,5 +1,19 @@
 package practice
 
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/measure/repeat"
+)
+
 // Standing says how far two passes may be compared.
 type Standing string
 
@@ -12,33 +26,270 @@ const (
 	Quoted    Standing = "quoted"    // shown, never computed with
 )
 
-// standing says how other stands to ref, and why, in words. Surface state and face
-// count; a pass that lost its context is quoted whatever else it shares.
-func standing(ref, other PassContext) (Standing, string) {
-	switch {
-	case other.ID == ref.ID:
-		return Reference, "the pass that the others are held against"
-	case other.Quoted:
-		return Quoted, "from an old report: instrument, scale or days ashore not stated"
-	case ref.Quoted:
-		return Unlike, "the pass held against has lost its own context"
-	case other.Face != ref.Face:
-		return Unlike, "read from the " + other.Face + ", not from the " + ref.Face
-	case other.Sensing != ref.Sensing:
-		return Unlike, "another sensing depth"
-	case other.ScaleName != ref.ScaleName || other.ScaleMode != ref.ScaleMode || other.LowTenths != ref.LowTenths || other.HighTenths != ref.HighTenths:
-		return Unlike, "another scale or mode"
-	case other.Surface == "" || ref.Surface == "":
-		return Unlike, "the surface was not noted"
-	case other.Surface != ref.Surface:
-		return Unlike, "read on " + other.Surface + ", not on " + ref.Surface
-	case equal(other.InstrumentID, ref.InstrumentID):
-		return Same, "same instrument, scale, surface and face"
-	case other.InstrumentModel != "" && other.InstrumentModel == ref.InstrumentModel:
-		return Alike, "same model and scale, another serial number; not subtracted until the two were read side by side"
-	default:
-		return Unlike, "another instrument"
+// Stood is a standing with its reasons, the first of them the one that decided.
+type Stood struct {
+	Standing Standing
+	Reasons  []Warning
+}
+
+// Because is the reason that decided, in words.
+func (s Stood) Because() string {
+	if len(s.Reasons) == 0 {
+		return ""
 	}
+	return s.Reasons[0].Text
+}
+
+func stood(s Standing, code, text string) Stood { return Stood{s, []Warning{{code, text}}} }
+
+// kept is a standing that what a pass lost may still take away.
+func (s Stood) less(p HistoryPass, whose string) Stood {
+	if s.Standing != Same && s.Standing != Alike {
+		return s
+	}
+	if o := p.Lowered; o != nil {
+		return Stood{o.Standing, slices.Concat([]Warning{{"lowered", fmt.Sprintf("%slowered by %s: %s", whose, o.By, o.Reason)}}, s.Reasons)}
+	}
+	if len(p.Lost) == 0 {
+		return s
+	}
+	lost := make([]Warning, len(p.Lost))
+	for k, w := range p.Lost {
+		lost[k] = Warning{w.Code, whose + strings.ToLower(w.Text[:1]) + strings.TrimSuffix(w.Text[1:], ".")}
+	}
+	return Stood{Unlike, slices.Concat(lost, s.Reasons)}
+}
+
+// standing says how other stands to ref, and why. Surface state and face count; a pass
+// that lost its context is quoted whatever else it shares; what cost either of them its
+// own standing costs it here. Alike passes need the practice's own s_R.
+func standing(ref, other HistoryPass, components []Components) Stood {
+	if other.ID == ref.ID {
+		return stood(Reference, "reference", "the pass that the others are held against")
+	}
+	s := inContext(ref.PassContext, other.PassContext, components)
+	return s.less(other, "").less(ref, "the pass held against: ")
+}
+
+// inContext is the standing by the contexts alone.
+func inContext(ref, other PassContext, components []Components) Stood {
+	switch {
+	case other.Quoted:
+		return stood(Quoted, "quoted", "from an old report: instrument, scale or days ashore not stated")
+	case ref.Quoted:
+		return stood(Unlike, "against-quoted", "the pass held against has lost its own context")
+	case other.ElementID != ref.ElementID:
+		return stood(Unlike, "element", "another part of the boat")
+	case other.Face != ref.Face:
+		return stood(Unlike, "face", "read from the "+other.Face+", not from the "+ref.Face)
+	case other.Sensing != ref.Sensing:
+		return stood(Unlike, "sensing", "another sensing depth")
+	case other.ScaleName != ref.ScaleName || other.ScaleMode != ref.ScaleMode || other.LowTenths != ref.LowTenths || other.HighTenths != ref.HighTenths:
+		return stood(Unlike, "scale", "another scale or mode")
+	case other.Surface == "" || ref.Surface == "":
+		return stood(Unlike, "surface-unknown", "the surface was not noted")
+	case other.Surface != ref.Surface:
+		return stood(Unlike, "surface", "read on "+other.Surface+", not on "+ref.Surface)
+	case other.DrySurface != ref.DrySurface && other.DrySurface != "" && ref.DrySurface != "":
+		return stood(Unlike, "dry-surface", "dry places read on "+other.DrySurface+", not on "+ref.DrySurface)
+	case equal(other.InstrumentID, ref.InstrumentID):
+		return stood(Same, "same", "same instrument, scale, surface and face")
+	case other.InstrumentModel == "" || other.InstrumentModel != ref.InstrumentModel:
+		return stood(Unlike, "instrument", "another instrument")
+	case !of(components, ref).Reproducible.Measured():
+		return stood(Unlike, "no-reproducibility", "same model and scale, another serial number; not subtracted until the two were read side by side")
+	default:
+		return stood(Alike, "alike", "same model and scale, another serial number; how far two of them differ is counted in")
+	}
+}
+
+// of finds the components of the group that a pass belongs to.
+func of(components []Components, p PassContext) Components {
+	g := p.group()
+	for _, c := range components {
+		if c.Group == g {
+			return c
+		}
+	}
+	return Components{}
+}
+
+// lost lists what costs a pass its standing whatever it is held beside. Its readings stay.
+func (h *History) lost(p *HistoryPass) []Warning {
+	if p.Quoted {
+		return nil
+	}
+	var list []Warning
+	add := func(is bool, code, text string) {
+		if is {
+			list = append(list, Warning{code, text})
+		}
+	}
+	add(frost(p.PassContext), "frost", "Read on a skin below 0\u00a0°C: readings tend to come out low there (common practice, no source; laboratory work has disputed it).")
+	add(heated(p.PassContext), "heat", "Read less than twelve hours after the heat went off, or it is not known how long after (common practice, no source).")
+	if text := drifted(p.BlockChecks, of(h.Components, p.PassContext).Repeatability); text != "" {
+		add(true, "block-drift", text)
+	}
+	if text := washed(p.PassContext); text != "" {
+		add(true, "wash", text)
+	}
+	if text := h.tooSoon(p.PassContext); text != "" {
+		add(true, "too-soon", text)
+	}
+	if !p.Baseline.Valid() {
+		text := "No dry baseline: its readings stand above nothing."
+		if len(p.Baseline.Reasons) > 0 {
+			text = "No dry baseline: " + lowered(p.Baseline.Reasons[0].Sentence())
+		}
+		add(true, "no-baseline", text)
+	}
+	return list
+}
+
+func lowered(text string) string { return strings.ToLower(text[:1]) + text[1:] }
+
+// heatOff is how long the heat must have been off, so that the skin is at the air's
+// temperature: the night before (trade notes, section 4, common practice, no source).
+const heatOff = 12
+
+func heated(p PassContext) bool {
+	return p.Heated != nil && *p.Heated && (p.HoursSinceHeatOff == nil || *p.HoursSinceHeatOff < heatOff)
+}
+
+// drifted tells where the blocks after a pass differ from those before by more than the
+// repeatability limit; nothing until that was measured.
+func drifted(checks []BlockCheck, sr repeat.Deviation) string {
+	if sr.DF < repeat.Enough {
+		return ""
+	}
+	limit := repeat.Limit(sr.S)
+	for _, block := range []string{"low", "high"} {
+		before, after, both := beforeAndAfter(checks, block)
+		if d := after - before; both && math.Abs(d) > limit {
+			return fmt.Sprintf("The %s block read %.1f before and %.1f after: more apart than the repeatability limit of %.1f.", block, before, after, limit)
+		}
+	}
+	return ""
+}
+
+// beforeAndAfter gives what a block read before a pass and after it, scale units.
+func beforeAndAfter(checks []BlockCheck, block string) (before, after float64, both bool) {
+	var first, last bool
+	for _, c := range checks {
+		switch {
+		case c.Block != block:
+		case c.Moment == "before" && !first:
+			before, first = float64(c.ValueTenths)/10, true
+		case c.Moment == "after":
+			after, last = float64(c.ValueTenths)/10, true
+		}
+	}
+	return before, after, first && last
+}
+
+// How long a wash must be past: a week for a shallow signal (trade notes, section 4,
+// computed), a day for a deep one (common practice, no source).
+const (
+	washShallow = 7 * 24
+	washDeep    = 24
+)
+
+func washed(p PassContext) string {
+	least, why := washDeep, "common practice, no source"
+	if p.Sensing != "deep" {
+		least, why = washShallow, "a week for what is sensed near the surface, computed"
+	}
+	if p.HoursSinceWash == nil || int(*p.HoursSinceWash) >= least {
+		return ""
+	}
+	return fmt.Sprintf("Read %d hours after a wash, sooner than %d hours (%s).", *p.HoursSinceWash, least, why)
+}
+
+// rest is how long a hull must stand ashore before the meter is worth taking out, by
+// what is known of its laminate and coating: trade notes, section 4. Below least a pass
+// loses its standing; the readings speak of a surface layer until settled.
+type rest struct {
+	what           string // what the map of the hull calls for it
+	least, settled int    // hours
+	tag            string
+}
+
+const (
+	fewHours = 6
+	aDay     = 24
+)
+
+var rests = []struct {
+	kind  string // construction or coating
+	words []string
+	rest
+}{
+	{"coating", []string{"epoxy"}, rest{"an epoxy coating", 21 * aDay, 28 * aDay, "surveyors’ public pages, sources disagree"}},
+	{"coating", []string{"antifouling"}, rest{"antifouling", 3 * aDay, 7 * aDay, "surveyors’ public pages, sources disagree"}},
+	{"construction", []string{"ortho"}, rest{"an ortho laminate", 21 * aDay, 30 * aDay, "common practice, no source"}},
+	{"construction", []string{"iso", "vinyl ester"}, rest{"an iso or vinyl ester laminate", fewHours, aDay, "common practice, no source"}},
+}
+
+// tooSoon tells where a pass was read sooner after the lift than its laminate and its
+// coating allow. What is not known of them asks for nothing: resin is never guessed.
+func (h *History) tooSoon(p PassContext) string {
+	hours, known := ashoreHours(p)
+	if !known {
+		return ""
+	}
+	for _, r := range h.rests(p) {
+		if hours < r.least {
+			return fmt.Sprintf("Read %s after the lift, sooner than %s for %s (%s).", spelt(hours), spelt(r.least), r.what, r.tag)
+		}
+	}
+	return ""
+}
+
+// rests lists what the layers on the outside of the part ask for, the longest first.
+func (h *History) rests(p PassContext) []rest {
+	var out []rest
+	for _, l := range h.Layers {
+		if l.ElementID != p.ElementID || !l.there(p.BeganAt) || len(l.corners) > 0 {
+			continue
+		}
+		for _, r := range rests {
+			if r.kind == l.Kind && mentions(l.What, r.words) {
+				out = append(out, r.rest)
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b rest) int { return b.least - a.least })
+	return out
+}
+
+// mentions looks for whole words: iso is no part of another word.
+func mentions(text string, words []string) bool {
+	padded := " " + strings.Map(func(r rune) rune {
+		if strings.ContainsRune(",;.()/", r) {
+			return ' '
+		}
+		return r
+	}, strings.ToLower(text)) + " "
+	return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(padded, " "+w+" ") })
+}
+
+// ashoreHours counts from the lift: by the hour where it is known to the hour, by days else.
+func ashoreHours(p PassContext) (hours int, known bool) {
+	days, hours, ok := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
+	if !ok {
+		return 0, false
+	}
+	if p.DatePrecision != "instant" || hours >= 3*aDay {
+		return days * aDay, true
+	}
+	return hours, true
+}
+
+func spelt(hours int) string {
+	if hours < 3*aDay {
+		return fmt.Sprintf("%d hours", hours)
+	}
+	return fmt.Sprintf("%d days", hours/aDay)
 }
 
 // missing lists what a pass's context lacks, each with what it costs.
@@ -82,3 +333,75 @@ func frost(p PassContext) bool {
 }
 
 func equal[T comparable](a, b *T) bool { return a != nil && b != nil && *a == *b }
+
+// Lowered is a standing that a member lowered by judgement.
+type Lowered struct {
+	ID       uuid.UUID
+	Pass     uuid.UUID
+	Standing Standing
+	Reason   string
+	By       string
+	At       time.Time
+}
+
+// StandingWriter writes standings that members lowered.
+type StandingWriter interface {
+	LowerStanding(ctx context.Context, in LowerStanding, by uuid.UUID, now time.Time) error
+	RestoreStanding(ctx context.Context, pass, by uuid.UUID, now time.Time) error
+}
+
+// LowerStanding lowers the standing of a pass by judgement.
+type LowerStanding struct {
+	Mutation uuid.UUID `json:"-"`
+	ID       uuid.UUID
+	Pass     uuid.UUID
+	Standing Standing
+	Reason   string
+}
+
+// LowerStanding lowers the standing of a pass to unlike or quoted, with a reason that is
+// shown with the member's name. It never raises one: what the context took stays taken.
+func (s *Service) LowerStanding(ctx context.Context, a domain.Actor, in LowerStanding) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "lowerStanding", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		if err := newID("id", in.ID); err != nil {
+			return Done{}, err
+		}
+		if in.Standing != Unlike && in.Standing != Quoted {
+			return Done{}, domain.Invalidf("standing", "A standing can only be lowered: to unlike, or to quoted.")
+		}
+		if strings.TrimSpace(in.Reason) == "" || len(in.Reason) > 500 {
+			return Done{}, domain.Invalidf("reason", "Say why, in up to 500 letters: the reason is shown with your name.")
+		}
+		p, by, err := s.judged(ctx, tx, in.Pass, a)
+		if err != nil {
+			return Done{}, err
+		}
+		return touched(ref(domain.ThingPass, p.ID), ref(domain.ThingVessel, p.VesselID)), tx.LowerStanding(ctx, in, by, s.instant())
+	})
+}
+
+// RestoreStanding takes a lowered standing back.
+type RestoreStanding struct {
+	Mutation uuid.UUID `json:"-"`
+	Pass     uuid.UUID
+}
+
+// RestoreStanding takes a lowered standing back: the pass stands as its context gives.
+func (s *Service) RestoreStanding(ctx context.Context, a domain.Actor, in RestoreStanding) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "restoreStanding", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		p, by, err := s.judged(ctx, tx, in.Pass, a)
+		if err != nil {
+			return Done{}, err
+		}
+		return touched(ref(domain.ThingPass, p.ID), ref(domain.ThingVessel, p.VesselID)), tx.RestoreStanding(ctx, p.ID, by, s.instant())
+	})
+}
+
+// judged finds the pass and the member whose judgement it is: a judgement has a name.
+func (s *Service) judged(ctx context.Context, tx Tx, pass uuid.UUID, a domain.Actor) (PassContext, uuid.UUID, error) {
+	if a.Member == uuid.Nil {
+		return PassContext{}, uuid.Nil, domain.Invalidf("pass", "A judgement needs a member's name.")
+	}
+	p, err := tx.PassContext(ctx, pass, sees(a))
+	return p, a.Member, err
+}

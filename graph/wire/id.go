@@ -50,6 +50,7 @@ const (
 	Scale          = domain.ThingScale
 	Share          = domain.ThingShare
 	Spell          = domain.ThingSpell
+	Standing       = domain.ThingStanding
 	State          = domain.ThingState
 	Upload         = domain.ThingUpload
 	Vessel         = domain.ThingVessel

@@ -8,7 +8,7 @@ select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.ci
        x.face, x.surface, x.dry_surface, x.hours_since_wash, x.hours_since_heat_off, x.heated, x.rain, x.salt_wiped, x.zero_reset, x.battery,
        x.source, x.quoted, x.state, x.began_at, x.closed_at, x.note, x.version,
        x.air_decidegrees, x.humidity_permille, x.skin_port_decidegrees, x.skin_starboard_decidegrees,
-       g.taken, g.flags, g.dry
+       g.taken, g.flags, g.dry, g.placed
   from pass_grids g
   cross join lateral (
     select id, visit_id, visit_kind, job_id, job_number, client_id, cite, restricted, vessel_id, element_id, boot_top_mm, plan_id,
@@ -71,6 +71,49 @@ select coalesce(array_agg(id), '{}')::uuid[] as ids,
          order by ordinal) l;
 
 -- name: GridOfPass :one
-select taken, flags, dry
+select taken, flags, dry, placed
   from pass_grids
  where practice_id = @practice_id and pass_id = @pass_id;
+
+-- name: OverridesOfVessel :many
+select o.id, o.pass_id, o.standing, o.reason, m.name as by_name, o.at
+  from standing_overrides o
+  join pass_grids g on g.practice_id = o.practice_id and g.pass_id = o.pass_id
+  join members m on m.practice_id = o.practice_id and m.id = o.by_id
+ where o.practice_id = @practice_id and g.vessel_id = @vessel_id and o.withdrawn_at is null
+ order by o.at, o.id;
+
+-- name: PlanLinesOfVessel :many
+select p.id, p.plan_version, p.dry_change_reason, p.created_at,
+       (select count(*) from plan_places x where x.practice_id = p.practice_id and x.plan_id = p.id)::integer as places
+  from plans p
+ where p.practice_id = @practice_id and p.vessel_id = @vessel_id
+ order by p.plan_version;
+
+-- name: UnderbodyOfVessel :many
+select underbody_area_m2
+  from vessels
+ where practice_id = @practice_id and id = @id;
+
+-- name: GapsOfVessel :many
+select n.pass_id, l.ordinal, n.reason
+  from not_reached n
+  join places l on l.practice_id = n.practice_id and l.id = n.place_id
+ where n.practice_id = @practice_id and l.vessel_id = @vessel_id and n.withdrawn_at is null
+ order by n.pass_id, l.ordinal;
+
+-- name: WindowsOfVessel :many
+select w.visit_id, w.width_mm, w.height_mm, w.blisters_seen
+  from windows w
+  join elements e on e.practice_id = w.practice_id and e.id = w.element_id
+ where w.practice_id = @practice_id and e.vessel_id = @vessel_id
+ order by w.visit_id, w.id;
+
+-- name: InsertLoweredStanding :exec
+insert into standing_overrides (practice_id, id, pass_id, standing, reason, by_id, at)
+values (@practice_id, @id, @pass_id, @standing, @reason, @by_id, @now::timestamptz);
+
+-- name: WithdrawLoweredStanding :execrows
+update standing_overrides
+   set withdrawn_at = @now::timestamptz, withdrawn_by = @by_id::uuid
+ where practice_id = @practice_id and pass_id = @pass_id and withdrawn_at is null;

@@ -116,8 +116,47 @@ func (q *Queries) AxisOfVessel(ctx context.Context, arg AxisOfVesselParams) (Axi
 	return i, err
 }
 
+const GapsOfVessel = `-- name: GapsOfVessel :many
+select n.pass_id, l.ordinal, n.reason
+  from not_reached n
+  join places l on l.practice_id = n.practice_id and l.id = n.place_id
+ where n.practice_id = $1 and l.vessel_id = $2 and n.withdrawn_at is null
+ order by n.pass_id, l.ordinal
+`
+
+type GapsOfVesselParams struct {
+	PracticeID uuid.UUID
+	VesselID   uuid.UUID
+}
+
+type GapsOfVesselRow struct {
+	PassID  uuid.UUID
+	Ordinal int32
+	Reason  string
+}
+
+func (q *Queries) GapsOfVessel(ctx context.Context, arg GapsOfVesselParams) ([]GapsOfVesselRow, error) {
+	rows, err := q.db.Query(ctx, GapsOfVessel, arg.PracticeID, arg.VesselID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []GapsOfVesselRow
+	for rows.Next() {
+		var i GapsOfVesselRow
+		if err := rows.Scan(&i.PassID, &i.Ordinal, &i.Reason); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const GridOfPass = `-- name: GridOfPass :one
-select taken, flags, dry
+select taken, flags, dry, placed
   from pass_grids
  where practice_id = $1 and pass_id = $2
 `
@@ -128,15 +167,21 @@ type GridOfPassParams struct {
 }
 
 type GridOfPassRow struct {
-	Taken []int32
-	Flags []int32
-	Dry   []int32
+	Taken  []int32
+	Flags  []int32
+	Dry    []int32
+	Placed []int32
 }
 
 func (q *Queries) GridOfPass(ctx context.Context, arg GridOfPassParams) (GridOfPassRow, error) {
 	row := q.db.QueryRow(ctx, GridOfPass, arg.PracticeID, arg.PassID)
 	var i GridOfPassRow
-	err := row.Scan(&i.Taken, &i.Flags, &i.Dry)
+	err := row.Scan(
+		&i.Taken,
+		&i.Flags,
+		&i.Dry,
+		&i.Placed,
+	)
 	return i, err
 }
 
@@ -197,7 +242,7 @@ select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.ci
        x.face, x.surface, x.dry_surface, x.hours_since_wash, x.hours_since_heat_off, x.heated, x.rain, x.salt_wiped, x.zero_reset, x.battery,
        x.source, x.quoted, x.state, x.began_at, x.closed_at, x.note, x.version,
        x.air_decidegrees, x.humidity_permille, x.skin_port_decidegrees, x.skin_starboard_decidegrees,
-       g.taken, g.flags, g.dry
+       g.taken, g.flags, g.dry, g.placed
   from pass_grids g
   cross join lateral (
     select id, visit_id, visit_kind, job_id, job_number, client_id, cite, restricted, vessel_id, element_id, boot_top_mm, plan_id,
@@ -283,6 +328,7 @@ type HistoryPassesRow struct {
 	Taken                    []int32
 	Flags                    []int32
 	Dry                      []int32
+	Placed                   []int32
 }
 
 // The offset keeps the contexts from being joined before the vessel's passes are known:
@@ -361,10 +407,167 @@ func (q *Queries) HistoryPasses(ctx context.Context, arg HistoryPassesParams) ([
 			&i.Taken,
 			&i.Flags,
 			&i.Dry,
+			&i.Placed,
 		); err != nil {
 			return nil, err
 		}
 		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const InsertLoweredStanding = `-- name: InsertLoweredStanding :exec
+insert into standing_overrides (practice_id, id, pass_id, standing, reason, by_id, at)
+values ($1, $2, $3, $4, $5, $6, $7::timestamptz)
+`
+
+type InsertLoweredStandingParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	PassID     uuid.UUID
+	Standing   string
+	Reason     string
+	ByID       uuid.UUID
+	Now        time.Time
+}
+
+func (q *Queries) InsertLoweredStanding(ctx context.Context, arg InsertLoweredStandingParams) error {
+	_, err := q.db.Exec(ctx, InsertLoweredStanding,
+		arg.PracticeID,
+		arg.ID,
+		arg.PassID,
+		arg.Standing,
+		arg.Reason,
+		arg.ByID,
+		arg.Now,
+	)
+	return err
+}
+
+const OverridesOfVessel = `-- name: OverridesOfVessel :many
+select o.id, o.pass_id, o.standing, o.reason, m.name as by_name, o.at
+  from standing_overrides o
+  join pass_grids g on g.practice_id = o.practice_id and g.pass_id = o.pass_id
+  join members m on m.practice_id = o.practice_id and m.id = o.by_id
+ where o.practice_id = $1 and g.vessel_id = $2 and o.withdrawn_at is null
+ order by o.at, o.id
+`
+
+type OverridesOfVesselParams struct {
+	PracticeID uuid.UUID
+	VesselID   uuid.UUID
+}
+
+type OverridesOfVesselRow struct {
+	ID       uuid.UUID
+	PassID   uuid.UUID
+	Standing string
+	Reason   string
+	ByName   string
+	At       time.Time
+}
+
+func (q *Queries) OverridesOfVessel(ctx context.Context, arg OverridesOfVesselParams) ([]OverridesOfVesselRow, error) {
+	rows, err := q.db.Query(ctx, OverridesOfVessel, arg.PracticeID, arg.VesselID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []OverridesOfVesselRow
+	for rows.Next() {
+		var i OverridesOfVesselRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.PassID,
+			&i.Standing,
+			&i.Reason,
+			&i.ByName,
+			&i.At,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const PlanLinesOfVessel = `-- name: PlanLinesOfVessel :many
+select p.id, p.plan_version, p.dry_change_reason, p.created_at,
+       (select count(*) from plan_places x where x.practice_id = p.practice_id and x.plan_id = p.id)::integer as places
+  from plans p
+ where p.practice_id = $1 and p.vessel_id = $2
+ order by p.plan_version
+`
+
+type PlanLinesOfVesselParams struct {
+	PracticeID uuid.UUID
+	VesselID   uuid.UUID
+}
+
+type PlanLinesOfVesselRow struct {
+	ID              uuid.UUID
+	PlanVersion     int32
+	DryChangeReason string
+	CreatedAt       time.Time
+	Places          int32
+}
+
+func (q *Queries) PlanLinesOfVessel(ctx context.Context, arg PlanLinesOfVesselParams) ([]PlanLinesOfVesselRow, error) {
+	rows, err := q.db.Query(ctx, PlanLinesOfVessel, arg.PracticeID, arg.VesselID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []PlanLinesOfVesselRow
+	for rows.Next() {
+		var i PlanLinesOfVesselRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.PlanVersion,
+			&i.DryChangeReason,
+			&i.CreatedAt,
+			&i.Places,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const UnderbodyOfVessel = `-- name: UnderbodyOfVessel :many
+select underbody_area_m2
+  from vessels
+ where practice_id = $1 and id = $2
+`
+
+type UnderbodyOfVesselParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+}
+
+func (q *Queries) UnderbodyOfVessel(ctx context.Context, arg UnderbodyOfVesselParams) ([]*float64, error) {
+	rows, err := q.db.Query(ctx, UnderbodyOfVessel, arg.PracticeID, arg.ID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []*float64
+	for rows.Next() {
+		var underbody_area_m2 *float64
+		if err := rows.Scan(&underbody_area_m2); err != nil {
+			return nil, err
+		}
+		items = append(items, underbody_area_m2)
 	}
 	if err := rows.Err(); err != nil {
 		return nil, err
@@ -386,4 +589,75 @@ func (q *Queries) VesselKnown(ctx context.Context, arg VesselKnownParams) (bool,
 	var known bool
 	err := row.Scan(&known)
 	return known, err
+}
+
+const WindowsOfVessel = `-- name: WindowsOfVessel :many
+select w.visit_id, w.width_mm, w.height_mm, w.blisters_seen
+  from windows w
+  join elements e on e.practice_id = w.practice_id and e.id = w.element_id
+ where w.practice_id = $1 and e.vessel_id = $2
+ order by w.visit_id, w.id
+`
+
+type WindowsOfVesselParams struct {
+	PracticeID uuid.UUID
+	VesselID   uuid.UUID
+}
+
+type WindowsOfVesselRow struct {
+	VisitID      uuid.UUID
+	WidthMm      int32
+	HeightMm     int32
+	BlistersSeen int32
+}
+
+func (q *Queries) WindowsOfVessel(ctx context.Context, arg WindowsOfVesselParams) ([]WindowsOfVesselRow, error) {
+	rows, err := q.db.Query(ctx, WindowsOfVessel, arg.PracticeID, arg.VesselID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []WindowsOfVesselRow
+	for rows.Next() {
+		var i WindowsOfVesselRow
+		if err := rows.Scan(
+			&i.VisitID,
+			&i.WidthMm,
+			&i.HeightMm,
+			&i.BlistersSeen,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const WithdrawLoweredStanding = `-- name: WithdrawLoweredStanding :execrows
+update standing_overrides
+   set withdrawn_at = $1::timestamptz, withdrawn_by = $2::uuid
+ where practice_id = $3 and pass_id = $4 and withdrawn_at is null
+`
+
+type WithdrawLoweredStandingParams struct {
+	Now        time.Time
+	ByID       uuid.UUID
+	PracticeID uuid.UUID
+	PassID     uuid.UUID
+}
+
+func (q *Queries) WithdrawLoweredStanding(ctx context.Context, arg WithdrawLoweredStandingParams) (int64, error) {
+	result, err := q.db.Exec(ctx, WithdrawLoweredStanding,
+		arg.Now,
+		arg.ByID,
+		arg.PracticeID,
+		arg.PassID,
+	)
+	if err != nil {
+		return 0, err
+	}
+	return result.RowsAffected(), nil
 }

@@ -101,7 +101,7 @@ select l.ordinal, r.id, r.value, r.placements, r.as_written, r.surface
 
 -- name: WriteGrid :exec
 -- The read model of one pass, made anew from its rows. Bits of flags: domain/practice/grid.go.
-insert into pass_grids (practice_id, pass_id, vessel_id, taken, flags, dry)
+insert into pass_grids (practice_id, pass_id, vessel_id, taken, flags, dry, placed, like_of)
 select p.practice_id, p.id, l.vessel_id,
        array_agg(r.value order by l.ordinal),
        array_agg((case r.limit_flag when 'below' then 1 when 'above' then 2 when 'range' then 4 else 0 end)
@@ -112,8 +112,11 @@ select p.practice_id, p.id, l.vessel_id,
          | (case when again.place_id is not null then 128 else 0 end)
          | (case when x.dry then 256 else 0 end)
          | (case when r.known_before then 512 else 0 end)
-         | (case when x.targeted then 1024 else 0 end) order by l.ordinal),
-       coalesce(array_agg(l.ordinal order by x.position) filter (where x.dry), '{}')
+         | (case when x.targeted then 1024 else 0 end)
+         | (case when r.surface <> '' and r.surface <> (case when x.dry then p.dry_surface else p.surface end) then 2048 else 0 end) order by l.ordinal),
+       coalesce(array_agg(l.ordinal order by x.position) filter (where x.dry), '{}'),
+       array_agg(cardinality(r.placements) order by l.ordinal),
+       like_pass(p.practice_id, p.id)
   from passes p
   join elements e on e.practice_id = p.practice_id and e.id = p.element_id
   join places l on l.practice_id = p.practice_id and l.vessel_id = e.vessel_id
@@ -123,7 +126,8 @@ select p.practice_id, p.id, l.vessel_id,
   left join (select distinct o.place_id from readings o where o.practice_id = @practice_id and o.pass_id = @pass_id and o.occasion > 1) again on again.place_id = l.id
  where p.practice_id = @practice_id and p.id = @pass_id
  group by p.practice_id, p.id, l.vessel_id
-on conflict (practice_id, pass_id) do update set taken = excluded.taken, flags = excluded.flags, dry = excluded.dry;
+on conflict (practice_id, pass_id) do update
+   set taken = excluded.taken, flags = excluded.flags, dry = excluded.dry, placed = excluded.placed, like_of = excluded.like_of;
 
 -- name: RequireAddendum :execrows
 -- One addendum for each issued report that printed a pass, numbered after its last.

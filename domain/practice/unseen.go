@@ -1,0 +1,123 @@
+package practice
+
+import (
+	"slices"
+
+	"boottop.example/practice/domain/measure/coverage"
+	"boottop.example/practice/domain/measure/unit"
+	"boottop.example/practice/domain/report"
+)
+
+// NotSeen is what a pass did not look at.
+type NotSeen struct {
+	Planned, Read, Void       int
+	NotReached                []Unreached
+	SpacingAlong, SpacingDown int // mm; 0 where the places make no grid
+	Smallest, Certain         int // mm: met nine times in ten, and surely
+	Windows                   int
+	WindowsM2                 float64
+	UnderbodyM2               *float64
+	Blisters                  int
+	BoundPerM2                *float64 // behind a count of zero
+	Statements                []Statement
+}
+
+// Unreached is places that could not be read for one reason.
+type Unreached struct {
+	Reason string
+	Slots  Column
+}
+
+// unseen reckons what a pass did not look at.
+func (h *History) unseen(p *HistoryPass) NotSeen {
+	u := NotSeen{UnderbodyM2: h.UnderbodyM2}
+	for k := range h.Axis.IDs {
+		switch flags := max(p.Flags.At(k), 0); {
+		case p.Taken.At(k) == Null:
+		case flags&FlagVoid != 0:
+			u.Void++
+		default:
+			u.Read++
+		}
+	}
+	for _, plan := range h.Plans {
+		if plan.ID == p.PlanID {
+			u.Planned = int(plan.Places)
+		}
+	}
+	u.NotReached = h.unreached(p)
+	u.grid(h.Axis, *p)
+	u.bared(h.Windows, p)
+	u.say()
+	return u
+}
+
+func (h *History) unreached(p *HistoryPass) (out []Unreached) {
+	for _, g := range h.Gaps {
+		if g.PassID != p.ID {
+			continue
+		}
+		k := slices.IndexFunc(out, func(u Unreached) bool { return u.Reason == g.Reason })
+		if k < 0 {
+			out, k = append(out, Unreached{Reason: g.Reason}), len(out)
+		}
+		out[k].Slots = append(out[k].Slots, g.Ordinal-1)
+	}
+	slices.SortStableFunc(out, func(a, b Unreached) int { return len(b.Slots) - len(a.Slots) })
+	return out
+}
+
+// grid says what the places read below the water meet, taken as a regular grid of their
+// usual spacing.
+func (u *NotSeen) grid(axis Axis, p HistoryPass) {
+	along, down := spacing(axis, p, axis.Along, axis.Down), spacing(axis, p, axis.Down, axis.Along)
+	if along == 0 || down == 0 {
+		return
+	}
+	u.SpacingAlong, u.SpacingDown = int(along), int(down)
+	g := coverage.Grid{Along: unit.Millimetres(along), Down: unit.Millimetres(down)}
+	if flaw, err := g.Smallest(0.9); err == nil {
+		u.Smallest = int(flaw)
+	}
+	if flaw, err := g.Certain(); err == nil {
+		u.Certain = int(flaw)
+	}
+}
+
+func (u *NotSeen) bared(windows []WindowAt, p *HistoryPass) {
+	for _, w := range windows {
+		if w.VisitID == p.VisitID {
+			u.Windows++
+			u.WindowsM2 += float64(w.WidthMm) * float64(w.HeightMm) / 1e6
+			u.Blisters += int(w.BlistersSeen)
+		}
+	}
+	if bound, err := coverage.None(u.WindowsM2, 0.95); err == nil && u.Blisters == 0 {
+		u.BoundPerM2 = &bound.Upper
+	}
+}
+
+func (u *NotSeen) say() {
+	add := func(code string, said report.Sentence, slots Column, figures ...Figure) {
+		u.Statements = append(u.Statements, Statement{Code: code, Said: said, Slots: slots, Figures: figures})
+	}
+	var why []report.Reason
+	var slots Column
+	for _, r := range u.NotReached {
+		why, slots = append(why, report.Reason{N: len(r.Slots), Why: r.Reason}), append(slots, r.Slots...)
+	}
+	add("not-reached", report.NotReached(why), slots, Figure{Code: "not-reached", Value: float64(len(slots)), Unit: "places"})
+	if u.Windows == 0 {
+		add("nothing-bared", report.NothingBared(), nil)
+	} else {
+		bound := 0.0
+		if u.BoundPerM2 != nil {
+			bound = *u.BoundPerM2
+		}
+		add("windows-seen", report.WindowsSeen(u.WindowsM2, u.Blisters, bound, ""), nil,
+			Figure{Code: "bared", Value: u.WindowsM2, Unit: "m²"}, Figure{Code: "bound", Value: bound, Unit: "per m²"})
+	}
+	if u.Smallest > 0 {
+		add("smallest-flaw", report.SmallestFlaw(u.Smallest, report.Units{}), nil, Figure{Code: "smallest", Value: float64(u.Smallest), Unit: "mm"})
+	}
+}
