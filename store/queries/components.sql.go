@@ -19,6 +19,7 @@ select a.grp, x.id as set_id, a.instrument_id as first_instrument, b.instrument_
   join scale_groups b on b.practice_id = x.practice_id and b.scale_id = x.second_scale_id
   join cross_readings r on r.practice_id = x.practice_id and r.set_id = x.id
  where x.practice_id = $1 and a.grp = b.grp and a.instrument_id <> b.instrument_id
+   and not exists (select from cross_reading_replacements n where n.practice_id = x.practice_id and n.set_id = x.id)
    and a.grp in (select z.grp from scale_groups z
                    join passes p on p.practice_id = z.practice_id and p.scale_id = z.scale_id
                    join pass_grids g on g.practice_id = p.practice_id and g.pass_id = p.id
@@ -77,6 +78,7 @@ select s.grp, k.id as kit_id, s.instrument_id, k.made_on, r.member_id, r.spot, r
   join repeat_kits k on k.practice_id = s.practice_id and k.scale_id = s.scale_id
   join repeat_kit_readings r on r.practice_id = k.practice_id and r.kit_id = k.id
  where s.practice_id = $1
+   and not exists (select from repeat_kit_replacements n where n.practice_id = k.practice_id and n.kit_id = k.id)
    and s.grp in (select z.grp from scale_groups z
                    join passes p on p.practice_id = z.practice_id and p.scale_id = z.scale_id
                    join pass_grids g on g.practice_id = p.practice_id and g.pass_id = p.id
