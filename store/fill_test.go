@@ -89,15 +89,18 @@ func parentsFirst(t testing.TB, list []table) []table {
 // special gives the columns whose rule the filler cannot read out of the catalogue.
 // %d is a number of the row's own.
 var special = map[string]string{
-	"members.roles":           `array['surveyor']`,
-	"invitations.roles":       `array['surveyor']`,
-	"scales.high_tenths":      `%d + 1`,
-	"spells.actual_lift":      `timestamptz '2026-03-01T08:00Z' + interval '10 days' * %d`,
-	"spells.actual_launch":    `timestamptz '2026-03-05T08:00Z' + interval '10 days' * %d`,
-	"visits.to_at":            `'2026-03-03T09:00Z'`,
-	"reports.number":          `'%d'`,
-	"reports.state":           `'issued'`,
-	"report_snapshots.sha256": `sha256('\x01')`,
+	"members.roles":            `array['surveyor']`,
+	"invitations.roles":        `array['surveyor']`,
+	"scales.high_tenths":       `%d + 1`,
+	"spells.actual_lift":       `timestamptz '2026-03-01T08:00Z' + interval '10 days' * %d`,
+	"spells.actual_launch":     `timestamptz '2026-03-05T08:00Z' + interval '10 days' * %d`,
+	"visits.to_at":             `'2026-03-03T09:00Z'`,
+	"visits.state":             `'done'`, // a planned one lies in its time ashore
+	"visit_people.during":      `tstzrange('2026-03-01T08:00Z'::timestamptz + interval '1 day' * %d, '2026-03-01T09:00Z'::timestamptz + interval '1 day' * %d)`,
+	"visit_instruments.during": `tstzrange('2026-03-01T08:00Z'::timestamptz + interval '1 day' * %d, '2026-03-01T09:00Z'::timestamptz + interval '1 day' * %d)`,
+	"reports.number":           `'%d'`,
+	"reports.state":            `'issued'`,
+	"report_snapshots.sha256":  `sha256('\x01')`,
 }
 
 // besides gives what a key that may be null wants set with it.

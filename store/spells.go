@@ -18,6 +18,7 @@ var _ = say(map[string]rule{
 	"spells_precision_known":   {domain.Invalid, "datePrecision", "The lift is known to the instant, day, month or year."},
 	"spells_has_lift":          {domain.Invalid, "plannedLift", "Say when she is lifted, planned or done."},
 	"spells_launch_after_lift": {domain.Invalid, "plannedLaunch", "The launch must come after the lift."},
+	"spells_keep_visits":       {domain.Conflict, "plannedLift", "With these times a planned visit would lie outside. Move the lift and what hangs on it together."},
 	"spells_pkey":              {domain.Conflict, "id", "A spell with this id is kept already."},
 })
 

@@ -18,6 +18,9 @@ var _ = say(map[string]rule{
 	"visits_state_known":     {domain.Invalid, "state", "A visit is planned, done or cancelled."},
 	"visits_end_after_start": {domain.Invalid, "to", "The visit ends before it begins."},
 	"visits_pkey":            {domain.Conflict, "id", "A visit with this id is kept already."},
+	"visit_people_once":      {domain.Conflict, "lead", "Somebody who makes this visit has another one at that time. Choose another time, or somebody else."},
+	"visit_instruments_once": {domain.Conflict, "instruments", "An instrument of this visit is on another one at that time. Choose another time, or another instrument."},
+	"visits_stay_in_spell":   {domain.Conflict, "from", "The visit lies outside her time ashore. Move the visit or the lift."},
 })
 
 // visitRead is a visit on its way, with its passes in full.
@@ -187,29 +190,28 @@ func (tx *inPractice) UpdateVisit(ctx context.Context, v practice.Visit) error {
 	})))
 }
 
-// BookVisit implements practice.VisitWriter. A visit called off takes nobody's time.
-func (tx *inPractice) BookVisit(ctx context.Context, v practice.Visit, before *uuid.UUID) error {
-	if v.State == "cancelled" {
-		if err := tx.q.ReleaseVisitInstruments(ctx, queries.ReleaseVisitInstrumentsParams{PracticeID: tx.practice, VisitID: v.ID}); err != nil {
-			return fault("release instruments", err)
-		}
-		return fault("release people", tx.q.ReleaseVisitPeople(ctx, queries.ReleaseVisitPeopleParams{PracticeID: tx.practice, VisitID: v.ID}))
+// BookVisit implements practice.VisitWriter. A visit called off holds nobody, and keeps
+// who and what it had for when it is planned again.
+func (tx *inPractice) BookVisit(ctx context.Context, v practice.Visit, k practice.Booked) error {
+	b := &pgx.Batch{}
+	if k.LeadBefore != nil && (v.LeadID == nil || *v.LeadID != *k.LeadBefore) {
+		b.Queue(queries.ReleaseVisitPerson, tx.practice, v.ID, *k.LeadBefore)
 	}
-	if before != nil && (v.LeadID == nil || *v.LeadID != *before) {
-		if err := tx.q.ReleaseVisitPeople(ctx, queries.ReleaseVisitPeopleParams{PracticeID: tx.practice, VisitID: v.ID, MemberID: before}); err != nil {
-			return fault("release people", err)
-		}
+	if k.People != nil {
+		b.Queue(queries.ReleaseVisitPeople, tx.practice, v.ID, k.People, v.LeadID)
 	}
-	if err := tx.q.MoveVisitPeople(ctx, queries.MoveVisitPeopleParams{PracticeID: tx.practice, VisitID: v.ID}); err != nil {
-		return fault("move people", err)
+	if k.Instruments != nil {
+		b.Queue(queries.ReleaseVisitInstruments, tx.practice, v.ID, k.Instruments)
 	}
-	if err := tx.q.MoveVisitInstruments(ctx, queries.MoveVisitInstrumentsParams{PracticeID: tx.practice, VisitID: v.ID}); err != nil {
-		return fault("move instruments", err)
+	b.Queue(queries.MoveVisitPeople, k.Now, tx.practice, v.ID)
+	b.Queue(queries.MoveVisitInstruments, k.Now, tx.practice, v.ID)
+	people := k.People
+	if v.LeadID != nil {
+		people = append(people[:len(people):len(people)], *v.LeadID)
 	}
-	if v.LeadID == nil {
-		return nil
-	}
-	return fault("book lead", tx.q.BookVisitPerson(ctx, queries.BookVisitPersonParams{PracticeID: tx.practice, VisitID: v.ID, MemberID: *v.LeadID}))
+	b.Queue(queries.BookVisitPeople, k.Now, people, tx.practice, v.ID)
+	b.Queue(queries.BookVisitInstruments, k.Now, k.Instruments, tx.practice, v.ID)
+	return fault("book visit", tx.tx.SendBatch(ctx, b).Close())
 }
 
 // SpellVessel implements practice.VisitWriter.

@@ -24,6 +24,7 @@ import (
 	"time"
 
 	"boottop.example/practice/cmd/proof/apart"
+	"boottop.example/practice/cmd/proof/booking"
 	"boottop.example/practice/cmd/proof/ground"
 	"boottop.example/practice/cmd/proof/history"
 	"boottop.example/practice/cmd/proof/restart"
@@ -32,6 +33,7 @@ import (
 // proofs in the order in which `all` runs them.
 var proofs = []ground.Proof{
 	apart.Proof,
+	booking.Proof,
 	restart.Proof,
 	history.Proof,
 }

@@ -39,7 +39,7 @@ var actions = map[string]domain.Action{
 	"AddPlaces": domain.WriteVessel, "AddPlan": domain.WriteVessel,
 	"AddJob": domain.Book, "EditJob": domain.Book, "GiveAccess": domain.Book, "RecordPermission": domain.Book,
 	"AddSpell": domain.Book, "EditSpell": domain.Book, "PlanVisit": domain.Book,
-	"EditVisit": domain.Book,
+	"EditVisit": domain.Book, "OverrideCheck": domain.Book,
 
 	"OpenPass": domain.WriteVisit, "EditPass": domain.WriteVisit, "ClosePass": domain.WriteVisit, "RecordBlockCheck": domain.WriteVisit,
 	"AddReadings": domain.WriteVisit, "SupersedeReading": domain.WriteVisit, "VoidReading": domain.WriteVisit,

@@ -68,6 +68,8 @@ type Tx interface {
 	ShareWriter
 	MemberWriter
 	PartyWriter
+	BookingWriter
+	CheckWriter
 	Post
 }
 

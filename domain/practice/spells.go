@@ -117,6 +117,9 @@ func (s *Service) AddSpell(ctx context.Context, a domain.Actor, in AddSpell) (Do
 		if err := isYard(ctx, tx, in.Yard); err != nil {
 			return Done{}, err
 		}
+		if err := standsApart(ctx, tx, in.Vessel, in.ID, *first(in.ActualLift, in.PlannedLift), first(in.ActualLaunch, in.PlannedLaunch)); err != nil {
+			return Done{}, err
+		}
 		return touched(ref(domain.ThingSpell, in.ID), ref(domain.ThingVessel, in.Vessel)), tx.InsertSpell(ctx, in)
 	})
 }
@@ -192,8 +195,21 @@ func (s *Service) EditSpell(ctx context.Context, a domain.Actor, in EditSpell) (
 		if sp.CancelledAt != nil && sp.ActualLift != nil {
 			return Done{}, domain.Invalidf("cancelled", "She has been lifted: a spell that was cannot be cancelled. Say when she was launched.")
 		}
-		return touched(ref(domain.ThingSpell, sp.ID), ref(domain.ThingVessel, sp.Vessel.ID)), tx.UpdateSpell(ctx, sp)
+		if err := rewrite(ctx, tx, sp); err != nil {
+			return Done{}, err
+		}
+		return touched(ref(domain.ThingSpell, sp.ID), ref(domain.ThingVessel, sp.Vessel.ID)), keepsVisits(ctx, tx, sp.ID, sees(a))
 	})
+}
+
+// rewrite keeps a changed time ashore where it stands apart from the vessel's others.
+func rewrite(ctx context.Context, tx Tx, sp Spell) error {
+	if sp.CancelledAt == nil {
+		if err := standsApart(ctx, tx, sp.Vessel.ID, sp.ID, *first(sp.ActualLift, sp.PlannedLift), first(sp.ActualLaunch, sp.PlannedLaunch)); err != nil {
+			return err
+		}
+	}
+	return tx.UpdateSpell(ctx, sp)
 }
 
 func (in EditSpell) apply(sp *Spell, now time.Time) {

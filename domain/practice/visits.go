@@ -56,9 +56,9 @@ type VisitWriter interface {
 	Visit(ctx context.Context, id uuid.UUID, who Sees) (Visit, error)
 	InsertVisit(ctx context.Context, v PlanVisit) error
 	UpdateVisit(ctx context.Context, v Visit) error
-	// BookVisit writes down whose time and which instruments a visit takes, as it now
-	// stands; before is the lead it had.
-	BookVisit(ctx context.Context, v Visit, before *uuid.UUID) error
+	// BookVisit writes down whose time and which instruments a visit takes, as it now stands.
+	BookVisit(ctx context.Context, v Visit, b Booked) error
+	// SpellVessel tells whose a time ashore is and keeps it from moving until the transaction ends.
 	SpellVessel(ctx context.Context, spell uuid.UUID) (vessel uuid.UUID, err error)
 }
 
@@ -107,6 +107,9 @@ type PlanVisit struct {
 	FollowsReason       string
 	DaysAshoreAsWritten string // of old reports, where no spell is known
 	Note                string
+	People              []uuid.UUID `json:",omitempty"` // who goes along, beside the lead
+	Instruments         []uuid.UUID `json:",omitempty"` // which it takes
+	Overrides           []Override  `json:",omitempty"` // what stands against it and is let pass
 }
 
 // longestVisit is how long one attendance may last.
@@ -137,8 +140,11 @@ func (s *Service) PlanVisit(ctx context.Context, a domain.Actor, in PlanVisit) (
 		if err := tx.InsertVisit(ctx, in); err != nil {
 			return Done{}, err
 		}
-		v := Visit{ID: in.ID, JobID: j.ID, VesselID: j.VesselID, State: "planned", LeadID: in.Lead}
-		return visitDone(v), book(ctx, tx, v, nil)
+		v := Visit{ID: in.ID, JobID: j.ID, VesselID: j.VesselID, From: in.From, To: in.To, State: "planned", LeadID: in.Lead}
+		if err := s.book(ctx, tx, v, Booked{People: in.People, Instruments: in.Instruments}, sees(a)); err != nil {
+			return Done{}, err
+		}
+		return visitDone(v), s.override(ctx, tx, a, v.ID, in.Overrides)
 	})
 }
 
@@ -189,14 +195,27 @@ func followsOwn(ctx context.Context, tx Tx, a domain.Actor, in PlanVisit) error 
 	return nil
 }
 
-// book lets the lead of a visit see its job and writes down whose time it takes.
-func book(ctx context.Context, tx Tx, v Visit, before *uuid.UUID) error {
+// book lets those who make a visit see its job and writes down whose time it takes and
+// which instruments, where they are free and she is ashore.
+func (s *Service) book(ctx context.Context, tx Tx, v Visit, b Booked, who Sees) error {
+	b.Now = s.instant()
+	for _, member := range b.People {
+		if err := tx.AllowJob(ctx, v.JobID, member); err != nil {
+			return err
+		}
+	}
 	if v.LeadID != nil {
 		if err := tx.AllowJob(ctx, v.JobID, *v.LeadID); err != nil {
 			return err
 		}
 	}
-	return tx.BookVisit(ctx, v, before)
+	if err := isFree(ctx, tx, v, b, who); err != nil {
+		return err
+	}
+	if err := staysInSpell(ctx, tx, v.ID, who); err != nil {
+		return err
+	}
+	return tx.BookVisit(ctx, v, b)
 }
 
 // EditVisit is a change to a visit; nil leaves a field as it is.
@@ -210,6 +229,9 @@ type EditVisit struct {
 	State    *string
 	Lead     *uuid.UUID
 	Note     *string
+
+	People      *[]uuid.UUID `json:",omitempty"` // who goes along, beside the lead
+	Instruments *[]uuid.UUID `json:",omitempty"`
 }
 
 // EditVisit moves a visit, hands it to somebody else, or says that it was made or called off.
@@ -228,20 +250,28 @@ func (s *Service) EditVisit(ctx context.Context, a domain.Actor, in EditVisit) (
 		if err := checkTimes(v.From, v.To); err != nil {
 			return Done{}, err
 		}
-		if err := spellFits(ctx, tx, in.Spell, v.VesselID); err != nil {
+		if err := spellFits(ctx, tx, v.SpellID, v.VesselID); err != nil {
 			return Done{}, err
 		}
 		if err := tx.UpdateVisit(ctx, v); err != nil {
 			return Done{}, err
 		}
-		return visitDone(v), book(ctx, tx, v, before)
+		return visitDone(v), s.book(ctx, tx, v, Booked{LeadBefore: before, People: given(in.People), Instruments: given(in.Instruments)}, sees(a))
 	})
 }
 
 // onTheSpot tells whether the change is one that whoever made the visit may make: that
 // it was made, and a note.
 func (in EditVisit) onTheSpot() bool {
-	return in.From == nil && in.To == nil && in.Lead == nil && in.Spell == nil && (in.State == nil || *in.State == "done")
+	return in.From == nil && in.To == nil && in.Lead == nil && in.Spell == nil && in.People == nil && in.Instruments == nil && (in.State == nil || *in.State == "done")
+}
+
+// given is a list that was named, never nil; nil where it was left out.
+func given(list *[]uuid.UUID) []uuid.UUID {
+	if list == nil {
+		return nil
+	}
+	return append([]uuid.UUID{}, *list...)
 }
 
 func (in EditVisit) apply(v *Visit) {

@@ -190,38 +190,52 @@ update visits
        version = version + 1
  where practice_id = @practice_id and id = @id and version = @version;
 
--- name: ReleaseVisitPeople :exec
+-- name: ReleaseVisitPerson :exec
 delete from visit_people
- where practice_id = @practice_id and visit_id = @visit_id and (sqlc.narg('member_id')::uuid is null or member_id = sqlc.narg('member_id'));
+ where practice_id = @practice_id and visit_id = @visit_id and member_id = @member_id;
+
+-- name: ReleaseVisitPeople :exec
+-- Those who go along no longer; the lead stays.
+delete from visit_people
+ where practice_id = @practice_id and visit_id = @visit_id and member_id <> all(@people::uuid[]) and member_id is distinct from sqlc.narg('lead_id')::uuid;
+
+-- name: ReleaseVisitInstruments :exec
+delete from visit_instruments
+ where practice_id = @practice_id and visit_id = @visit_id and instrument_id <> all(@instruments::uuid[]);
 
 -- name: MoveVisitPeople :exec
+-- A visit holds those who make it unless it is called off, or was past when it was written down.
 update visit_people o
-   set during = tstzrange(w.from_at, w.to_at, '[)')
+   set during = tstzrange(w.from_at, w.to_at, '[)'), holds = w.state <> 'cancelled' and (o.holds or w.to_at > @now)
   from visits w
  where o.practice_id = @practice_id and o.visit_id = @visit_id and w.practice_id = o.practice_id and w.id = o.visit_id;
-
--- name: BookVisitPerson :exec
-insert into visit_people (practice_id, visit_id, member_id, during)
-select w.practice_id, w.id, @member_id::uuid, tstzrange(w.from_at, w.to_at, '[)')
-  from visits w
- where w.practice_id = @practice_id and w.id = @visit_id
-on conflict (practice_id, visit_id, member_id) do update set during = excluded.during;
 
 -- name: MoveVisitInstruments :exec
 -- Instruments go with the visit they were booked for.
 update visit_instruments i
-   set during = tstzrange(w.from_at, w.to_at, '[)')
+   set during = tstzrange(w.from_at, w.to_at, '[)'), holds = w.state <> 'cancelled' and (i.holds or w.to_at > @now)
   from visits w
  where i.practice_id = @practice_id and i.visit_id = @visit_id and w.practice_id = i.practice_id and w.id = i.visit_id;
 
--- name: ReleaseVisitInstruments :exec
-delete from visit_instruments
- where practice_id = @practice_id and visit_id = @visit_id;
+-- name: BookVisitPeople :exec
+insert into visit_people (practice_id, visit_id, member_id, during, holds)
+select w.practice_id, w.id, p.member_id, tstzrange(w.from_at, w.to_at, '[)'), w.state <> 'cancelled' and w.to_at > @now
+  from visits w, (select distinct unnest(@people::uuid[]) as member_id) p
+ where w.practice_id = @practice_id and w.id = @visit_id
+on conflict (practice_id, visit_id, member_id) do nothing;
+
+-- name: BookVisitInstruments :exec
+insert into visit_instruments (practice_id, visit_id, instrument_id, during, holds)
+select w.practice_id, w.id, i.instrument_id, tstzrange(w.from_at, w.to_at, '[)'), w.state <> 'cancelled' and w.to_at > @now
+  from visits w, (select distinct unnest(@instruments::uuid[]) as instrument_id) i
+ where w.practice_id = @practice_id and w.id = @visit_id
+on conflict (practice_id, visit_id, instrument_id) do nothing;
 
 -- name: SpellVessel :one
 select vessel_id
   from spells
- where practice_id = @practice_id and id = @id;
+ where practice_id = @practice_id and id = @id
+   for share;
 
 -- name: InsertCondition :exec
 insert into conditions (practice_id, id, visit_id, at, air_decidegrees, humidity_permille, skin_port_decidegrees, skin_starboard_decidegrees,

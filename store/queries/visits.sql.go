@@ -112,22 +112,53 @@ func (q *Queries) BlockChecksOfVisit(ctx context.Context, arg BlockChecksOfVisit
 	return items, nil
 }
 
-const BookVisitPerson = `-- name: BookVisitPerson :exec
-insert into visit_people (practice_id, visit_id, member_id, during)
-select w.practice_id, w.id, $1::uuid, tstzrange(w.from_at, w.to_at, '[)')
-  from visits w
- where w.practice_id = $2 and w.id = $3
-on conflict (practice_id, visit_id, member_id) do update set during = excluded.during
+const BookVisitInstruments = `-- name: BookVisitInstruments :exec
+insert into visit_instruments (practice_id, visit_id, instrument_id, during, holds)
+select w.practice_id, w.id, i.instrument_id, tstzrange(w.from_at, w.to_at, '[)'), w.state <> 'cancelled' and w.to_at > $1
+  from visits w, (select distinct unnest($2::uuid[]) as instrument_id) i
+ where w.practice_id = $3 and w.id = $4
+on conflict (practice_id, visit_id, instrument_id) do nothing
 `
 
-type BookVisitPersonParams struct {
-	MemberID   uuid.UUID
+type BookVisitInstrumentsParams struct {
+	Now         time.Time
+	Instruments []uuid.UUID
+	PracticeID  uuid.UUID
+	VisitID     uuid.UUID
+}
+
+func (q *Queries) BookVisitInstruments(ctx context.Context, arg BookVisitInstrumentsParams) error {
+	_, err := q.db.Exec(ctx, BookVisitInstruments,
+		arg.Now,
+		arg.Instruments,
+		arg.PracticeID,
+		arg.VisitID,
+	)
+	return err
+}
+
+const BookVisitPeople = `-- name: BookVisitPeople :exec
+insert into visit_people (practice_id, visit_id, member_id, during, holds)
+select w.practice_id, w.id, p.member_id, tstzrange(w.from_at, w.to_at, '[)'), w.state <> 'cancelled' and w.to_at > $1
+  from visits w, (select distinct unnest($2::uuid[]) as member_id) p
+ where w.practice_id = $3 and w.id = $4
+on conflict (practice_id, visit_id, member_id) do nothing
+`
+
+type BookVisitPeopleParams struct {
+	Now        time.Time
+	People     []uuid.UUID
 	PracticeID uuid.UUID
 	VisitID    uuid.UUID
 }
 
-func (q *Queries) BookVisitPerson(ctx context.Context, arg BookVisitPersonParams) error {
-	_, err := q.db.Exec(ctx, BookVisitPerson, arg.MemberID, arg.PracticeID, arg.VisitID)
+func (q *Queries) BookVisitPeople(ctx context.Context, arg BookVisitPeopleParams) error {
+	_, err := q.db.Exec(ctx, BookVisitPeople,
+		arg.Now,
+		arg.People,
+		arg.PracticeID,
+		arg.VisitID,
+	)
 	return err
 }
 
@@ -979,36 +1010,39 @@ func (q *Queries) ListVisits(ctx context.Context, arg ListVisitsParams) ([]ListV
 
 const MoveVisitInstruments = `-- name: MoveVisitInstruments :exec
 update visit_instruments i
-   set during = tstzrange(w.from_at, w.to_at, '[)')
+   set during = tstzrange(w.from_at, w.to_at, '[)'), holds = w.state <> 'cancelled' and (i.holds or w.to_at > $1)
   from visits w
- where i.practice_id = $1 and i.visit_id = $2 and w.practice_id = i.practice_id and w.id = i.visit_id
+ where i.practice_id = $2 and i.visit_id = $3 and w.practice_id = i.practice_id and w.id = i.visit_id
 `
 
 type MoveVisitInstrumentsParams struct {
+	Now        time.Time
 	PracticeID uuid.UUID
 	VisitID    uuid.UUID
 }
 
 // Instruments go with the visit they were booked for.
 func (q *Queries) MoveVisitInstruments(ctx context.Context, arg MoveVisitInstrumentsParams) error {
-	_, err := q.db.Exec(ctx, MoveVisitInstruments, arg.PracticeID, arg.VisitID)
+	_, err := q.db.Exec(ctx, MoveVisitInstruments, arg.Now, arg.PracticeID, arg.VisitID)
 	return err
 }
 
 const MoveVisitPeople = `-- name: MoveVisitPeople :exec
 update visit_people o
-   set during = tstzrange(w.from_at, w.to_at, '[)')
+   set during = tstzrange(w.from_at, w.to_at, '[)'), holds = w.state <> 'cancelled' and (o.holds or w.to_at > $1)
   from visits w
- where o.practice_id = $1 and o.visit_id = $2 and w.practice_id = o.practice_id and w.id = o.visit_id
+ where o.practice_id = $2 and o.visit_id = $3 and w.practice_id = o.practice_id and w.id = o.visit_id
 `
 
 type MoveVisitPeopleParams struct {
+	Now        time.Time
 	PracticeID uuid.UUID
 	VisitID    uuid.UUID
 }
 
+// A visit holds those who make it unless it is called off, or was past when it was written down.
 func (q *Queries) MoveVisitPeople(ctx context.Context, arg MoveVisitPeopleParams) error {
-	_, err := q.db.Exec(ctx, MoveVisitPeople, arg.PracticeID, arg.VisitID)
+	_, err := q.db.Exec(ctx, MoveVisitPeople, arg.Now, arg.PracticeID, arg.VisitID)
 	return err
 }
 
@@ -1369,32 +1403,56 @@ func (q *Queries) PlansOfVisit(ctx context.Context, arg PlansOfVisitParams) ([]P
 
 const ReleaseVisitInstruments = `-- name: ReleaseVisitInstruments :exec
 delete from visit_instruments
- where practice_id = $1 and visit_id = $2
+ where practice_id = $1 and visit_id = $2 and instrument_id <> all($3::uuid[])
 `
 
 type ReleaseVisitInstrumentsParams struct {
-	PracticeID uuid.UUID
-	VisitID    uuid.UUID
+	PracticeID  uuid.UUID
+	VisitID     uuid.UUID
+	Instruments []uuid.UUID
 }
 
 func (q *Queries) ReleaseVisitInstruments(ctx context.Context, arg ReleaseVisitInstrumentsParams) error {
-	_, err := q.db.Exec(ctx, ReleaseVisitInstruments, arg.PracticeID, arg.VisitID)
+	_, err := q.db.Exec(ctx, ReleaseVisitInstruments, arg.PracticeID, arg.VisitID, arg.Instruments)
 	return err
 }
 
 const ReleaseVisitPeople = `-- name: ReleaseVisitPeople :exec
 delete from visit_people
- where practice_id = $1 and visit_id = $2 and ($3::uuid is null or member_id = $3)
+ where practice_id = $1 and visit_id = $2 and member_id <> all($3::uuid[]) and member_id is distinct from $4::uuid
 `
 
 type ReleaseVisitPeopleParams struct {
 	PracticeID uuid.UUID
 	VisitID    uuid.UUID
-	MemberID   *uuid.UUID
+	People     []uuid.UUID
+	LeadID     *uuid.UUID
 }
 
+// Those who go along no longer; the lead stays.
 func (q *Queries) ReleaseVisitPeople(ctx context.Context, arg ReleaseVisitPeopleParams) error {
-	_, err := q.db.Exec(ctx, ReleaseVisitPeople, arg.PracticeID, arg.VisitID, arg.MemberID)
+	_, err := q.db.Exec(ctx, ReleaseVisitPeople,
+		arg.PracticeID,
+		arg.VisitID,
+		arg.People,
+		arg.LeadID,
+	)
+	return err
+}
+
+const ReleaseVisitPerson = `-- name: ReleaseVisitPerson :exec
+delete from visit_people
+ where practice_id = $1 and visit_id = $2 and member_id = $3
+`
+
+type ReleaseVisitPersonParams struct {
+	PracticeID uuid.UUID
+	VisitID    uuid.UUID
+	MemberID   uuid.UUID
+}
+
+func (q *Queries) ReleaseVisitPerson(ctx context.Context, arg ReleaseVisitPersonParams) error {
+	_, err := q.db.Exec(ctx, ReleaseVisitPerson, arg.PracticeID, arg.VisitID, arg.MemberID)
 	return err
 }
 
@@ -1489,6 +1547,7 @@ const SpellVessel = `-- name: SpellVessel :one
 select vessel_id
   from spells
  where practice_id = $1 and id = $2
+   for share
 `
 
 type SpellVesselParams struct {

@@ -310,13 +310,16 @@ func Steps() []Step {
 			return practice.AddPartyRole{Mutation: m(), ID: w.new("role"), Party: w.Of("party"), Vessel: w.Of("vessel"), Job: w.ref("job"), Role: "yard"}
 		}},
 		{Call: "PlanVisit", Input: func(w *World) any {
-			return practice.PlanVisit{Mutation: m(), ID: w.new("visit"), Job: w.Of("job"), Spell: w.ref("spell"), Kind: "meter visit", From: noon, To: noon.Add(3 * time.Hour), TimeZone: "Europe/Dublin", Lead: w.ref("surveyor")}
+			return practice.PlanVisit{Mutation: m(), ID: w.new("visit"), Job: w.Of("job"), Spell: w.ref("spell"), Kind: "meter visit", From: noon, To: noon.Add(3 * time.Hour), TimeZone: "Europe/Dublin", Lead: w.ref("surveyor"), Instruments: []uuid.UUID{w.Of("instrument")}}
 		}},
 		{Call: "PlanVisit", Input: func(w *World) any {
 			return practice.PlanVisit{Mutation: m(), ID: w.new("next visit"), Job: w.Of("job"), Kind: "repeat readings", From: noon.AddDate(0, 0, 40), To: noon.AddDate(0, 0, 40).Add(time.Hour), TimeZone: "Europe/Dublin", Follows: w.ref("visit")}
 		}},
 		{Call: "EditVisit", Input: func(w *World) any {
-			return practice.EditVisit{Mutation: m(), ID: w.Of("visit"), Version: 1, Spell: w.ref("spell"), Lead: w.ref("surveyor"), State: ptr("done")}
+			return practice.EditVisit{Mutation: m(), ID: w.Of("visit"), Version: 1, Spell: w.ref("spell"), Lead: w.ref("surveyor"), State: ptr("done"), People: &[]uuid.UUID{w.Of("guest")}, Instruments: &[]uuid.UUID{w.Of("instrument")}}
+		}},
+		{Call: "OverrideCheck", Input: func(w *World) any {
+			return practice.OverrideCheck{Mutation: m(), Visit: w.Of("next visit"), Override: practice.Override{Code: practice.CheckCompetence, Reason: "she learns it with us"}}
 		}},
 
 		{Call: "RecordCondition", Input: func(w *World) any {
