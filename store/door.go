@@ -155,13 +155,7 @@ returning id`
 )
 
 // AcceptInvitation implements auth.Door. The new member is the one who did it.
-func (d Door) AcceptInvitation(ctx context.Context, i entry.Invitation, account uuid.UUID, name string, now time.Time) (member uuid.UUID, err error) {
-	ids := [2]uuid.UUID{}
-	for n := range ids {
-		if ids[n], err = uuid.NewV7(); err != nil {
-			return uuid.Nil, fmt.Errorf("accept invitation: %w", err)
-		}
-	}
+func (d Door) AcceptInvitation(ctx context.Context, i entry.Invitation, by entry.Newcomer, now time.Time) (member uuid.UUID, err error) {
 	err = d.s.InPractice(ctx, i.Practice, func(t practice.Tx) error {
 		tx := t.(*inPractice)
 		taken, err := tx.tx.Exec(ctx, takeInvitation, i.Practice, i.ID, now)
@@ -171,14 +165,14 @@ func (d Door) AcceptInvitation(ctx context.Context, i entry.Invitation, account 
 		if taken.RowsAffected() == 0 {
 			return domain.ErrNotFound
 		}
-		err = tx.tx.QueryRow(ctx, joinPractice, i.Practice, ids[0], account, name, i.Email, i.Roles, now).Scan(&member)
+		err = tx.tx.QueryRow(ctx, joinPractice, i.Practice, by.Member, by.Account, by.Name, i.Email, i.Roles, now).Scan(&member)
 		if errors.Is(err, pgx.ErrNoRows) {
 			return domain.Conflictf("You are a member of this practice already. Sign in as you are used to.")
 		}
 		if err != nil {
 			return fault("accept invitation", err)
 		}
-		line, err := accepted(i, ids[1], member, now)
+		line, err := accepted(i, by.Mutation, member, now)
 		if err != nil {
 			return err
 		}

@@ -101,7 +101,7 @@ func (tx *inPractice) InsertInvitation(ctx context.Context, i practice.Invitatio
 		return fault("end earlier invitations", err)
 	}
 	return fault("insert invitation", tx.q.InsertInvitation(ctx, queries.InsertInvitationParams{
-		PracticeID: tx.practice, ID: i.ID, Email: i.Email, Name: i.Name, Roles: i.Roles, TokenSha256: token[:], InvitedBy: by, Now: now, ExpiresAt: i.ExpiresAt,
+		PracticeID: tx.practice, ID: i.ID, Email: i.Email, Name: i.Name, Roles: i.Roles, TokenSha256: token[:], InvitedBy: &by, Now: now, ExpiresAt: i.ExpiresAt,
 	}))
 }
 

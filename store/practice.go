@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -38,6 +39,19 @@ func (s *Store) Viewer(ctx context.Context, p, member uuid.UUID) (practice.Pract
 		return practice.Practice{}, practice.MemberLine{}, domain.ErrNotFound
 	}
 	return practiceFrom(*row), practice.MemberLine(*line), nil
+}
+
+var _ = say(map[string]rule{
+	"practices_pkey":          {domain.Conflict, "id", "A practice with this id is kept already."},
+	"practices_currency_code": {domain.Invalid, "currency", "Give a currency by its three letters, such as EUR."},
+})
+
+// FoundPractice implements practice.PracticeWriter. The service may make no practice by
+// itself; the database's function does it with its owner's rights.
+func (tx *inPractice) FoundPractice(ctx context.Context, p practice.Practice, first practice.Invitation, token [32]byte, now time.Time) error {
+	_, err := tx.tx.Exec(ctx, `select door.practice_found($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)`,
+		p.ID, p.Name, p.TimeZone, p.Currency, p.Invented, first.ID, first.Email, first.Name, first.Roles, token[:], now, first.ExpiresAt)
+	return fault("found practice", err)
 }
 
 // Practice implements practice.PracticeWriter.

@@ -3,6 +3,7 @@
 //	practice serve      answers browsers and programs
 //	practice work       does the jobs: letters, report pages and PDF, photos
 //	practice migrate    brings the database to the form this program knows
+//	practice found      begins a practice: makes it and invites its first principal
 //	practice rebuild    makes the read model of readings anew from the readings
 //	practice verify     tells whether a practice's record of changes was tampered with
 //	practice calc …     answers a surveyor's everyday questions, without a database
@@ -34,6 +35,7 @@ func commands() []command {
 		{"serve", "answers browsers and programs", serve},
 		{"work", "does the jobs: letters, report pages and PDF, photos", work},
 		{"migrate", "brings the database to the form this program knows", migrate},
+		{"found", "begins a practice: makes it and invites its first principal", found},
 		{"rebuild", "makes the read model of readings anew from the readings", rebuild},
 		{"verify", "tells whether a practice's record of changes was tampered with", verify},
 	}

@@ -61,20 +61,7 @@ func verifyFlags(args []string) (which uuid.UUID, known []practice.Anchor, rest 
 	flags := flag.NewFlagSet("practice verify", flag.ContinueOnError)
 	id := flags.String("practice", "", "whose record, a UUID or prc_UUID")
 	head := flags.String("head", "", "a head known from elsewhere, SEQ:HASH")
-	own := []string{}
-	for k := 0; k < len(args); k++ {
-		name, _, whole := strings.Cut(strings.TrimLeft(args[k], "-"), "=")
-		if flags.Lookup(name) == nil {
-			rest = append(rest, args[k])
-			continue
-		}
-		own = append(own, args[k])
-		if k++; !whole && k < len(args) {
-			own = append(own, args[k])
-		} else {
-			k--
-		}
-	}
+	own, rest := ownFlags(flags, args)
 	if err = flags.Parse(own); err != nil {
 		return which, nil, nil, err
 	}
@@ -89,6 +76,24 @@ func verifyFlags(args []string) (which uuid.UUID, known []practice.Anchor, rest 
 		known = append(known, a)
 	}
 	return which, known, rest, nil
+}
+
+// ownFlags parts what a command's own flags take from what the settings take.
+func ownFlags(flags *flag.FlagSet, args []string) (own, rest []string) {
+	for k := 0; k < len(args); k++ {
+		name, _, whole := strings.Cut(strings.TrimLeft(args[k], "-"), "=")
+		if flags.Lookup(name) == nil {
+			rest = append(rest, args[k])
+			continue
+		}
+		own = append(own, args[k])
+		if k++; !whole && k < len(args) {
+			own = append(own, args[k])
+		} else {
+			k--
+		}
+	}
+	return own, rest
 }
 
 func anchor(text string) (practice.Anchor, error) {

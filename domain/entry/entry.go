@@ -47,6 +47,14 @@ type Invitation struct {
 	Roles        []domain.Role
 }
 
+// Newcomer accepts an invitation. The ids are of what the acceptance makes.
+type Newcomer struct {
+	Account  uuid.UUID
+	Name     string
+	Member   uuid.UUID // of the new member; one who comes back keeps the old id
+	Mutation uuid.UUID // of the line in the record
+}
+
 // Letter is an e-mail to one person.
 type Letter struct {
 	Kind    string // what it is about, e.g. "password reset"

@@ -117,11 +117,17 @@ func invitationLetter(ctx context.Context, tx Tx, a domain.Actor, i Invitation, 
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s,\n\n%s asks you to join %s as %s.\n\n", i.Name, m.Name, p.Name, strings.Join(i.Roles, ", "))
-	fmt.Fprintf(&b, "Open this link to look at it and to accept: %s\n\n", link)
-	fmt.Fprintf(&b, "The link is for you alone and holds until %s. Looking at it uses nothing up.\n", i.ExpiresAt.Format("2 January 2006"))
+	writeLink(&b, p, i, link)
+	return entry.Letter{Kind: "invitation", To: i.Email, Subject: "Joining " + p.Name, Body: b.String()}, nil
+}
+
+// writeLink ends an invitation's letter: the link, how long it holds, and what to do with
+// a letter that nobody expected.
+func writeLink(b *strings.Builder, p Practice, i Invitation, link string) {
+	fmt.Fprintf(b, "Open this link to look at it and to accept: %s\n\n", link)
+	fmt.Fprintf(b, "The link is for you alone and holds until %s. Looking at it uses nothing up.\n", i.ExpiresAt.Format("2 January 2006"))
 	b.WriteString("If you did not expect this letter, leave it: nothing happens until somebody accepts.\n")
 	if p.Invented {
 		b.WriteString("\nAn invented practice and people: a demonstration.\n")
 	}
-	return entry.Letter{Kind: "invitation", To: i.Email, Subject: "Joining " + p.Name, Body: b.String()}, nil
 }

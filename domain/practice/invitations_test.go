@@ -72,7 +72,7 @@ func TestInvitation(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		member, err := door.AcceptInvitation(t.Context(), i, account, "Sigrid Tern", b.clock.now())
+		member, err := door.AcceptInvitation(t.Context(), i, newcomer(account), b.clock.now())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -93,13 +93,13 @@ func TestInvitation(t *testing.T) {
 		want(t, err, domain.Internal)
 		i, err := door.InvitationByToken(t.Context(), b.tokenTo("sigrid@tern.example"), b.clock.now())
 		want(t, err, domain.Internal)
-		_, err = door.AcceptInvitation(t.Context(), i, account, "Sigrid Tern", b.clock.now()) // whose account has another address
+		_, err = door.AcceptInvitation(t.Context(), i, newcomer(account), b.clock.now()) // whose account has another address
 		want(t, err, domain.Conflict)
 		if m := must[practice.Member](t)(b.Member(t.Context(), here, here.Member)); m.Name != "The surveyor" || m.Roles[0] != "surveyor" || m.Version != 1 {
 			t.Errorf("the member became %+v", m)
 		}
 		b.exec(`update members set left_at = now() where id = $1`, here.Member)
-		member, err := door.AcceptInvitation(t.Context(), i, account, "Sigrid Tern", b.clock.now())
+		member, err := door.AcceptInvitation(t.Context(), i, newcomer(account), b.clock.now())
 		want(t, err, domain.Internal)
 		if m := must[practice.Member](t)(b.Member(t.Context(), b.ours.of[domain.Office], here.Member)); member != here.Member || m.LeftAt != nil || !slices.Equal(m.Roles, []string{"guest"}) {
 			t.Errorf("the member who came back is %+v", m)
@@ -172,4 +172,8 @@ func TestInvitation(t *testing.T) {
 			t.Errorf("a guest sees %+v", list)
 		}
 	})
+}
+
+func newcomer(account uuid.UUID) entry.Newcomer {
+	return entry.Newcomer{Account: account, Name: "Sigrid Tern", Member: newID(), Mutation: newID()}
 }

@@ -35,6 +35,8 @@ type PracticeReader interface {
 
 // PracticeWriter writes a practice's particulars.
 type PracticeWriter interface {
+	// FoundPractice makes the transaction's practice with an invitation that nobody sent.
+	FoundPractice(ctx context.Context, p Practice, first Invitation, token [32]byte, now time.Time) error
 	Practice(ctx context.Context) (Practice, error)
 	UpdatePractice(ctx context.Context, p Practice) error
 }

@@ -42,7 +42,7 @@ type Door interface {
 	InvitationByToken(ctx context.Context, token entry.Token, now time.Time) (entry.Invitation, error)
 	// AcceptInvitation makes the account a member, in one transaction with its line in the
 	// practice's record. ErrNotFound: somebody was quicker.
-	AcceptInvitation(ctx context.Context, i entry.Invitation, account uuid.UUID, name string, now time.Time) (member uuid.UUID, err error)
+	AcceptInvitation(ctx context.Context, i entry.Invitation, by entry.Newcomer, now time.Time) (member uuid.UUID, err error)
 
 	StartReset(ctx context.Context, account uuid.UUID, token entry.Token, now, until time.Time) error
 	// FinishReset sets the hash and ends every session of the account; false where the token opens nothing.

@@ -25,3 +25,9 @@ func (k *Keys) Successor(token string) string { return string(k.successor(secret
 
 // TokenOf gives what the database keeps of a token.
 func TokenOf(token string) entry.Token { return secret(token).hash() }
+
+// NewKey makes an API key: its text for the one who asked, its hash for the database.
+func NewKey() (text string, hash entry.Token) {
+	s := newSecret(KeyPrefix)
+	return string(s), s.hash()
+}

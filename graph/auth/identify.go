@@ -11,7 +11,6 @@ import (
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain"
-	"boottop.example/practice/domain/entry"
 	"boottop.example/practice/graph/answer"
 )
 
@@ -128,12 +127,6 @@ func (a *Auth) ownPage(r *http.Request) error {
 		}
 	}
 	return nil
-}
-
-// NewKey makes an API key: its text for the one who asked, its hash for the database.
-func NewKey() (text string, hash entry.Token) {
-	s := newSecret(KeyPrefix)
-	return string(s), s.hash()
 }
 
 // recallFor is how long an actor is taken from memory before the database is asked again.

@@ -74,7 +74,11 @@ func (a *Auth) acceptInvitation(w http.ResponseWriter, r *http.Request) (any, er
 	if err != nil {
 		return nil, err
 	}
-	if _, err := a.door.AcceptInvitation(r.Context(), i, account, name, a.instant()); err != nil {
+	by, err := newcomer(account, name)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := a.door.AcceptInvitation(r.Context(), i, by, a.instant()); err != nil {
 		if errors.Is(err, domain.ErrNotFound) {
 			return nil, errNoInvitation
 		}
@@ -92,6 +96,15 @@ func (a *Auth) acceptInvitation(w http.ResponseWriter, r *http.Request) (any, er
 		return nil, err
 	}
 	return said(list, m), nil
+}
+
+func newcomer(account uuid.UUID, name string) (entry.Newcomer, error) {
+	member, err1 := uuid.NewV7()
+	line, err2 := uuid.NewV7()
+	if err := errors.Join(err1, err2); err != nil {
+		return entry.Newcomer{}, fmt.Errorf("accept invitation: %w", err)
+	}
+	return entry.Newcomer{Account: account, Name: name, Member: member, Mutation: line}, nil
 }
 
 // accountFor finds or makes the account of an address that a letter has proved. One that

@@ -192,7 +192,7 @@ type InsertInvitationParams struct {
 	Name        string
 	Roles       []string
 	TokenSha256 []byte
-	InvitedBy   uuid.UUID
+	InvitedBy   *uuid.UUID
 	Now         time.Time
 	ExpiresAt   time.Time
 }

@@ -6,9 +6,11 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/jackc/pgx/v5"
+	"github.com/google/uuid"
 
 	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/entry"
+	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/graph/auth"
 )
 
@@ -22,58 +24,67 @@ func (l *loader) introduce() {
 	}
 }
 
-// people makes the practices, their members and sign-ins, where they are not there yet.
+// people founds the practices and lets everybody in, where that has not been done yet.
+// The first of each house comes by the invitation it was founded with, the others are
+// asked by him or her.
 func (l *loader) people(ctx context.Context) error {
-	for _, h := range houses {
-		if err := l.house(ctx, h); err != nil {
-			return err
-		}
-	}
-	for _, p := range members {
-		if err := l.join(ctx, p); err != nil {
+	l.now = l.founded()
+	for k, p := range members {
+		first := k == 0 || members[k-1].house != p.house
+		if err := l.join(ctx, p, first); err != nil {
 			return fmt.Errorf("%s: %w", p.name, err)
 		}
 	}
 	return nil
 }
 
-func (l *loader) house(ctx context.Context, h house) error {
-	_, err := l.Practice(ctx, domain.Service(l.homes[h.key]))
+// join takes a person from the invitation to the member, under ids of the scenario's own.
+func (l *loader) join(ctx context.Context, p person, first bool) error {
+	_, err := l.Member(ctx, domain.Service(l.homes[p.house]), l.as(p.key).Member)
 	if domain.KindOf(err) != domain.NotFound {
 		return err
 	}
-	return l.door.CreatePractice(ctx, l.homes[h.key], h.name, h.zone, h.currency, true, l.founded())
+	if err := l.ask(ctx, p, first); err != nil {
+		return err
+	}
+	hash, err := auth.Hash(ctx, p.password)
+	if err != nil {
+		return err
+	}
+	account, err := l.door.CreateAccount(ctx, id(l.now, "account", p.email), p.email, hash, l.now)
+	if err != nil {
+		return err
+	}
+	_, err = l.door.AcceptInvitation(ctx,
+		entry.Invitation{ID: l.invitation(p), Practice: l.homes[p.house], Email: p.email, Name: p.name, Roles: p.roles},
+		entry.Newcomer{Account: account, Name: p.name, Member: l.as(p.key).Member, Mutation: mutation(l.now, "joins", p.key)}, l.now)
+	if err != nil || p.qualification == "" {
+		return err
+	}
+	return done(l.EditMember(ctx, l.head(p.house), practice.EditMember{
+		Mutation: mutation(l.now, "qualification", p.key), ID: l.as(p.key).Member, Version: 1, Qualification: &p.qualification,
+	}))
 }
 
-// join makes an account and the member that it is. A practice begins with somebody whom
-// nobody invited, which no use case does; so this writes the row, bound by row security
-// like everything else, and takes the others in with it under ids of the scenario's own.
-func (l *loader) join(ctx context.Context, p person) error {
-	home := l.homes[p.house]
-	_, err := l.door.AccountByEmail(ctx, p.email)
-	if err != nil && domain.KindOf(err) != domain.NotFound {
-		return err
+func (l *loader) invitation(p person) uuid.UUID { return id(l.founded(), "invitation", p.key) }
+
+// ask founds the house with its first member, or has the principal invite another.
+func (l *loader) ask(ctx context.Context, p person, first bool) error {
+	if !first {
+		roles := make([]string, len(p.roles))
+		for k, r := range p.roles {
+			roles[k] = string(r)
+		}
+		return done(l.InviteMember(ctx, l.head(p.house), practice.InviteMember{
+			Mutation: mutation(l.now, "invites", p.key), ID: l.invitation(p), Email: p.email, Name: p.name, Roles: roles,
+		}))
 	}
-	account := id(l.founded(), "account", p.email)
-	if err != nil {
-		hash, err := auth.Hash(ctx, p.password)
-		if err != nil {
-			return err
-		}
-		if _, err := l.door.CreateAccount(ctx, account, p.email, hash, l.founded()); err != nil {
-			return err
-		}
-	}
-	return pgx.BeginFunc(ctx, l.Store.Pool(), func(tx pgx.Tx) error {
-		if _, err := tx.Exec(ctx, `select set_config('app.practice', $1, true)`, home.String()); err != nil {
-			return err
-		}
-		_, err := tx.Exec(ctx, `
-insert into members (practice_id, id, account_id, name, email, roles, qualification, started_on)
-values ($1, $2, $3, $4, $5, $6, $7, $8) on conflict do nothing`,
-			home, l.as(p.key).Member, account, p.name, p.email, p.roles, p.qualification, l.date(l.founded()))
-		return err
-	})
+	at := slices.IndexFunc(houses, func(h house) bool { return h.key == p.house })
+	h := houses[at]
+	return done(l.FoundPractice(ctx, practice.FoundPractice{
+		Mutation: mutation(l.now, "founds", h.key), ID: l.homes[h.key], Name: h.name, TimeZone: h.zone, Currency: h.currency, Invented: true,
+		Invitation: l.invitation(p), Person: p.name, Email: p.email,
+	}))
 }
 
 // result lists who can sign in. The first one is whoever the first screen greets.

@@ -33,7 +33,7 @@ func (l *loader) founding(b *book) {
 		if p.gone > 0 {
 			at := l.on(-p.gone, "17:00")
 			b.at(at, p.name+" leaves", func(ctx context.Context) error {
-				return done(l.EditMember(ctx, l.head(p.house), practice.EditMember{Mutation: mutation(at, "leaves", p.key), ID: l.as(p.key).Member, Version: 1, Left: new(true)}))
+				return done(l.EditMember(ctx, l.head(p.house), practice.EditMember{Mutation: mutation(at, "leaves", p.key), ID: l.as(p.key).Member, Version: 2, Left: new(true)}))
 			})
 		}
 	}
