@@ -20,6 +20,7 @@ const (
 	CloseJob       Action = "close or cancel a job"
 	WriteReport    Action = "write a report"
 	Recommend      Action = "write recommendations"
+	JudgeCauses    Action = "judge causes"
 	Issue          Action = "issue a report"
 	Share          Action = "share a report"
 	Audit          Action = "read the record of changes"
@@ -41,6 +42,7 @@ var permissions = map[Action][]Role{
 	CloseJob:       {Principal, Surveyor, Office},
 	WriteReport:    {Principal, Surveyor, Trainee},
 	Recommend:      {Principal, Surveyor, Trainee},
+	JudgeCauses:    {Principal, Surveyor}, // it stands in the file with a surveyor's name
 	Issue:          {Principal, Surveyor},
 	Share:          {Principal, Surveyor, Office},
 	Audit:          {Principal},

@@ -38,7 +38,7 @@ var things = map[string]domain.Thing{
 	"Visit": domain.ThingVisit, "Pass": domain.ThingPass, "BlockCheck": domain.ThingBlockCheck, "Reading": domain.ThingReading, "Condition": domain.ThingCondition,
 	"Finding": domain.ThingFinding, "Window": domain.ThingWindow, "Photo": domain.ThingPhoto, "Upload": domain.ThingUpload, "Recommendation": domain.ThingRecommendation,
 	"RecommendationState": domain.ThingState, "Report": domain.ThingReport, "SecondLook": domain.ThingReport, "Share": domain.ThingShare, "Readings": domain.ThingReading,
-	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace,
+	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace, "Cause": domain.ThingJudgement, "CauseCheck": domain.ThingCauseCheck,
 }
 
 // others are the ids that the name does not tell.

@@ -49,7 +49,8 @@ var actions = map[string]domain.Action{
 
 	"AddRecommendation": domain.Recommend, "EditRecommendation": domain.Recommend,
 	"SetRecommendationState": domain.ReadPractice, // and what the state asks, see TestRecommendation
-	"DraftReport":            domain.WriteReport, "EditReport": domain.WriteReport,
+	"Causes":                 domain.ReadPractice, "JudgeCause": domain.JudgeCauses, "RecordCauseCheck": domain.WriteVisit, "WithdrawCauseCheck": domain.WriteVisit,
+	"DraftReport": domain.WriteReport, "EditReport": domain.WriteReport,
 	"TakeSecondLook": domain.Issue, "IssueReport": domain.Issue, "WithdrawReport": domain.Issue,
 	"ShareReport": domain.Share, "RevokeShare": domain.Share,
 }

@@ -35,6 +35,7 @@ type Store interface {
 	UploadReader
 	PhotoReader
 	RecommendationReader
+	CauseReader
 	ReportReader
 	ShareReader
 	MemberReader
@@ -64,6 +65,7 @@ type Tx interface {
 	PhotoWriter
 	ImportWriter
 	RecommendationWriter
+	CauseWriter
 	ReportWriter
 	ShareWriter
 	MemberWriter

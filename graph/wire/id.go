@@ -21,6 +21,7 @@ const (
 	Addendum       = domain.ThingAddendum
 	APIKey         = domain.ThingAPIKey
 	BlockCheck     = domain.ThingBlockCheck
+	CauseCheck     = domain.ThingCauseCheck
 	Condition      = domain.ThingCondition
 	CrossReadings  = domain.ThingCrossReadings
 	Datum          = domain.ThingDatum
@@ -30,6 +31,7 @@ const (
 	Instrument     = domain.ThingInstrument
 	Invitation     = domain.ThingInvitation
 	Job            = domain.ThingJob
+	Judgement      = domain.ThingJudgement
 	Layer          = domain.ThingLayer
 	Member         = domain.ThingMember
 	Mutation       = domain.ThingMutation

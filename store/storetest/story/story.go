@@ -46,6 +46,7 @@ var Kinds = map[string]domain.Thing{
 	"reading": domain.ThingReading, "new reading": domain.ThingReading, "not reached": domain.ThingNotReached, "finding": domain.ThingFinding,
 	"window": domain.ThingWindow, "photo file": domain.ThingUpload, "photo": domain.ThingPhoto, "sheet": domain.ThingUpload, "import": domain.ThingMutation,
 	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
+	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement,
 }
 
 // Begin makes a practice with a member of every role, and a world in it.
@@ -362,6 +363,15 @@ func Steps() []Step {
 			return practice.RecordWindow{Mutation: m(), Window: practice.Window{ID: w.new("window"), VisitID: w.Of("visit"), ElementID: w.Of("element"), Side: "port", AlongMm: 6500, DownMm: 900, WidthMm: 100, HeightMm: 100, BaredTo: "gelcoat"}}
 		}},
 
+		{Call: "RecordCauseCheck", Input: func(w *World) any {
+			return practice.RecordCauseCheck{Mutation: m(), ID: w.new("check"), Visit: w.Of("visit"), Outcome: "inside-nothing", Places: []int32{2}, Finding: w.ref("finding")}
+		}},
+		{Call: "WithdrawCauseCheck", Input: func(w *World) any {
+			return practice.WithdrawCauseCheck{Mutation: m(), ID: w.Of("check"), Reason: "made at another place"}
+		}},
+		{Call: "JudgeCause", Input: func(w *World) any {
+			return practice.JudgeCause{Mutation: m(), ID: w.new("judgement"), Visit: w.Of("visit"), Cause: "leak-at-a-fitting", Judges: "agrees", Reason: "a stain inside the locker", Places: []int32{2}}
+		}},
 		{
 			Call: "GrantUpload",
 			Input: func(w *World) any {

@@ -1,0 +1,234 @@
+package practice
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sync"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain/cause"
+	"boottop.example/practice/domain/measure/diffusion"
+	"boottop.example/practice/domain/measure/unit"
+	"boottop.example/practice/domain/report"
+)
+
+// DepthPairs is how places read deep- and shallow-sensing went between two visits.
+type DepthPairs struct {
+	From, To DepthVisit      // zero where there are no two visits
+	Patterns []cause.Pattern // by slot; empty where the place was not read four times
+	Deep     Column          // change of contrast, twentieths
+	Shallow  Column
+	Says     report.Sentence
+}
+
+// DepthVisit is the two passes of a visit, one of each depth.
+type DepthVisit struct {
+	Deep, Shallow *HistoryPass
+}
+
+func (v DepthVisit) whole() bool { return v.Deep != nil && v.Shallow != nil }
+
+// depthVisit finds the passes of a visit with a baseline, one of each depth.
+func (w *witness) depthVisit(visit uuid.UUID) (v DepthVisit) {
+	for k := range w.src.History.Passes {
+		p := &w.src.History.Passes[k]
+		if p.VisitID != visit || p.Quoted || p.ElementID != w.pass.ElementID || !p.Baseline.Valid() {
+			continue
+		}
+		switch p.Sensing {
+		case "deep":
+			v.Deep = p
+		case "shallow":
+			v.Shallow = p
+		}
+	}
+	return v
+}
+
+// depthPairs holds the visit of the pass against the newest earlier one at which the
+// same two instruments read the same kind of surface.
+func (w *witness) depthPairs() DepthPairs {
+	d := DepthPairs{To: w.depthVisit(w.pass.VisitID)}
+	if d.To.whole() {
+		for k := len(w.src.History.Passes) - 1; k >= 0; k-- {
+			p := w.src.History.Passes[k]
+			if p.VisitID == w.pass.VisitID || !p.BeganAt.Before(w.pass.BeganAt) {
+				continue
+			}
+			if from := w.depthVisit(p.VisitID); from.whole() && sameTool(from.Deep, d.To.Deep) && sameTool(from.Shallow, d.To.Shallow) {
+				d.From = from
+				break
+			}
+		}
+	}
+	if !d.From.whole() {
+		d.Says = report.DepthsSaid(0, nil)
+		return d
+	}
+	d.fill(w.src.History.Axis)
+	return d
+}
+
+func sameTool(a, b *HistoryPass) bool {
+	return equal(a.InstrumentID, b.InstrumentID) && equal(a.ScaleID, b.ScaleID) && a.Surface == b.Surface && a.Surface != ""
+}
+
+// fill names the pattern of each place read four times.
+func (d *DepthPairs) fill(axis Axis) {
+	n := len(axis.IDs)
+	d.Patterns = make([]cause.Pattern, n)
+	d.Deep, d.Shallow = changes(d.From.Deep, d.To.Deep, axis), changes(d.From.Shallow, d.To.Shallow, axis)
+	deepLimit, shallowLimit := pairLimit(d.From.Deep, d.To.Deep), pairLimit(d.From.Shallow, d.To.Shallow)
+	deepAround, shallowAround := middleOf(d.Deep.units()), middleOf(d.Shallow.units())
+	deepLeft, shallowLeft := leastLeft(d.From.Deep, d.To.Deep, cause.DeepDepth), leastLeft(d.From.Shallow, d.To.Shallow, cause.ShallowDepth)
+	count := map[cause.Pattern]int{}
+	paired := 0
+	for k := range n {
+		deep, shallow := d.Deep.At(k), d.Shallow.At(k)
+		if deep == Null || shallow == Null {
+			continue
+		}
+		due := func(p *HistoryPass, left float64) float64 { return float64(p.Contrasts[k]) / 20 * (1 - left) }
+		d.Patterns[k] = cause.Depths(
+			cause.Moved{By: float64(deep) / 20, Limit: deepLimit, Around: deepAround, Due: due(d.From.Deep, deepLeft)},
+			cause.Moved{By: float64(shallow) / 20, Limit: shallowLimit, Around: shallowAround, Due: due(d.From.Shallow, shallowLeft)},
+		)
+		count[d.Patterns[k]]++
+		paired++
+	}
+	d.Says = report.DepthsSaid(paired, patternsSaid(count))
+}
+
+// units gives the figures of a column of twentieths.
+func (c Column) units() (out []float64) {
+	for _, v := range c {
+		if v != Null {
+			out = append(out, float64(v)/20)
+		}
+	}
+	return out
+}
+
+// changes are the differences of contrast at underbody places, twentieths.
+func changes(from, to *HistoryPass, axis Axis) Column {
+	out := make(Column, len(axis.IDs))
+	for k := range out {
+		out[k] = Null
+		a, b := from.Contrasts.At(k), to.Contrasts.At(k)
+		if limited := (from.Flags.At(k) | to.Flags.At(k)) & (FlagBelow | FlagAbove | FlagRange); a != Null && b != Null && limited == 0 && axis.Down[k] > 0 {
+			out[k] = b - a
+		}
+	}
+	return out
+}
+
+// pairLimit is what two contrasts may differ by and show nothing: 2.5 times the scatter
+// of both visits' dry places. Own choice, no source; a pattern needs no finer one.
+func pairLimit(from, to *HistoryPass) float64 {
+	return 2.5 * math.Hypot(from.Baseline.Scatter, to.Baseline.Scatter)
+}
+
+// leastLeft is the share of the first visit's signal that the slowest diffusivity of the
+// band would leave at the second, 1 where they are not of one time ashore.
+func leastLeft(from, to *HistoryPass, depth unit.Millimetres) float64 {
+	one, _, known := DaysAshore(from.LiftedAt, from.DatePrecision, from.TimeZone, from.BeganAt)
+	two, _, also := DaysAshore(to.LiftedAt, to.DatePrecision, to.TimeZone, to.BeganAt)
+	if !known || !also || !equal(from.LiftedAt, to.LiftedAt) || two <= one {
+		return 1
+	}
+	seen, err := cause.SeenAfter(diffusion.PolyesterLaminate().Low, unit.Days(one), unit.Days(two))
+	if err != nil {
+		return 1
+	}
+	if depth == cause.DeepDepth {
+		return seen[1].Deep / seen[0].Deep
+	}
+	return seen[1].Shallow / seen[0].Shallow
+}
+
+// patternWords are the patterns in a sentence.
+var patternWords = map[cause.Pattern]string{
+	cause.SurfaceJumped: "as surface water goes", cause.NormalDrying: "as ordinary drying goes", cause.Stalled: "flat on both where a fall was due",
+	cause.BehindOrStored: "deep stays while the rest falls", cause.NothingShown: "no pattern shown", cause.CannotTell: "cannot be told",
+}
+
+func patternsSaid(count map[cause.Pattern]int) (out []string) {
+	var seen []cause.Pattern
+	for p := range count {
+		seen = append(seen, p)
+	}
+	slices.SortFunc(seen, func(a, b cause.Pattern) int {
+		return cmp.Or(cmp.Compare(count[b], count[a]), cmp.Compare(a, b))
+	})
+	for _, p := range seen {
+		out = append(out, report.Count(count[p], "place", "places")+" "+patternWords[p])
+	}
+	return out
+}
+
+// depthsAt are the facts that the two depths give of a patch: its pattern over time, and
+// how the other depth read it at the same visit.
+func (w *witness) depthsAt(p patch, pairs DepthPairs) (out []cause.Fact) {
+	places := ordinals(p.slots)
+	count := map[cause.Pattern]int{}
+	for _, k := range p.slots {
+		if k < len(pairs.Patterns) && pairs.Patterns[k] != "" {
+			count[pairs.Patterns[k]]++
+		}
+	}
+	for pattern, sign := range map[cause.Pattern]cause.SignCode{cause.BehindOrStored: cause.DeepStays, cause.SurfaceJumped: cause.ShallowJumped} {
+		if 2*count[pattern] > len(p.slots) {
+			out = append(out, w.fact(sign, "", places, w.thisPass()))
+		}
+	}
+	if other, is := w.otherDepth(); is && p.high() {
+		if sign, says := alike(p, other); says {
+			out = append(out, w.fact(sign, other.pass.InstrumentName, places, w.thisPass()))
+		}
+	}
+	return out
+}
+
+// otherDepth is the skin of the same visit as the instrument of the other depth read it.
+func (w *witness) otherDepth() (*skin, bool) {
+	for k := range w.src.History.Passes {
+		p := &w.src.History.Passes[k]
+		if p.VisitID == w.pass.VisitID && p.Sensing != w.pass.Sensing && (p.Sensing == "deep" || p.Sensing == "shallow") && !p.Quoted && p.ElementID == w.pass.ElementID {
+			if s := skinOf(w.src.History.Axis, p, w.layers); s != nil {
+				return s, true
+			}
+		}
+	}
+	return nil, false
+}
+
+// alike tells what a patch found with one depth shows with the other. A patch of the
+// deep-sensing instrument that the shallow one does not see lies deep; one of the
+// shallow alone says nothing of its own.
+func alike(p patch, other *skin) (cause.SignCode, bool) {
+	there := patch{slots: p.slots}
+	other.weigh(&there)
+	switch {
+	case math.IsNaN(there.z):
+		return "", false
+	case there.z >= mirrorCut:
+		return cause.BothDepths, true
+	case other.pass.Sensing == "shallow" && there.z < mirrorCut/2:
+		return cause.DeepOnly, true
+	}
+	return "", false
+}
+
+// DepthTable is what is left of the starting signal after days ashore as instruments of
+// three depths would see it: the trade's worked table, computed.
+func DepthTable() []cause.Seen { return depthTable() }
+
+var depthTable = sync.OnceValue(func() []cause.Seen {
+	list, err := cause.SeenAfter(diffusion.PolyesterLaminate().Typical, 0, 1, 7, 21, 60, 240)
+	if err != nil { // cannot be: the figures are the package's own
+		return nil
+	}
+	return list
+})
