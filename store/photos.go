@@ -52,9 +52,37 @@ func (tx *inPractice) InsertPhoto(ctx context.Context, in practice.AddPhoto) err
 func (tx *inPractice) MadePhoto(ctx context.Context, m practice.Made) error {
 	_, err := tx.q.MadePhoto(ctx, queries.MadePhotoParams{
 		PracticeID: tx.practice, ID: m.ID, State: m.State, RefusedBecause: m.RefusedBecause, Width: m.Width, Height: m.Height,
-		ViewKey: m.ViewKey, ThumbKey: m.ThumbKey,
+		ViewKey: m.ViewKey, ThumbKey: m.ThumbKey, ViewSha256: m.ViewSHA256, ViewWidth: m.ViewWidth, ViewHeight: m.ViewHeight,
 	})
 	return fault("mark photo made", err)
+}
+
+// PrintedCopy implements practice.PhotoReader.
+func (s *Store) PrintedCopy(ctx context.Context, p, id uuid.UUID) (string, error) {
+	var keys []string
+	if err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { column(b, &keys, queries.PrintedCopy, p, id) }); err != nil {
+		return "", err
+	}
+	if len(keys) == 0 || keys[0] == "" {
+		return "", domain.ErrNotFound
+	}
+	return keys[0], nil
+}
+
+// PhotoToEdit implements practice.PhotoWriter.
+func (tx *inPractice) PhotoToEdit(ctx context.Context, id uuid.UUID, who practice.Sees) (practice.EditedPhoto, error) {
+	guest, self, member := whom(who)
+	p, err := found(tx.q.LockPhoto(ctx, queries.LockPhotoParams{PracticeID: tx.practice, ID: id, Guest: guest, Self: self, Member: member}))
+	return practice.EditedPhoto{
+		ID: p.ID, VesselID: p.VesselID, VisitID: p.VisitID, Caption: p.Caption, Alt: p.Alt, Printed: p.Printed, PlaceID: p.PlaceID,
+	}, fault("read photo", err)
+}
+
+// UpdatePhoto implements practice.PhotoWriter.
+func (tx *inPractice) UpdatePhoto(ctx context.Context, p practice.EditedPhoto) error {
+	return fault("update photo", changed(tx.q.UpdatePhoto(ctx, queries.UpdatePhotoParams{
+		PracticeID: tx.practice, ID: p.ID, Version: p.Version, Caption: p.Caption, Alt: p.Alt, Printed: p.Printed, PlaceID: p.PlaceID,
+	})))
 }
 
 // PlaceVessel implements practice.PhotoWriter.
@@ -68,5 +96,6 @@ func photoFrom(r queries.GetPhotoRow) practice.Photo {
 	return practice.Photo{
 		ID: r.ID, VesselID: r.VesselID, VisitID: r.VisitID, FindingID: r.FindingID, Caption: r.Caption, State: r.State, RefusedBecause: r.RefusedBecause,
 		TakenAt: r.TakenAt, Width: r.Width, Height: r.Height, Place: r.Place, ViewKey: r.ViewKey, ThumbKey: r.ThumbKey,
+		Printed: r.Printed, Alt: r.Alt, Version: r.Version,
 	}
 }

@@ -24,6 +24,8 @@ type Sources struct {
 	Recommendations []Recommendation
 	Windows         []Bared
 	Findings        []Found
+	Photos          []Printed
+	PhotosToCome    int // of the job, that the report would print and that are not made yet
 	Gaps            []GapAt
 	Entries         []EntryAt
 	Plans           []PlanAt
@@ -203,6 +205,7 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 	for k, found := range src.Findings {
 		in.Findings = append(in.Findings, findingInput(k+1, found, src))
 	}
+	in.Photos = photosInput(src)
 	return report.Build(in), left
 }
 
@@ -275,6 +278,11 @@ func findingInput(number int, found Found, src Sources) report.Finding {
 		out.At = append(out.At, spot(axis, k))
 	}
 	out.Where = strings.Join(names, ", ")
+	for _, p := range src.Photos {
+		if equal(p.FindingID, &found.ID) {
+			out.Photos = append(out.Photos, photoID(p.ID))
+		}
+	}
 	return out
 }
 

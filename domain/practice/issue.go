@@ -82,13 +82,6 @@ func derived(what string, of uuid.UUID) uuid.UUID {
 	return id
 }
 
-// reportPhoto hands the renderer the copies that a report's hashes name.
-func (s *Service) reportPhoto(ctx context.Context, practice uuid.UUID) func(id string) ([]byte, error) {
-	return func(id string) ([]byte, error) {
-		return nil, fmt.Errorf("photo %s of practice %s: %w", id, practice, domain.ErrNotFound)
-	}
-}
-
 // ReportWithJob reads a report and the job it belongs to.
 func (s *Service) ReportWithJob(ctx context.Context, a domain.Actor, id uuid.UUID) (ReportPage, JobLine, error) {
 	page, err := s.Report(ctx, a, id)

@@ -29,6 +29,9 @@ type Photo struct {
 	Place          *int32 // ordinal
 	ViewKey        string
 	ThumbKey       string
+	Printed        bool   // in the report of the job whose visit it belongs to
+	Alt            string // what it shows, for who cannot see it
+	Version        int32
 
 	View  string // addresses that hold for some minutes; empty where there is none yet
 	Thumb string
@@ -52,12 +55,16 @@ type Made struct {
 	Width, Height  *int32
 	ViewKey        string
 	ThumbKey       string
+	ViewSHA256     []byte // of the copy that is shown and printed
+	ViewWidth      *int32
+	ViewHeight     *int32
 }
 
 // Copies are what is shown of a photo: JPEG, upright, nothing but the picture in them.
 type Copies struct {
-	Width, Height int // of the original, upright
-	View, Thumb   []byte
+	Width, Height         int // of the original, upright
+	ViewWidth, ViewHeight int
+	View, Thumb           []byte
 }
 
 // Pictures makes copies. What cannot be a photo gets an Invalid fault that says why.
@@ -72,12 +79,17 @@ func WithPictures(p Pictures) Option { return func(s *Service) { s.pictures = p 
 type PhotoReader interface {
 	Photo(ctx context.Context, practice, id uuid.UUID, who Sees) (Photo, error)
 	PhotoToMake(ctx context.Context, practice, id uuid.UUID) (Making, error)
+	// PrintedCopy finds where the copy is kept that a report prints.
+	PrintedCopy(ctx context.Context, practice, id uuid.UUID) (key string, err error)
 }
 
 // PhotoWriter writes photos.
 type PhotoWriter interface {
 	InsertPhoto(ctx context.Context, p AddPhoto) error
 	MadePhoto(ctx context.Context, m Made) error
+	// PhotoToEdit reads a photo that the actor may see and holds it.
+	PhotoToEdit(ctx context.Context, id uuid.UUID, who Sees) (EditedPhoto, error)
+	UpdatePhoto(ctx context.Context, p EditedPhoto) error
 	// PlaceVessel finds the vessel of a place.
 	PlaceVessel(ctx context.Context, place uuid.UUID) (vessel uuid.UUID, err error)
 }
@@ -249,14 +261,79 @@ func (s *Service) copies(ctx context.Context, job PhotoJob, m Making) (Made, err
 	if err != nil {
 		return made, err
 	}
-	w, h := int32(copies.Width), int32(copies.Height)
-	made.Width, made.Height = &w, &h
+	made.Width, made.Height = pixels(copies.Width), pixels(copies.Height)
+	made.ViewWidth, made.ViewHeight = pixels(copies.ViewWidth), pixels(copies.ViewHeight)
+	hash := sha256.Sum256(copies.View)
+	made.ViewSHA256 = hash[:]
 	under := job.Practice.String() + "/" + job.Photo.String()
 	made.ViewKey, made.ThumbKey = under+"-view", under+"-thumb"
 	if err := s.objects.Put(ctx, made.ViewKey, "image/jpeg", copies.View); err != nil {
 		return made, err
 	}
 	return made, s.objects.Put(ctx, made.ThumbKey, "image/jpeg", copies.Thumb)
+}
+
+func pixels(n int) *int32 { p := int32(n); return &p }
+
+// EditedPhoto is what of a photo may be changed after it was pinned. The picture itself
+// stays as it was taken.
+type EditedPhoto struct {
+	ID       uuid.UUID
+	VesselID uuid.UUID
+	VisitID  *uuid.UUID
+	Caption  string
+	Alt      string
+	Printed  bool
+	PlaceID  *uuid.UUID
+	Version  int32
+}
+
+// EditPhoto is a change to what is said of a photo; nil leaves a field as it is.
+type EditPhoto struct {
+	Mutation uuid.UUID `json:"-"`
+	ID       uuid.UUID
+	Version  int32
+	Caption  *string
+	Alt      *string
+	Printed  *bool // whether the report prints it
+	Place    *uuid.UUID
+}
+
+// EditPhoto changes what is said of a photo, the place it is pinned to, and whether the
+// report of its job prints it.
+func (s *Service) EditPhoto(ctx context.Context, a domain.Actor, in EditPhoto) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "editPhoto", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		p, err := tx.PhotoToEdit(ctx, in.ID, sees(a))
+		if err != nil {
+			return Done{}, err
+		}
+		p.Version = in.Version
+		set(&p.Caption, in.Caption)
+		set(&p.Alt, in.Alt)
+		set(&p.Printed, in.Printed)
+		setPtr(&p.PlaceID, in.Place)
+		if len(p.Caption) > 2000 || len(p.Alt) > 2000 {
+			return Done{}, domain.Invalidf("caption", "Keep a caption to 2000 letters.")
+		}
+		if in.Place != nil {
+			if of, err := tx.PlaceVessel(ctx, *in.Place); err != nil || of != p.VesselID {
+				return Done{}, orInvalid(err, "place", "This place is on another vessel.")
+			}
+		}
+		done := touched(ref(domain.ThingPhoto, p.ID), ref(domain.ThingVessel, p.VesselID))
+		if p.VisitID != nil {
+			done.Touched = append(done.Touched, ref(domain.ThingVisit, *p.VisitID).String())
+		}
+		return done, tx.UpdatePhoto(ctx, p)
+	})
+}
+
+// orInvalid keeps an error, or refuses a field.
+func orInvalid(err error, field, text string) error {
+	if err != nil {
+		return err
+	}
+	return domain.Invalidf(field, "%s", text)
 }
 
 // original reads the bytes that were uploaded; others in their place are not shown.

@@ -321,6 +321,9 @@ func inTheWay(r Report, sources Sources, built report.Report) []Warning {
 			break
 		}
 	}
+	if sources.PhotosToCome > 0 {
+		list = append(list, Warning{"photos", "A photo of this job is still being made ready. Wait a moment, or leave it out of the report."})
+	}
 	if sources.Facts.ReviewRequired && r.SecondLookBy == nil {
 		list = append(list, Warning{"secondLook", "The practice asks for a second look before issue."})
 	}

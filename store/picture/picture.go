@@ -85,6 +85,7 @@ func (f format) copies(original []byte) (practice.Copies, error) {
 		c.Width, c.Height = c.Height, c.Width
 	}
 	view := upright(shrink(img, ViewSide), turn)
+	c.ViewWidth, c.ViewHeight = view.Bounds().Dx(), view.Bounds().Dy()
 	if c.View, err = encode(view, 85); err != nil {
 		return c, err
 	}

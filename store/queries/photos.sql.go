@@ -31,7 +31,7 @@ func (q *Queries) FindingVisit(ctx context.Context, arg FindingVisitParams) (uui
 }
 
 const GetPhoto = `-- name: GetPhoto :one
-select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key
+select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.version
   from photos p
   left join places l on l.practice_id = p.practice_id and l.id = p.place_id
   left join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
@@ -63,6 +63,9 @@ type GetPhotoRow struct {
 	Place          *int32
 	ViewKey        string
 	ThumbKey       string
+	Printed        bool
+	Alt            string
+	Version        int32
 }
 
 func (q *Queries) GetPhoto(ctx context.Context, arg GetPhotoParams) (GetPhotoRow, error) {
@@ -88,6 +91,9 @@ func (q *Queries) GetPhoto(ctx context.Context, arg GetPhotoParams) (GetPhotoRow
 		&i.Place,
 		&i.ViewKey,
 		&i.ThumbKey,
+		&i.Printed,
+		&i.Alt,
+		&i.Version,
 	)
 	return i, err
 }
@@ -124,11 +130,61 @@ func (q *Queries) InsertPhoto(ctx context.Context, arg InsertPhotoParams) error 
 	return err
 }
 
+const LockPhoto = `-- name: LockPhoto :one
+select p.id, p.vessel_id, p.visit_id, p.caption, p.alt, p.printed, p.place_id
+  from photos p
+  left join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
+  left join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
+ where p.practice_id = $1 and p.id = $2
+   and ((not coalesce(j.restricted, false) and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
+   for update of p
+`
+
+type LockPhotoParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+}
+
+type LockPhotoRow struct {
+	ID       uuid.UUID
+	VesselID uuid.UUID
+	VisitID  *uuid.UUID
+	Caption  string
+	Alt      string
+	Printed  bool
+	PlaceID  *uuid.UUID
+}
+
+func (q *Queries) LockPhoto(ctx context.Context, arg LockPhotoParams) (LockPhotoRow, error) {
+	row := q.db.QueryRow(ctx, LockPhoto,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
+	var i LockPhotoRow
+	err := row.Scan(
+		&i.ID,
+		&i.VesselID,
+		&i.VisitID,
+		&i.Caption,
+		&i.Alt,
+		&i.Printed,
+		&i.PlaceID,
+	)
+	return i, err
+}
+
 const MadePhoto = `-- name: MadePhoto :execrows
 update photos
    set state = $1, refused_because = $2, width = $3, height = $4, view_key = $5,
-       thumb_key = $6, version = version + 1
- where practice_id = $7 and id = $8 and state = 'waiting'
+       thumb_key = $6, view_sha256 = $7, view_width = $8, view_height = $9, version = version + 1
+ where practice_id = $10 and id = $11 and state = 'waiting'
 `
 
 type MadePhotoParams struct {
@@ -138,6 +194,9 @@ type MadePhotoParams struct {
 	Height         *int32
 	ViewKey        string
 	ThumbKey       string
+	ViewSha256     []byte
+	ViewWidth      *int32
+	ViewHeight     *int32
 	PracticeID     uuid.UUID
 	ID             uuid.UUID
 }
@@ -150,6 +209,9 @@ func (q *Queries) MadePhoto(ctx context.Context, arg MadePhotoParams) (int64, er
 		arg.Height,
 		arg.ViewKey,
 		arg.ThumbKey,
+		arg.ViewSha256,
+		arg.ViewWidth,
+		arg.ViewHeight,
 		arg.PracticeID,
 		arg.ID,
 	)
@@ -194,8 +256,76 @@ func (q *Queries) PhotoToMake(ctx context.Context, arg PhotoToMakeParams) (Photo
 	return i, err
 }
 
+const PhotosOfJob = `-- name: PhotosOfJob :many
+select p.id, p.finding_id, p.caption, p.alt, p.taken_at, p.view_width, p.view_height, p.view_sha256, p.view_key, u.sha256 as original_sha256, l.ordinal as place, v.time_zone,
+       coalesce(m.name, '')::text as taken_by
+  from photos p
+  join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
+  join uploads u on u.practice_id = p.practice_id and u.id = p.upload_id
+  left join members m on m.practice_id = u.practice_id and m.id = u.granted_to
+  left join places l on l.practice_id = p.practice_id and l.id = p.place_id
+ where p.practice_id = $1 and v.job_id = $2 and p.printed and p.state = 'ready' and p.view_sha256 is not null
+ order by p.taken_at nulls last, p.id
+`
+
+type PhotosOfJobParams struct {
+	PracticeID uuid.UUID
+	JobID      uuid.UUID
+}
+
+type PhotosOfJobRow struct {
+	ID             uuid.UUID
+	FindingID      *uuid.UUID
+	Caption        string
+	Alt            string
+	TakenAt        *time.Time
+	ViewWidth      *int32
+	ViewHeight     *int32
+	ViewSha256     []byte
+	ViewKey        string
+	OriginalSha256 []byte
+	Place          *int32
+	TimeZone       string
+	TakenBy        string
+}
+
+// The photos of a job that its report prints, in the order in which they were taken.
+func (q *Queries) PhotosOfJob(ctx context.Context, arg PhotosOfJobParams) ([]PhotosOfJobRow, error) {
+	rows, err := q.db.Query(ctx, PhotosOfJob, arg.PracticeID, arg.JobID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []PhotosOfJobRow
+	for rows.Next() {
+		var i PhotosOfJobRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.FindingID,
+			&i.Caption,
+			&i.Alt,
+			&i.TakenAt,
+			&i.ViewWidth,
+			&i.ViewHeight,
+			&i.ViewSha256,
+			&i.ViewKey,
+			&i.OriginalSha256,
+			&i.Place,
+			&i.TimeZone,
+			&i.TakenBy,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const PhotosOfVessel = `-- name: PhotosOfVessel :many
-select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key
+select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.version
   from photos p
   left join places l on l.practice_id = p.practice_id and l.id = p.place_id
   left join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
@@ -229,6 +359,9 @@ type PhotosOfVesselRow struct {
 	Place          *int32
 	ViewKey        string
 	ThumbKey       string
+	Printed        bool
+	Alt            string
+	Version        int32
 }
 
 // Photos of a vessel, newest first, without those of jobs that are not open to this member.
@@ -261,6 +394,9 @@ func (q *Queries) PhotosOfVessel(ctx context.Context, arg PhotosOfVesselParams) 
 			&i.Place,
 			&i.ViewKey,
 			&i.ThumbKey,
+			&i.Printed,
+			&i.Alt,
+			&i.Version,
 		); err != nil {
 			return nil, err
 		}
@@ -273,7 +409,7 @@ func (q *Queries) PhotosOfVessel(ctx context.Context, arg PhotosOfVesselParams) 
 }
 
 const PhotosOfVisit = `-- name: PhotosOfVisit :many
-select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key
+select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.version
   from photos p
   left join places l on l.practice_id = p.practice_id and l.id = p.place_id
  where p.practice_id = $1 and p.visit_id = $2::uuid
@@ -299,6 +435,9 @@ type PhotosOfVisitRow struct {
 	Place          *int32
 	ViewKey        string
 	ThumbKey       string
+	Printed        bool
+	Alt            string
+	Version        int32
 }
 
 func (q *Queries) PhotosOfVisit(ctx context.Context, arg PhotosOfVisitParams) ([]PhotosOfVisitRow, error) {
@@ -324,6 +463,9 @@ func (q *Queries) PhotosOfVisit(ctx context.Context, arg PhotosOfVisitParams) ([
 			&i.Place,
 			&i.ViewKey,
 			&i.ThumbKey,
+			&i.Printed,
+			&i.Alt,
+			&i.Version,
 		); err != nil {
 			return nil, err
 		}
@@ -333,6 +475,26 @@ func (q *Queries) PhotosOfVisit(ctx context.Context, arg PhotosOfVisitParams) ([
 		return nil, err
 	}
 	return items, nil
+}
+
+const PhotosToCome = `-- name: PhotosToCome :one
+select count(*)::integer as waiting
+  from photos p
+  join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
+ where p.practice_id = $1 and v.job_id = $2 and p.printed and p.state = 'waiting'
+`
+
+type PhotosToComeParams struct {
+	PracticeID uuid.UUID
+	JobID      uuid.UUID
+}
+
+// Photos of a job that its report would print and that are not made yet.
+func (q *Queries) PhotosToCome(ctx context.Context, arg PhotosToComeParams) (int32, error) {
+	row := q.db.QueryRow(ctx, PhotosToCome, arg.PracticeID, arg.JobID)
+	var waiting int32
+	err := row.Scan(&waiting)
+	return waiting, err
 }
 
 const PlaceVessel = `-- name: PlaceVessel :one
@@ -351,4 +513,55 @@ func (q *Queries) PlaceVessel(ctx context.Context, arg PlaceVesselParams) (uuid.
 	var vessel_id uuid.UUID
 	err := row.Scan(&vessel_id)
 	return vessel_id, err
+}
+
+const PrintedCopy = `-- name: PrintedCopy :one
+select view_key
+  from photos
+ where practice_id = $1 and id = $2 and state = 'ready'
+`
+
+type PrintedCopyParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+}
+
+// Where the copy of a photo is kept that a report prints.
+func (q *Queries) PrintedCopy(ctx context.Context, arg PrintedCopyParams) (string, error) {
+	row := q.db.QueryRow(ctx, PrintedCopy, arg.PracticeID, arg.ID)
+	var view_key string
+	err := row.Scan(&view_key)
+	return view_key, err
+}
+
+const UpdatePhoto = `-- name: UpdatePhoto :execrows
+update photos
+   set caption = $1, alt = $2, printed = $3, place_id = $4, version = version + 1
+ where practice_id = $5 and id = $6 and version = $7
+`
+
+type UpdatePhotoParams struct {
+	Caption    string
+	Alt        string
+	Printed    bool
+	PlaceID    *uuid.UUID
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Version    int32
+}
+
+func (q *Queries) UpdatePhoto(ctx context.Context, arg UpdatePhotoParams) (int64, error) {
+	result, err := q.db.Exec(ctx, UpdatePhoto,
+		arg.Caption,
+		arg.Alt,
+		arg.Printed,
+		arg.PlaceID,
+		arg.PracticeID,
+		arg.ID,
+		arg.Version,
+	)
+	if err != nil {
+		return 0, err
+	}
+	return result.RowsAffected(), nil
 }
