@@ -45,16 +45,6 @@ type Report struct {
 // Draft tells whether the report may still be changed.
 func (r Report) Draft() bool { return r.State == "draft" || r.State == "in review" }
 
-// Addendum adds to an issued report.
-type Addendum struct {
-	ID              uuid.UUID
-	Number          int32
-	RequiredBecause string
-	Text            string
-	State           string
-	IssuedAt        *time.Time
-}
-
 // ReportPage is a report with its content, what stands in its way, and who may open it.
 type ReportPage struct {
 	Report

@@ -38,6 +38,7 @@ type Store interface {
 	CauseReader
 	ReportReader
 	ShareReader
+	AuthenticReader
 	MemberReader
 	PartyReader
 }
@@ -68,6 +69,7 @@ type Tx interface {
 	CauseWriter
 	ReportWriter
 	ShareWriter
+	AddendumWriter
 	MemberWriter
 	PartyWriter
 	BookingWriter

@@ -91,7 +91,7 @@ update reports
  where practice_id = @practice_id and id = @id and state = any(@before::text[]);
 
 -- name: AddendaOfReport :many
-select id, number, required_because, text, state, issued_at
+select id, number, required_because, text, state, issued_at, version
   from addenda
  where practice_id = @practice_id and report_id = @report_id
  order by number;
@@ -218,3 +218,52 @@ select what, extent, (refused_on is not null)::boolean as refused
   from permissions
  where practice_id = @practice_id and job_id = @job_id and given_on is null
  order by what;
+
+-- name: LockAddendum :one
+select a.id, a.report_id, a.number, a.text, a.state, a.version
+  from addenda a
+  join reports r on r.practice_id = a.practice_id and r.id = a.report_id
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+ where a.practice_id = @practice_id and a.id = @id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access x where x.practice_id = j.practice_id and x.job_id = j.id and x.member_id = @member::uuid))
+   for update of a;
+
+-- name: InsertAddendum :exec
+-- Numbered after the report's last; the caller holds the report.
+insert into addenda (practice_id, id, report_id, number, text, state)
+select @practice_id, @id, @report_id, coalesce(max(a.number), 0) + 1, @text, 'draft'
+  from addenda a
+ where a.practice_id = @practice_id and a.report_id = @report_id;
+
+-- name: UpdateAddendum :execrows
+update addenda
+   set text = @text, state = 'draft', version = version + 1
+ where practice_id = @practice_id and id = @id and version = @version and state <> 'issued';
+
+-- name: IssueAddendum :execrows
+update addenda
+   set state = 'issued', issued_at = @now, issued_by = sqlc.narg('issued_by'), chain = @chain, version = version + 1
+ where practice_id = @practice_id and id = @id and version = @version and state = 'draft';
+
+-- name: ReplaceReport :execrows
+update reports
+   set state = 'replaced', replaced_by = @replaced_by::uuid, version = version + 1
+ where practice_id = @practice_id and id = @id and version = @version and state in ('issued', 'amended');
+
+-- name: OpenShares :many
+-- Links to a report that still open it.
+select name, email
+  from shares
+ where practice_id = @practice_id and report_id = @report_id and revoked_at is null and until > @now::timestamptz
+ order by id;
+
+-- name: IssuedByHash :one
+-- What whoever holds an issued report's bytes may be told of it.
+select r.state, coalesce(r.number, '')::text as number, r.title, i.issued_at, (i.pdf_sha256 = @hash::bytea)::boolean as pdf, p.name as practice_name, p.invented,
+       coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by,
+       coalesce((select array_agg(a.issued_at order by a.number) from addenda a where a.practice_id = r.practice_id and a.report_id = r.id and a.state = 'issued'), '{}')::timestamptz[] as addenda
+  from reports r
+  join report_issues i on i.practice_id = r.practice_id and i.report_id = r.id
+  join practices p on p.practice_id = r.practice_id
+ where r.practice_id = @practice_id and r.id = @report_id;

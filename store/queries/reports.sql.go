@@ -14,7 +14,7 @@ import (
 )
 
 const AddendaOfReport = `-- name: AddendaOfReport :many
-select id, number, required_because, text, state, issued_at
+select id, number, required_because, text, state, issued_at, version
   from addenda
  where practice_id = $1 and report_id = $2
  order by number
@@ -32,6 +32,7 @@ type AddendaOfReportRow struct {
 	Text            string
 	State           string
 	IssuedAt        *time.Time
+	Version         int32
 }
 
 func (q *Queries) AddendaOfReport(ctx context.Context, arg AddendaOfReportParams) ([]AddendaOfReportRow, error) {
@@ -50,6 +51,7 @@ func (q *Queries) AddendaOfReport(ctx context.Context, arg AddendaOfReportParams
 			&i.Text,
 			&i.State,
 			&i.IssuedAt,
+			&i.Version,
 		); err != nil {
 			return nil, err
 		}
@@ -425,6 +427,31 @@ func (q *Queries) GetSnapshot(ctx context.Context, arg GetSnapshotParams) (GetSn
 	return i, err
 }
 
+const InsertAddendum = `-- name: InsertAddendum :exec
+insert into addenda (practice_id, id, report_id, number, text, state)
+select $1, $2, $3, coalesce(max(a.number), 0) + 1, $4, 'draft'
+  from addenda a
+ where a.practice_id = $1 and a.report_id = $3
+`
+
+type InsertAddendumParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	ReportID   uuid.UUID
+	Text       string
+}
+
+// Numbered after the report's last; the caller holds the report.
+func (q *Queries) InsertAddendum(ctx context.Context, arg InsertAddendumParams) error {
+	_, err := q.db.Exec(ctx, InsertAddendum,
+		arg.PracticeID,
+		arg.ID,
+		arg.ReportID,
+		arg.Text,
+	)
+	return err
+}
+
 const InsertOpening = `-- name: InsertOpening :exec
 insert into share_openings (practice_id, id, share_id, what, at)
 values ($1, $2, $3, $4, $5)
@@ -593,6 +620,82 @@ func (q *Queries) InsertSnapshot(ctx context.Context, arg InsertSnapshotParams) 
 	return err
 }
 
+const IssueAddendum = `-- name: IssueAddendum :execrows
+update addenda
+   set state = 'issued', issued_at = $1, issued_by = $2, chain = $3, version = version + 1
+ where practice_id = $4 and id = $5 and version = $6 and state = 'draft'
+`
+
+type IssueAddendumParams struct {
+	Now        *time.Time
+	IssuedBy   *uuid.UUID
+	Chain      string
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Version    int32
+}
+
+func (q *Queries) IssueAddendum(ctx context.Context, arg IssueAddendumParams) (int64, error) {
+	result, err := q.db.Exec(ctx, IssueAddendum,
+		arg.Now,
+		arg.IssuedBy,
+		arg.Chain,
+		arg.PracticeID,
+		arg.ID,
+		arg.Version,
+	)
+	if err != nil {
+		return 0, err
+	}
+	return result.RowsAffected(), nil
+}
+
+const IssuedByHash = `-- name: IssuedByHash :one
+select r.state, coalesce(r.number, '')::text as number, r.title, i.issued_at, (i.pdf_sha256 = $1::bytea)::boolean as pdf, p.name as practice_name, p.invented,
+       coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by,
+       coalesce((select array_agg(a.issued_at order by a.number) from addenda a where a.practice_id = r.practice_id and a.report_id = r.id and a.state = 'issued'), '{}')::timestamptz[] as addenda
+  from reports r
+  join report_issues i on i.practice_id = r.practice_id and i.report_id = r.id
+  join practices p on p.practice_id = r.practice_id
+ where r.practice_id = $2 and r.id = $3
+`
+
+type IssuedByHashParams struct {
+	Hash       []byte
+	PracticeID uuid.UUID
+	ReportID   uuid.UUID
+}
+
+type IssuedByHashRow struct {
+	State        string
+	Number       string
+	Title        string
+	IssuedAt     time.Time
+	Pdf          bool
+	PracticeName string
+	Invented     bool
+	ReplacedBy   string
+	Addenda      []time.Time
+}
+
+// What whoever holds an issued report's bytes may be told of it.
+func (q *Queries) IssuedByHash(ctx context.Context, arg IssuedByHashParams) (IssuedByHashRow, error) {
+	row := q.db.QueryRow(ctx, IssuedByHash, arg.Hash, arg.PracticeID, arg.ReportID)
+	var i IssuedByHashRow
+	err := row.Scan(
+		&i.State,
+		&i.Number,
+		&i.Title,
+		&i.IssuedAt,
+		&i.Pdf,
+		&i.PracticeName,
+		&i.Invented,
+		&i.ReplacedBy,
+		&i.Addenda,
+	)
+	return i, err
+}
+
 const JobOpenTo = `-- name: JobOpenTo :one
 select j.id, j.vessel_id, j.client_id, j.kind
   from jobs j
@@ -630,6 +733,54 @@ func (q *Queries) JobOpenTo(ctx context.Context, arg JobOpenToParams) (JobOpenTo
 		&i.VesselID,
 		&i.ClientID,
 		&i.Kind,
+	)
+	return i, err
+}
+
+const LockAddendum = `-- name: LockAddendum :one
+select a.id, a.report_id, a.number, a.text, a.state, a.version
+  from addenda a
+  join reports r on r.practice_id = a.practice_id and r.id = a.report_id
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+ where a.practice_id = $1 and a.id = $2
+   and ((not j.restricted and not $3::boolean) or $4::boolean
+        or exists (select from job_access x where x.practice_id = j.practice_id and x.job_id = j.id and x.member_id = $5::uuid))
+   for update of a
+`
+
+type LockAddendumParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+}
+
+type LockAddendumRow struct {
+	ID       uuid.UUID
+	ReportID uuid.UUID
+	Number   int32
+	Text     string
+	State    string
+	Version  int32
+}
+
+func (q *Queries) LockAddendum(ctx context.Context, arg LockAddendumParams) (LockAddendumRow, error) {
+	row := q.db.QueryRow(ctx, LockAddendum,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
+	var i LockAddendumRow
+	err := row.Scan(
+		&i.ID,
+		&i.ReportID,
+		&i.Number,
+		&i.Text,
+		&i.State,
+		&i.Version,
 	)
 	return i, err
 }
@@ -693,6 +844,45 @@ func (q *Queries) NextReportNumber(ctx context.Context, arg NextReportNumberPara
 	var last int32
 	err := row.Scan(&last)
 	return last, err
+}
+
+const OpenShares = `-- name: OpenShares :many
+select name, email
+  from shares
+ where practice_id = $1 and report_id = $2 and revoked_at is null and until > $3::timestamptz
+ order by id
+`
+
+type OpenSharesParams struct {
+	PracticeID uuid.UUID
+	ReportID   uuid.UUID
+	Now        time.Time
+}
+
+type OpenSharesRow struct {
+	Name  string
+	Email string
+}
+
+// Links to a report that still open it.
+func (q *Queries) OpenShares(ctx context.Context, arg OpenSharesParams) ([]OpenSharesRow, error) {
+	rows, err := q.db.Query(ctx, OpenShares, arg.PracticeID, arg.ReportID, arg.Now)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []OpenSharesRow
+	for rows.Next() {
+		var i OpenSharesRow
+		if err := rows.Scan(&i.Name, &i.Email); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
 }
 
 const OtherSharedReports = `-- name: OtherSharedReports :many
@@ -808,6 +998,32 @@ func (q *Queries) RefusedOfJob(ctx context.Context, arg RefusedOfJobParams) ([]R
 		return nil, err
 	}
 	return items, nil
+}
+
+const ReplaceReport = `-- name: ReplaceReport :execrows
+update reports
+   set state = 'replaced', replaced_by = $1::uuid, version = version + 1
+ where practice_id = $2 and id = $3 and version = $4 and state in ('issued', 'amended')
+`
+
+type ReplaceReportParams struct {
+	ReplacedBy uuid.UUID
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Version    int32
+}
+
+func (q *Queries) ReplaceReport(ctx context.Context, arg ReplaceReportParams) (int64, error) {
+	result, err := q.db.Exec(ctx, ReplaceReport,
+		arg.ReplacedBy,
+		arg.PracticeID,
+		arg.ID,
+		arg.Version,
+	)
+	if err != nil {
+		return 0, err
+	}
+	return result.RowsAffected(), nil
 }
 
 const ReportFacts = `-- name: ReportFacts :one
@@ -1122,6 +1338,32 @@ func (q *Queries) SharesOfReport(ctx context.Context, arg SharesOfReportParams) 
 		return nil, err
 	}
 	return items, nil
+}
+
+const UpdateAddendum = `-- name: UpdateAddendum :execrows
+update addenda
+   set text = $1, state = 'draft', version = version + 1
+ where practice_id = $2 and id = $3 and version = $4 and state <> 'issued'
+`
+
+type UpdateAddendumParams struct {
+	Text       string
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Version    int32
+}
+
+func (q *Queries) UpdateAddendum(ctx context.Context, arg UpdateAddendumParams) (int64, error) {
+	result, err := q.db.Exec(ctx, UpdateAddendum,
+		arg.Text,
+		arg.PracticeID,
+		arg.ID,
+		arg.Version,
+	)
+	if err != nil {
+		return 0, err
+	}
+	return result.RowsAffected(), nil
 }
 
 const UpdateReport = `-- name: UpdateReport :execrows
