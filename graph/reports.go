@@ -34,6 +34,10 @@ func reportModel(p practice.ReportPage, job practice.JobLine, now time.Time) mod
 	if p.Number != "" {
 		m.Number = &p.Number
 	}
+	if p.ReplacedBy != nil {
+		by := wire.New(wire.Report, *p.ReplacedBy)
+		m.ReplacedBy = &by
+	}
 	if p.PdfBytes != nil {
 		n := int32(*p.PdfBytes)
 		m.PDFBytes = &n
@@ -46,7 +50,8 @@ func reportModel(p practice.ReportPage, job practice.JobLine, now time.Time) mod
 	}
 	for k, a := range p.Addenda {
 		m.Addenda[k] = model.Addendum{
-			ID: wire.New(wire.Addendum, a.ID), Number: a.Number, RequiredBecause: a.RequiredBecause, State: a.State, IssuedAt: wire.MaybeAt(a.IssuedAt),
+			ID: wire.New(wire.Addendum, a.ID), Number: a.Number, RequiredBecause: a.RequiredBecause, Text: a.Text, State: a.State, IssuedAt: wire.MaybeAt(a.IssuedAt),
+			Version: a.Version,
 		}
 	}
 	return m

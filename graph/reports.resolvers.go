@@ -72,6 +72,41 @@ func (r *mutationResolver) WithdrawReport(ctx context.Context, input model.Withd
 	return &model.WithdrawReportPayload{Report: report}, err
 }
 
+func (r *mutationResolver) WriteAddendum(ctx context.Context, input model.WriteAddendumInput) (*model.WriteAddendumPayload, error) {
+	id := input.Report.As(wire.Report)
+	_, err := r.Practice.WriteAddendum(ctx, auth.Actor(ctx), practice.WriteAddendum{
+		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Addendum), Report: id, Version: input.Version, Text: input.Text,
+	})
+	if err != nil {
+		return nil, err
+	}
+	report, err := r.report(ctx, id)
+	return &model.WriteAddendumPayload{Report: report}, err
+}
+
+func (r *mutationResolver) IssueAddendum(ctx context.Context, input model.IssueAddendumInput) (*model.IssueAddendumPayload, error) {
+	done, err := r.Practice.IssueAddendum(ctx, auth.Actor(ctx), practice.IssueAddendum{
+		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Addendum), Version: input.Version,
+	})
+	if err != nil {
+		return nil, err
+	}
+	report, err := r.report(ctx, first(done, wire.Report))
+	return &model.IssueAddendumPayload{Report: report}, err
+}
+
+func (r *mutationResolver) ReplaceReport(ctx context.Context, input model.ReplaceReportInput) (*model.ReplaceReportPayload, error) {
+	id := input.ID.As(wire.Report)
+	_, err := r.Practice.ReplaceReport(ctx, auth.Actor(ctx), practice.ReplaceReport{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, By: input.By.As(wire.Report),
+	})
+	if err != nil {
+		return nil, err
+	}
+	report, err := r.report(ctx, id)
+	return &model.ReplaceReportPayload{Report: report}, err
+}
+
 func (r *mutationResolver) ShareReport(ctx context.Context, input model.ShareReportInput) (*model.ShareReportPayload, error) {
 	id := input.Report.As(wire.Report)
 	_, link, err := r.Practice.ShareReport(ctx, auth.Actor(ctx), practice.ShareReport{

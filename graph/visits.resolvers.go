@@ -103,6 +103,19 @@ func (r *mutationResolver) AddPhoto(ctx context.Context, input model.AddPhotoInp
 	return &model.AddPhotoPayload{Photo: photoModel(p)}, err
 }
 
+func (r *mutationResolver) EditPhoto(ctx context.Context, input model.EditPhotoInput) (*model.EditPhotoPayload, error) {
+	a, id := auth.Actor(ctx), input.ID.As(wire.Photo)
+	_, err := r.Practice.EditPhoto(ctx, a, practice.EditPhoto{
+		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Caption: input.Caption, Alt: input.Alt, Printed: input.Printed,
+		Place: wire.MaybeAs(input.Place, wire.Place),
+	})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.Practice.Photo(ctx, a, id)
+	return &model.EditPhotoPayload{Photo: photoModel(p)}, err
+}
+
 func (r *queryResolver) Visit(ctx context.Context, id wire.ID) (*model.Visit, error) {
 	v, err := r.visit(ctx, id.As(wire.Visit), "")
 	return orNull(&v, err)

@@ -45,11 +45,6 @@ type ComplexityRoot struct {
 
 type MutationResolver interface {
 	EditPractice(ctx context.Context, input model.EditPracticeInput) (*model.EditPracticePayload, error)
-	JudgeCause(ctx context.Context, input model.JudgeCauseInput) (*model.JudgeCausePayload, error)
-	RecordCauseCheck(ctx context.Context, input model.RecordCauseCheckInput) (*model.RecordCauseCheckPayload, error)
-	WithdrawCauseCheck(ctx context.Context, input model.WithdrawCauseCheckInput) (*model.WithdrawCauseCheckPayload, error)
-	LowerStanding(ctx context.Context, input model.LowerStandingInput) (*model.LowerStandingPayload, error)
-	RestoreStanding(ctx context.Context, input model.RestoreStandingInput) (*model.RestoreStandingPayload, error)
 	AddInstrument(ctx context.Context, input model.AddInstrumentInput) (*model.AddInstrumentPayload, error)
 	EditInstrument(ctx context.Context, input model.EditInstrumentInput) (*model.EditInstrumentPayload, error)
 	AddScale(ctx context.Context, input model.AddScaleInput) (*model.AddScalePayload, error)
@@ -84,6 +79,9 @@ type MutationResolver interface {
 	TakeSecondLook(ctx context.Context, input model.TakeSecondLookInput) (*model.TakeSecondLookPayload, error)
 	IssueReport(ctx context.Context, input model.IssueReportInput) (*model.IssueReportPayload, error)
 	WithdrawReport(ctx context.Context, input model.WithdrawReportInput) (*model.WithdrawReportPayload, error)
+	WriteAddendum(ctx context.Context, input model.WriteAddendumInput) (*model.WriteAddendumPayload, error)
+	IssueAddendum(ctx context.Context, input model.IssueAddendumInput) (*model.IssueAddendumPayload, error)
+	ReplaceReport(ctx context.Context, input model.ReplaceReportInput) (*model.ReplaceReportPayload, error)
 	ShareReport(ctx context.Context, input model.ShareReportInput) (*model.ShareReportPayload, error)
 	RevokeShare(ctx context.Context, input model.RevokeShareInput) (*model.RevokeSharePayload, error)
 	AddSpell(ctx context.Context, input model.AddSpellInput) (*model.AddSpellPayload, error)
@@ -104,12 +102,12 @@ type MutationResolver interface {
 	RecordWindow(ctx context.Context, input model.RecordWindowInput) (*model.RecordWindowPayload, error)
 	RecordFinding(ctx context.Context, input model.RecordFindingInput) (*model.RecordFindingPayload, error)
 	AddPhoto(ctx context.Context, input model.AddPhotoInput) (*model.AddPhotoPayload, error)
+	EditPhoto(ctx context.Context, input model.EditPhotoInput) (*model.EditPhotoPayload, error)
 }
 type QueryResolver interface {
 	Viewer(ctx context.Context) (*model.Viewer, error)
 	Node(ctx context.Context, id wire.ID) (model.Node, error)
 	Head(ctx context.Context, since int32) (*model.Head, error)
-	Causes(ctx context.Context, vessel wire.ID, pass *wire.ID, forClient *bool) (*model.CauseLedger, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
 	Job(ctx context.Context, id wire.ID) (*model.Job, error)
 	Jobs(ctx context.Context, first int32, after *string, open bool, mine bool) (*model.JobConnection, error)
@@ -180,6 +178,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("EditMemberInput", ec.unmarshalInputEditMemberInput),
 			graphql.NewInputUnmarshaler("EditPartyInput", ec.unmarshalInputEditPartyInput),
 			graphql.NewInputUnmarshaler("EditPassInput", ec.unmarshalInputEditPassInput),
+			graphql.NewInputUnmarshaler("EditPhotoInput", ec.unmarshalInputEditPhotoInput),
 			graphql.NewInputUnmarshaler("EditPracticeInput", ec.unmarshalInputEditPracticeInput),
 			graphql.NewInputUnmarshaler("EditRecommendationInput", ec.unmarshalInputEditRecommendationInput),
 			graphql.NewInputUnmarshaler("EditReportInput", ec.unmarshalInputEditReportInput),
@@ -192,20 +191,18 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("GrantUploadInput", ec.unmarshalInputGrantUploadInput),
 			graphql.NewInputUnmarshaler("ImportReadingsInput", ec.unmarshalInputImportReadingsInput),
 			graphql.NewInputUnmarshaler("InviteMemberInput", ec.unmarshalInputInviteMemberInput),
+			graphql.NewInputUnmarshaler("IssueAddendumInput", ec.unmarshalInputIssueAddendumInput),
 			graphql.NewInputUnmarshaler("IssueReportInput", ec.unmarshalInputIssueReportInput),
-			graphql.NewInputUnmarshaler("JudgeCauseInput", ec.unmarshalInputJudgeCauseInput),
-			graphql.NewInputUnmarshaler("LowerStandingInput", ec.unmarshalInputLowerStandingInput),
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
 			graphql.NewInputUnmarshaler("MarkNotReachedInput", ec.unmarshalInputMarkNotReachedInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
 			graphql.NewInputUnmarshaler("PlanVisitInput", ec.unmarshalInputPlanVisitInput),
 			graphql.NewInputUnmarshaler("RecordBlockCheckInput", ec.unmarshalInputRecordBlockCheckInput),
-			graphql.NewInputUnmarshaler("RecordCauseCheckInput", ec.unmarshalInputRecordCauseCheckInput),
 			graphql.NewInputUnmarshaler("RecordConditionInput", ec.unmarshalInputRecordConditionInput),
 			graphql.NewInputUnmarshaler("RecordFindingInput", ec.unmarshalInputRecordFindingInput),
 			graphql.NewInputUnmarshaler("RecordPermissionInput", ec.unmarshalInputRecordPermissionInput),
 			graphql.NewInputUnmarshaler("RecordWindowInput", ec.unmarshalInputRecordWindowInput),
-			graphql.NewInputUnmarshaler("RestoreStandingInput", ec.unmarshalInputRestoreStandingInput),
+			graphql.NewInputUnmarshaler("ReplaceReportInput", ec.unmarshalInputReplaceReportInput),
 			graphql.NewInputUnmarshaler("RevokeApiKeyInput", ec.unmarshalInputRevokeApiKeyInput),
 			graphql.NewInputUnmarshaler("RevokeShareInput", ec.unmarshalInputRevokeShareInput),
 			graphql.NewInputUnmarshaler("SetRecommendationStateInput", ec.unmarshalInputSetRecommendationStateInput),
@@ -213,8 +210,8 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("SupersedeReadingInput", ec.unmarshalInputSupersedeReadingInput),
 			graphql.NewInputUnmarshaler("TakeSecondLookInput", ec.unmarshalInputTakeSecondLookInput),
 			graphql.NewInputUnmarshaler("VoidReadingInput", ec.unmarshalInputVoidReadingInput),
-			graphql.NewInputUnmarshaler("WithdrawCauseCheckInput", ec.unmarshalInputWithdrawCauseCheckInput),
 			graphql.NewInputUnmarshaler("WithdrawReportInput", ec.unmarshalInputWithdrawReportInput),
+			graphql.NewInputUnmarshaler("WriteAddendumInput", ec.unmarshalInputWriteAddendumInput),
 		)
 	}
 	first := true
@@ -426,267 +423,6 @@ type EditPracticePayload {
   practice: Practice!
 }
 `, BuiltIn: false},
-	{Name: "../schema/causes.graphqls", Input: `extend type Query {
-  """
-  What may stand behind high readings, as one pass shows it: a ledger for the hull at
-  large and one for each patch that stands out or where something was found.
-  """
-  causes(
-    vessel: ID!
-    "The pass it is drawn from; the newest metered one where none is named."
-    pass: ID
-    "Only what may be told to the client of that pass."
-    forClient: Boolean = false
-  ): CauseLedger
-}
-
-"""
-The ledgers of a vessel. A line points towards a cause; it gives no chance of it. Causes
-that mimic a wet laminate stay live until excluded; two independent families of evidence
-make one likely, a sample or an opened place confirms it. Readings alone name none.
-"""
-type CauseLedger {
-  "Number of the last change it holds."
-  seq: Int!
-  axis: Axis!
-  "The pass it is drawn from; null where nothing was metered."
-  pass: CausePass
-  "The hull at large first, then patches, heaviest first."
-  matters: [CauseMatter!]!
-  depths: DepthPairs!
-  "The worked table of what instruments of three depths see as a wall dries."
-  depthTable: [DepthRow!]!
-  "Every check that can be made, with what can come of it."
-  checks: [CauseCheckKind!]!
-  "Checks that were made, oldest first, withdrawn ones too."
-  made: [CauseCheckMade!]!
-  "Records that may not be told to the client and were left out."
-  leftOut: Int!
-  notes: [CauseSentence!]!
-  "What stands behind the catalogue: starting judgement, no data."
-  tag: String!
-}
-
-"The pass a ledger is drawn from."
-type CausePass {
-  id: ID!
-  visit: ID!
-  on: Date!
-  instrument: String!
-  "deep, shallow or pins."
-  sensing: String!
-  state: String!
-}
-
-"A generated sentence with its kind of claim."
-type CauseSentence {
-  claim: String!
-  text: String!
-}
-
-"The hull at large, or a patch."
-type CauseMatter {
-  title: String!
-  "Ordinals; empty for the hull at large."
-  places: Column!
-  "Something was found there, and the readings do not stand out."
-  foundOnly: Boolean!
-  "Live causes as they rank, then the excluded."
-  entries: [CauseEntry!]!
-  "What points towards something that the catalogue does not hold."
-  unnamed: [CauseLine!]!
-  "Checks not done, best first."
-  next: [CauseChoice!]!
-  "What surveyors said, oldest first."
-  judgements: [CauseJudgement!]!
-  says: [CauseSentence!]!
-}
-
-"A cause with its evidence."
-type CauseEntry {
-  cause: String!
-  name: String!
-  "It mimics a wet laminate: live until excluded."
-  artefact: Boolean!
-  state: CauseState!
-  "Kinds of evidence that point towards it."
-  families: [String!]!
-  for: [CauseLine!]!
-  against: [CauseLine!]!
-  "Codes of checks not done that would bear on it."
-  notDone: [String!]!
-}
-
-"How far the evidence has come for a cause."
-enum CauseState {
-  "By a sample, or a place that was opened."
-  confirmed
-  "Two independent families of evidence agree."
-  likely
-  "Something points towards it."
-  points
-  "Nothing points towards it; not excluded."
-  live
-  "Actively excluded."
-  excluded
-}
-
-"A line of evidence."
-type CauseLine {
-  sign: String!
-  text: String!
-  "Figures and names of this case; may be empty."
-  detail: String!
-  family: String!
-  "The part of the trade's practice it is taken from."
-  source: String!
-  "What it points towards where the catalogue has no cause of that name."
-  points: String!
-  confirms: Boolean!
-  excludes: Boolean!
-  "Ordinals it speaks of; empty for the hull at large."
-  places: Column!
-  "Passes, findings, layers, windows, events and checks behind it."
-  see: [ID!]!
-}
-
-"A check not done and how well it would split what is live."
-type CauseChoice {
-  check: String!
-  "Share of pairs of live causes it is expected to set apart, in hundredths. No chance of anything."
-  powerHundredths: Int!
-  "Live causes that an outcome speaks for or against."
-  tells: [String!]!
-}
-
-"Something that can be done to tell causes apart."
-type CauseCheckKind {
-  code: String!
-  text: String!
-  "A hand's time, common practice, no source."
-  minutes: Int!
-  "What it does to the boat, in words."
-  harm: String!
-  "The permission it needs; empty for none."
-  consent: String!
-  outcomes: [CauseOutcome!]!
-}
-
-"What can come of a check."
-type CauseOutcome {
-  sign: String!
-  text: String!
-}
-
-"A check that was made."
-type CauseCheckMade {
-  id: ID!
-  visit: ID!
-  "The check; its outcome is a sign."
-  check: String!
-  sign: String!
-  text: String!
-  places: Column!
-  note: String!
-  by: String!
-  at: Time!
-  withdrawnAt: Time
-  withdrawnReason: String!
-}
-
-"A surveyor's word on a cause, beside the computed line."
-type CauseJudgement {
-  id: ID!
-  "A code of the catalogue, or the words of the cause that was added."
-  cause: String!
-  name: String!
-  "agrees, disagrees or adds."
-  judges: String!
-  reason: String!
-  by: String!
-  at: Time!
-}
-
-"""
-How places read deep- and shallow-sensing went between two visits, each instrument
-against its own baseline and history: a pattern, no calibration.
-"""
-type DepthPairs {
-  "Days of the two visits; null where there are none."
-  from: Date
-  to: Date
-  """
-  By slot: surface-water, normal-drying, stalled, something-behind, nothing-shown or
-  cannot-tell; null where the place was not read with both at both.
-  """
-  patterns: TextColumn!
-  "Change of contrast, twentieths of each instrument's own unit."
-  deep: Column!
-  shallow: Column!
-  says: CauseSentence!
-}
-
-"What is left of the starting signal, in thousandths, after days ashore in the model's own air."
-type DepthRow {
-  days: Int!
-  shallow: Int!
-  middle: Int!
-  deep: Int!
-  "The true mean over the wall."
-  mean: Int!
-}
-
-extend type Mutation {
-  "A surveyor agrees with a line of the ledger, disagrees, or adds a cause."
-  judgeCause(input: JudgeCauseInput!): JudgeCausePayload!
-  "Keeps what came of a check."
-  recordCauseCheck(input: RecordCauseCheckInput!): RecordCauseCheckPayload!
-  "Takes a check back; it stays on record and counts no more."
-  withdrawCauseCheck(input: WithdrawCauseCheckInput!): WithdrawCauseCheckPayload!
-}
-
-input JudgeCauseInput {
-  mutation: ID!
-  id: ID!
-  visit: ID!
-  "A code of the catalogue; words of one's own where a cause is added."
-  cause: String!
-  "agrees, disagrees or adds."
-  judges: String!
-  reason: String!
-  "Ordinals of the patch; empty for the hull at large."
-  places: [Int!]! = []
-}
-
-type JudgeCausePayload {
-  judgement: ID!
-}
-
-input RecordCauseCheckInput {
-  mutation: ID!
-  id: ID!
-  visit: ID!
-  "A sign that a check can yield."
-  outcome: String!
-  places: [Int!]! = []
-  finding: ID
-  note: String! = ""
-}
-
-type RecordCauseCheckPayload {
-  check: ID!
-}
-
-input WithdrawCauseCheckInput {
-  mutation: ID!
-  id: ID!
-  reason: String!
-}
-
-type WithdrawCauseCheckPayload {
-  check: ID!
-}
-`, BuiltIn: false},
 	{Name: "../schema/history.graphqls", Input: `"""
 A vessel's history: her places once, the axis, and for each pass columns aligned with it.
 Slot k of every column speaks of the place of ordinal k + 1.
@@ -697,22 +433,6 @@ type History {
   axis: Axis!
   "Oldest first. Passes of restricted jobs only for those whom the jobs name."
   passes: [HistoryPass!]!
-  """
-  What the practice measured of its own scatter, one entry for each instrument model,
-  scale and mode that these passes were read with. There is no default for any of it:
-  what is not measured stands under ` + "`" + `missing` + "`" + `, and the gate then answers *cannot tell*.
-  """
-  components: [Components!]!
-  """
-  What one more visit, read like the pass held, could show; null until the components of
-  its group are measured.
-  """
-  ahead: Outlook
-  """
-  The course of the like visits, where there are enough of them to carry the word; null
-  where the pass held has no like visit before it.
-  """
-  course: Course
 }
 
 "The places of a vessel, by ordinal."
@@ -780,27 +500,9 @@ type HistoryPass {
   """
   What goes with a value, bits: 1 below the scale, 2 above it, 4 a range as written, 8 void,
   16 follow up inside, 32 not reached, 64 corrected since, 128 read again on a later
-  occasion, 256 a dry place of this pass, 512 the hand had seen the earlier value, 1024 a
-  targeted place over an anomaly, 2048 read on another surface than the pass.
+  occasion, 256 a dry place of this pass, 512 the hand had seen the earlier value.
   """
   flags: Column!
-  """
-  What may be said of this pass beside the pass held; null for the pass held itself.
-  Passes that may not be subtracted have one too: it says why, and counts no place.
-  """
-  gate: Gate
-  "Why it stands so, as data: the first reason is the one in ` + "`" + `standingReason` + "`" + `."
-  standingReasons: [Warning!]!
-  "What costs it its standing whatever it is held beside: frost, heat, a wash, too soon after the lift, blocks that drifted, no baseline. Its readings stay."
-  lost: [Warning!]!
-  "A member's judgement that lowered the standing; null where nobody did."
-  lowered: LoweredStanding
-  "Version of the plan it followed."
-  planVersion: Int!
-  "Why the dry places of that plan differ from the version before; to be shown wherever the figures are."
-  dryChangeReason: String!
-  "What was not looked at in this pass, in numbers and words."
-  notSeen: NotSeen!
 }
 
 "How far two passes may be compared."
@@ -836,297 +538,6 @@ type BlockCheck {
   moment: String!
   valueTenths: Int!
   at: Time!
-}
-
-"A standing that a member lowered. It can be taken back, never raised above what the context gives."
-type LoweredStanding {
-  id: ID!
-  standing: Standing!
-  reason: String!
-  "Name of whoever lowered it."
-  by: String!
-  at: Time!
-}
-
-"Scatter of one group: one instrument model, scale and mode. All in scale units."
-type Components {
-  "Model of the instrument, or its name where the model is not known."
-  model: String!
-  scale: String!
-  mode: String!
-  "s_r of one placement: one hand, one instrument, set down again. From kits and from re-placements in passes."
-  repeatability: Scatter!
-  "Of the difference between two like visits at one place, the visit's own effect taken out. From like pairs: passes of one hull within the week, nothing done between."
-  likeVisits: Scatter!
-  "s_R between instruments of this model, from cross-reading sets. Without it another serial number is not subtracted."
-  instruments: Scatter!
-  "s_R between hands, from kits read by several people; for advice."
-  hands: Scatter!
-  "Of finding the place again, from blind repeats; null until there are any. For advice."
-  placing: Float
-  "Of place by visit: preparation, sun, hand; finding the place included where that is not measured. Null until like visits are measured. For advice."
-  placeByVisit: Float
-  "What dry places leave of a visit's effect on the underbody; null below five like pairs."
-  left: Float
-  kits: Int!
-  replacements: Int!
-  blindRepeats: Int!
-  likePairs: Int!
-  crossReadings: Int!
-  "What is still to be measured before a change can be judged, each with how; empty where all is."
-  missing: [Untold!]!
-  "What should be known of the figures: long tails, too few, rounding."
-  notes: [Warning!]!
-}
-
-"A standard deviation, or that it was not measured."
-type Scatter {
-  "Scale units; null until measured."
-  value: Float
-  "95 % interval, scale units."
-  low: Float
-  high: Float
-  "Degrees of freedom behind it; 0 where nothing was measured."
-  count: Int!
-  "How many it takes before anything is judged by it."
-  needed: Int!
-}
-
-"A reason why something cannot be told, and what would mend it."
-type Untold {
-  """
-  no-repeatability, no-like-pairs, no-reproducibility, too-few-dry, dry-moved, at-scale-end,
-  too-coarse, not-read, void, dry-place, other-surface, coating-changed, explained,
-  unlike, quoted, no-baseline, or the code of what cost the pass its standing.
-  """
-  code: String!
-  text: String!
-  "What to do to find out; empty where nothing helps."
-  todo: String!
-  "How many places it concerns; 0 where it concerns the passes as a whole."
-  places: Int!
-}
-
-"The three-way answer."
-enum Answer {
-  cannotTell
-  noChangeShown
-  changed
-}
-
-"""
-What may be said of two passes: the earlier one and the later one of the pass at hand and
-the pass held. Differences are later less earlier, each above its own day's dry baseline,
-the visit's effect taken out through the dry places common to both, in scale units.
-"""
-type Gate {
-  earlier: ID!
-  later: ID!
-  "The mean over all places compared."
-  hull: GateVerdict!
-  "Areas of the hull with at least three places compared, from aft, port first."
-  zones: [GateZone!]!
-  "Places that changed and lie side by side, largest first, with what lies there. Readings alone name no cause."
-  changed: [ChangedArea!]!
-  "By slot: 0 cannot tell, 1 no change shown, 2 changed; null where neither pass read the place, and at dry places."
-  verdicts: Column!
-  "By slot, twentieths of a scale unit: the difference. Where a reading met the scale's end it is a bound, and the verdict says so. Null where there is none."
-  differences: Column!
-  "By slot, twentieths: 95 % interval of this place taken alone; null where it is open."
-  lows: Column!
-  highs: Column!
-  "By slot, twentieths: the least change that could have been shown there among all compared (a true change of that size has an even chance); null where nothing can be told."
-  leasts: Column!
-  "By slot: code of why it cannot be told, as in Untold; empty where it can."
-  whys: TextColumn!
-  "Places compared, of those below the water that either pass read or should have read."
-  comparable: Int!
-  ofPlaces: Int!
-  "Dry places common to both."
-  dryPlaces: Int!
-  "What the visit did to every reading, from the dry places: taken out. Null where it cannot be said."
-  visitShift: Band
-  "The instrument's gain between the visits, from the blocks; null where they were not read both times."
-  gain: Band
-  "Median over the places compared of the least change shown, scale units; null where nothing can be told."
-  leastChange: Float
-  "What days ashore, weather, coating and instrument would account for; always all four, in that order."
-  explained: [Explanation!]!
-  "Why it cannot be told where it cannot, commonest first, each with what to do."
-  untold: [Untold!]!
-  "What may be said in words, in order."
-  statements: [Statement!]!
-}
-
-"A figure with its interval, scale units unless its field says otherwise; an open end is null."
-type Band {
-  value: Float!
-  low: Float
-  high: Float
-}
-
-"What can be said of a zone or of the hull."
-type GateVerdict {
-  answer: Answer!
-  places: Int!
-  "Mean difference and its 95 % interval; null where nothing was compared."
-  difference: Band
-  "Median of the differences, scale units; null where nothing was compared."
-  median: Float
-  "The least change that could have been shown; null where nothing can be told."
-  least: Float
-  "Why it cannot be told; empty where it can."
-  untold: [Untold!]!
-}
-
-"An area of the hull and what can be said of it."
-type GateZone {
-  "port aft, port amidships, port forward, starboard aft …; with the construction where the hull has several."
-  name: String!
-  "Slots of its places that were compared."
-  slots: Column!
-  verdict: GateVerdict!
-}
-
-"Changed places that touch."
-type ChangedArea {
-  "Where: port 13, the middle of it by station."
-  about: String!
-  slots: Column!
-  "Median difference, scale units."
-  by: Float!
-  "What lies behind most of it, by the map of the hull; empty where nothing is drawn."
-  matches: String!
-  "What it lies around, within half a metre; empty where nothing is drawn."
-  around: String!
-}
-
-"One ordinary thing that could account for a difference, taken before any other."
-type Explanation {
-  "days-ashore, weather, coating, instrument."
-  code: String!
-  "What is known of it, in words."
-  text: String!
-  "The difference that it would make on the hull at large, later less earlier; null where it cannot be said."
-  expected: Band
-  "Whether that covers the difference of the hull at large; then it is not called changed. Null where it cannot be said."
-  covers: Boolean
-}
-
-"A sentence from the one vocabulary, with what stands behind it."
-type Statement {
-  "Which sentence it is."
-  code: String!
-  "What a reader may hold it to: measured, seen, compared, not shown, untold, bounded, modelled, to do, not looked, quoted, caution."
-  claim: String!
-  text: String!
-  "Runs of the text, those in turn plain and strong: the first is plain and may be empty."
-  runs: [String!]!
-  "Slots of the places it speaks of."
-  slots: Column!
-  "The figures in it."
-  figures: [Figure!]!
-}
-
-"A figure that a sentence speaks of."
-type Figure {
-  code: String!
-  value: Float!
-  low: Float
-  high: Float
-  "scale units, places, days, mm, m², per m², p."
-  unit: String!
-}
-
-"What a next visit could show, scale units."
-type Outlook {
-  places: Int!
-  dryPlaces: Int!
-  placements: Int!
-  "At one place, looking at all: what would be called changed, and the true change that would be called so four times in five."
-  placeShown: Float!
-  placeTrue: Float!
-  "In the mean over all places."
-  hullShown: Float!
-  hullTrue: Float!
-  "At one place if placements were without error: what more placements could reach at the most."
-  floor: Float!
-  statements: [Statement!]!
-}
-
-"The like visits in a row, by the median contrast over the places common to all of them."
-type Course {
-  visits: IdColumn!
-  "Places common to all."
-  places: Int!
-  "Median contrast at each visit, scale units."
-  medians: [Float!]!
-  "Two-sided chance of such a course without any (Mann-Kendall), and the least that so many visits could give."
-  p: Float!
-  leastP: Float!
-  "cannot tell, none shown, rising, falling."
-  verdict: String!
-  "Whether the word trend may be used."
-  trend: Boolean!
-  statements: [Statement!]!
-}
-
-"What a pass did not look at."
-type NotSeen {
-  planned: Int!
-  read: Int!
-  notReached: [Unreached!]!
-  void: Int!
-  "Usual spacing of the places below the water, millimetres; null where they make no grid."
-  spacingAlongMm: Int
-  spacingDownMm: Int
-  "Diameter of the smallest round flaw that the grid meets nine times in ten, and of that which it cannot miss, millimetres."
-  smallestMm: Int
-  certainMm: Int
-  "Scrape windows of the visit, their area together and against the underbody's where that is known, m²."
-  windows: Int!
-  windowsM2: Float!
-  underbodyM2: Float
-  blistersSeen: Int!
-  "One-sided upper 95 % density behind a count of zero, to the m²; null where some were seen or nothing was bared."
-  boundPerM2: Float
-  statements: [Statement!]!
-}
-
-"Places not reached for one reason."
-type Unreached {
-  reason: String!
-  slots: Column!
-}
-
-extend type Mutation {
-  "Lowers the standing of a pass by judgement, with a reason. Never raises it above what the context gives."
-  lowerStanding(input: LowerStandingInput!): LowerStandingPayload!
-  "Takes a lowered standing back: the pass stands as its context gives."
-  restoreStanding(input: RestoreStandingInput!): RestoreStandingPayload!
-}
-
-input LowerStandingInput {
-  mutation: ID!
-  id: ID!
-  pass: ID!
-  "unlike or quoted."
-  standing: Standing!
-  reason: String!
-}
-
-type LowerStandingPayload {
-  pass: ID!
-  lowered: ID!
-}
-
-input RestoreStandingInput {
-  mutation: ID!
-  pass: ID!
-}
-
-type RestoreStandingPayload {
-  pass: ID!
 }
 `, BuiltIn: false},
 	{Name: "../schema/instruments.graphqls", Input: `"An instrument, as lists and other things name one. Always by its name in full."
@@ -2237,15 +1648,23 @@ type Report implements Node {
   leftOut: Int!
   shares: [Share!]!
   addenda: [Addendum!]!
+  "The report that took its place."
+  replacedBy: ID
   version: Int!
 }
 
+"What adds to an issued report, which itself is never changed."
 type Addendum {
   id: ID!
+  "Counted within its report."
   number: Int!
+  "Why one is asked for: a reading was corrected after the report printed it. Empty where somebody chose to write one."
   requiredBecause: String!
+  text: String!
+  "required, draft or issued."
   state: String!
   issuedAt: Time
+  version: Int!
 }
 
 "A link for a named person, for a purpose, until a day."
@@ -2285,6 +1704,12 @@ extend type Mutation {
   "Freezes the report, takes its number and has its page and PDF made. Nothing changes it afterwards."
   issueReport(input: IssueReportInput!): IssueReportPayload!
   withdrawReport(input: WithdrawReportInput!): WithdrawReportPayload!
+  "Begins an addendum to an issued report (version 0), or writes one that is required or begun."
+  writeAddendum(input: WriteAddendumInput!): WriteAddendumPayload!
+  "Issues an addendum. The report says so from then on, and everybody who holds an open link is told."
+  issueAddendum(input: IssueAddendumInput!): IssueAddendumPayload!
+  "Puts another issued report of the same boat in a report's place."
+  replaceReport(input: ReplaceReportInput!): ReplaceReportPayload!
   "Sends a named person a link."
   shareReport(input: ShareReportInput!): ShareReportPayload!
   revokeShare(input: RevokeShareInput!): RevokeSharePayload!
@@ -2371,6 +1796,40 @@ input RevokeShareInput {
 }
 
 type RevokeSharePayload {
+  report: Report!
+}
+
+input WriteAddendumInput {
+  mutation: ID!
+  id: ID!
+  report: ID!
+  version: Int! = 0
+  text: String!
+}
+
+type WriteAddendumPayload {
+  report: Report!
+}
+
+input IssueAddendumInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+}
+
+type IssueAddendumPayload {
+  report: Report!
+}
+
+input ReplaceReportInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  "The report that takes its place."
+  by: ID!
+}
+
+type ReplaceReportPayload {
   report: Report!
 }
 `, BuiltIn: false},
@@ -2959,8 +2418,13 @@ type Photo {
   height: Int
   "Ordinal of the place it is pinned to."
   place: Int
+  "Whether the report of its job prints it."
+  printed: Boolean!
+  "What it shows, for who cannot see it."
+  alt: String!
   view: String
   thumb: String
+  version: Int!
 }
 
 extend type Query {
@@ -2977,6 +2441,8 @@ extend type Mutation {
   recordFinding(input: RecordFindingInput!): RecordFindingPayload!
   "Pins an uploaded photo to a visit, a place or a finding."
   addPhoto(input: AddPhotoInput!): AddPhotoPayload!
+  "Changes what is said of a photo, the place it is pinned to, and whether the report prints it. The picture stays as taken."
+  editPhoto(input: EditPhotoInput!): EditPhotoPayload!
 }
 
 input PlanVisitInput {
@@ -3090,6 +2556,20 @@ input AddPhotoInput {
 }
 
 type AddPhotoPayload {
+  photo: Photo!
+}
+
+input EditPhotoInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  caption: String
+  alt: String
+  printed: Boolean
+  place: ID
+}
+
+type EditPhotoPayload {
   photo: Photo!
 }
 `, BuiltIn: false},
@@ -3242,10 +2722,14 @@ func (ec *executionContext) childFields_Addendum(ctx context.Context, field grap
 		return ec.fieldContext_Addendum_number(ctx, field)
 	case "requiredBecause":
 		return ec.fieldContext_Addendum_requiredBecause(ctx, field)
+	case "text":
+		return ec.fieldContext_Addendum_text(ctx, field)
 	case "state":
 		return ec.fieldContext_Addendum_state(ctx, field)
 	case "issuedAt":
 		return ec.fieldContext_Addendum_issuedAt(ctx, field)
+	case "version":
+		return ec.fieldContext_Addendum_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Addendum", field.Name)
 }
@@ -3302,18 +2786,6 @@ func (ec *executionContext) childFields_Axis(ctx context.Context, field graphql.
 	return nil, fmt.Errorf("no field named %q was found under type Axis", field.Name)
 }
 
-func (ec *executionContext) childFields_Band(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "value":
-		return ec.fieldContext_Band_value(ctx, field)
-	case "low":
-		return ec.fieldContext_Band_low(ctx, field)
-	case "high":
-		return ec.fieldContext_Band_high(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Band", field.Name)
-}
-
 func (ec *executionContext) childFields_Baseline(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "medianFortieths":
@@ -3342,236 +2814,6 @@ func (ec *executionContext) childFields_BlockCheck(ctx context.Context, field gr
 		return ec.fieldContext_BlockCheck_at(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type BlockCheck", field.Name)
-}
-
-func (ec *executionContext) childFields_CauseCheckKind(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "code":
-		return ec.fieldContext_CauseCheckKind_code(ctx, field)
-	case "text":
-		return ec.fieldContext_CauseCheckKind_text(ctx, field)
-	case "minutes":
-		return ec.fieldContext_CauseCheckKind_minutes(ctx, field)
-	case "harm":
-		return ec.fieldContext_CauseCheckKind_harm(ctx, field)
-	case "consent":
-		return ec.fieldContext_CauseCheckKind_consent(ctx, field)
-	case "outcomes":
-		return ec.fieldContext_CauseCheckKind_outcomes(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CauseCheckKind", field.Name)
-}
-
-func (ec *executionContext) childFields_CauseCheckMade(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_CauseCheckMade_id(ctx, field)
-	case "visit":
-		return ec.fieldContext_CauseCheckMade_visit(ctx, field)
-	case "check":
-		return ec.fieldContext_CauseCheckMade_check(ctx, field)
-	case "sign":
-		return ec.fieldContext_CauseCheckMade_sign(ctx, field)
-	case "text":
-		return ec.fieldContext_CauseCheckMade_text(ctx, field)
-	case "places":
-		return ec.fieldContext_CauseCheckMade_places(ctx, field)
-	case "note":
-		return ec.fieldContext_CauseCheckMade_note(ctx, field)
-	case "by":
-		return ec.fieldContext_CauseCheckMade_by(ctx, field)
-	case "at":
-		return ec.fieldContext_CauseCheckMade_at(ctx, field)
-	case "withdrawnAt":
-		return ec.fieldContext_CauseCheckMade_withdrawnAt(ctx, field)
-	case "withdrawnReason":
-		return ec.fieldContext_CauseCheckMade_withdrawnReason(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CauseCheckMade", field.Name)
-}
-
-func (ec *executionContext) childFields_CauseChoice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "check":
-		return ec.fieldContext_CauseChoice_check(ctx, field)
-	case "powerHundredths":
-		return ec.fieldContext_CauseChoice_powerHundredths(ctx, field)
-	case "tells":
-		return ec.fieldContext_CauseChoice_tells(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CauseChoice", field.Name)
-}
-
-func (ec *executionContext) childFields_CauseEntry(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "cause":
-		return ec.fieldContext_CauseEntry_cause(ctx, field)
-	case "name":
-		return ec.fieldContext_CauseEntry_name(ctx, field)
-	case "artefact":
-		return ec.fieldContext_CauseEntry_artefact(ctx, field)
-	case "state":
-		return ec.fieldContext_CauseEntry_state(ctx, field)
-	case "families":
-		return ec.fieldContext_CauseEntry_families(ctx, field)
-	case "for":
-		return ec.fieldContext_CauseEntry_for(ctx, field)
-	case "against":
-		return ec.fieldContext_CauseEntry_against(ctx, field)
-	case "notDone":
-		return ec.fieldContext_CauseEntry_notDone(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CauseEntry", field.Name)
-}
-
-func (ec *executionContext) childFields_CauseJudgement(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_CauseJudgement_id(ctx, field)
-	case "cause":
-		return ec.fieldContext_CauseJudgement_cause(ctx, field)
-	case "name":
-		return ec.fieldContext_CauseJudgement_name(ctx, field)
-	case "judges":
-		return ec.fieldContext_CauseJudgement_judges(ctx, field)
-	case "reason":
-		return ec.fieldContext_CauseJudgement_reason(ctx, field)
-	case "by":
-		return ec.fieldContext_CauseJudgement_by(ctx, field)
-	case "at":
-		return ec.fieldContext_CauseJudgement_at(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CauseJudgement", field.Name)
-}
-
-func (ec *executionContext) childFields_CauseLedger(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "seq":
-		return ec.fieldContext_CauseLedger_seq(ctx, field)
-	case "axis":
-		return ec.fieldContext_CauseLedger_axis(ctx, field)
-	case "pass":
-		return ec.fieldContext_CauseLedger_pass(ctx, field)
-	case "matters":
-		return ec.fieldContext_CauseLedger_matters(ctx, field)
-	case "depths":
-		return ec.fieldContext_CauseLedger_depths(ctx, field)
-	case "depthTable":
-		return ec.fieldContext_CauseLedger_depthTable(ctx, field)
-	case "checks":
-		return ec.fieldContext_CauseLedger_checks(ctx, field)
-	case "made":
-		return ec.fieldContext_CauseLedger_made(ctx, field)
-	case "leftOut":
-		return ec.fieldContext_CauseLedger_leftOut(ctx, field)
-	case "notes":
-		return ec.fieldContext_CauseLedger_notes(ctx, field)
-	case "tag":
-		return ec.fieldContext_CauseLedger_tag(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CauseLedger", field.Name)
-}
-
-func (ec *executionContext) childFields_CauseLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "sign":
-		return ec.fieldContext_CauseLine_sign(ctx, field)
-	case "text":
-		return ec.fieldContext_CauseLine_text(ctx, field)
-	case "detail":
-		return ec.fieldContext_CauseLine_detail(ctx, field)
-	case "family":
-		return ec.fieldContext_CauseLine_family(ctx, field)
-	case "source":
-		return ec.fieldContext_CauseLine_source(ctx, field)
-	case "points":
-		return ec.fieldContext_CauseLine_points(ctx, field)
-	case "confirms":
-		return ec.fieldContext_CauseLine_confirms(ctx, field)
-	case "excludes":
-		return ec.fieldContext_CauseLine_excludes(ctx, field)
-	case "places":
-		return ec.fieldContext_CauseLine_places(ctx, field)
-	case "see":
-		return ec.fieldContext_CauseLine_see(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CauseLine", field.Name)
-}
-
-func (ec *executionContext) childFields_CauseMatter(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "title":
-		return ec.fieldContext_CauseMatter_title(ctx, field)
-	case "places":
-		return ec.fieldContext_CauseMatter_places(ctx, field)
-	case "foundOnly":
-		return ec.fieldContext_CauseMatter_foundOnly(ctx, field)
-	case "entries":
-		return ec.fieldContext_CauseMatter_entries(ctx, field)
-	case "unnamed":
-		return ec.fieldContext_CauseMatter_unnamed(ctx, field)
-	case "next":
-		return ec.fieldContext_CauseMatter_next(ctx, field)
-	case "judgements":
-		return ec.fieldContext_CauseMatter_judgements(ctx, field)
-	case "says":
-		return ec.fieldContext_CauseMatter_says(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CauseMatter", field.Name)
-}
-
-func (ec *executionContext) childFields_CauseOutcome(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "sign":
-		return ec.fieldContext_CauseOutcome_sign(ctx, field)
-	case "text":
-		return ec.fieldContext_CauseOutcome_text(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CauseOutcome", field.Name)
-}
-
-func (ec *executionContext) childFields_CausePass(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_CausePass_id(ctx, field)
-	case "visit":
-		return ec.fieldContext_CausePass_visit(ctx, field)
-	case "on":
-		return ec.fieldContext_CausePass_on(ctx, field)
-	case "instrument":
-		return ec.fieldContext_CausePass_instrument(ctx, field)
-	case "sensing":
-		return ec.fieldContext_CausePass_sensing(ctx, field)
-	case "state":
-		return ec.fieldContext_CausePass_state(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CausePass", field.Name)
-}
-
-func (ec *executionContext) childFields_CauseSentence(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "claim":
-		return ec.fieldContext_CauseSentence_claim(ctx, field)
-	case "text":
-		return ec.fieldContext_CauseSentence_text(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CauseSentence", field.Name)
-}
-
-func (ec *executionContext) childFields_ChangedArea(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "about":
-		return ec.fieldContext_ChangedArea_about(ctx, field)
-	case "slots":
-		return ec.fieldContext_ChangedArea_slots(ctx, field)
-	case "by":
-		return ec.fieldContext_ChangedArea_by(ctx, field)
-	case "matches":
-		return ec.fieldContext_ChangedArea_matches(ctx, field)
-	case "around":
-		return ec.fieldContext_ChangedArea_around(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type ChangedArea", field.Name)
 }
 
 func (ec *executionContext) childFields_ClientBoat(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -3610,46 +2852,6 @@ func (ec *executionContext) childFields_ClosePassPayload(ctx context.Context, fi
 		return ec.fieldContext_ClosePassPayload_pass(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ClosePassPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_Components(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "model":
-		return ec.fieldContext_Components_model(ctx, field)
-	case "scale":
-		return ec.fieldContext_Components_scale(ctx, field)
-	case "mode":
-		return ec.fieldContext_Components_mode(ctx, field)
-	case "repeatability":
-		return ec.fieldContext_Components_repeatability(ctx, field)
-	case "likeVisits":
-		return ec.fieldContext_Components_likeVisits(ctx, field)
-	case "instruments":
-		return ec.fieldContext_Components_instruments(ctx, field)
-	case "hands":
-		return ec.fieldContext_Components_hands(ctx, field)
-	case "placing":
-		return ec.fieldContext_Components_placing(ctx, field)
-	case "placeByVisit":
-		return ec.fieldContext_Components_placeByVisit(ctx, field)
-	case "left":
-		return ec.fieldContext_Components_left(ctx, field)
-	case "kits":
-		return ec.fieldContext_Components_kits(ctx, field)
-	case "replacements":
-		return ec.fieldContext_Components_replacements(ctx, field)
-	case "blindRepeats":
-		return ec.fieldContext_Components_blindRepeats(ctx, field)
-	case "likePairs":
-		return ec.fieldContext_Components_likePairs(ctx, field)
-	case "crossReadings":
-		return ec.fieldContext_Components_crossReadings(ctx, field)
-	case "missing":
-		return ec.fieldContext_Components_missing(ctx, field)
-	case "notes":
-		return ec.fieldContext_Components_notes(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Components", field.Name)
 }
 
 func (ec *executionContext) childFields_Condition(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -3692,28 +2894,6 @@ func (ec *executionContext) childFields_Condition(ctx context.Context, field gra
 	return nil, fmt.Errorf("no field named %q was found under type Condition", field.Name)
 }
 
-func (ec *executionContext) childFields_Course(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "visits":
-		return ec.fieldContext_Course_visits(ctx, field)
-	case "places":
-		return ec.fieldContext_Course_places(ctx, field)
-	case "medians":
-		return ec.fieldContext_Course_medians(ctx, field)
-	case "p":
-		return ec.fieldContext_Course_p(ctx, field)
-	case "leastP":
-		return ec.fieldContext_Course_leastP(ctx, field)
-	case "verdict":
-		return ec.fieldContext_Course_verdict(ctx, field)
-	case "trend":
-		return ec.fieldContext_Course_trend(ctx, field)
-	case "statements":
-		return ec.fieldContext_Course_statements(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Course", field.Name)
-}
-
 func (ec *executionContext) childFields_CreateApiKeyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "apiKey":
@@ -3740,40 +2920,6 @@ func (ec *executionContext) childFields_Datum(ctx context.Context, field graphql
 		return ec.fieldContext_Datum_validFrom(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Datum", field.Name)
-}
-
-func (ec *executionContext) childFields_DepthPairs(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "from":
-		return ec.fieldContext_DepthPairs_from(ctx, field)
-	case "to":
-		return ec.fieldContext_DepthPairs_to(ctx, field)
-	case "patterns":
-		return ec.fieldContext_DepthPairs_patterns(ctx, field)
-	case "deep":
-		return ec.fieldContext_DepthPairs_deep(ctx, field)
-	case "shallow":
-		return ec.fieldContext_DepthPairs_shallow(ctx, field)
-	case "says":
-		return ec.fieldContext_DepthPairs_says(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type DepthPairs", field.Name)
-}
-
-func (ec *executionContext) childFields_DepthRow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "days":
-		return ec.fieldContext_DepthRow_days(ctx, field)
-	case "shallow":
-		return ec.fieldContext_DepthRow_shallow(ctx, field)
-	case "middle":
-		return ec.fieldContext_DepthRow_middle(ctx, field)
-	case "deep":
-		return ec.fieldContext_DepthRow_deep(ctx, field)
-	case "mean":
-		return ec.fieldContext_DepthRow_mean(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type DepthRow", field.Name)
 }
 
 func (ec *executionContext) childFields_DraftReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -3830,6 +2976,14 @@ func (ec *executionContext) childFields_EditPassPayload(ctx context.Context, fie
 		return ec.fieldContext_EditPassPayload_pass(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EditPassPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_EditPhotoPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "photo":
+		return ec.fieldContext_EditPhotoPayload_photo(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditPhotoPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_EditPracticePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -3928,36 +3082,6 @@ func (ec *executionContext) childFields_Entries(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Entries", field.Name)
 }
 
-func (ec *executionContext) childFields_Explanation(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "code":
-		return ec.fieldContext_Explanation_code(ctx, field)
-	case "text":
-		return ec.fieldContext_Explanation_text(ctx, field)
-	case "expected":
-		return ec.fieldContext_Explanation_expected(ctx, field)
-	case "covers":
-		return ec.fieldContext_Explanation_covers(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Explanation", field.Name)
-}
-
-func (ec *executionContext) childFields_Figure(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "code":
-		return ec.fieldContext_Figure_code(ctx, field)
-	case "value":
-		return ec.fieldContext_Figure_value(ctx, field)
-	case "low":
-		return ec.fieldContext_Figure_low(ctx, field)
-	case "high":
-		return ec.fieldContext_Figure_high(ctx, field)
-	case "unit":
-		return ec.fieldContext_Figure_unit(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Figure", field.Name)
-}
-
 func (ec *executionContext) childFields_Finding(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -3986,82 +3110,6 @@ func (ec *executionContext) childFields_FinishUploadPayload(ctx context.Context,
 		return ec.fieldContext_FinishUploadPayload_upload(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type FinishUploadPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_Gate(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "earlier":
-		return ec.fieldContext_Gate_earlier(ctx, field)
-	case "later":
-		return ec.fieldContext_Gate_later(ctx, field)
-	case "hull":
-		return ec.fieldContext_Gate_hull(ctx, field)
-	case "zones":
-		return ec.fieldContext_Gate_zones(ctx, field)
-	case "changed":
-		return ec.fieldContext_Gate_changed(ctx, field)
-	case "verdicts":
-		return ec.fieldContext_Gate_verdicts(ctx, field)
-	case "differences":
-		return ec.fieldContext_Gate_differences(ctx, field)
-	case "lows":
-		return ec.fieldContext_Gate_lows(ctx, field)
-	case "highs":
-		return ec.fieldContext_Gate_highs(ctx, field)
-	case "leasts":
-		return ec.fieldContext_Gate_leasts(ctx, field)
-	case "whys":
-		return ec.fieldContext_Gate_whys(ctx, field)
-	case "comparable":
-		return ec.fieldContext_Gate_comparable(ctx, field)
-	case "ofPlaces":
-		return ec.fieldContext_Gate_ofPlaces(ctx, field)
-	case "dryPlaces":
-		return ec.fieldContext_Gate_dryPlaces(ctx, field)
-	case "visitShift":
-		return ec.fieldContext_Gate_visitShift(ctx, field)
-	case "gain":
-		return ec.fieldContext_Gate_gain(ctx, field)
-	case "leastChange":
-		return ec.fieldContext_Gate_leastChange(ctx, field)
-	case "explained":
-		return ec.fieldContext_Gate_explained(ctx, field)
-	case "untold":
-		return ec.fieldContext_Gate_untold(ctx, field)
-	case "statements":
-		return ec.fieldContext_Gate_statements(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Gate", field.Name)
-}
-
-func (ec *executionContext) childFields_GateVerdict(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "answer":
-		return ec.fieldContext_GateVerdict_answer(ctx, field)
-	case "places":
-		return ec.fieldContext_GateVerdict_places(ctx, field)
-	case "difference":
-		return ec.fieldContext_GateVerdict_difference(ctx, field)
-	case "median":
-		return ec.fieldContext_GateVerdict_median(ctx, field)
-	case "least":
-		return ec.fieldContext_GateVerdict_least(ctx, field)
-	case "untold":
-		return ec.fieldContext_GateVerdict_untold(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type GateVerdict", field.Name)
-}
-
-func (ec *executionContext) childFields_GateZone(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "name":
-		return ec.fieldContext_GateZone_name(ctx, field)
-	case "slots":
-		return ec.fieldContext_GateZone_slots(ctx, field)
-	case "verdict":
-		return ec.fieldContext_GateZone_verdict(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type GateZone", field.Name)
 }
 
 func (ec *executionContext) childFields_GiveAccessPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -4106,12 +3154,6 @@ func (ec *executionContext) childFields_History(ctx context.Context, field graph
 		return ec.fieldContext_History_axis(ctx, field)
 	case "passes":
 		return ec.fieldContext_History_passes(ctx, field)
-	case "components":
-		return ec.fieldContext_History_components(ctx, field)
-	case "ahead":
-		return ec.fieldContext_History_ahead(ctx, field)
-	case "course":
-		return ec.fieldContext_History_course(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type History", field.Name)
 }
@@ -4182,20 +3224,6 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_contrasts(ctx, field)
 	case "flags":
 		return ec.fieldContext_HistoryPass_flags(ctx, field)
-	case "gate":
-		return ec.fieldContext_HistoryPass_gate(ctx, field)
-	case "standingReasons":
-		return ec.fieldContext_HistoryPass_standingReasons(ctx, field)
-	case "lost":
-		return ec.fieldContext_HistoryPass_lost(ctx, field)
-	case "lowered":
-		return ec.fieldContext_HistoryPass_lowered(ctx, field)
-	case "planVersion":
-		return ec.fieldContext_HistoryPass_planVersion(ctx, field)
-	case "dryChangeReason":
-		return ec.fieldContext_HistoryPass_dryChangeReason(ctx, field)
-	case "notSeen":
-		return ec.fieldContext_HistoryPass_notSeen(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type HistoryPass", field.Name)
 }
@@ -4366,6 +3394,14 @@ func (ec *executionContext) childFields_InviteMemberPayload(ctx context.Context,
 	return nil, fmt.Errorf("no field named %q was found under type InviteMemberPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_IssueAddendumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_IssueAddendumPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type IssueAddendumPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_IssueReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
@@ -4462,14 +3498,6 @@ func (ec *executionContext) childFields_JobLine(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type JobLine", field.Name)
 }
 
-func (ec *executionContext) childFields_JudgeCausePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "judgement":
-		return ec.fieldContext_JudgeCausePayload_judgement(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type JudgeCausePayload", field.Name)
-}
-
 func (ec *executionContext) childFields_Layer(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -4494,32 +3522,6 @@ func (ec *executionContext) childFields_Layer(ctx context.Context, field graphql
 		return ec.fieldContext_Layer_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Layer", field.Name)
-}
-
-func (ec *executionContext) childFields_LowerStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "pass":
-		return ec.fieldContext_LowerStandingPayload_pass(ctx, field)
-	case "lowered":
-		return ec.fieldContext_LowerStandingPayload_lowered(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type LowerStandingPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_LoweredStanding(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_LoweredStanding_id(ctx, field)
-	case "standing":
-		return ec.fieldContext_LoweredStanding_standing(ctx, field)
-	case "reason":
-		return ec.fieldContext_LoweredStanding_reason(ctx, field)
-	case "by":
-		return ec.fieldContext_LoweredStanding_by(ctx, field)
-	case "at":
-		return ec.fieldContext_LoweredStanding_at(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type LoweredStanding", field.Name)
 }
 
 func (ec *executionContext) childFields_MarkFollowUpPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -4618,70 +3620,12 @@ func (ec *executionContext) childFields_NotReached(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type NotReached", field.Name)
 }
 
-func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "planned":
-		return ec.fieldContext_NotSeen_planned(ctx, field)
-	case "read":
-		return ec.fieldContext_NotSeen_read(ctx, field)
-	case "notReached":
-		return ec.fieldContext_NotSeen_notReached(ctx, field)
-	case "void":
-		return ec.fieldContext_NotSeen_void(ctx, field)
-	case "spacingAlongMm":
-		return ec.fieldContext_NotSeen_spacingAlongMm(ctx, field)
-	case "spacingDownMm":
-		return ec.fieldContext_NotSeen_spacingDownMm(ctx, field)
-	case "smallestMm":
-		return ec.fieldContext_NotSeen_smallestMm(ctx, field)
-	case "certainMm":
-		return ec.fieldContext_NotSeen_certainMm(ctx, field)
-	case "windows":
-		return ec.fieldContext_NotSeen_windows(ctx, field)
-	case "windowsM2":
-		return ec.fieldContext_NotSeen_windowsM2(ctx, field)
-	case "underbodyM2":
-		return ec.fieldContext_NotSeen_underbodyM2(ctx, field)
-	case "blistersSeen":
-		return ec.fieldContext_NotSeen_blistersSeen(ctx, field)
-	case "boundPerM2":
-		return ec.fieldContext_NotSeen_boundPerM2(ctx, field)
-	case "statements":
-		return ec.fieldContext_NotSeen_statements(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type NotSeen", field.Name)
-}
-
 func (ec *executionContext) childFields_OpenPassPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "pass":
 		return ec.fieldContext_OpenPassPayload_pass(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type OpenPassPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_Outlook(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "places":
-		return ec.fieldContext_Outlook_places(ctx, field)
-	case "dryPlaces":
-		return ec.fieldContext_Outlook_dryPlaces(ctx, field)
-	case "placements":
-		return ec.fieldContext_Outlook_placements(ctx, field)
-	case "placeShown":
-		return ec.fieldContext_Outlook_placeShown(ctx, field)
-	case "placeTrue":
-		return ec.fieldContext_Outlook_placeTrue(ctx, field)
-	case "hullShown":
-		return ec.fieldContext_Outlook_hullShown(ctx, field)
-	case "hullTrue":
-		return ec.fieldContext_Outlook_hullTrue(ctx, field)
-	case "floor":
-		return ec.fieldContext_Outlook_floor(ctx, field)
-	case "statements":
-		return ec.fieldContext_Outlook_statements(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Outlook", field.Name)
 }
 
 func (ec *executionContext) childFields_Outside(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -4918,10 +3862,16 @@ func (ec *executionContext) childFields_Photo(ctx context.Context, field graphql
 		return ec.fieldContext_Photo_height(ctx, field)
 	case "place":
 		return ec.fieldContext_Photo_place(ctx, field)
+	case "printed":
+		return ec.fieldContext_Photo_printed(ctx, field)
+	case "alt":
+		return ec.fieldContext_Photo_alt(ctx, field)
 	case "view":
 		return ec.fieldContext_Photo_view(ctx, field)
 	case "thumb":
 		return ec.fieldContext_Photo_thumb(ctx, field)
+	case "version":
+		return ec.fieldContext_Photo_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Photo", field.Name)
 }
@@ -5114,14 +4064,6 @@ func (ec *executionContext) childFields_RecordBlockCheckPayload(ctx context.Cont
 	return nil, fmt.Errorf("no field named %q was found under type RecordBlockCheckPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_RecordCauseCheckPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "check":
-		return ec.fieldContext_RecordCauseCheckPayload_check(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type RecordCauseCheckPayload", field.Name)
-}
-
 func (ec *executionContext) childFields_RecordConditionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "condition":
@@ -5172,6 +4114,14 @@ func (ec *executionContext) childFields_Reinspection(ctx context.Context, field 
 	return nil, fmt.Errorf("no field named %q was found under type Reinspection", field.Name)
 }
 
+func (ec *executionContext) childFields_ReplaceReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_ReplaceReportPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReplaceReportPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_Report(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -5218,6 +4168,8 @@ func (ec *executionContext) childFields_Report(ctx context.Context, field graphq
 		return ec.fieldContext_Report_shares(ctx, field)
 	case "addenda":
 		return ec.fieldContext_Report_addenda(ctx, field)
+	case "replacedBy":
+		return ec.fieldContext_Report_replacedBy(ctx, field)
 	case "version":
 		return ec.fieldContext_Report_version(ctx, field)
 	}
@@ -5266,14 +4218,6 @@ func (ec *executionContext) childFields_ReportLine(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type ReportLine", field.Name)
 }
 
-func (ec *executionContext) childFields_RestoreStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "pass":
-		return ec.fieldContext_RestoreStandingPayload_pass(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type RestoreStandingPayload", field.Name)
-}
-
 func (ec *executionContext) childFields_RevokeApiKeyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "apiKey":
@@ -5308,22 +4252,6 @@ func (ec *executionContext) childFields_Scale(ctx context.Context, field graphql
 		return ec.fieldContext_Scale_timberPercent(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Scale", field.Name)
-}
-
-func (ec *executionContext) childFields_Scatter(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "value":
-		return ec.fieldContext_Scatter_value(ctx, field)
-	case "low":
-		return ec.fieldContext_Scatter_low(ctx, field)
-	case "high":
-		return ec.fieldContext_Scatter_high(ctx, field)
-	case "count":
-		return ec.fieldContext_Scatter_count(ctx, field)
-	case "needed":
-		return ec.fieldContext_Scatter_needed(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Scatter", field.Name)
 }
 
 func (ec *executionContext) childFields_SetRecommendationStatePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5466,24 +4394,6 @@ func (ec *executionContext) childFields_Spell(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Spell", field.Name)
 }
 
-func (ec *executionContext) childFields_Statement(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "code":
-		return ec.fieldContext_Statement_code(ctx, field)
-	case "claim":
-		return ec.fieldContext_Statement_claim(ctx, field)
-	case "text":
-		return ec.fieldContext_Statement_text(ctx, field)
-	case "runs":
-		return ec.fieldContext_Statement_runs(ctx, field)
-	case "slots":
-		return ec.fieldContext_Statement_slots(ctx, field)
-	case "figures":
-		return ec.fieldContext_Statement_figures(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Statement", field.Name)
-}
-
 func (ec *executionContext) childFields_SupersedeReadingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "reading":
@@ -5516,30 +4426,6 @@ func (ec *executionContext) childFields_Today(ctx context.Context, field graphql
 		return ec.fieldContext_Today_due(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Today", field.Name)
-}
-
-func (ec *executionContext) childFields_Unreached(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "reason":
-		return ec.fieldContext_Unreached_reason(ctx, field)
-	case "slots":
-		return ec.fieldContext_Unreached_slots(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Unreached", field.Name)
-}
-
-func (ec *executionContext) childFields_Untold(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "code":
-		return ec.fieldContext_Untold_code(ctx, field)
-	case "text":
-		return ec.fieldContext_Untold_text(ctx, field)
-	case "todo":
-		return ec.fieldContext_Untold_todo(ctx, field)
-	case "places":
-		return ec.fieldContext_Untold_places(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Untold", field.Name)
 }
 
 func (ec *executionContext) childFields_Vessel(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5824,20 +4710,20 @@ func (ec *executionContext) childFields_Window(ctx context.Context, field graphq
 	return nil, fmt.Errorf("no field named %q was found under type Window", field.Name)
 }
 
-func (ec *executionContext) childFields_WithdrawCauseCheckPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "check":
-		return ec.fieldContext_WithdrawCauseCheckPayload_check(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type WithdrawCauseCheckPayload", field.Name)
-}
-
 func (ec *executionContext) childFields_WithdrawReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
 		return ec.fieldContext_WithdrawReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type WithdrawReportPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_WriteAddendumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_WriteAddendumPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WriteAddendumPayload", field.Name)
 }
 
 func (ec *executionContext) childFields___Directive(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6306,6 +5192,20 @@ func (ec *executionContext) field_Mutation_editPass_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_editPhoto_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditPhotoInput, error) {
+			return ec.unmarshalNEditPhotoInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditPhotoInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_editPractice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -6474,40 +5374,26 @@ func (ec *executionContext) field_Mutation_inviteMember_args(ctx context.Context
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_issueAddendum_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.IssueAddendumInput, error) {
+			return ec.unmarshalNIssueAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueAddendumInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_issueReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.IssueReportInput, error) {
 			return ec.unmarshalNIssueReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueReportInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_judgeCause_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.JudgeCauseInput, error) {
-			return ec.unmarshalNJudgeCauseInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJudgeCauseInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_lowerStanding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.LowerStandingInput, error) {
-			return ec.unmarshalNLowerStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -6586,20 +5472,6 @@ func (ec *executionContext) field_Mutation_recordBlockCheck_args(ctx context.Con
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_recordCauseCheck_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.RecordCauseCheckInput, error) {
-			return ec.unmarshalNRecordCauseCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordCauseCheckInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_recordCondition_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -6656,12 +5528,12 @@ func (ec *executionContext) field_Mutation_recordWindow_args(ctx context.Context
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_restoreStanding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+func (ec *executionContext) field_Mutation_replaceReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.RestoreStandingInput, error) {
-			return ec.unmarshalNRestoreStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingInput(ctx, v)
+		func(ctx context.Context, v any) (model.ReplaceReportInput, error) {
+			return ec.unmarshalNReplaceReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReplaceReportInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -6768,12 +5640,12 @@ func (ec *executionContext) field_Mutation_voidReading_args(ctx context.Context,
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_withdrawCauseCheck_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+func (ec *executionContext) field_Mutation_withdrawReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.WithdrawCauseCheckInput, error) {
-			return ec.unmarshalNWithdrawCauseCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWithdrawCauseCheckInput(ctx, v)
+		func(ctx context.Context, v any) (model.WithdrawReportInput, error) {
+			return ec.unmarshalNWithdrawReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWithdrawReportInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -6782,12 +5654,12 @@ func (ec *executionContext) field_Mutation_withdrawCauseCheck_args(ctx context.C
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_withdrawReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+func (ec *executionContext) field_Mutation_writeAddendum_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.WithdrawReportInput, error) {
-			return ec.unmarshalNWithdrawReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWithdrawReportInput(ctx, v)
+		func(ctx context.Context, v any) (model.WriteAddendumInput, error) {
+			return ec.unmarshalNWriteAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteAddendumInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -6807,36 +5679,6 @@ func (ec *executionContext) field_Query___type_args(ctx context.Context, rawArgs
 		return nil, err
 	}
 	args["name"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Query_causes_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "vessel",
-		func(ctx context.Context, v any) (wire.ID, error) {
-			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["vessel"] = arg0
-	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "pass",
-		func(ctx context.Context, v any) (*wire.ID, error) {
-			return ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["pass"] = arg1
-	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "forClient",
-		func(ctx context.Context, v any) (*bool, error) {
-			return ec.unmarshalOBoolean2ᚖbool(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["forClient"] = arg2
 	return args, nil
 }
 
@@ -7932,6 +6774,29 @@ func (ec *executionContext) fieldContext_Addendum_requiredBecause(_ context.Cont
 	return graphql.NewScalarFieldContext("Addendum", field, false, false, "String")
 }
 
+func (ec *executionContext) _Addendum_text(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Addendum_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Addendum_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Addendum", field, false, false, "String")
+}
+
 func (ec *executionContext) _Addendum_state(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -7976,6 +6841,29 @@ func (ec *executionContext) _Addendum_issuedAt(ctx context.Context, field graphq
 }
 func (ec *executionContext) fieldContext_Addendum_issuedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Addendum_version(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Addendum_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Addendum_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Int")
 }
 
 func (ec *executionContext) _ApiKey_id(ctx context.Context, field graphql.CollectedField, obj *model.APIKey) (ret graphql.Marshaler) {
@@ -8378,75 +7266,6 @@ func (ec *executionContext) fieldContext_Axis_mirrors(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Axis", field, false, false, "Column")
 }
 
-func (ec *executionContext) _Band_value(ctx context.Context, field graphql.CollectedField, obj *model.Band) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Band_value(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Value, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Band_value(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Band", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Band_low(ctx context.Context, field graphql.CollectedField, obj *model.Band) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Band_low(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Low, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Band_low(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Band", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Band_high(ctx context.Context, field graphql.CollectedField, obj *model.Band) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Band_high(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.High, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Band_high(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Band", field, false, false, "Float")
-}
-
 func (ec *executionContext) _Baseline_medianFortieths(ctx context.Context, field graphql.CollectedField, obj *model.Baseline) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -8661,1967 +7480,6 @@ func (ec *executionContext) _BlockCheck_at(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_BlockCheck_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BlockCheck", field, false, false, "Time")
-}
-
-func (ec *executionContext) _CauseCheckKind_code(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckKind_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckKind_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckKind", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseCheckKind_text(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckKind_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckKind_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckKind", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseCheckKind_minutes(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckKind_minutes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Minutes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckKind_minutes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckKind", field, false, false, "Int")
-}
-
-func (ec *executionContext) _CauseCheckKind_harm(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckKind_harm(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Harm, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckKind_harm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckKind", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseCheckKind_consent(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckKind_consent(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Consent, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckKind_consent(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckKind", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseCheckKind_outcomes(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckKind_outcomes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Outcomes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseOutcome) graphql.Marshaler {
-			return ec.marshalNCauseOutcome2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseOutcomeᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckKind_outcomes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseCheckKind",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseOutcome(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseCheckMade_id(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckMade_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckMade_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "ID")
-}
-
-func (ec *executionContext) _CauseCheckMade_visit(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckMade_visit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Visit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckMade_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "ID")
-}
-
-func (ec *executionContext) _CauseCheckMade_check(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckMade_check(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Check, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckMade_check(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseCheckMade_sign(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckMade_sign(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sign, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckMade_sign(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseCheckMade_text(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckMade_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckMade_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseCheckMade_places(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckMade_places(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Places, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckMade_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "Column")
-}
-
-func (ec *executionContext) _CauseCheckMade_note(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckMade_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckMade_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseCheckMade_by(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckMade_by(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.By, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckMade_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseCheckMade_at(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckMade_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckMade_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "Time")
-}
-
-func (ec *executionContext) _CauseCheckMade_withdrawnAt(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckMade_withdrawnAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.WithdrawnAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckMade_withdrawnAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "Time")
-}
-
-func (ec *executionContext) _CauseCheckMade_withdrawnReason(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseCheckMade_withdrawnReason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.WithdrawnReason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseCheckMade_withdrawnReason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseChoice_check(ctx context.Context, field graphql.CollectedField, obj *model.CauseChoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseChoice_check(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Check, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseChoice_check(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseChoice", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseChoice_powerHundredths(ctx context.Context, field graphql.CollectedField, obj *model.CauseChoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseChoice_powerHundredths(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PowerHundredths, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseChoice_powerHundredths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseChoice", field, false, false, "Int")
-}
-
-func (ec *executionContext) _CauseChoice_tells(ctx context.Context, field graphql.CollectedField, obj *model.CauseChoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseChoice_tells(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Tells, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
-			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseChoice_tells(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseChoice", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseEntry_cause(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseEntry_cause(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Cause, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseEntry_cause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseEntry_name(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseEntry_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseEntry_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseEntry_artefact(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseEntry_artefact(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Artefact, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseEntry_artefact(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _CauseEntry_state(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseEntry_state(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.State, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.CauseState) graphql.Marshaler {
-			return ec.marshalNCauseState2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseState(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseEntry_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "CauseState")
-}
-
-func (ec *executionContext) _CauseEntry_families(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseEntry_families(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Families, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
-			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseEntry_families(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseEntry_for(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseEntry_for(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.For, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseLine) graphql.Marshaler {
-			return ec.marshalNCauseLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLineᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseEntry_for(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseEntry",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseEntry_against(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseEntry_against(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Against, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseLine) graphql.Marshaler {
-			return ec.marshalNCauseLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLineᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseEntry_against(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseEntry",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseEntry_notDone(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseEntry_notDone(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NotDone, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
-			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseEntry_notDone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseJudgement_id(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseJudgement_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseJudgement_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "ID")
-}
-
-func (ec *executionContext) _CauseJudgement_cause(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseJudgement_cause(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Cause, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseJudgement_cause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseJudgement_name(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseJudgement_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseJudgement_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseJudgement_judges(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseJudgement_judges(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Judges, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseJudgement_judges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseJudgement_reason(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseJudgement_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseJudgement_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseJudgement_by(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseJudgement_by(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.By, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseJudgement_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseJudgement_at(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseJudgement_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseJudgement_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "Time")
-}
-
-func (ec *executionContext) _CauseLedger_seq(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLedger_seq(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Seq, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLedger_seq(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLedger", field, false, false, "Int")
-}
-
-func (ec *executionContext) _CauseLedger_axis(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLedger_axis(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Axis, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Axis) graphql.Marshaler {
-			return ec.marshalNAxis2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAxis(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLedger_axis(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseLedger",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Axis(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseLedger_pass(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLedger_pass(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Pass, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.CausePass) graphql.Marshaler {
-			return ec.marshalOCausePass2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCausePass(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLedger_pass(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseLedger",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CausePass(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseLedger_matters(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLedger_matters(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Matters, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseMatter) graphql.Marshaler {
-			return ec.marshalNCauseMatter2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseMatterᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLedger_matters(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseLedger",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseMatter(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseLedger_depths(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLedger_depths(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Depths, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.DepthPairs) graphql.Marshaler {
-			return ec.marshalNDepthPairs2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairs(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLedger_depths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseLedger",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_DepthPairs(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseLedger_depthTable(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLedger_depthTable(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DepthTable, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.DepthRow) graphql.Marshaler {
-			return ec.marshalNDepthRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthRowᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLedger_depthTable(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseLedger",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_DepthRow(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseLedger_checks(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLedger_checks(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Checks, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseCheckKind) graphql.Marshaler {
-			return ec.marshalNCauseCheckKind2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckKindᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLedger_checks(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseLedger",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseCheckKind(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseLedger_made(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLedger_made(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Made, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseCheckMade) graphql.Marshaler {
-			return ec.marshalNCauseCheckMade2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckMadeᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLedger_made(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseLedger",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseCheckMade(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseLedger_leftOut(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLedger_leftOut(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LeftOut, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLedger_leftOut(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLedger", field, false, false, "Int")
-}
-
-func (ec *executionContext) _CauseLedger_notes(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLedger_notes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Notes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseSentence) graphql.Marshaler {
-			return ec.marshalNCauseSentence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseSentenceᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLedger_notes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseLedger",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseSentence(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseLedger_tag(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLedger_tag(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Tag, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLedger_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLedger", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseLine_sign(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLine_sign(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sign, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLine_sign(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseLine_text(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLine_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseLine_detail(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLine_detail(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Detail, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLine_detail(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseLine_family(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLine_family(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Family, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLine_family(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseLine_source(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLine_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLine_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseLine_points(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLine_points(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Points, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLine_points(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseLine_confirms(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLine_confirms(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Confirms, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLine_confirms(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _CauseLine_excludes(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLine_excludes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Excludes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLine_excludes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _CauseLine_places(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLine_places(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Places, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLine_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "Column")
-}
-
-func (ec *executionContext) _CauseLine_see(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLine_see(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.See, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []wire.ID) graphql.Marshaler {
-			return ec.marshalNID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLine_see(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "ID")
-}
-
-func (ec *executionContext) _CauseMatter_title(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseMatter_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseMatter_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseMatter", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseMatter_places(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseMatter_places(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Places, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseMatter_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseMatter", field, false, false, "Column")
-}
-
-func (ec *executionContext) _CauseMatter_foundOnly(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseMatter_foundOnly(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.FoundOnly, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseMatter_foundOnly(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseMatter", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _CauseMatter_entries(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseMatter_entries(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Entries, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseEntry) graphql.Marshaler {
-			return ec.marshalNCauseEntry2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseEntryᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseMatter_entries(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseMatter",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseEntry(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseMatter_unnamed(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseMatter_unnamed(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Unnamed, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseLine) graphql.Marshaler {
-			return ec.marshalNCauseLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLineᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseMatter_unnamed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseMatter",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseMatter_next(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseMatter_next(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Next, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseChoice) graphql.Marshaler {
-			return ec.marshalNCauseChoice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseChoiceᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseMatter_next(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseMatter",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseChoice(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseMatter_judgements(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseMatter_judgements(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Judgements, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseJudgement) graphql.Marshaler {
-			return ec.marshalNCauseJudgement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseJudgementᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseMatter_judgements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseMatter",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseJudgement(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseMatter_says(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseMatter_says(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Says, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseSentence) graphql.Marshaler {
-			return ec.marshalNCauseSentence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseSentenceᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseMatter_says(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseMatter",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseSentence(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _CauseOutcome_sign(ctx context.Context, field graphql.CollectedField, obj *model.CauseOutcome) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseOutcome_sign(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sign, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseOutcome_sign(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseOutcome", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseOutcome_text(ctx context.Context, field graphql.CollectedField, obj *model.CauseOutcome) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseOutcome_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseOutcome_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseOutcome", field, false, false, "String")
-}
-
-func (ec *executionContext) _CausePass_id(ctx context.Context, field graphql.CollectedField, obj *model.CausePass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CausePass_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CausePass_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CausePass", field, false, false, "ID")
-}
-
-func (ec *executionContext) _CausePass_visit(ctx context.Context, field graphql.CollectedField, obj *model.CausePass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CausePass_visit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Visit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CausePass_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CausePass", field, false, false, "ID")
-}
-
-func (ec *executionContext) _CausePass_on(ctx context.Context, field graphql.CollectedField, obj *model.CausePass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CausePass_on(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.On, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
-			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CausePass_on(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CausePass", field, false, false, "Date")
-}
-
-func (ec *executionContext) _CausePass_instrument(ctx context.Context, field graphql.CollectedField, obj *model.CausePass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CausePass_instrument(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Instrument, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CausePass_instrument(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CausePass", field, false, false, "String")
-}
-
-func (ec *executionContext) _CausePass_sensing(ctx context.Context, field graphql.CollectedField, obj *model.CausePass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CausePass_sensing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sensing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CausePass_sensing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CausePass", field, false, false, "String")
-}
-
-func (ec *executionContext) _CausePass_state(ctx context.Context, field graphql.CollectedField, obj *model.CausePass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CausePass_state(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.State, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CausePass_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CausePass", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseSentence_claim(ctx context.Context, field graphql.CollectedField, obj *model.CauseSentence) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseSentence_claim(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Claim, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseSentence_claim(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseSentence", field, false, false, "String")
-}
-
-func (ec *executionContext) _CauseSentence_text(ctx context.Context, field graphql.CollectedField, obj *model.CauseSentence) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseSentence_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseSentence_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CauseSentence", field, false, false, "String")
-}
-
-func (ec *executionContext) _ChangedArea_about(ctx context.Context, field graphql.CollectedField, obj *model.ChangedArea) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ChangedArea_about(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.About, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ChangedArea_about(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ChangedArea", field, false, false, "String")
-}
-
-func (ec *executionContext) _ChangedArea_slots(ctx context.Context, field graphql.CollectedField, obj *model.ChangedArea) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ChangedArea_slots(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Slots, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ChangedArea_slots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ChangedArea", field, false, false, "Column")
-}
-
-func (ec *executionContext) _ChangedArea_by(ctx context.Context, field graphql.CollectedField, obj *model.ChangedArea) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ChangedArea_by(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.By, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ChangedArea_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ChangedArea", field, false, false, "Float")
-}
-
-func (ec *executionContext) _ChangedArea_matches(ctx context.Context, field graphql.CollectedField, obj *model.ChangedArea) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ChangedArea_matches(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Matches, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ChangedArea_matches(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ChangedArea", field, false, false, "String")
-}
-
-func (ec *executionContext) _ChangedArea_around(ctx context.Context, field graphql.CollectedField, obj *model.ChangedArea) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ChangedArea_around(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Around, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ChangedArea_around(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ChangedArea", field, false, false, "String")
 }
 
 func (ec *executionContext) _ClientBoat_name(ctx context.Context, field graphql.CollectedField, obj *model.ClientBoat) (ret graphql.Marshaler) {
@@ -10858,451 +7716,6 @@ func (ec *executionContext) fieldContext_ClosePassPayload_pass(_ context.Context
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Pass(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Components_model(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_model(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Model, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_model(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Components", field, false, false, "String")
-}
-
-func (ec *executionContext) _Components_scale(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_scale(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Scale, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_scale(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Components", field, false, false, "String")
-}
-
-func (ec *executionContext) _Components_mode(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_mode(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Mode, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_mode(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Components", field, false, false, "String")
-}
-
-func (ec *executionContext) _Components_repeatability(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_repeatability(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Repeatability, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Scatter) graphql.Marshaler {
-			return ec.marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_repeatability(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Components",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Scatter(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Components_likeVisits(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_likeVisits(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LikeVisits, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Scatter) graphql.Marshaler {
-			return ec.marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_likeVisits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Components",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Scatter(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Components_instruments(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_instruments(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Instruments, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Scatter) graphql.Marshaler {
-			return ec.marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_instruments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Components",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Scatter(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Components_hands(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_hands(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Hands, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Scatter) graphql.Marshaler {
-			return ec.marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_hands(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Components",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Scatter(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Components_placing(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_placing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Placing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Components_placing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Components", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Components_placeByVisit(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_placeByVisit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PlaceByVisit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Components_placeByVisit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Components", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Components_left(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_left(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Left, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Components_left(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Components", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Components_kits(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_kits(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kits, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_kits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Components", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Components_replacements(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_replacements(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Replacements, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_replacements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Components", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Components_blindRepeats(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_blindRepeats(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.BlindRepeats, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_blindRepeats(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Components", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Components_likePairs(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_likePairs(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LikePairs, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_likePairs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Components", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Components_crossReadings(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_crossReadings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CrossReadings, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_crossReadings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Components", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Components_missing(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_missing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Missing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Untold) graphql.Marshaler {
-			return ec.marshalNUntold2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUntoldᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_missing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Components",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Untold(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Components_notes(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Components_notes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Notes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
-			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Components_notes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Components",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Warning(ctx, field)
 		},
 	}
 	return fc, nil
@@ -11708,199 +8121,6 @@ func (ec *executionContext) fieldContext_Condition_advice(_ context.Context, fie
 	return fc, nil
 }
 
-func (ec *executionContext) _Course_visits(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Course_visits(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Visits, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.IDColumn) graphql.Marshaler {
-			return ec.marshalNIdColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Course_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Course", field, false, false, "IdColumn")
-}
-
-func (ec *executionContext) _Course_places(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Course_places(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Places, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Course_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Course", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Course_medians(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Course_medians(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Medians, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []float64) graphql.Marshaler {
-			return ec.marshalNFloat2ᚕfloat64ᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Course_medians(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Course", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Course_p(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Course_p(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.P, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Course_p(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Course", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Course_leastP(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Course_leastP(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LeastP, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Course_leastP(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Course", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Course_verdict(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Course_verdict(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Verdict, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Course_verdict(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Course", field, false, false, "String")
-}
-
-func (ec *executionContext) _Course_trend(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Course_trend(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Trend, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Course_trend(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Course", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _Course_statements(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Course_statements(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Statements, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Statement) graphql.Marshaler {
-			return ec.marshalNStatement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatementᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Course_statements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Course",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Statement(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _CreateApiKeyPayload_apiKey(ctx context.Context, field graphql.CollectedField, obj *model.CreateAPIKeyPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -12092,268 +8312,6 @@ func (ec *executionContext) _Datum_validFrom(ctx context.Context, field graphql.
 }
 func (ec *executionContext) fieldContext_Datum_validFrom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Datum", field, false, false, "Date")
-}
-
-func (ec *executionContext) _DepthPairs_from(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DepthPairs_from(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.From, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
-			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_DepthPairs_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "Date")
-}
-
-func (ec *executionContext) _DepthPairs_to(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DepthPairs_to(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.To, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
-			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_DepthPairs_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "Date")
-}
-
-func (ec *executionContext) _DepthPairs_patterns(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DepthPairs_patterns(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Patterns, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.TextColumn) graphql.Marshaler {
-			return ec.marshalNTextColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTextColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DepthPairs_patterns(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "TextColumn")
-}
-
-func (ec *executionContext) _DepthPairs_deep(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DepthPairs_deep(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Deep, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DepthPairs_deep(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "Column")
-}
-
-func (ec *executionContext) _DepthPairs_shallow(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DepthPairs_shallow(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Shallow, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DepthPairs_shallow(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "Column")
-}
-
-func (ec *executionContext) _DepthPairs_says(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DepthPairs_says(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Says, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.CauseSentence) graphql.Marshaler {
-			return ec.marshalNCauseSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseSentence(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DepthPairs_says(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "DepthPairs",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseSentence(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _DepthRow_days(ctx context.Context, field graphql.CollectedField, obj *model.DepthRow) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DepthRow_days(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Days, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DepthRow_days(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DepthRow", field, false, false, "Int")
-}
-
-func (ec *executionContext) _DepthRow_shallow(ctx context.Context, field graphql.CollectedField, obj *model.DepthRow) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DepthRow_shallow(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Shallow, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DepthRow_shallow(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DepthRow", field, false, false, "Int")
-}
-
-func (ec *executionContext) _DepthRow_middle(ctx context.Context, field graphql.CollectedField, obj *model.DepthRow) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DepthRow_middle(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Middle, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DepthRow_middle(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DepthRow", field, false, false, "Int")
-}
-
-func (ec *executionContext) _DepthRow_deep(ctx context.Context, field graphql.CollectedField, obj *model.DepthRow) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DepthRow_deep(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Deep, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DepthRow_deep(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DepthRow", field, false, false, "Int")
-}
-
-func (ec *executionContext) _DepthRow_mean(ctx context.Context, field graphql.CollectedField, obj *model.DepthRow) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DepthRow_mean(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Mean, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DepthRow_mean(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DepthRow", field, false, false, "Int")
 }
 
 func (ec *executionContext) _DraftReportPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.DraftReportPayload) (ret graphql.Marshaler) {
@@ -12575,6 +8533,38 @@ func (ec *executionContext) fieldContext_EditPassPayload_pass(_ context.Context,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Pass(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _EditPhotoPayload_photo(ctx context.Context, field graphql.CollectedField, obj *model.EditPhotoPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditPhotoPayload_photo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Photo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Photo) graphql.Marshaler {
+			return ec.marshalNPhoto2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPhoto(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditPhotoPayload_photo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditPhotoPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Photo(ctx, field)
 		},
 	}
 	return fc, nil
@@ -13144,222 +9134,6 @@ func (ec *executionContext) fieldContext_Entries_surfaces(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Entries", field, false, false, "TextColumn")
 }
 
-func (ec *executionContext) _Explanation_code(ctx context.Context, field graphql.CollectedField, obj *model.Explanation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Explanation_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Explanation_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Explanation", field, false, false, "String")
-}
-
-func (ec *executionContext) _Explanation_text(ctx context.Context, field graphql.CollectedField, obj *model.Explanation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Explanation_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Explanation_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Explanation", field, false, false, "String")
-}
-
-func (ec *executionContext) _Explanation_expected(ctx context.Context, field graphql.CollectedField, obj *model.Explanation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Explanation_expected(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Expected, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Band) graphql.Marshaler {
-			return ec.marshalOBand2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBand(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Explanation_expected(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Explanation",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Band(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Explanation_covers(ctx context.Context, field graphql.CollectedField, obj *model.Explanation) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Explanation_covers(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Covers, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *bool) graphql.Marshaler {
-			return ec.marshalOBoolean2ᚖbool(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Explanation_covers(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Explanation", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _Figure_code(ctx context.Context, field graphql.CollectedField, obj *model.Figure) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figure_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Figure_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Figure", field, false, false, "String")
-}
-
-func (ec *executionContext) _Figure_value(ctx context.Context, field graphql.CollectedField, obj *model.Figure) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figure_value(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Value, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Figure_value(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Figure", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Figure_low(ctx context.Context, field graphql.CollectedField, obj *model.Figure) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figure_low(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Low, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Figure_low(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Figure", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Figure_high(ctx context.Context, field graphql.CollectedField, obj *model.Figure) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figure_high(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.High, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Figure_high(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Figure", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Figure_unit(ctx context.Context, field graphql.CollectedField, obj *model.Figure) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figure_unit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Unit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Figure_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Figure", field, false, false, "String")
-}
-
 func (ec *executionContext) _Finding_id(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -13565,772 +9339,6 @@ func (ec *executionContext) _FinishUploadPayload_upload(ctx context.Context, fie
 }
 func (ec *executionContext) fieldContext_FinishUploadPayload_upload(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FinishUploadPayload", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Gate_earlier(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_earlier(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Earlier, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_earlier(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Gate", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Gate_later(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_later(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Later, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_later(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Gate", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Gate_hull(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_hull(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Hull, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.GateVerdict) graphql.Marshaler {
-			return ec.marshalNGateVerdict2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateVerdict(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_hull(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Gate",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_GateVerdict(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Gate_zones(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_zones(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Zones, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.GateZone) graphql.Marshaler {
-			return ec.marshalNGateZone2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateZoneᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_zones(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Gate",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_GateZone(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Gate_changed(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_changed(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Changed, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.ChangedArea) graphql.Marshaler {
-			return ec.marshalNChangedArea2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐChangedAreaᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_changed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Gate",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_ChangedArea(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Gate_verdicts(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_verdicts(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Verdicts, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_verdicts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Gate", field, false, false, "Column")
-}
-
-func (ec *executionContext) _Gate_differences(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_differences(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Differences, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_differences(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Gate", field, false, false, "Column")
-}
-
-func (ec *executionContext) _Gate_lows(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_lows(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Lows, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_lows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Gate", field, false, false, "Column")
-}
-
-func (ec *executionContext) _Gate_highs(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_highs(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Highs, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_highs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Gate", field, false, false, "Column")
-}
-
-func (ec *executionContext) _Gate_leasts(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_leasts(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Leasts, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_leasts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Gate", field, false, false, "Column")
-}
-
-func (ec *executionContext) _Gate_whys(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_whys(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Whys, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.TextColumn) graphql.Marshaler {
-			return ec.marshalNTextColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTextColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_whys(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Gate", field, false, false, "TextColumn")
-}
-
-func (ec *executionContext) _Gate_comparable(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_comparable(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Comparable, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_comparable(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Gate", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Gate_ofPlaces(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_ofPlaces(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.OfPlaces, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_ofPlaces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Gate", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Gate_dryPlaces(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_dryPlaces(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DryPlaces, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_dryPlaces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Gate", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Gate_visitShift(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_visitShift(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.VisitShift, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Band) graphql.Marshaler {
-			return ec.marshalOBand2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBand(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_visitShift(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Gate",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Band(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Gate_gain(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_gain(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Gain, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Band) graphql.Marshaler {
-			return ec.marshalOBand2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBand(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_gain(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Gate",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Band(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Gate_leastChange(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_leastChange(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LeastChange, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_leastChange(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Gate", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Gate_explained(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_explained(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Explained, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Explanation) graphql.Marshaler {
-			return ec.marshalNExplanation2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplanationᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_explained(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Gate",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Explanation(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Gate_untold(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_untold(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Untold, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Untold) graphql.Marshaler {
-			return ec.marshalNUntold2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUntoldᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_untold(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Gate",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Untold(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Gate_statements(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Gate_statements(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Statements, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Statement) graphql.Marshaler {
-			return ec.marshalNStatement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatementᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Gate_statements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Gate",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Statement(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _GateVerdict_answer(ctx context.Context, field graphql.CollectedField, obj *model.GateVerdict) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GateVerdict_answer(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Answer, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Answer) graphql.Marshaler {
-			return ec.marshalNAnswer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAnswer(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_GateVerdict_answer(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("GateVerdict", field, false, false, "Answer")
-}
-
-func (ec *executionContext) _GateVerdict_places(ctx context.Context, field graphql.CollectedField, obj *model.GateVerdict) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GateVerdict_places(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Places, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_GateVerdict_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("GateVerdict", field, false, false, "Int")
-}
-
-func (ec *executionContext) _GateVerdict_difference(ctx context.Context, field graphql.CollectedField, obj *model.GateVerdict) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GateVerdict_difference(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Difference, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Band) graphql.Marshaler {
-			return ec.marshalOBand2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBand(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_GateVerdict_difference(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "GateVerdict",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Band(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _GateVerdict_median(ctx context.Context, field graphql.CollectedField, obj *model.GateVerdict) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GateVerdict_median(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Median, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_GateVerdict_median(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("GateVerdict", field, false, false, "Float")
-}
-
-func (ec *executionContext) _GateVerdict_least(ctx context.Context, field graphql.CollectedField, obj *model.GateVerdict) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GateVerdict_least(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Least, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_GateVerdict_least(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("GateVerdict", field, false, false, "Float")
-}
-
-func (ec *executionContext) _GateVerdict_untold(ctx context.Context, field graphql.CollectedField, obj *model.GateVerdict) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GateVerdict_untold(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Untold, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Untold) graphql.Marshaler {
-			return ec.marshalNUntold2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUntoldᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_GateVerdict_untold(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "GateVerdict",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Untold(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _GateZone_name(ctx context.Context, field graphql.CollectedField, obj *model.GateZone) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GateZone_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_GateZone_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("GateZone", field, false, false, "String")
-}
-
-func (ec *executionContext) _GateZone_slots(ctx context.Context, field graphql.CollectedField, obj *model.GateZone) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GateZone_slots(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Slots, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_GateZone_slots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("GateZone", field, false, false, "Column")
-}
-
-func (ec *executionContext) _GateZone_verdict(ctx context.Context, field graphql.CollectedField, obj *model.GateZone) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_GateZone_verdict(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Verdict, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.GateVerdict) graphql.Marshaler {
-			return ec.marshalNGateVerdict2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateVerdict(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_GateZone_verdict(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "GateZone",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_GateVerdict(ctx, field)
-		},
-	}
-	return fc, nil
 }
 
 func (ec *executionContext) _GiveAccessPayload_job(ctx context.Context, field graphql.CollectedField, obj *model.GiveAccessPayload) (ret graphql.Marshaler) {
@@ -14617,102 +9625,6 @@ func (ec *executionContext) fieldContext_History_passes(_ context.Context, field
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_HistoryPass(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _History_components(ctx context.Context, field graphql.CollectedField, obj *model.History) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_History_components(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Components, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Components) graphql.Marshaler {
-			return ec.marshalNComponents2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐComponentsᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_History_components(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "History",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Components(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _History_ahead(ctx context.Context, field graphql.CollectedField, obj *model.History) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_History_ahead(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Ahead, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Outlook) graphql.Marshaler {
-			return ec.marshalOOutlook2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOutlook(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_History_ahead(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "History",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Outlook(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _History_course(ctx context.Context, field graphql.CollectedField, obj *model.History) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_History_course(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Course, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Course) graphql.Marshaler {
-			return ec.marshalOCourse2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCourse(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_History_course(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "History",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Course(ctx, field)
 		},
 	}
 	return fc, nil
@@ -15497,212 +10409,6 @@ func (ec *executionContext) _HistoryPass_flags(ctx context.Context, field graphq
 }
 func (ec *executionContext) fieldContext_HistoryPass_flags(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "Column")
-}
-
-func (ec *executionContext) _HistoryPass_gate(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HistoryPass_gate(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Gate, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Gate) graphql.Marshaler {
-			return ec.marshalOGate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_HistoryPass_gate(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "HistoryPass",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Gate(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _HistoryPass_standingReasons(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HistoryPass_standingReasons(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.StandingReasons, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
-			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HistoryPass_standingReasons(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "HistoryPass",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Warning(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _HistoryPass_lost(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HistoryPass_lost(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Lost, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
-			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HistoryPass_lost(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "HistoryPass",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Warning(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _HistoryPass_lowered(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HistoryPass_lowered(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Lowered, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.LoweredStanding) graphql.Marshaler {
-			return ec.marshalOLoweredStanding2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLoweredStanding(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_HistoryPass_lowered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "HistoryPass",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_LoweredStanding(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _HistoryPass_planVersion(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HistoryPass_planVersion(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PlanVersion, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HistoryPass_planVersion(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "Int")
-}
-
-func (ec *executionContext) _HistoryPass_dryChangeReason(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HistoryPass_dryChangeReason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DryChangeReason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HistoryPass_dryChangeReason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
-}
-
-func (ec *executionContext) _HistoryPass_notSeen(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HistoryPass_notSeen(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NotSeen, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.NotSeen) graphql.Marshaler {
-			return ec.marshalNNotSeen2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotSeen(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HistoryPass_notSeen(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "HistoryPass",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_NotSeen(ctx, field)
-		},
-	}
-	return fc, nil
 }
 
 func (ec *executionContext) _HullNumber_asRead(ctx context.Context, field graphql.CollectedField, obj *model.HullNumber) (ret graphql.Marshaler) {
@@ -16927,6 +11633,38 @@ func (ec *executionContext) fieldContext_InviteMemberPayload_invitation(_ contex
 	return fc, nil
 }
 
+func (ec *executionContext) _IssueAddendumPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.IssueAddendumPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_IssueAddendumPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_IssueAddendumPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "IssueAddendumPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _IssueReportPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.IssueReportPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -17812,29 +12550,6 @@ func (ec *executionContext) fieldContext_JobLine_nextVisitAt(_ context.Context, 
 	return graphql.NewScalarFieldContext("JobLine", field, false, false, "Time")
 }
 
-func (ec *executionContext) _JudgeCausePayload_judgement(ctx context.Context, field graphql.CollectedField, obj *model.JudgeCausePayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JudgeCausePayload_judgement(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Judgement, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JudgeCausePayload_judgement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JudgeCausePayload", field, false, false, "ID")
-}
-
 func (ec *executionContext) _Layer_id(ctx context.Context, field graphql.CollectedField, obj *model.Layer) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -18063,167 +12778,6 @@ func (ec *executionContext) _Layer_version(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_Layer_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Layer", field, false, false, "Int")
-}
-
-func (ec *executionContext) _LowerStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.LowerStandingPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_LowerStandingPayload_pass(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Pass, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_LowerStandingPayload_pass(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("LowerStandingPayload", field, false, false, "ID")
-}
-
-func (ec *executionContext) _LowerStandingPayload_lowered(ctx context.Context, field graphql.CollectedField, obj *model.LowerStandingPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_LowerStandingPayload_lowered(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Lowered, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_LowerStandingPayload_lowered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("LowerStandingPayload", field, false, false, "ID")
-}
-
-func (ec *executionContext) _LoweredStanding_id(ctx context.Context, field graphql.CollectedField, obj *model.LoweredStanding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_LoweredStanding_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_LoweredStanding_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "ID")
-}
-
-func (ec *executionContext) _LoweredStanding_standing(ctx context.Context, field graphql.CollectedField, obj *model.LoweredStanding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_LoweredStanding_standing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Standing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Standing) graphql.Marshaler {
-			return ec.marshalNStanding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStanding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_LoweredStanding_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "Standing")
-}
-
-func (ec *executionContext) _LoweredStanding_reason(ctx context.Context, field graphql.CollectedField, obj *model.LoweredStanding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_LoweredStanding_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_LoweredStanding_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "String")
-}
-
-func (ec *executionContext) _LoweredStanding_by(ctx context.Context, field graphql.CollectedField, obj *model.LoweredStanding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_LoweredStanding_by(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.By, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_LoweredStanding_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "String")
-}
-
-func (ec *executionContext) _LoweredStanding_at(ctx context.Context, field graphql.CollectedField, obj *model.LoweredStanding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_LoweredStanding_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_LoweredStanding_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "Time")
 }
 
 func (ec *executionContext) _MarkFollowUpPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.MarkFollowUpPayload) (ret graphql.Marshaler) {
@@ -18774,226 +13328,6 @@ func (ec *executionContext) fieldContext_Mutation_editPractice(ctx context.Conte
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_editPractice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_judgeCause(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_judgeCause(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().JudgeCause(ctx, fc.Args["input"].(model.JudgeCauseInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.JudgeCausePayload) graphql.Marshaler {
-			return ec.marshalNJudgeCausePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJudgeCausePayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_judgeCause(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_JudgeCausePayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_judgeCause_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_recordCauseCheck(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_recordCauseCheck(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().RecordCauseCheck(ctx, fc.Args["input"].(model.RecordCauseCheckInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordCauseCheckPayload) graphql.Marshaler {
-			return ec.marshalNRecordCauseCheckPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordCauseCheckPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_recordCauseCheck(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_RecordCauseCheckPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_recordCauseCheck_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_withdrawCauseCheck(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_withdrawCauseCheck(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().WithdrawCauseCheck(ctx, fc.Args["input"].(model.WithdrawCauseCheckInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.WithdrawCauseCheckPayload) graphql.Marshaler {
-			return ec.marshalNWithdrawCauseCheckPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWithdrawCauseCheckPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_withdrawCauseCheck(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_WithdrawCauseCheckPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_withdrawCauseCheck_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_lowerStanding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_lowerStanding(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().LowerStanding(ctx, fc.Args["input"].(model.LowerStandingInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.LowerStandingPayload) graphql.Marshaler {
-			return ec.marshalNLowerStandingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_lowerStanding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_LowerStandingPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_lowerStanding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_restoreStanding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_restoreStanding(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().RestoreStanding(ctx, fc.Args["input"].(model.RestoreStandingInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.RestoreStandingPayload) graphql.Marshaler {
-			return ec.marshalNRestoreStandingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_restoreStanding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_RestoreStandingPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_restoreStanding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -20496,6 +14830,138 @@ func (ec *executionContext) fieldContext_Mutation_withdrawReport(ctx context.Con
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_writeAddendum(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_writeAddendum(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().WriteAddendum(ctx, fc.Args["input"].(model.WriteAddendumInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.WriteAddendumPayload) graphql.Marshaler {
+			return ec.marshalNWriteAddendumPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteAddendumPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_writeAddendum(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WriteAddendumPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_writeAddendum_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_issueAddendum(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_issueAddendum(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().IssueAddendum(ctx, fc.Args["input"].(model.IssueAddendumInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.IssueAddendumPayload) graphql.Marshaler {
+			return ec.marshalNIssueAddendumPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueAddendumPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_issueAddendum(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_IssueAddendumPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_issueAddendum_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_replaceReport(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_replaceReport(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().ReplaceReport(ctx, fc.Args["input"].(model.ReplaceReportInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ReplaceReportPayload) graphql.Marshaler {
+			return ec.marshalNReplaceReportPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReplaceReportPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_replaceReport(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReplaceReportPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_replaceReport_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_shareReport(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -21376,6 +15842,50 @@ func (ec *executionContext) fieldContext_Mutation_addPhoto(ctx context.Context, 
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_editPhoto(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editPhoto(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditPhoto(ctx, fc.Args["input"].(model.EditPhotoInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditPhotoPayload) graphql.Marshaler {
+			return ec.marshalNEditPhotoPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditPhotoPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editPhoto(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditPhotoPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editPhoto_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _NotReached_id(ctx context.Context, field graphql.CollectedField, obj *model.NotReached) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -21445,346 +15955,6 @@ func (ec *executionContext) fieldContext_NotReached_reason(_ context.Context, fi
 	return graphql.NewScalarFieldContext("NotReached", field, false, false, "String")
 }
 
-func (ec *executionContext) _NotSeen_planned(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_planned(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Planned, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_planned(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
-}
-
-func (ec *executionContext) _NotSeen_read(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_read(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Read, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_read(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
-}
-
-func (ec *executionContext) _NotSeen_notReached(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_notReached(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NotReached, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Unreached) graphql.Marshaler {
-			return ec.marshalNUnreached2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreachedᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_notReached(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "NotSeen",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Unreached(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _NotSeen_void(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_void(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Void, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_void(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
-}
-
-func (ec *executionContext) _NotSeen_spacingAlongMm(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_spacingAlongMm(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SpacingAlongMm, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_spacingAlongMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
-}
-
-func (ec *executionContext) _NotSeen_spacingDownMm(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_spacingDownMm(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SpacingDownMm, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_spacingDownMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
-}
-
-func (ec *executionContext) _NotSeen_smallestMm(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_smallestMm(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SmallestMm, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_smallestMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
-}
-
-func (ec *executionContext) _NotSeen_certainMm(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_certainMm(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CertainMm, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_certainMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
-}
-
-func (ec *executionContext) _NotSeen_windows(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_windows(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Windows, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_windows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
-}
-
-func (ec *executionContext) _NotSeen_windowsM2(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_windowsM2(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.WindowsM2, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_windowsM2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Float")
-}
-
-func (ec *executionContext) _NotSeen_underbodyM2(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_underbodyM2(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.UnderbodyM2, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_underbodyM2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Float")
-}
-
-func (ec *executionContext) _NotSeen_blistersSeen(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_blistersSeen(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.BlistersSeen, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_blistersSeen(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
-}
-
-func (ec *executionContext) _NotSeen_boundPerM2(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_boundPerM2(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.BoundPerM2, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_boundPerM2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Float")
-}
-
-func (ec *executionContext) _NotSeen_statements(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_statements(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Statements, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Statement) graphql.Marshaler {
-			return ec.marshalNStatement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatementᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_statements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "NotSeen",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Statement(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _OpenPassPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.OpenPassPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -21812,222 +15982,6 @@ func (ec *executionContext) fieldContext_OpenPassPayload_pass(_ context.Context,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Pass(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Outlook_places(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Outlook_places(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Places, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Outlook_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Outlook_dryPlaces(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Outlook_dryPlaces(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DryPlaces, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Outlook_dryPlaces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Outlook_placements(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Outlook_placements(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Placements, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Outlook_placements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Outlook_placeShown(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Outlook_placeShown(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PlaceShown, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Outlook_placeShown(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Outlook_placeTrue(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Outlook_placeTrue(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PlaceTrue, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Outlook_placeTrue(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Outlook_hullShown(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Outlook_hullShown(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.HullShown, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Outlook_hullShown(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Outlook_hullTrue(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Outlook_hullTrue(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.HullTrue, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Outlook_hullTrue(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Outlook_floor(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Outlook_floor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Floor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Outlook_floor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Outlook_statements(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Outlook_statements(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Statements, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Statement) graphql.Marshaler {
-			return ec.marshalNStatement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatementᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Outlook_statements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Outlook",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Statement(ctx, field)
 		},
 	}
 	return fc, nil
@@ -24182,6 +18136,52 @@ func (ec *executionContext) fieldContext_Photo_place(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Photo", field, false, false, "Int")
 }
 
+func (ec *executionContext) _Photo_printed(ctx context.Context, field graphql.CollectedField, obj *model.Photo) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Photo_printed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Printed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Photo_printed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Photo", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _Photo_alt(ctx context.Context, field graphql.CollectedField, obj *model.Photo) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Photo_alt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Alt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Photo_alt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Photo", field, false, false, "String")
+}
+
 func (ec *executionContext) _Photo_view(ctx context.Context, field graphql.CollectedField, obj *model.Photo) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -24226,6 +18226,29 @@ func (ec *executionContext) _Photo_thumb(ctx context.Context, field graphql.Coll
 }
 func (ec *executionContext) fieldContext_Photo_thumb(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Photo", field, false, false, "String")
+}
+
+func (ec *executionContext) _Photo_version(ctx context.Context, field graphql.CollectedField, obj *model.Photo) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Photo_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Photo_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Photo", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Place_id(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
@@ -25073,50 +19096,6 @@ func (ec *executionContext) fieldContext_Query_head(ctx context.Context, field g
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_head_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Query_causes(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_causes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().Causes(ctx, fc.Args["vessel"].(wire.ID), fc.Args["pass"].(*wire.ID), fc.Args["forClient"].(*bool))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.CauseLedger) graphql.Marshaler {
-			return ec.marshalOCauseLedger2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLedger(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Query_causes(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CauseLedger(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Query_causes_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -26914,29 +20893,6 @@ func (ec *executionContext) fieldContext_RecordBlockCheckPayload_pass(_ context.
 	return fc, nil
 }
 
-func (ec *executionContext) _RecordCauseCheckPayload_check(ctx context.Context, field graphql.CollectedField, obj *model.RecordCauseCheckPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_RecordCauseCheckPayload_check(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Check, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_RecordCauseCheckPayload_check(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("RecordCauseCheckPayload", field, false, false, "ID")
-}
-
 func (ec *executionContext) _RecordConditionPayload_condition(ctx context.Context, field graphql.CollectedField, obj *model.RecordConditionPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -27210,6 +21166,38 @@ func (ec *executionContext) _Reinspection_state(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_Reinspection_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReplaceReportPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.ReplaceReportPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReplaceReportPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReplaceReportPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ReplaceReportPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Report_id(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
@@ -27772,6 +21760,29 @@ func (ec *executionContext) fieldContext_Report_addenda(_ context.Context, field
 	return fc, nil
 }
 
+func (ec *executionContext) _Report_replacedBy(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_replacedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReplacedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Report_replacedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Report", field, false, false, "ID")
+}
+
 func (ec *executionContext) _Report_version(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -28107,29 +22118,6 @@ func (ec *executionContext) fieldContext_ReportLine_issuedAt(_ context.Context, 
 	return graphql.NewScalarFieldContext("ReportLine", field, false, false, "Time")
 }
 
-func (ec *executionContext) _RestoreStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.RestoreStandingPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_RestoreStandingPayload_pass(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Pass, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_RestoreStandingPayload_pass(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("RestoreStandingPayload", field, false, false, "ID")
-}
-
 func (ec *executionContext) _RevokeApiKeyPayload_apiKey(ctx context.Context, field graphql.CollectedField, obj *model.RevokeAPIKeyPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -28353,121 +22341,6 @@ func (ec *executionContext) _Scale_timberPercent(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_Scale_timberPercent(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Scale", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _Scatter_value(ctx context.Context, field graphql.CollectedField, obj *model.Scatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Scatter_value(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Value, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Scatter_value(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Scatter_low(ctx context.Context, field graphql.CollectedField, obj *model.Scatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Scatter_low(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Low, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Scatter_low(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Scatter_high(ctx context.Context, field graphql.CollectedField, obj *model.Scatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Scatter_high(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.High, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Scatter_high(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Scatter_count(ctx context.Context, field graphql.CollectedField, obj *model.Scatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Scatter_count(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Count, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Scatter_count(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Scatter_needed(ctx context.Context, field graphql.CollectedField, obj *model.Scatter) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Scatter_needed(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Needed, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Scatter_needed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Int")
 }
 
 func (ec *executionContext) _SetRecommendationStatePayload_recommendation(ctx context.Context, field graphql.CollectedField, obj *model.SetRecommendationStatePayload) (ret graphql.Marshaler) {
@@ -29729,153 +23602,6 @@ func (ec *executionContext) fieldContext_Spell_version(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Spell", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Statement_code(ctx context.Context, field graphql.CollectedField, obj *model.Statement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Statement_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Statement_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Statement", field, false, false, "String")
-}
-
-func (ec *executionContext) _Statement_claim(ctx context.Context, field graphql.CollectedField, obj *model.Statement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Statement_claim(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Claim, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Statement_claim(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Statement", field, false, false, "String")
-}
-
-func (ec *executionContext) _Statement_text(ctx context.Context, field graphql.CollectedField, obj *model.Statement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Statement_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Statement_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Statement", field, false, false, "String")
-}
-
-func (ec *executionContext) _Statement_runs(ctx context.Context, field graphql.CollectedField, obj *model.Statement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Statement_runs(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Runs, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
-			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Statement_runs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Statement", field, false, false, "String")
-}
-
-func (ec *executionContext) _Statement_slots(ctx context.Context, field graphql.CollectedField, obj *model.Statement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Statement_slots(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Slots, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Statement_slots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Statement", field, false, false, "Column")
-}
-
-func (ec *executionContext) _Statement_figures(ctx context.Context, field graphql.CollectedField, obj *model.Statement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Statement_figures(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Figures, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Figure) graphql.Marshaler {
-			return ec.marshalNFigure2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigureᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Statement_figures(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Statement",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Figure(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _SupersedeReadingPayload_reading(ctx context.Context, field graphql.CollectedField, obj *model.SupersedeReadingPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -30112,144 +23838,6 @@ func (ec *executionContext) fieldContext_Today_due(_ context.Context, field grap
 		},
 	}
 	return fc, nil
-}
-
-func (ec *executionContext) _Unreached_reason(ctx context.Context, field graphql.CollectedField, obj *model.Unreached) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Unreached_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Unreached_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Unreached", field, false, false, "String")
-}
-
-func (ec *executionContext) _Unreached_slots(ctx context.Context, field graphql.CollectedField, obj *model.Unreached) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Unreached_slots(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Slots, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Unreached_slots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Unreached", field, false, false, "Column")
-}
-
-func (ec *executionContext) _Untold_code(ctx context.Context, field graphql.CollectedField, obj *model.Untold) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Untold_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Untold_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Untold", field, false, false, "String")
-}
-
-func (ec *executionContext) _Untold_text(ctx context.Context, field graphql.CollectedField, obj *model.Untold) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Untold_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Untold_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Untold", field, false, false, "String")
-}
-
-func (ec *executionContext) _Untold_todo(ctx context.Context, field graphql.CollectedField, obj *model.Untold) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Untold_todo(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Todo, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Untold_todo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Untold", field, false, false, "String")
-}
-
-func (ec *executionContext) _Untold_places(ctx context.Context, field graphql.CollectedField, obj *model.Untold) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Untold_places(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Places, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Untold_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Untold", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Vessel_id(ctx context.Context, field graphql.CollectedField, obj *model.Vessel) (ret graphql.Marshaler) {
@@ -32966,29 +26554,6 @@ func (ec *executionContext) fieldContext_Window_madeGood(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Window", field, false, false, "String")
 }
 
-func (ec *executionContext) _WithdrawCauseCheckPayload_check(ctx context.Context, field graphql.CollectedField, obj *model.WithdrawCauseCheckPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WithdrawCauseCheckPayload_check(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Check, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WithdrawCauseCheckPayload_check(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WithdrawCauseCheckPayload", field, false, false, "ID")
-}
-
 func (ec *executionContext) _WithdrawReportPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.WithdrawReportPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -33011,6 +26576,38 @@ func (ec *executionContext) _WithdrawReportPayload_report(ctx context.Context, f
 func (ec *executionContext) fieldContext_WithdrawReportPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "WithdrawReportPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _WriteAddendumPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.WriteAddendumPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WriteAddendumPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WriteAddendumPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "WriteAddendumPayload",
 		Field:      field,
 		IsMethod:   false,
 		IsResolver: false,
@@ -36875,6 +30472,90 @@ func UnmarshalEditPassInput(ctx context.Context, raw any) (*model.EditPassInput,
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputEditPhotoInput(ctx context.Context, obj any) (*model.EditPhotoInput, error) {
+	var it model.EditPhotoInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "caption", "alt", "printed", "place"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "caption":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("caption"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Caption = data
+		case "alt":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("alt"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Alt = data
+		case "printed":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("printed"))
+			data, err := ec.unmarshalOBoolean2ᚖbool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Printed = data
+		case "place":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("place"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Place = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditPhotoInput unmarshals raw into the EditPhotoInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditPhotoInput(ctx context.Context, raw any) (*model.EditPhotoInput, error) {
+	var out *model.EditPhotoInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditPhotoInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputEditPracticeInput(ctx context.Context, obj any) (*model.EditPracticeInput, error) {
 	var it model.EditPracticeInput
 	if obj == nil {
@@ -38038,6 +31719,62 @@ func UnmarshalInviteMemberInput(ctx context.Context, raw any) (*model.InviteMemb
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputIssueAddendumInput(ctx context.Context, obj any) (*model.IssueAddendumInput, error) {
+	var it model.IssueAddendumInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalIssueAddendumInput unmarshals raw into the IssueAddendumInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalIssueAddendumInput(ctx context.Context, raw any) (*model.IssueAddendumInput, error) {
+	var out *model.IssueAddendumInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "IssueAddendumInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputIssueReportInput(ctx context.Context, obj any) (*model.IssueReportInput, error) {
 	var it model.IssueReportInput
 	if obj == nil {
@@ -38091,164 +31828,6 @@ func (ec *executionContext) unmarshalInputIssueReportInput(ctx context.Context, 
 func UnmarshalIssueReportInput(ctx context.Context, raw any) (*model.IssueReportInput, error) {
 	var out *model.IssueReportInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "IssueReportInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputJudgeCauseInput(ctx context.Context, obj any) (*model.JudgeCauseInput, error) {
-	var it model.JudgeCauseInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["places"]; !present {
-		asMap["places"] = []any{}
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "visit", "cause", "judges", "reason", "places"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "visit":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("visit"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Visit = data
-		case "cause":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("cause"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Cause = data
-		case "judges":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("judges"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Judges = data
-		case "reason":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Reason = data
-		case "places":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("places"))
-			data, err := ec.unmarshalNInt2ᚕint32ᚄ(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Places = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalJudgeCauseInput unmarshals raw into the JudgeCauseInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalJudgeCauseInput(ctx context.Context, raw any) (*model.JudgeCauseInput, error) {
-	var out *model.JudgeCauseInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "JudgeCauseInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputLowerStandingInput(ctx context.Context, obj any) (*model.LowerStandingInput, error) {
-	var it model.LowerStandingInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "pass", "standing", "reason"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "pass":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("pass"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Pass = data
-		case "standing":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("standing"))
-			data, err := ec.unmarshalNStanding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStanding(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Standing = data
-		case "reason":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Reason = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalLowerStandingInput unmarshals raw into the LowerStandingInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalLowerStandingInput(ctx context.Context, raw any) (*model.LowerStandingInput, error) {
-	var out *model.LowerStandingInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "LowerStandingInput", raw, &out)
 	return out, err
 }
 
@@ -38857,97 +32436,6 @@ func UnmarshalRecordBlockCheckInput(ctx context.Context, raw any) (*model.Record
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputRecordCauseCheckInput(ctx context.Context, obj any) (*model.RecordCauseCheckInput, error) {
-	var it model.RecordCauseCheckInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["places"]; !present {
-		asMap["places"] = []any{}
-	}
-	if _, present := asMap["note"]; !present {
-		asMap["note"] = ""
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "visit", "outcome", "places", "finding", "note"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "visit":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("visit"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Visit = data
-		case "outcome":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("outcome"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Outcome = data
-		case "places":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("places"))
-			data, err := ec.unmarshalNInt2ᚕint32ᚄ(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Places = data
-		case "finding":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("finding"))
-			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Finding = data
-		case "note":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Note = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalRecordCauseCheckInput unmarshals raw into the RecordCauseCheckInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalRecordCauseCheckInput(ctx context.Context, raw any) (*model.RecordCauseCheckInput, error) {
-	var out *model.RecordCauseCheckInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordCauseCheckInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputRecordConditionInput(ctx context.Context, obj any) (*model.RecordConditionInput, error) {
 	var it model.RecordConditionInput
 	if obj == nil {
@@ -39507,8 +32995,8 @@ func UnmarshalRecordWindowInput(ctx context.Context, raw any) (*model.RecordWind
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputRestoreStandingInput(ctx context.Context, obj any) (*model.RestoreStandingInput, error) {
-	var it model.RestoreStandingInput
+func (ec *executionContext) unmarshalInputReplaceReportInput(ctx context.Context, obj any) (*model.ReplaceReportInput, error) {
+	var it model.ReplaceReportInput
 	if obj == nil {
 		return &it, nil
 	}
@@ -39518,7 +33006,7 @@ func (ec *executionContext) unmarshalInputRestoreStandingInput(ctx context.Conte
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "pass"}
+	fieldsInOrder := [...]string{"mutation", "id", "version", "by"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -39532,27 +33020,41 @@ func (ec *executionContext) unmarshalInputRestoreStandingInput(ctx context.Conte
 				return &it, err
 			}
 			it.Mutation = data
-		case "pass":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("pass"))
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
 			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
 			if err != nil {
 				return &it, err
 			}
-			it.Pass = data
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "by":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("by"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.By = data
 		}
 	}
 	return &it, nil
 }
 
-// UnmarshalRestoreStandingInput unmarshals raw into the RestoreStandingInput input type, using the
+// UnmarshalReplaceReportInput unmarshals raw into the ReplaceReportInput input type, using the
 // unmarshaler bound to ctx's request. Call it from a resolver to decode an input
 // object that was not passed as a field argument.
 //
 // ctx must come from a gqlgen request; outside one there is no unmarshaler to use
 // and the returned error says so.
-func UnmarshalRestoreStandingInput(ctx context.Context, raw any) (*model.RestoreStandingInput, error) {
-	var out *model.RestoreStandingInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "RestoreStandingInput", raw, &out)
+func UnmarshalReplaceReportInput(ctx context.Context, raw any) (*model.ReplaceReportInput, error) {
+	var out *model.ReplaceReportInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ReplaceReportInput", raw, &out)
 	return out, err
 }
 
@@ -40026,62 +33528,6 @@ func UnmarshalVoidReadingInput(ctx context.Context, raw any) (*model.VoidReading
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputWithdrawCauseCheckInput(ctx context.Context, obj any) (*model.WithdrawCauseCheckInput, error) {
-	var it model.WithdrawCauseCheckInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "reason"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "reason":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Reason = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalWithdrawCauseCheckInput unmarshals raw into the WithdrawCauseCheckInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalWithdrawCauseCheckInput(ctx context.Context, raw any) (*model.WithdrawCauseCheckInput, error) {
-	var out *model.WithdrawCauseCheckInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "WithdrawCauseCheckInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputWithdrawReportInput(ctx context.Context, obj any) (*model.WithdrawReportInput, error) {
 	var it model.WithdrawReportInput
 	if obj == nil {
@@ -40142,6 +33588,80 @@ func (ec *executionContext) unmarshalInputWithdrawReportInput(ctx context.Contex
 func UnmarshalWithdrawReportInput(ctx context.Context, raw any) (*model.WithdrawReportInput, error) {
 	var out *model.WithdrawReportInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "WithdrawReportInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputWriteAddendumInput(ctx context.Context, obj any) (*model.WriteAddendumInput, error) {
+	var it model.WriteAddendumInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["version"]; !present {
+		asMap["version"] = 0
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "report", "version", "text"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "report":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Report = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Text = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalWriteAddendumInput unmarshals raw into the WriteAddendumInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalWriteAddendumInput(ctx context.Context, raw any) (*model.WriteAddendumInput, error) {
+	var out *model.WriteAddendumInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "WriteAddendumInput", raw, &out)
 	return out, err
 }
 
@@ -40826,6 +34346,11 @@ func (ec *executionContext) _Addendum(ctx context.Context, sel ast.SelectionSet,
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "text":
+			out.Values[i] = ec._Addendum_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "state":
 			out.Values[i] = ec._Addendum_state(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -40834,6 +34359,11 @@ func (ec *executionContext) _Addendum(ctx context.Context, sel ast.SelectionSet,
 		case "issuedAt":
 			out.Values[i] = ec._Addendum_issuedAt(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Addendum_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -41022,49 +34552,6 @@ func (ec *executionContext) _Axis(ctx context.Context, sel ast.SelectionSet, obj
 	return out
 }
 
-var bandImplementors = []string{"Band"}
-
-func (ec *executionContext) _Band(ctx context.Context, sel ast.SelectionSet, obj *model.Band) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, bandImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Band")
-		case "value":
-			out.Values[i] = ec._Band_value(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "low":
-			out.Values[i] = ec._Band_low(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "high":
-			out.Values[i] = ec._Band_high(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var baselineImplementors = []string{"Baseline"}
 
 func (ec *executionContext) _Baseline(ctx context.Context, sel ast.SelectionSet, obj *model.Baseline) graphql.Marshaler {
@@ -41146,737 +34633,6 @@ func (ec *executionContext) _BlockCheck(ctx context.Context, sel ast.SelectionSe
 			}
 		case "at":
 			out.Values[i] = ec._BlockCheck_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var causeCheckKindImplementors = []string{"CauseCheckKind"}
-
-func (ec *executionContext) _CauseCheckKind(ctx context.Context, sel ast.SelectionSet, obj *model.CauseCheckKind) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, causeCheckKindImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CauseCheckKind")
-		case "code":
-			out.Values[i] = ec._CauseCheckKind_code(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._CauseCheckKind_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "minutes":
-			out.Values[i] = ec._CauseCheckKind_minutes(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "harm":
-			out.Values[i] = ec._CauseCheckKind_harm(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "consent":
-			out.Values[i] = ec._CauseCheckKind_consent(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "outcomes":
-			out.Values[i] = ec._CauseCheckKind_outcomes(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var causeCheckMadeImplementors = []string{"CauseCheckMade"}
-
-func (ec *executionContext) _CauseCheckMade(ctx context.Context, sel ast.SelectionSet, obj *model.CauseCheckMade) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, causeCheckMadeImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CauseCheckMade")
-		case "id":
-			out.Values[i] = ec._CauseCheckMade_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "visit":
-			out.Values[i] = ec._CauseCheckMade_visit(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "check":
-			out.Values[i] = ec._CauseCheckMade_check(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "sign":
-			out.Values[i] = ec._CauseCheckMade_sign(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._CauseCheckMade_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "places":
-			out.Values[i] = ec._CauseCheckMade_places(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "note":
-			out.Values[i] = ec._CauseCheckMade_note(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "by":
-			out.Values[i] = ec._CauseCheckMade_by(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._CauseCheckMade_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "withdrawnAt":
-			out.Values[i] = ec._CauseCheckMade_withdrawnAt(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "withdrawnReason":
-			out.Values[i] = ec._CauseCheckMade_withdrawnReason(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var causeChoiceImplementors = []string{"CauseChoice"}
-
-func (ec *executionContext) _CauseChoice(ctx context.Context, sel ast.SelectionSet, obj *model.CauseChoice) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, causeChoiceImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CauseChoice")
-		case "check":
-			out.Values[i] = ec._CauseChoice_check(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "powerHundredths":
-			out.Values[i] = ec._CauseChoice_powerHundredths(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "tells":
-			out.Values[i] = ec._CauseChoice_tells(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var causeEntryImplementors = []string{"CauseEntry"}
-
-func (ec *executionContext) _CauseEntry(ctx context.Context, sel ast.SelectionSet, obj *model.CauseEntry) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, causeEntryImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CauseEntry")
-		case "cause":
-			out.Values[i] = ec._CauseEntry_cause(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "name":
-			out.Values[i] = ec._CauseEntry_name(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "artefact":
-			out.Values[i] = ec._CauseEntry_artefact(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "state":
-			out.Values[i] = ec._CauseEntry_state(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "families":
-			out.Values[i] = ec._CauseEntry_families(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "for":
-			out.Values[i] = ec._CauseEntry_for(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "against":
-			out.Values[i] = ec._CauseEntry_against(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "notDone":
-			out.Values[i] = ec._CauseEntry_notDone(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var causeJudgementImplementors = []string{"CauseJudgement"}
-
-func (ec *executionContext) _CauseJudgement(ctx context.Context, sel ast.SelectionSet, obj *model.CauseJudgement) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, causeJudgementImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CauseJudgement")
-		case "id":
-			out.Values[i] = ec._CauseJudgement_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "cause":
-			out.Values[i] = ec._CauseJudgement_cause(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "name":
-			out.Values[i] = ec._CauseJudgement_name(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "judges":
-			out.Values[i] = ec._CauseJudgement_judges(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "reason":
-			out.Values[i] = ec._CauseJudgement_reason(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "by":
-			out.Values[i] = ec._CauseJudgement_by(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._CauseJudgement_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var causeLedgerImplementors = []string{"CauseLedger"}
-
-func (ec *executionContext) _CauseLedger(ctx context.Context, sel ast.SelectionSet, obj *model.CauseLedger) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, causeLedgerImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CauseLedger")
-		case "seq":
-			out.Values[i] = ec._CauseLedger_seq(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "axis":
-			out.Values[i] = ec._CauseLedger_axis(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "pass":
-			out.Values[i] = ec._CauseLedger_pass(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "matters":
-			out.Values[i] = ec._CauseLedger_matters(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "depths":
-			out.Values[i] = ec._CauseLedger_depths(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "depthTable":
-			out.Values[i] = ec._CauseLedger_depthTable(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "checks":
-			out.Values[i] = ec._CauseLedger_checks(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "made":
-			out.Values[i] = ec._CauseLedger_made(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "leftOut":
-			out.Values[i] = ec._CauseLedger_leftOut(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "notes":
-			out.Values[i] = ec._CauseLedger_notes(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "tag":
-			out.Values[i] = ec._CauseLedger_tag(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var causeLineImplementors = []string{"CauseLine"}
-
-func (ec *executionContext) _CauseLine(ctx context.Context, sel ast.SelectionSet, obj *model.CauseLine) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, causeLineImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CauseLine")
-		case "sign":
-			out.Values[i] = ec._CauseLine_sign(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._CauseLine_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "detail":
-			out.Values[i] = ec._CauseLine_detail(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "family":
-			out.Values[i] = ec._CauseLine_family(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "source":
-			out.Values[i] = ec._CauseLine_source(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "points":
-			out.Values[i] = ec._CauseLine_points(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "confirms":
-			out.Values[i] = ec._CauseLine_confirms(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "excludes":
-			out.Values[i] = ec._CauseLine_excludes(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "places":
-			out.Values[i] = ec._CauseLine_places(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "see":
-			out.Values[i] = ec._CauseLine_see(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var causeMatterImplementors = []string{"CauseMatter"}
-
-func (ec *executionContext) _CauseMatter(ctx context.Context, sel ast.SelectionSet, obj *model.CauseMatter) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, causeMatterImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CauseMatter")
-		case "title":
-			out.Values[i] = ec._CauseMatter_title(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "places":
-			out.Values[i] = ec._CauseMatter_places(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "foundOnly":
-			out.Values[i] = ec._CauseMatter_foundOnly(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "entries":
-			out.Values[i] = ec._CauseMatter_entries(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "unnamed":
-			out.Values[i] = ec._CauseMatter_unnamed(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "next":
-			out.Values[i] = ec._CauseMatter_next(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "judgements":
-			out.Values[i] = ec._CauseMatter_judgements(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "says":
-			out.Values[i] = ec._CauseMatter_says(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var causeOutcomeImplementors = []string{"CauseOutcome"}
-
-func (ec *executionContext) _CauseOutcome(ctx context.Context, sel ast.SelectionSet, obj *model.CauseOutcome) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, causeOutcomeImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CauseOutcome")
-		case "sign":
-			out.Values[i] = ec._CauseOutcome_sign(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._CauseOutcome_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var causePassImplementors = []string{"CausePass"}
-
-func (ec *executionContext) _CausePass(ctx context.Context, sel ast.SelectionSet, obj *model.CausePass) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, causePassImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CausePass")
-		case "id":
-			out.Values[i] = ec._CausePass_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "visit":
-			out.Values[i] = ec._CausePass_visit(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "on":
-			out.Values[i] = ec._CausePass_on(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "instrument":
-			out.Values[i] = ec._CausePass_instrument(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "sensing":
-			out.Values[i] = ec._CausePass_sensing(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "state":
-			out.Values[i] = ec._CausePass_state(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var causeSentenceImplementors = []string{"CauseSentence"}
-
-func (ec *executionContext) _CauseSentence(ctx context.Context, sel ast.SelectionSet, obj *model.CauseSentence) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, causeSentenceImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CauseSentence")
-		case "claim":
-			out.Values[i] = ec._CauseSentence_claim(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._CauseSentence_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var changedAreaImplementors = []string{"ChangedArea"}
-
-func (ec *executionContext) _ChangedArea(ctx context.Context, sel ast.SelectionSet, obj *model.ChangedArea) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, changedAreaImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("ChangedArea")
-		case "about":
-			out.Values[i] = ec._ChangedArea_about(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "slots":
-			out.Values[i] = ec._ChangedArea_slots(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "by":
-			out.Values[i] = ec._ChangedArea_by(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "matches":
-			out.Values[i] = ec._ChangedArea_matches(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "around":
-			out.Values[i] = ec._ChangedArea_around(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -42031,119 +34787,6 @@ func (ec *executionContext) _ClosePassPayload(ctx context.Context, sel ast.Selec
 	return out
 }
 
-var componentsImplementors = []string{"Components"}
-
-func (ec *executionContext) _Components(ctx context.Context, sel ast.SelectionSet, obj *model.Components) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, componentsImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Components")
-		case "model":
-			out.Values[i] = ec._Components_model(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "scale":
-			out.Values[i] = ec._Components_scale(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "mode":
-			out.Values[i] = ec._Components_mode(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "repeatability":
-			out.Values[i] = ec._Components_repeatability(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "likeVisits":
-			out.Values[i] = ec._Components_likeVisits(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "instruments":
-			out.Values[i] = ec._Components_instruments(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "hands":
-			out.Values[i] = ec._Components_hands(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "placing":
-			out.Values[i] = ec._Components_placing(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "placeByVisit":
-			out.Values[i] = ec._Components_placeByVisit(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "left":
-			out.Values[i] = ec._Components_left(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "kits":
-			out.Values[i] = ec._Components_kits(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "replacements":
-			out.Values[i] = ec._Components_replacements(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "blindRepeats":
-			out.Values[i] = ec._Components_blindRepeats(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "likePairs":
-			out.Values[i] = ec._Components_likePairs(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "crossReadings":
-			out.Values[i] = ec._Components_crossReadings(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "missing":
-			out.Values[i] = ec._Components_missing(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "notes":
-			out.Values[i] = ec._Components_notes(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var conditionImplementors = []string{"Condition"}
 
 func (ec *executionContext) _Condition(ctx context.Context, sel ast.SelectionSet, obj *model.Condition) graphql.Marshaler {
@@ -42257,74 +34900,6 @@ func (ec *executionContext) _Condition(ctx context.Context, sel ast.SelectionSet
 	return out
 }
 
-var courseImplementors = []string{"Course"}
-
-func (ec *executionContext) _Course(ctx context.Context, sel ast.SelectionSet, obj *model.Course) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, courseImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Course")
-		case "visits":
-			out.Values[i] = ec._Course_visits(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "places":
-			out.Values[i] = ec._Course_places(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "medians":
-			out.Values[i] = ec._Course_medians(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "p":
-			out.Values[i] = ec._Course_p(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "leastP":
-			out.Values[i] = ec._Course_leastP(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "verdict":
-			out.Values[i] = ec._Course_verdict(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "trend":
-			out.Values[i] = ec._Course_trend(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "statements":
-			out.Values[i] = ec._Course_statements(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var createApiKeyPayloadImplementors = []string{"CreateApiKeyPayload"}
 
 func (ec *executionContext) _CreateApiKeyPayload(ctx context.Context, sel ast.SelectionSet, obj *model.CreateAPIKeyPayload) graphql.Marshaler {
@@ -42402,117 +34977,6 @@ func (ec *executionContext) _Datum(ctx context.Context, sel ast.SelectionSet, ob
 		case "validFrom":
 			out.Values[i] = ec._Datum_validFrom(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var depthPairsImplementors = []string{"DepthPairs"}
-
-func (ec *executionContext) _DepthPairs(ctx context.Context, sel ast.SelectionSet, obj *model.DepthPairs) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, depthPairsImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("DepthPairs")
-		case "from":
-			out.Values[i] = ec._DepthPairs_from(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "to":
-			out.Values[i] = ec._DepthPairs_to(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "patterns":
-			out.Values[i] = ec._DepthPairs_patterns(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "deep":
-			out.Values[i] = ec._DepthPairs_deep(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "shallow":
-			out.Values[i] = ec._DepthPairs_shallow(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "says":
-			out.Values[i] = ec._DepthPairs_says(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var depthRowImplementors = []string{"DepthRow"}
-
-func (ec *executionContext) _DepthRow(ctx context.Context, sel ast.SelectionSet, obj *model.DepthRow) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, depthRowImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("DepthRow")
-		case "days":
-			out.Values[i] = ec._DepthRow_days(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "shallow":
-			out.Values[i] = ec._DepthRow_shallow(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "middle":
-			out.Values[i] = ec._DepthRow_middle(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "deep":
-			out.Values[i] = ec._DepthRow_deep(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "mean":
-			out.Values[i] = ec._DepthRow_mean(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -42743,6 +35207,39 @@ func (ec *executionContext) _EditPassPayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("EditPassPayload")
 		case "pass":
 			out.Values[i] = ec._EditPassPayload_pass(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var editPhotoPayloadImplementors = []string{"EditPhotoPayload"}
+
+func (ec *executionContext) _EditPhotoPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditPhotoPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editPhotoPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EditPhotoPayload")
+		case "photo":
+			out.Values[i] = ec._EditPhotoPayload_photo(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -43120,107 +35617,6 @@ func (ec *executionContext) _Entries(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
-var explanationImplementors = []string{"Explanation"}
-
-func (ec *executionContext) _Explanation(ctx context.Context, sel ast.SelectionSet, obj *model.Explanation) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, explanationImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Explanation")
-		case "code":
-			out.Values[i] = ec._Explanation_code(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._Explanation_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "expected":
-			out.Values[i] = ec._Explanation_expected(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "covers":
-			out.Values[i] = ec._Explanation_covers(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var figureImplementors = []string{"Figure"}
-
-func (ec *executionContext) _Figure(ctx context.Context, sel ast.SelectionSet, obj *model.Figure) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, figureImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Figure")
-		case "code":
-			out.Values[i] = ec._Figure_code(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "value":
-			out.Values[i] = ec._Figure_value(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "low":
-			out.Values[i] = ec._Figure_low(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "high":
-			out.Values[i] = ec._Figure_high(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "unit":
-			out.Values[i] = ec._Figure_unit(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var findingImplementors = []string{"Finding"}
 
 func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, obj *model.Finding) graphql.Marshaler {
@@ -43302,235 +35698,6 @@ func (ec *executionContext) _FinishUploadPayload(ctx context.Context, sel ast.Se
 			out.Values[i] = graphql.MarshalString("FinishUploadPayload")
 		case "upload":
 			out.Values[i] = ec._FinishUploadPayload_upload(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var gateImplementors = []string{"Gate"}
-
-func (ec *executionContext) _Gate(ctx context.Context, sel ast.SelectionSet, obj *model.Gate) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, gateImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Gate")
-		case "earlier":
-			out.Values[i] = ec._Gate_earlier(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "later":
-			out.Values[i] = ec._Gate_later(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "hull":
-			out.Values[i] = ec._Gate_hull(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "zones":
-			out.Values[i] = ec._Gate_zones(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "changed":
-			out.Values[i] = ec._Gate_changed(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "verdicts":
-			out.Values[i] = ec._Gate_verdicts(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "differences":
-			out.Values[i] = ec._Gate_differences(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "lows":
-			out.Values[i] = ec._Gate_lows(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "highs":
-			out.Values[i] = ec._Gate_highs(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "leasts":
-			out.Values[i] = ec._Gate_leasts(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "whys":
-			out.Values[i] = ec._Gate_whys(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "comparable":
-			out.Values[i] = ec._Gate_comparable(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "ofPlaces":
-			out.Values[i] = ec._Gate_ofPlaces(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "dryPlaces":
-			out.Values[i] = ec._Gate_dryPlaces(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "visitShift":
-			out.Values[i] = ec._Gate_visitShift(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "gain":
-			out.Values[i] = ec._Gate_gain(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "leastChange":
-			out.Values[i] = ec._Gate_leastChange(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "explained":
-			out.Values[i] = ec._Gate_explained(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "untold":
-			out.Values[i] = ec._Gate_untold(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "statements":
-			out.Values[i] = ec._Gate_statements(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var gateVerdictImplementors = []string{"GateVerdict"}
-
-func (ec *executionContext) _GateVerdict(ctx context.Context, sel ast.SelectionSet, obj *model.GateVerdict) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, gateVerdictImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("GateVerdict")
-		case "answer":
-			out.Values[i] = ec._GateVerdict_answer(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "places":
-			out.Values[i] = ec._GateVerdict_places(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "difference":
-			out.Values[i] = ec._GateVerdict_difference(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "median":
-			out.Values[i] = ec._GateVerdict_median(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "least":
-			out.Values[i] = ec._GateVerdict_least(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "untold":
-			out.Values[i] = ec._GateVerdict_untold(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var gateZoneImplementors = []string{"GateZone"}
-
-func (ec *executionContext) _GateZone(ctx context.Context, sel ast.SelectionSet, obj *model.GateZone) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, gateZoneImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("GateZone")
-		case "name":
-			out.Values[i] = ec._GateZone_name(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "slots":
-			out.Values[i] = ec._GateZone_slots(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "verdict":
-			out.Values[i] = ec._GateZone_verdict(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -43699,21 +35866,6 @@ func (ec *executionContext) _History(ctx context.Context, sel ast.SelectionSet, 
 		case "passes":
 			out.Values[i] = ec._History_passes(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "components":
-			out.Values[i] = ec._History_components(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "ahead":
-			out.Values[i] = ec._History_ahead(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "course":
-			out.Values[i] = ec._History_course(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		default:
@@ -43901,41 +36053,6 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "flags":
 			out.Values[i] = ec._HistoryPass_flags(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "gate":
-			out.Values[i] = ec._HistoryPass_gate(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "standingReasons":
-			out.Values[i] = ec._HistoryPass_standingReasons(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "lost":
-			out.Values[i] = ec._HistoryPass_lost(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "lowered":
-			out.Values[i] = ec._HistoryPass_lowered(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "planVersion":
-			out.Values[i] = ec._HistoryPass_planVersion(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "dryChangeReason":
-			out.Values[i] = ec._HistoryPass_dryChangeReason(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "notSeen":
-			out.Values[i] = ec._HistoryPass_notSeen(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -44514,6 +36631,39 @@ func (ec *executionContext) _InviteMemberPayload(ctx context.Context, sel ast.Se
 	return out
 }
 
+var issueAddendumPayloadImplementors = []string{"IssueAddendumPayload"}
+
+func (ec *executionContext) _IssueAddendumPayload(ctx context.Context, sel ast.SelectionSet, obj *model.IssueAddendumPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, issueAddendumPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("IssueAddendumPayload")
+		case "report":
+			out.Values[i] = ec._IssueAddendumPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var issueReportPayloadImplementors = []string{"IssueReportPayload"}
 
 func (ec *executionContext) _IssueReportPayload(ctx context.Context, sel ast.SelectionSet, obj *model.IssueReportPayload) graphql.Marshaler {
@@ -44819,39 +36969,6 @@ func (ec *executionContext) _JobLine(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
-var judgeCausePayloadImplementors = []string{"JudgeCausePayload"}
-
-func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.SelectionSet, obj *model.JudgeCausePayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, judgeCausePayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("JudgeCausePayload")
-		case "judgement":
-			out.Values[i] = ec._JudgeCausePayload_judgement(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var layerImplementors = []string{"Layer"}
 
 func (ec *executionContext) _Layer(ctx context.Context, sel ast.SelectionSet, obj *model.Layer) graphql.Marshaler {
@@ -44910,97 +37027,6 @@ func (ec *executionContext) _Layer(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "version":
 			out.Values[i] = ec._Layer_version(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var lowerStandingPayloadImplementors = []string{"LowerStandingPayload"}
-
-func (ec *executionContext) _LowerStandingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.LowerStandingPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, lowerStandingPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("LowerStandingPayload")
-		case "pass":
-			out.Values[i] = ec._LowerStandingPayload_pass(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "lowered":
-			out.Values[i] = ec._LowerStandingPayload_lowered(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var loweredStandingImplementors = []string{"LoweredStanding"}
-
-func (ec *executionContext) _LoweredStanding(ctx context.Context, sel ast.SelectionSet, obj *model.LoweredStanding) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, loweredStandingImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("LoweredStanding")
-		case "id":
-			out.Values[i] = ec._LoweredStanding_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "standing":
-			out.Values[i] = ec._LoweredStanding_standing(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "reason":
-			out.Values[i] = ec._LoweredStanding_reason(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "by":
-			out.Values[i] = ec._LoweredStanding_by(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._LoweredStanding_at(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -45348,41 +37374,6 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "judgeCause":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_judgeCause(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "recordCauseCheck":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_recordCauseCheck(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "withdrawCauseCheck":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_withdrawCauseCheck(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "lowerStanding":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_lowerStanding(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "restoreStanding":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_restoreStanding(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "addInstrument":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_addInstrument(ctx, field)
@@ -45621,6 +37612,27 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "writeAddendum":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_writeAddendum(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "issueAddendum":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_issueAddendum(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "replaceReport":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_replaceReport(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "shareReport":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_shareReport(ctx, field)
@@ -45761,6 +37773,13 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "editPhoto":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_editPhoto(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -45821,104 +37840,6 @@ func (ec *executionContext) _NotReached(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
-var notSeenImplementors = []string{"NotSeen"}
-
-func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, obj *model.NotSeen) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, notSeenImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("NotSeen")
-		case "planned":
-			out.Values[i] = ec._NotSeen_planned(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "read":
-			out.Values[i] = ec._NotSeen_read(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "notReached":
-			out.Values[i] = ec._NotSeen_notReached(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "void":
-			out.Values[i] = ec._NotSeen_void(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "spacingAlongMm":
-			out.Values[i] = ec._NotSeen_spacingAlongMm(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "spacingDownMm":
-			out.Values[i] = ec._NotSeen_spacingDownMm(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "smallestMm":
-			out.Values[i] = ec._NotSeen_smallestMm(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "certainMm":
-			out.Values[i] = ec._NotSeen_certainMm(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "windows":
-			out.Values[i] = ec._NotSeen_windows(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "windowsM2":
-			out.Values[i] = ec._NotSeen_windowsM2(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "underbodyM2":
-			out.Values[i] = ec._NotSeen_underbodyM2(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "blistersSeen":
-			out.Values[i] = ec._NotSeen_blistersSeen(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "boundPerM2":
-			out.Values[i] = ec._NotSeen_boundPerM2(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "statements":
-			out.Values[i] = ec._NotSeen_statements(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var openPassPayloadImplementors = []string{"OpenPassPayload"}
 
 func (ec *executionContext) _OpenPassPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OpenPassPayload) graphql.Marshaler {
@@ -45932,79 +37853,6 @@ func (ec *executionContext) _OpenPassPayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("OpenPassPayload")
 		case "pass":
 			out.Values[i] = ec._OpenPassPayload_pass(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var outlookImplementors = []string{"Outlook"}
-
-func (ec *executionContext) _Outlook(ctx context.Context, sel ast.SelectionSet, obj *model.Outlook) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, outlookImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Outlook")
-		case "places":
-			out.Values[i] = ec._Outlook_places(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "dryPlaces":
-			out.Values[i] = ec._Outlook_dryPlaces(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "placements":
-			out.Values[i] = ec._Outlook_placements(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "placeShown":
-			out.Values[i] = ec._Outlook_placeShown(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "placeTrue":
-			out.Values[i] = ec._Outlook_placeTrue(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "hullShown":
-			out.Values[i] = ec._Outlook_hullShown(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "hullTrue":
-			out.Values[i] = ec._Outlook_hullTrue(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "floor":
-			out.Values[i] = ec._Outlook_floor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "statements":
-			out.Values[i] = ec._Outlook_statements(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -46746,6 +38594,16 @@ func (ec *executionContext) _Photo(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
+		case "printed":
+			out.Values[i] = ec._Photo_printed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "alt":
+			out.Values[i] = ec._Photo_alt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "view":
 			out.Values[i] = ec._Photo_view(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
@@ -46754,6 +38612,11 @@ func (ec *executionContext) _Photo(ctx context.Context, sel ast.SelectionSet, ob
 		case "thumb":
 			out.Values[i] = ec._Photo_thumb(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Photo_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -47076,12 +38939,6 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_head(ctx, field)
-				})
-		case "causes":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, false,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_causes(ctx, field)
 				})
 		case "instruments":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -47535,39 +39392,6 @@ func (ec *executionContext) _RecordBlockCheckPayload(ctx context.Context, sel as
 	return out
 }
 
-var recordCauseCheckPayloadImplementors = []string{"RecordCauseCheckPayload"}
-
-func (ec *executionContext) _RecordCauseCheckPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordCauseCheckPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, recordCauseCheckPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("RecordCauseCheckPayload")
-		case "check":
-			out.Values[i] = ec._RecordCauseCheckPayload_check(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var recordConditionPayloadImplementors = []string{"RecordConditionPayload"}
 
 func (ec *executionContext) _RecordConditionPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordConditionPayload) graphql.Marshaler {
@@ -47758,6 +39582,39 @@ func (ec *executionContext) _Reinspection(ctx context.Context, sel ast.Selection
 	return out
 }
 
+var replaceReportPayloadImplementors = []string{"ReplaceReportPayload"}
+
+func (ec *executionContext) _ReplaceReportPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ReplaceReportPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, replaceReportPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReplaceReportPayload")
+		case "report":
+			out.Values[i] = ec._ReplaceReportPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var reportImplementors = []string{"Report", "Node"}
 
 func (ec *executionContext) _Report(ctx context.Context, sel ast.SelectionSet, obj *model.Report) graphql.Marshaler {
@@ -47877,6 +39734,11 @@ func (ec *executionContext) _Report(ctx context.Context, sel ast.SelectionSet, o
 		case "addenda":
 			out.Values[i] = ec._Report_addenda(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "replacedBy":
+			out.Values[i] = ec._Report_replacedBy(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "version":
@@ -48045,39 +39907,6 @@ func (ec *executionContext) _ReportLine(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
-var restoreStandingPayloadImplementors = []string{"RestoreStandingPayload"}
-
-func (ec *executionContext) _RestoreStandingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RestoreStandingPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, restoreStandingPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("RestoreStandingPayload")
-		case "pass":
-			out.Values[i] = ec._RestoreStandingPayload_pass(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var revokeApiKeyPayloadImplementors = []string{"RevokeApiKeyPayload"}
 
 func (ec *executionContext) _RevokeApiKeyPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RevokeAPIKeyPayload) graphql.Marshaler {
@@ -48187,59 +40016,6 @@ func (ec *executionContext) _Scale(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "timberPercent":
 			out.Values[i] = ec._Scale_timberPercent(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var scatterImplementors = []string{"Scatter"}
-
-func (ec *executionContext) _Scatter(ctx context.Context, sel ast.SelectionSet, obj *model.Scatter) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, scatterImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Scatter")
-		case "value":
-			out.Values[i] = ec._Scatter_value(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "low":
-			out.Values[i] = ec._Scatter_low(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "high":
-			out.Values[i] = ec._Scatter_high(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "count":
-			out.Values[i] = ec._Scatter_count(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "needed":
-			out.Values[i] = ec._Scatter_needed(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -48688,64 +40464,6 @@ func (ec *executionContext) _Spell(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
-var statementImplementors = []string{"Statement"}
-
-func (ec *executionContext) _Statement(ctx context.Context, sel ast.SelectionSet, obj *model.Statement) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, statementImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Statement")
-		case "code":
-			out.Values[i] = ec._Statement_code(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "claim":
-			out.Values[i] = ec._Statement_claim(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._Statement_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "runs":
-			out.Values[i] = ec._Statement_runs(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "slots":
-			out.Values[i] = ec._Statement_slots(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "figures":
-			out.Values[i] = ec._Statement_figures(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var supersedeReadingPayloadImplementors = []string{"SupersedeReadingPayload"}
 
 func (ec *executionContext) _SupersedeReadingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SupersedeReadingPayload) graphql.Marshaler {
@@ -48850,92 +40568,6 @@ func (ec *executionContext) _Today(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "due":
 			out.Values[i] = ec._Today_due(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var unreachedImplementors = []string{"Unreached"}
-
-func (ec *executionContext) _Unreached(ctx context.Context, sel ast.SelectionSet, obj *model.Unreached) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, unreachedImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Unreached")
-		case "reason":
-			out.Values[i] = ec._Unreached_reason(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "slots":
-			out.Values[i] = ec._Unreached_slots(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var untoldImplementors = []string{"Untold"}
-
-func (ec *executionContext) _Untold(ctx context.Context, sel ast.SelectionSet, obj *model.Untold) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, untoldImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Untold")
-		case "code":
-			out.Values[i] = ec._Untold_code(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._Untold_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "todo":
-			out.Values[i] = ec._Untold_todo(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "places":
-			out.Values[i] = ec._Untold_places(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -49817,19 +41449,19 @@ func (ec *executionContext) _Window(ctx context.Context, sel ast.SelectionSet, o
 	return out
 }
 
-var withdrawCauseCheckPayloadImplementors = []string{"WithdrawCauseCheckPayload"}
+var withdrawReportPayloadImplementors = []string{"WithdrawReportPayload"}
 
-func (ec *executionContext) _WithdrawCauseCheckPayload(ctx context.Context, sel ast.SelectionSet, obj *model.WithdrawCauseCheckPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, withdrawCauseCheckPayloadImplementors)
+func (ec *executionContext) _WithdrawReportPayload(ctx context.Context, sel ast.SelectionSet, obj *model.WithdrawReportPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, withdrawReportPayloadImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("WithdrawCauseCheckPayload")
-		case "check":
-			out.Values[i] = ec._WithdrawCauseCheckPayload_check(ctx, field, obj)
+			out.Values[i] = graphql.MarshalString("WithdrawReportPayload")
+		case "report":
+			out.Values[i] = ec._WithdrawReportPayload_report(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -49850,19 +41482,19 @@ func (ec *executionContext) _WithdrawCauseCheckPayload(ctx context.Context, sel 
 	return out
 }
 
-var withdrawReportPayloadImplementors = []string{"WithdrawReportPayload"}
+var writeAddendumPayloadImplementors = []string{"WriteAddendumPayload"}
 
-func (ec *executionContext) _WithdrawReportPayload(ctx context.Context, sel ast.SelectionSet, obj *model.WithdrawReportPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, withdrawReportPayloadImplementors)
+func (ec *executionContext) _WriteAddendumPayload(ctx context.Context, sel ast.SelectionSet, obj *model.WriteAddendumPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, writeAddendumPayloadImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("WithdrawReportPayload")
+			out.Values[i] = graphql.MarshalString("WriteAddendumPayload")
 		case "report":
-			out.Values[i] = ec._WithdrawReportPayload_report(ctx, field, obj)
+			out.Values[i] = ec._WriteAddendumPayload_report(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -50473,16 +42105,6 @@ func (ec *executionContext) marshalNAddendum2ᚕboottopᚗexampleᚋpracticeᚋg
 	return ret
 }
 
-func (ec *executionContext) unmarshalNAnswer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAnswer(ctx context.Context, v any) (model.Answer, error) {
-	var res model.Answer
-	err := res.UnmarshalGQL(v)
-	return res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNAnswer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAnswer(ctx context.Context, sel ast.SelectionSet, v model.Answer) graphql.Marshaler {
-	return v
-}
-
 func (ec *executionContext) marshalNApiKey2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAPIKey(ctx context.Context, sel ast.SelectionSet, v model.APIKey) graphql.Marshaler {
 	return ec._ApiKey(ctx, sel, &v)
 }
@@ -50543,216 +42165,6 @@ func (ec *executionContext) marshalNBoolean2bool(ctx context.Context, sel ast.Se
 		graphql.AddInvalidNullFromMarshaler(ctx, "Boolean!")
 	}
 	return res
-}
-
-func (ec *executionContext) marshalNCauseCheckKind2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckKind(ctx context.Context, sel ast.SelectionSet, v model.CauseCheckKind) graphql.Marshaler {
-	return ec._CauseCheckKind(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNCauseCheckKind2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckKindᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseCheckKind) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNCauseCheckKind2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckKind(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNCauseCheckMade2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckMade(ctx context.Context, sel ast.SelectionSet, v model.CauseCheckMade) graphql.Marshaler {
-	return ec._CauseCheckMade(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNCauseCheckMade2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckMadeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseCheckMade) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNCauseCheckMade2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckMade(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNCauseChoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseChoice(ctx context.Context, sel ast.SelectionSet, v model.CauseChoice) graphql.Marshaler {
-	return ec._CauseChoice(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNCauseChoice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseChoiceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseChoice) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNCauseChoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseChoice(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNCauseEntry2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseEntry(ctx context.Context, sel ast.SelectionSet, v model.CauseEntry) graphql.Marshaler {
-	return ec._CauseEntry(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNCauseEntry2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseEntryᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseEntry) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNCauseEntry2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseEntry(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNCauseJudgement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseJudgement(ctx context.Context, sel ast.SelectionSet, v model.CauseJudgement) graphql.Marshaler {
-	return ec._CauseJudgement(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNCauseJudgement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseJudgementᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseJudgement) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNCauseJudgement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseJudgement(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNCauseLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLine(ctx context.Context, sel ast.SelectionSet, v model.CauseLine) graphql.Marshaler {
-	return ec._CauseLine(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNCauseLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseLine) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNCauseLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLine(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNCauseMatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseMatter(ctx context.Context, sel ast.SelectionSet, v model.CauseMatter) graphql.Marshaler {
-	return ec._CauseMatter(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNCauseMatter2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseMatterᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseMatter) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNCauseMatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseMatter(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNCauseOutcome2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseOutcome(ctx context.Context, sel ast.SelectionSet, v model.CauseOutcome) graphql.Marshaler {
-	return ec._CauseOutcome(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNCauseOutcome2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseOutcomeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseOutcome) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNCauseOutcome2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseOutcome(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNCauseSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseSentence(ctx context.Context, sel ast.SelectionSet, v model.CauseSentence) graphql.Marshaler {
-	return ec._CauseSentence(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNCauseSentence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseSentenceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseSentence) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNCauseSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseSentence(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) unmarshalNCauseState2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseState(ctx context.Context, v any) (model.CauseState, error) {
-	var res model.CauseState
-	err := res.UnmarshalGQL(v)
-	return res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNCauseState2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseState(ctx context.Context, sel ast.SelectionSet, v model.CauseState) graphql.Marshaler {
-	return v
-}
-
-func (ec *executionContext) marshalNChangedArea2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐChangedArea(ctx context.Context, sel ast.SelectionSet, v model.ChangedArea) graphql.Marshaler {
-	return ec._ChangedArea(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNChangedArea2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐChangedAreaᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ChangedArea) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNChangedArea2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐChangedArea(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) marshalNClientBoat2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐClientBoat(ctx context.Context, sel ast.SelectionSet, v model.ClientBoat) graphql.Marshaler {
@@ -50820,26 +42232,6 @@ func (ec *executionContext) marshalNColumns2boottopᚗexampleᚋpracticeᚋgraph
 	return v
 }
 
-func (ec *executionContext) marshalNComponents2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐComponents(ctx context.Context, sel ast.SelectionSet, v model.Components) graphql.Marshaler {
-	return ec._Components(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNComponents2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐComponentsᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Components) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNComponents2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐComponents(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) marshalNCondition2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCondition(ctx context.Context, sel ast.SelectionSet, v model.Condition) graphql.Marshaler {
 	return ec._Condition(ctx, sel, &v)
 }
@@ -50881,30 +42273,6 @@ func (ec *executionContext) unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraph�
 
 func (ec *executionContext) marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx context.Context, sel ast.SelectionSet, v wire.Date) graphql.Marshaler {
 	return v
-}
-
-func (ec *executionContext) marshalNDepthPairs2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairs(ctx context.Context, sel ast.SelectionSet, v model.DepthPairs) graphql.Marshaler {
-	return ec._DepthPairs(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNDepthRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthRow(ctx context.Context, sel ast.SelectionSet, v model.DepthRow) graphql.Marshaler {
-	return ec._DepthRow(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNDepthRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthRowᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DepthRow) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNDepthRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthRow(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) unmarshalNDraftReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftReportInput(ctx context.Context, v any) (model.DraftReportInput, error) {
@@ -50996,6 +42364,19 @@ func (ec *executionContext) marshalNEditPassPayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._EditPassPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNEditPhotoInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditPhotoInput(ctx context.Context, v any) (model.EditPhotoInput, error) {
+	res, err := ec.unmarshalInputEditPhotoInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditPhotoPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditPhotoPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditPhotoPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditPhotoPayload!")
+		return graphql.Null
+	}
+	return ec._EditPhotoPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNEditPracticeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditPracticeInput(ctx context.Context, v any) (model.EditPracticeInput, error) {
@@ -51113,46 +42494,6 @@ func (ec *executionContext) marshalNEntries2boottopᚗexampleᚋpracticeᚋgraph
 	return ec._Entries(ctx, sel, &v)
 }
 
-func (ec *executionContext) marshalNExplanation2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplanation(ctx context.Context, sel ast.SelectionSet, v model.Explanation) graphql.Marshaler {
-	return ec._Explanation(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNExplanation2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplanationᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Explanation) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNExplanation2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplanation(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNFigure2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigure(ctx context.Context, sel ast.SelectionSet, v model.Figure) graphql.Marshaler {
-	return ec._Figure(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNFigure2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigureᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Figure) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNFigure2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigure(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx context.Context, sel ast.SelectionSet, v model.Finding) graphql.Marshaler {
 	return ec._Finding(ctx, sel, &v)
 }
@@ -51184,73 +42525,6 @@ func (ec *executionContext) marshalNFinishUploadPayload2ᚖboottopᚗexampleᚋp
 		return graphql.Null
 	}
 	return ec._FinishUploadPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNFloat2float64(ctx context.Context, v any) (float64, error) {
-	res, err := graphql.UnmarshalFloatContext(ctx, v)
-	return res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNFloat2float64(ctx context.Context, sel ast.SelectionSet, v float64) graphql.Marshaler {
-	_ = sel
-	res := graphql.MarshalFloatContext(v)
-	if res == graphql.Null {
-		graphql.AddInvalidNullFromMarshaler(ctx, "Float!")
-	}
-	return graphql.WrapContextMarshaler(ctx, res)
-}
-
-func (ec *executionContext) unmarshalNFloat2ᚕfloat64ᚄ(ctx context.Context, v any) ([]float64, error) {
-	vSlice := graphql.CoerceList(v)
-	var err error
-	res := make([]float64, len(vSlice))
-	for i := range vSlice {
-		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
-		res[i], err = ec.unmarshalNFloat2float64(ctx, vSlice[i])
-		if err != nil {
-			return nil, err
-		}
-	}
-	return res, nil
-}
-
-func (ec *executionContext) marshalNFloat2ᚕfloat64ᚄ(ctx context.Context, sel ast.SelectionSet, v []float64) graphql.Marshaler {
-	ret := make(graphql.Array, len(v))
-	for i := range v {
-		ret[i] = ec.marshalNFloat2float64(ctx, sel, v[i])
-	}
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNGateVerdict2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateVerdict(ctx context.Context, sel ast.SelectionSet, v model.GateVerdict) graphql.Marshaler {
-	return ec._GateVerdict(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNGateZone2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateZone(ctx context.Context, sel ast.SelectionSet, v model.GateZone) graphql.Marshaler {
-	return ec._GateZone(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNGateZone2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateZoneᚄ(ctx context.Context, sel ast.SelectionSet, v []model.GateZone) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNGateZone2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateZone(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) unmarshalNGiveAccessInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGiveAccessInput(ctx context.Context, v any) (model.GiveAccessInput, error) {
@@ -51319,35 +42593,6 @@ func (ec *executionContext) unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋ
 
 func (ec *executionContext) marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx context.Context, sel ast.SelectionSet, v wire.ID) graphql.Marshaler {
 	return v
-}
-
-func (ec *executionContext) unmarshalNID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx context.Context, v any) ([]wire.ID, error) {
-	vSlice := graphql.CoerceList(v)
-	var err error
-	res := make([]wire.ID, len(vSlice))
-	for i := range vSlice {
-		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
-		res[i], err = ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, vSlice[i])
-		if err != nil {
-			return nil, err
-		}
-	}
-	return res, nil
-}
-
-func (ec *executionContext) marshalNID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx context.Context, sel ast.SelectionSet, v []wire.ID) graphql.Marshaler {
-	ret := make(graphql.Array, len(v))
-	for i := range v {
-		ret[i] = ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, sel, v[i])
-	}
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) unmarshalNIdColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDColumn(ctx context.Context, v any) (wire.IDColumn, error) {
@@ -51543,6 +42788,19 @@ func (ec *executionContext) marshalNInviteMemberPayload2ᚖboottopᚗexampleᚋp
 	return ec._InviteMemberPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNIssueAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueAddendumInput(ctx context.Context, v any) (model.IssueAddendumInput, error) {
+	res, err := ec.unmarshalInputIssueAddendumInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNIssueAddendumPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueAddendumPayload(ctx context.Context, sel ast.SelectionSet, v *model.IssueAddendumPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "IssueAddendumPayload!")
+		return graphql.Null
+	}
+	return ec._IssueAddendumPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNIssueReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueReportInput(ctx context.Context, v any) (model.IssueReportInput, error) {
 	res, err := ec.unmarshalInputIssueReportInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -51622,19 +42880,6 @@ func (ec *executionContext) marshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋ
 	return v
 }
 
-func (ec *executionContext) unmarshalNJudgeCauseInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJudgeCauseInput(ctx context.Context, v any) (model.JudgeCauseInput, error) {
-	res, err := ec.unmarshalInputJudgeCauseInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNJudgeCausePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJudgeCausePayload(ctx context.Context, sel ast.SelectionSet, v *model.JudgeCausePayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "JudgeCausePayload!")
-		return graphql.Null
-	}
-	return ec._JudgeCausePayload(ctx, sel, v)
-}
-
 func (ec *executionContext) marshalNLayer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLayer(ctx context.Context, sel ast.SelectionSet, v model.Layer) graphql.Marshaler {
 	return ec._Layer(ctx, sel, &v)
 }
@@ -51663,19 +42908,6 @@ func (ec *executionContext) unmarshalNLayerKind2boottopᚗexampleᚋpracticeᚋg
 
 func (ec *executionContext) marshalNLayerKind2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLayerKind(ctx context.Context, sel ast.SelectionSet, v model.LayerKind) graphql.Marshaler {
 	return v
-}
-
-func (ec *executionContext) unmarshalNLowerStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingInput(ctx context.Context, v any) (model.LowerStandingInput, error) {
-	res, err := ec.unmarshalInputLowerStandingInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNLowerStandingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingPayload(ctx context.Context, sel ast.SelectionSet, v *model.LowerStandingPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "LowerStandingPayload!")
-		return graphql.Null
-	}
-	return ec._LowerStandingPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNMarkFollowUpInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMarkFollowUpInput(ctx context.Context, v any) (model.MarkFollowUpInput, error) {
@@ -51778,10 +43010,6 @@ func (ec *executionContext) marshalNNotReached2ᚕboottopᚗexampleᚋpractice�
 	}
 
 	return ret
-}
-
-func (ec *executionContext) marshalNNotSeen2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotSeen(ctx context.Context, sel ast.SelectionSet, v model.NotSeen) graphql.Marshaler {
-	return ec._NotSeen(ctx, sel, &v)
 }
 
 func (ec *executionContext) unmarshalNOpenPassInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOpenPassInput(ctx context.Context, v any) (model.OpenPassInput, error) {
@@ -52067,19 +43295,6 @@ func (ec *executionContext) marshalNRecordBlockCheckPayload2ᚖboottopᚗexample
 	return ec._RecordBlockCheckPayload(ctx, sel, v)
 }
 
-func (ec *executionContext) unmarshalNRecordCauseCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordCauseCheckInput(ctx context.Context, v any) (model.RecordCauseCheckInput, error) {
-	res, err := ec.unmarshalInputRecordCauseCheckInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNRecordCauseCheckPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordCauseCheckPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordCauseCheckPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "RecordCauseCheckPayload!")
-		return graphql.Null
-	}
-	return ec._RecordCauseCheckPayload(ctx, sel, v)
-}
-
 func (ec *executionContext) unmarshalNRecordConditionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordConditionInput(ctx context.Context, v any) (model.RecordConditionInput, error) {
 	res, err := ec.unmarshalInputRecordConditionInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -52152,6 +43367,19 @@ func (ec *executionContext) marshalNReinspection2ᚕboottopᚗexampleᚋpractice
 	return ret
 }
 
+func (ec *executionContext) unmarshalNReplaceReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReplaceReportInput(ctx context.Context, v any) (model.ReplaceReportInput, error) {
+	res, err := ec.unmarshalInputReplaceReportInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNReplaceReportPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReplaceReportPayload(ctx context.Context, sel ast.SelectionSet, v *model.ReplaceReportPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ReplaceReportPayload!")
+		return graphql.Null
+	}
+	return ec._ReplaceReportPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx context.Context, sel ast.SelectionSet, v model.Report) graphql.Marshaler {
 	return ec._Report(ctx, sel, &v)
 }
@@ -52202,19 +43430,6 @@ func (ec *executionContext) marshalNReportLine2ᚕboottopᚗexampleᚋpractice�
 	}
 
 	return ret
-}
-
-func (ec *executionContext) unmarshalNRestoreStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingInput(ctx context.Context, v any) (model.RestoreStandingInput, error) {
-	res, err := ec.unmarshalInputRestoreStandingInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNRestoreStandingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingPayload(ctx context.Context, sel ast.SelectionSet, v *model.RestoreStandingPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "RestoreStandingPayload!")
-		return graphql.Null
-	}
-	return ec._RestoreStandingPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNRevokeApiKeyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeAPIKeyInput(ctx context.Context, v any) (model.RevokeAPIKeyInput, error) {
@@ -52301,10 +43516,6 @@ func (ec *executionContext) marshalNScale2ᚕboottopᚗexampleᚋpracticeᚋgrap
 	}
 
 	return ret
-}
-
-func (ec *executionContext) marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx context.Context, sel ast.SelectionSet, v model.Scatter) graphql.Marshaler {
-	return ec._Scatter(ctx, sel, &v)
 }
 
 func (ec *executionContext) unmarshalNSetRecommendationStateInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetRecommendationStateInput(ctx context.Context, v any) (model.SetRecommendationStateInput, error) {
@@ -52431,26 +43642,6 @@ func (ec *executionContext) marshalNStanding2boottopᚗexampleᚋpracticeᚋgrap
 	return v
 }
 
-func (ec *executionContext) marshalNStatement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatement(ctx context.Context, sel ast.SelectionSet, v model.Statement) graphql.Marshaler {
-	return ec._Statement(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNStatement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatementᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Statement) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNStatement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatement(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) unmarshalNString2string(ctx context.Context, v any) (string, error) {
 	res, err := graphql.UnmarshalString(v)
 	return res, graphql.ErrorOnPath(ctx, err)
@@ -52550,46 +43741,6 @@ func (ec *executionContext) marshalNToday2ᚖboottopᚗexampleᚋpracticeᚋgrap
 		return graphql.Null
 	}
 	return ec._Today(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalNUnreached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreached(ctx context.Context, sel ast.SelectionSet, v model.Unreached) graphql.Marshaler {
-	return ec._Unreached(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNUnreached2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreachedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Unreached) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNUnreached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreached(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNUntold2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUntold(ctx context.Context, sel ast.SelectionSet, v model.Untold) graphql.Marshaler {
-	return ec._Untold(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNUntold2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUntoldᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Untold) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNUntold2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUntold(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) marshalNVessel2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVessel(ctx context.Context, sel ast.SelectionSet, v model.Vessel) graphql.Marshaler {
@@ -52753,19 +43904,6 @@ func (ec *executionContext) marshalNWindow2ᚕboottopᚗexampleᚋpracticeᚋgra
 	return ret
 }
 
-func (ec *executionContext) unmarshalNWithdrawCauseCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWithdrawCauseCheckInput(ctx context.Context, v any) (model.WithdrawCauseCheckInput, error) {
-	res, err := ec.unmarshalInputWithdrawCauseCheckInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNWithdrawCauseCheckPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWithdrawCauseCheckPayload(ctx context.Context, sel ast.SelectionSet, v *model.WithdrawCauseCheckPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "WithdrawCauseCheckPayload!")
-		return graphql.Null
-	}
-	return ec._WithdrawCauseCheckPayload(ctx, sel, v)
-}
-
 func (ec *executionContext) unmarshalNWithdrawReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWithdrawReportInput(ctx context.Context, v any) (model.WithdrawReportInput, error) {
 	res, err := ec.unmarshalInputWithdrawReportInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -52777,6 +43915,19 @@ func (ec *executionContext) marshalNWithdrawReportPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._WithdrawReportPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNWriteAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteAddendumInput(ctx context.Context, v any) (model.WriteAddendumInput, error) {
+	res, err := ec.unmarshalInputWriteAddendumInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNWriteAddendumPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteAddendumPayload(ctx context.Context, sel ast.SelectionSet, v *model.WriteAddendumPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "WriteAddendumPayload!")
+		return graphql.Null
+	}
+	return ec._WriteAddendumPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalN__Directive2githubᚗcomᚋ99designsᚋgqlgenᚋgraphqlᚋintrospectionᚐDirective(ctx context.Context, sel ast.SelectionSet, v introspection.Directive) graphql.Marshaler {
@@ -52928,13 +44079,6 @@ func (ec *executionContext) marshalOAshoreNow2ᚖboottopᚗexampleᚋpracticeᚋ
 	return ec._AshoreNow(ctx, sel, v)
 }
 
-func (ec *executionContext) marshalOBand2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBand(ctx context.Context, sel ast.SelectionSet, v *model.Band) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._Band(ctx, sel, v)
-}
-
 func (ec *executionContext) unmarshalOBoolean2bool(ctx context.Context, v any) (bool, error) {
 	res, err := graphql.UnmarshalBoolean(v)
 	return res, graphql.ErrorOnPath(ctx, err)
@@ -52965,20 +44109,6 @@ func (ec *executionContext) marshalOBoolean2ᚖbool(ctx context.Context, sel ast
 	return res
 }
 
-func (ec *executionContext) marshalOCauseLedger2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLedger(ctx context.Context, sel ast.SelectionSet, v *model.CauseLedger) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._CauseLedger(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalOCausePass2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCausePass(ctx context.Context, sel ast.SelectionSet, v *model.CausePass) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._CausePass(ctx, sel, v)
-}
-
 func (ec *executionContext) unmarshalOColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx context.Context, v any) (wire.Column, error) {
 	if v == nil {
 		return nil, nil
@@ -52993,13 +44123,6 @@ func (ec *executionContext) marshalOColumn2boottopᚗexampleᚋpracticeᚋgraph�
 		return graphql.Null
 	}
 	return v
-}
-
-func (ec *executionContext) marshalOCourse2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCourse(ctx context.Context, sel ast.SelectionSet, v *model.Course) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._Course(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx context.Context, v any) (*wire.Date, error) {
@@ -53040,13 +44163,6 @@ func (ec *executionContext) marshalOFloat2ᚖfloat64(ctx context.Context, sel as
 	_ = sel
 	res := graphql.MarshalFloatContext(*v)
 	return graphql.WrapContextMarshaler(ctx, res)
-}
-
-func (ec *executionContext) marshalOGate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGate(ctx context.Context, sel ast.SelectionSet, v *model.Gate) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._Gate(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOHullNumber2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHullNumber(ctx context.Context, sel ast.SelectionSet, v *model.HullNumber) graphql.Marshaler {
@@ -53162,13 +44278,6 @@ func (ec *executionContext) marshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋ
 	return v
 }
 
-func (ec *executionContext) marshalOLoweredStanding2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLoweredStanding(ctx context.Context, sel ast.SelectionSet, v *model.LoweredStanding) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._LoweredStanding(ctx, sel, v)
-}
-
 func (ec *executionContext) marshalOMemberLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx context.Context, sel ast.SelectionSet, v *model.MemberLine) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -53200,13 +44309,6 @@ func (ec *executionContext) marshalONode2boottopᚗexampleᚋpracticeᚋgraphᚋ
 		return graphql.Null
 	}
 	return ec._Node(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalOOutlook2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOutlook(ctx context.Context, sel ast.SelectionSet, v *model.Outlook) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._Outlook(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOOutside2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOutside(ctx context.Context, sel ast.SelectionSet, v *model.Outside) graphql.Marshaler {

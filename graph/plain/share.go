@@ -29,6 +29,7 @@ func (s Reports) Routes(mux *http.ServeMux, members func(http.Handler) http.Hand
 	mux.HandleFunc("GET /share/{token}", s.look)
 	mux.HandleFunc("GET /share/{token}/report.pdf", s.shared("pdf"))
 	mux.HandleFunc("GET /share/{token}/report.html", s.shared("page"))
+	mux.HandleFunc("GET /issued/{sha256}", s.known)
 	mux.Handle("GET /reports/{id}/report.pdf", members(http.HandlerFunc(s.member("pdf"))))
 	mux.Handle("GET /reports/{id}/report.html", members(http.HandlerFunc(s.member("page"))))
 }

@@ -3,6 +3,7 @@ package plain_test
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"io"
 	"net/http"
@@ -234,5 +235,35 @@ func TestBytesThatDoNotFitTheirHashAreNeverServed(t *testing.T) {
 	res, body := sh.get("/share/" + sh.token + "/report.pdf")
 	if res.StatusCode != http.StatusInternalServerError || bytes.Contains(body, []byte("%PDF")) {
 		t.Errorf("%d, %d bytes", res.StatusCode, len(body))
+	}
+}
+
+// Whoever holds the bytes is told that they were issued; one byte more and nothing is.
+func TestIssuedBytesAreKnown(t *testing.T) {
+	t.Parallel()
+	sh := open(t)
+	ask := func(b []byte) (int, map[string]any) {
+		sum := sha256.Sum256(b)
+		res, body := sh.get("/issued/" + hex.EncodeToString(sum[:]))
+		var said map[string]any
+		if err := json.Unmarshal(body, &said); err != nil {
+			t.Fatalf("%d %s: %v", res.StatusCode, body, err)
+		}
+		return res.StatusCode, said
+	}
+	if status, said := ask(sh.pdf); status != http.StatusOK || said["number"] != "2026-001" || said["state"] != "issued" || said["file"] != "pdf" {
+		t.Errorf("%d %v", status, said)
+	}
+	if status, said := ask(append(bytes.Clone(sh.pdf), 'x')); status != http.StatusNotFound || said["number"] != nil {
+		t.Errorf("changed bytes: %d %v", status, said)
+	}
+	sh.exec(`insert into addenda (practice_id, id, report_id, number, text, state, issued_at) values ($1, $2, $3, 1, 'more', 'issued', now())`, sh.house, id(), sh.report)
+	if _, said := ask(sh.pdf); len(said["addenda"].([]any)) != 1 {
+		t.Errorf("an addendum is not told: %v", said)
+	}
+	for _, bad := range []string{"x", strings.Repeat("0", 63), strings.Repeat("g", 64)} {
+		if res, _ := sh.get("/issued/" + bad); res.StatusCode != http.StatusBadRequest {
+			t.Errorf("%q answered %d", bad, res.StatusCode)
+		}
 	}
 }
