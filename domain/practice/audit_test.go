@@ -44,14 +44,14 @@ var actions = map[string]domain.Action{
 	"OpenPass": domain.WriteVisit, "EditPass": domain.WriteVisit, "ClosePass": domain.WriteVisit, "RecordBlockCheck": domain.WriteVisit,
 	"AddReadings": domain.WriteVisit, "SupersedeReading": domain.WriteVisit, "VoidReading": domain.WriteVisit,
 	"MarkFollowUp": domain.WriteVisit, "MarkNotReached": domain.WriteVisit, "ImportReadings": domain.WriteVisit,
-	"RecordCondition": domain.WriteVisit, "RecordFinding": domain.WriteVisit, "RecordWindow": domain.WriteVisit, "AddPhoto": domain.WriteVisit,
+	"RecordCondition": domain.WriteVisit, "RecordFinding": domain.WriteVisit, "RecordWindow": domain.WriteVisit, "AddPhoto": domain.WriteVisit, "EditPhoto": domain.WriteVisit,
 	"GrantUpload": domain.ReadPractice, "FinishUpload": domain.ReadPractice, // and what the purpose asks, see TestUploads
 
 	"AddRecommendation": domain.Recommend, "EditRecommendation": domain.Recommend,
 	"SetRecommendationState": domain.ReadPractice, // and what the state asks, see TestRecommendation
 	"Causes":                 domain.ReadPractice, "JudgeCause": domain.JudgeCauses, "RecordCauseCheck": domain.WriteVisit, "WithdrawCauseCheck": domain.WriteVisit,
-	"DraftReport": domain.WriteReport, "EditReport": domain.WriteReport,
-	"TakeSecondLook": domain.Issue, "IssueReport": domain.Issue, "WithdrawReport": domain.Issue,
+	"DraftReport": domain.WriteReport, "EditReport": domain.WriteReport, "WriteAddendum": domain.WriteReport,
+	"TakeSecondLook": domain.Issue, "IssueReport": domain.Issue, "IssueAddendum": domain.Issue, "ReplaceReport": domain.Issue, "WithdrawReport": domain.Issue,
 	"ShareReport": domain.Share, "RevokeShare": domain.Share,
 }
 

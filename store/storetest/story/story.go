@@ -47,6 +47,7 @@ var Kinds = map[string]domain.Thing{
 	"window": domain.ThingWindow, "photo file": domain.ThingUpload, "photo": domain.ThingPhoto, "sheet": domain.ThingUpload, "import": domain.ThingMutation,
 	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
 	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement,
+	"addendum": domain.ThingAddendum, "second report": domain.ThingReport,
 }
 
 // Begin makes a practice with a member of every role, and a world in it.
@@ -383,6 +384,9 @@ func Steps() []Step {
 		{Call: "AddPhoto", Input: func(w *World) any {
 			return practice.AddPhoto{Mutation: m(), ID: w.new("photo"), Upload: w.Of("photo file"), Vessel: w.Of("vessel"), Visit: w.ref("visit"), Place: w.ref("place"), Finding: w.ref("finding"), Caption: "blister"}
 		}},
+		{Call: "EditPhoto", Input: func(w *World) any {
+			return practice.EditPhoto{Mutation: m(), ID: w.Of("photo"), Version: 1, Alt: ptr("A blister beside a ruler"), Printed: ptr(false)}
+		}},
 		{
 			Call: "GrantUpload",
 			Input: func(w *World) any {
@@ -430,6 +434,31 @@ func Steps() []Step {
 			return practice.ShareReport{Mutation: m(), ID: w.new("share"), Report: w.Of("report"), Party: w.ref("party"), Name: "Anna Dunlin", Email: "anna@dunlin.example", Until: noon.AddDate(0, 6, 0)}
 		}},
 		{Call: "RevokeShare", Input: func(w *World) any { return practice.RevokeShare{Mutation: m(), ID: w.Of("share")} }},
+		{Call: "WriteAddendum", Input: func(w *World) any {
+			return practice.WriteAddendum{Mutation: m(), ID: w.new("addendum"), Report: w.Of("report"), Text: "The window at 13/3 was made good."}
+		}},
+		{Call: "IssueAddendum", Input: func(w *World) any { return practice.IssueAddendum{Mutation: m(), ID: w.Of("addendum"), Version: 1} }},
+		{Call: "DraftReport", Input: func(w *World) any {
+			return practice.DraftReport{Mutation: m(), ID: w.new("second report"), Job: w.Of("job"), Title: "Limited survey", Paper: "Letter"}
+		}},
+		{Call: "EditReport", Input: func(w *World) any {
+			return practice.EditReport{Mutation: m(), ID: w.Of("second report"), Version: 1, InShort: ptr("The same, put better.")}
+		}},
+		{Call: "TakeSecondLook", Input: func(w *World) any {
+			return practice.TakeSecondLook{Mutation: m(), ID: w.Of("second report"), Version: 2}
+		}},
+		{
+			Call:  "IssueReport",
+			Input: func(w *World) any { return practice.IssueReport{Mutation: m(), ID: w.Of("second report"), Version: 3} },
+			After: func(w *World) {
+				if err := w.Service.MakeReport(w.T.Context(), practice.ReportJob{Practice: w.Practice, Report: w.Of("second report")}); err != nil {
+					w.T.Fatal(err)
+				}
+			},
+		},
+		{Call: "ReplaceReport", Input: func(w *World) any {
+			return practice.ReplaceReport{Mutation: m(), ID: w.Of("second report"), Version: w.version("reports", "second report"), By: w.Of("report")}
+		}},
 		{
 			Call: "WithdrawReport",
 			Input: func(w *World) any {
