@@ -45,6 +45,8 @@ type ComplexityRoot struct {
 
 type MutationResolver interface {
 	EditPractice(ctx context.Context, input model.EditPracticeInput) (*model.EditPracticePayload, error)
+	LowerStanding(ctx context.Context, input model.LowerStandingInput) (*model.LowerStandingPayload, error)
+	RestoreStanding(ctx context.Context, input model.RestoreStandingInput) (*model.RestoreStandingPayload, error)
 	AddInstrument(ctx context.Context, input model.AddInstrumentInput) (*model.AddInstrumentPayload, error)
 	EditInstrument(ctx context.Context, input model.EditInstrumentInput) (*model.EditInstrumentPayload, error)
 	AddScale(ctx context.Context, input model.AddScaleInput) (*model.AddScalePayload, error)
@@ -193,6 +195,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("InviteMemberInput", ec.unmarshalInputInviteMemberInput),
 			graphql.NewInputUnmarshaler("IssueAddendumInput", ec.unmarshalInputIssueAddendumInput),
 			graphql.NewInputUnmarshaler("IssueReportInput", ec.unmarshalInputIssueReportInput),
+			graphql.NewInputUnmarshaler("LowerStandingInput", ec.unmarshalInputLowerStandingInput),
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
 			graphql.NewInputUnmarshaler("MarkNotReachedInput", ec.unmarshalInputMarkNotReachedInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
@@ -203,6 +206,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RecordPermissionInput", ec.unmarshalInputRecordPermissionInput),
 			graphql.NewInputUnmarshaler("RecordWindowInput", ec.unmarshalInputRecordWindowInput),
 			graphql.NewInputUnmarshaler("ReplaceReportInput", ec.unmarshalInputReplaceReportInput),
+			graphql.NewInputUnmarshaler("RestoreStandingInput", ec.unmarshalInputRestoreStandingInput),
 			graphql.NewInputUnmarshaler("RevokeApiKeyInput", ec.unmarshalInputRevokeApiKeyInput),
 			graphql.NewInputUnmarshaler("RevokeShareInput", ec.unmarshalInputRevokeShareInput),
 			graphql.NewInputUnmarshaler("SetRecommendationStateInput", ec.unmarshalInputSetRecommendationStateInput),
@@ -433,6 +437,22 @@ type History {
   axis: Axis!
   "Oldest first. Passes of restricted jobs only for those whom the jobs name."
   passes: [HistoryPass!]!
+  """
+  What the practice measured of its own scatter, one entry for each instrument model,
+  scale and mode that these passes were read with. There is no default for any of it:
+  what is not measured stands under ` + "`" + `missing` + "`" + `, and the gate then answers *cannot tell*.
+  """
+  components: [Components!]!
+  """
+  What one more visit, read like the pass held, could show; null until the components of
+  its group are measured.
+  """
+  ahead: Outlook
+  """
+  The course of the like visits, where there are enough of them to carry the word; null
+  where the pass held has no like visit before it.
+  """
+  course: Course
 }
 
 "The places of a vessel, by ordinal."
@@ -500,9 +520,27 @@ type HistoryPass {
   """
   What goes with a value, bits: 1 below the scale, 2 above it, 4 a range as written, 8 void,
   16 follow up inside, 32 not reached, 64 corrected since, 128 read again on a later
-  occasion, 256 a dry place of this pass, 512 the hand had seen the earlier value.
+  occasion, 256 a dry place of this pass, 512 the hand had seen the earlier value, 1024 a
+  targeted place over an anomaly, 2048 read on another surface than the pass.
   """
   flags: Column!
+  """
+  What may be said of this pass beside the pass held; null for the pass held itself.
+  Passes that may not be subtracted have one too: it says why, and counts no place.
+  """
+  gate: Gate
+  "Why it stands so, as data: the first reason is the one in ` + "`" + `standingReason` + "`" + `."
+  standingReasons: [Warning!]!
+  "What costs it its standing whatever it is held beside: frost, heat, a wash, too soon after the lift, blocks that drifted, no baseline. Its readings stay."
+  lost: [Warning!]!
+  "A member's judgement that lowered the standing; null where nobody did."
+  lowered: LoweredStanding
+  "Version of the plan it followed."
+  planVersion: Int!
+  "Why the dry places of that plan differ from the version before; to be shown wherever the figures are."
+  dryChangeReason: String!
+  "What was not looked at in this pass, in numbers and words."
+  notSeen: NotSeen!
 }
 
 "How far two passes may be compared."
@@ -538,6 +576,297 @@ type BlockCheck {
   moment: String!
   valueTenths: Int!
   at: Time!
+}
+
+"A standing that a member lowered. It can be taken back, never raised above what the context gives."
+type LoweredStanding {
+  id: ID!
+  standing: Standing!
+  reason: String!
+  "Name of whoever lowered it."
+  by: String!
+  at: Time!
+}
+
+"Scatter of one group: one instrument model, scale and mode. All in scale units."
+type Components {
+  "Model of the instrument, or its name where the model is not known."
+  model: String!
+  scale: String!
+  mode: String!
+  "s_r of one placement: one hand, one instrument, set down again. From kits and from re-placements in passes."
+  repeatability: Scatter!
+  "Of the difference between two like visits at one place, the visit's own effect taken out. From like pairs: passes of one hull within the week, nothing done between."
+  likeVisits: Scatter!
+  "s_R between instruments of this model, from cross-reading sets. Without it another serial number is not subtracted."
+  instruments: Scatter!
+  "s_R between hands, from kits read by several people; for advice."
+  hands: Scatter!
+  "Of finding the place again, from blind repeats; null until there are any. For advice."
+  placing: Float
+  "Of place by visit: preparation, sun, hand; finding the place included where that is not measured. Null until like visits are measured. For advice."
+  placeByVisit: Float
+  "What dry places leave of a visit's effect on the underbody; null below five like pairs."
+  left: Float
+  kits: Int!
+  replacements: Int!
+  blindRepeats: Int!
+  likePairs: Int!
+  crossReadings: Int!
+  "What is still to be measured before a change can be judged, each with how; empty where all is."
+  missing: [Untold!]!
+  "What should be known of the figures: long tails, too few, rounding."
+  notes: [Warning!]!
+}
+
+"A standard deviation, or that it was not measured."
+type Scatter {
+  "Scale units; null until measured."
+  value: Float
+  "95 % interval, scale units."
+  low: Float
+  high: Float
+  "Degrees of freedom behind it; 0 where nothing was measured."
+  count: Int!
+  "How many it takes before anything is judged by it."
+  needed: Int!
+}
+
+"A reason why something cannot be told, and what would mend it."
+type Untold {
+  """
+  no-repeatability, no-like-pairs, no-reproducibility, too-few-dry, dry-moved, at-scale-end,
+  too-coarse, not-read, void, dry-place, other-surface, coating-changed, explained,
+  unlike, quoted, no-baseline, or the code of what cost the pass its standing.
+  """
+  code: String!
+  text: String!
+  "What to do to find out; empty where nothing helps."
+  todo: String!
+  "How many places it concerns; 0 where it concerns the passes as a whole."
+  places: Int!
+}
+
+"The three-way answer."
+enum Answer {
+  cannotTell
+  noChangeShown
+  changed
+}
+
+"""
+What may be said of two passes: the earlier one and the later one of the pass at hand and
+the pass held. Differences are later less earlier, each above its own day's dry baseline,
+the visit's effect taken out through the dry places common to both, in scale units.
+"""
+type Gate {
+  earlier: ID!
+  later: ID!
+  "The mean over all places compared."
+  hull: GateVerdict!
+  "Areas of the hull with at least three places compared, from aft, port first."
+  zones: [GateZone!]!
+  "Places that changed and lie side by side, largest first, with what lies there. Readings alone name no cause."
+  changed: [ChangedArea!]!
+  "By slot: 0 cannot tell, 1 no change shown, 2 changed; null where neither pass read the place, and at dry places."
+  verdicts: Column!
+  "By slot, twentieths of a scale unit: the difference. Where a reading met the scale's end it is a bound, and the verdict says so. Null where there is none."
+  differences: Column!
+  "By slot, twentieths: 95 % interval of this place taken alone; null where it is open."
+  lows: Column!
+  highs: Column!
+  "By slot, twentieths: the least change that could have been shown there among all compared (a true change of that size has an even chance); null where nothing can be told."
+  leasts: Column!
+  "By slot: code of why it cannot be told, as in Untold; empty where it can."
+  whys: TextColumn!
+  "Places compared, of those below the water that either pass read or should have read."
+  comparable: Int!
+  ofPlaces: Int!
+  "Dry places common to both."
+  dryPlaces: Int!
+  "What the visit did to every reading, from the dry places: taken out. Null where it cannot be said."
+  visitShift: Band
+  "The instrument's gain between the visits, from the blocks; null where they were not read both times."
+  gain: Band
+  "Median over the places compared of the least change shown, scale units; null where nothing can be told."
+  leastChange: Float
+  "What days ashore, weather, coating and instrument would account for; always all four, in that order."
+  explained: [Explanation!]!
+  "Why it cannot be told where it cannot, commonest first, each with what to do."
+  untold: [Untold!]!
+  "What may be said in words, in order."
+  statements: [Statement!]!
+}
+
+"A figure with its interval, scale units unless its field says otherwise; an open end is null."
+type Band {
+  value: Float!
+  low: Float
+  high: Float
+}
+
+"What can be said of a zone or of the hull."
+type GateVerdict {
+  answer: Answer!
+  places: Int!
+  "Mean difference and its 95 % interval; null where nothing was compared."
+  difference: Band
+  "Median of the differences, scale units; null where nothing was compared."
+  median: Float
+  "The least change that could have been shown; null where nothing can be told."
+  least: Float
+  "Why it cannot be told; empty where it can."
+  untold: [Untold!]!
+}
+
+"An area of the hull and what can be said of it."
+type GateZone {
+  "port aft, port amidships, port forward, starboard aft …; with the construction where the hull has several."
+  name: String!
+  "Slots of its places that were compared."
+  slots: Column!
+  verdict: GateVerdict!
+}
+
+"Changed places that touch."
+type ChangedArea {
+  "Where: port 13, the middle of it by station."
+  about: String!
+  slots: Column!
+  "Median difference, scale units."
+  by: Float!
+  "What lies behind most of it, by the map of the hull; empty where nothing is drawn."
+  matches: String!
+  "What it lies around, within half a metre; empty where nothing is drawn."
+  around: String!
+}
+
+"One ordinary thing that could account for a difference, taken before any other."
+type Explanation {
+  "days-ashore, weather, coating, instrument."
+  code: String!
+  "What is known of it, in words."
+  text: String!
+  "The difference that it would make on the hull at large, later less earlier; null where it cannot be said."
+  expected: Band
+  "Whether that covers the difference of the hull at large; then it is not called changed. Null where it cannot be said."
+  covers: Boolean
+}
+
+"A sentence from the one vocabulary, with what stands behind it."
+type Statement {
+  "Which sentence it is."
+  code: String!
+  "What a reader may hold it to: measured, seen, compared, not shown, untold, bounded, modelled, to do, not looked, quoted, caution."
+  claim: String!
+  text: String!
+  "Runs of the text, those in turn plain and strong: the first is plain and may be empty."
+  runs: [String!]!
+  "Slots of the places it speaks of."
+  slots: Column!
+  "The figures in it."
+  figures: [Figure!]!
+}
+
+"A figure that a sentence speaks of."
+type Figure {
+  code: String!
+  value: Float!
+  low: Float
+  high: Float
+  "scale units, places, days, mm, m², per m², p."
+  unit: String!
+}
+
+"What a next visit could show, scale units."
+type Outlook {
+  places: Int!
+  dryPlaces: Int!
+  placements: Int!
+  "At one place, looking at all: what would be called changed, and the true change that would be called so four times in five."
+  placeShown: Float!
+  placeTrue: Float!
+  "In the mean over all places."
+  hullShown: Float!
+  hullTrue: Float!
+  "At one place if placements were without error: what more placements could reach at the most."
+  floor: Float!
+  statements: [Statement!]!
+}
+
+"The like visits in a row, by the median contrast over the places common to all of them."
+type Course {
+  visits: IdColumn!
+  "Places common to all."
+  places: Int!
+  "Median contrast at each visit, scale units."
+  medians: [Float!]!
+  "Two-sided chance of such a course without any (Mann-Kendall), and the least that so many visits could give."
+  p: Float!
+  leastP: Float!
+  "cannot tell, none shown, rising, falling."
+  verdict: String!
+  "Whether the word trend may be used."
+  trend: Boolean!
+  statements: [Statement!]!
+}
+
+"What a pass did not look at."
+type NotSeen {
+  planned: Int!
+  read: Int!
+  notReached: [Unreached!]!
+  void: Int!
+  "Usual spacing of the places below the water, millimetres; null where they make no grid."
+  spacingAlongMm: Int
+  spacingDownMm: Int
+  "Diameter of the smallest round flaw that the grid meets nine times in ten, and of that which it cannot miss, millimetres."
+  smallestMm: Int
+  certainMm: Int
+  "Scrape windows of the visit, their area together and against the underbody's where that is known, m²."
+  windows: Int!
+  windowsM2: Float!
+  underbodyM2: Float
+  blistersSeen: Int!
+  "One-sided upper 95 % density behind a count of zero, to the m²; null where some were seen or nothing was bared."
+  boundPerM2: Float
+  statements: [Statement!]!
+}
+
+"Places not reached for one reason."
+type Unreached {
+  reason: String!
+  slots: Column!
+}
+
+extend type Mutation {
+  "Lowers the standing of a pass by judgement, with a reason. Never raises it above what the context gives."
+  lowerStanding(input: LowerStandingInput!): LowerStandingPayload!
+  "Takes a lowered standing back: the pass stands as its context gives."
+  restoreStanding(input: RestoreStandingInput!): RestoreStandingPayload!
+}
+
+input LowerStandingInput {
+  mutation: ID!
+  id: ID!
+  pass: ID!
+  "unlike or quoted."
+  standing: Standing!
+  reason: String!
+}
+
+type LowerStandingPayload {
+  pass: ID!
+  lowered: ID!
+}
+
+input RestoreStandingInput {
+  mutation: ID!
+  pass: ID!
+}
+
+type RestoreStandingPayload {
+  pass: ID!
 }
 `, BuiltIn: false},
 	{Name: "../schema/instruments.graphqls", Input: `"An instrument, as lists and other things name one. Always by its name in full."
@@ -2786,6 +3115,18 @@ func (ec *executionContext) childFields_Axis(ctx context.Context, field graphql.
 	return nil, fmt.Errorf("no field named %q was found under type Axis", field.Name)
 }
 
+func (ec *executionContext) childFields_Band(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "value":
+		return ec.fieldContext_Band_value(ctx, field)
+	case "low":
+		return ec.fieldContext_Band_low(ctx, field)
+	case "high":
+		return ec.fieldContext_Band_high(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Band", field.Name)
+}
+
 func (ec *executionContext) childFields_Baseline(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "medianFortieths":
@@ -2814,6 +3155,22 @@ func (ec *executionContext) childFields_BlockCheck(ctx context.Context, field gr
 		return ec.fieldContext_BlockCheck_at(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type BlockCheck", field.Name)
+}
+
+func (ec *executionContext) childFields_ChangedArea(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "about":
+		return ec.fieldContext_ChangedArea_about(ctx, field)
+	case "slots":
+		return ec.fieldContext_ChangedArea_slots(ctx, field)
+	case "by":
+		return ec.fieldContext_ChangedArea_by(ctx, field)
+	case "matches":
+		return ec.fieldContext_ChangedArea_matches(ctx, field)
+	case "around":
+		return ec.fieldContext_ChangedArea_around(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ChangedArea", field.Name)
 }
 
 func (ec *executionContext) childFields_ClientBoat(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -2854,6 +3211,46 @@ func (ec *executionContext) childFields_ClosePassPayload(ctx context.Context, fi
 	return nil, fmt.Errorf("no field named %q was found under type ClosePassPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_Components(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "model":
+		return ec.fieldContext_Components_model(ctx, field)
+	case "scale":
+		return ec.fieldContext_Components_scale(ctx, field)
+	case "mode":
+		return ec.fieldContext_Components_mode(ctx, field)
+	case "repeatability":
+		return ec.fieldContext_Components_repeatability(ctx, field)
+	case "likeVisits":
+		return ec.fieldContext_Components_likeVisits(ctx, field)
+	case "instruments":
+		return ec.fieldContext_Components_instruments(ctx, field)
+	case "hands":
+		return ec.fieldContext_Components_hands(ctx, field)
+	case "placing":
+		return ec.fieldContext_Components_placing(ctx, field)
+	case "placeByVisit":
+		return ec.fieldContext_Components_placeByVisit(ctx, field)
+	case "left":
+		return ec.fieldContext_Components_left(ctx, field)
+	case "kits":
+		return ec.fieldContext_Components_kits(ctx, field)
+	case "replacements":
+		return ec.fieldContext_Components_replacements(ctx, field)
+	case "blindRepeats":
+		return ec.fieldContext_Components_blindRepeats(ctx, field)
+	case "likePairs":
+		return ec.fieldContext_Components_likePairs(ctx, field)
+	case "crossReadings":
+		return ec.fieldContext_Components_crossReadings(ctx, field)
+	case "missing":
+		return ec.fieldContext_Components_missing(ctx, field)
+	case "notes":
+		return ec.fieldContext_Components_notes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Components", field.Name)
+}
+
 func (ec *executionContext) childFields_Condition(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -2892,6 +3289,28 @@ func (ec *executionContext) childFields_Condition(ctx context.Context, field gra
 		return ec.fieldContext_Condition_advice(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Condition", field.Name)
+}
+
+func (ec *executionContext) childFields_Course(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "visits":
+		return ec.fieldContext_Course_visits(ctx, field)
+	case "places":
+		return ec.fieldContext_Course_places(ctx, field)
+	case "medians":
+		return ec.fieldContext_Course_medians(ctx, field)
+	case "p":
+		return ec.fieldContext_Course_p(ctx, field)
+	case "leastP":
+		return ec.fieldContext_Course_leastP(ctx, field)
+	case "verdict":
+		return ec.fieldContext_Course_verdict(ctx, field)
+	case "trend":
+		return ec.fieldContext_Course_trend(ctx, field)
+	case "statements":
+		return ec.fieldContext_Course_statements(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Course", field.Name)
 }
 
 func (ec *executionContext) childFields_CreateApiKeyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -3082,6 +3501,36 @@ func (ec *executionContext) childFields_Entries(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Entries", field.Name)
 }
 
+func (ec *executionContext) childFields_Explanation(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_Explanation_code(ctx, field)
+	case "text":
+		return ec.fieldContext_Explanation_text(ctx, field)
+	case "expected":
+		return ec.fieldContext_Explanation_expected(ctx, field)
+	case "covers":
+		return ec.fieldContext_Explanation_covers(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Explanation", field.Name)
+}
+
+func (ec *executionContext) childFields_Figure(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_Figure_code(ctx, field)
+	case "value":
+		return ec.fieldContext_Figure_value(ctx, field)
+	case "low":
+		return ec.fieldContext_Figure_low(ctx, field)
+	case "high":
+		return ec.fieldContext_Figure_high(ctx, field)
+	case "unit":
+		return ec.fieldContext_Figure_unit(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Figure", field.Name)
+}
+
 func (ec *executionContext) childFields_Finding(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -3110,6 +3559,82 @@ func (ec *executionContext) childFields_FinishUploadPayload(ctx context.Context,
 		return ec.fieldContext_FinishUploadPayload_upload(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type FinishUploadPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_Gate(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "earlier":
+		return ec.fieldContext_Gate_earlier(ctx, field)
+	case "later":
+		return ec.fieldContext_Gate_later(ctx, field)
+	case "hull":
+		return ec.fieldContext_Gate_hull(ctx, field)
+	case "zones":
+		return ec.fieldContext_Gate_zones(ctx, field)
+	case "changed":
+		return ec.fieldContext_Gate_changed(ctx, field)
+	case "verdicts":
+		return ec.fieldContext_Gate_verdicts(ctx, field)
+	case "differences":
+		return ec.fieldContext_Gate_differences(ctx, field)
+	case "lows":
+		return ec.fieldContext_Gate_lows(ctx, field)
+	case "highs":
+		return ec.fieldContext_Gate_highs(ctx, field)
+	case "leasts":
+		return ec.fieldContext_Gate_leasts(ctx, field)
+	case "whys":
+		return ec.fieldContext_Gate_whys(ctx, field)
+	case "comparable":
+		return ec.fieldContext_Gate_comparable(ctx, field)
+	case "ofPlaces":
+		return ec.fieldContext_Gate_ofPlaces(ctx, field)
+	case "dryPlaces":
+		return ec.fieldContext_Gate_dryPlaces(ctx, field)
+	case "visitShift":
+		return ec.fieldContext_Gate_visitShift(ctx, field)
+	case "gain":
+		return ec.fieldContext_Gate_gain(ctx, field)
+	case "leastChange":
+		return ec.fieldContext_Gate_leastChange(ctx, field)
+	case "explained":
+		return ec.fieldContext_Gate_explained(ctx, field)
+	case "untold":
+		return ec.fieldContext_Gate_untold(ctx, field)
+	case "statements":
+		return ec.fieldContext_Gate_statements(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Gate", field.Name)
+}
+
+func (ec *executionContext) childFields_GateVerdict(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "answer":
+		return ec.fieldContext_GateVerdict_answer(ctx, field)
+	case "places":
+		return ec.fieldContext_GateVerdict_places(ctx, field)
+	case "difference":
+		return ec.fieldContext_GateVerdict_difference(ctx, field)
+	case "median":
+		return ec.fieldContext_GateVerdict_median(ctx, field)
+	case "least":
+		return ec.fieldContext_GateVerdict_least(ctx, field)
+	case "untold":
+		return ec.fieldContext_GateVerdict_untold(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type GateVerdict", field.Name)
+}
+
+func (ec *executionContext) childFields_GateZone(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_GateZone_name(ctx, field)
+	case "slots":
+		return ec.fieldContext_GateZone_slots(ctx, field)
+	case "verdict":
+		return ec.fieldContext_GateZone_verdict(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type GateZone", field.Name)
 }
 
 func (ec *executionContext) childFields_GiveAccessPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -3154,6 +3679,12 @@ func (ec *executionContext) childFields_History(ctx context.Context, field graph
 		return ec.fieldContext_History_axis(ctx, field)
 	case "passes":
 		return ec.fieldContext_History_passes(ctx, field)
+	case "components":
+		return ec.fieldContext_History_components(ctx, field)
+	case "ahead":
+		return ec.fieldContext_History_ahead(ctx, field)
+	case "course":
+		return ec.fieldContext_History_course(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type History", field.Name)
 }
@@ -3224,6 +3755,20 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_contrasts(ctx, field)
 	case "flags":
 		return ec.fieldContext_HistoryPass_flags(ctx, field)
+	case "gate":
+		return ec.fieldContext_HistoryPass_gate(ctx, field)
+	case "standingReasons":
+		return ec.fieldContext_HistoryPass_standingReasons(ctx, field)
+	case "lost":
+		return ec.fieldContext_HistoryPass_lost(ctx, field)
+	case "lowered":
+		return ec.fieldContext_HistoryPass_lowered(ctx, field)
+	case "planVersion":
+		return ec.fieldContext_HistoryPass_planVersion(ctx, field)
+	case "dryChangeReason":
+		return ec.fieldContext_HistoryPass_dryChangeReason(ctx, field)
+	case "notSeen":
+		return ec.fieldContext_HistoryPass_notSeen(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type HistoryPass", field.Name)
 }
@@ -3524,6 +4069,32 @@ func (ec *executionContext) childFields_Layer(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Layer", field.Name)
 }
 
+func (ec *executionContext) childFields_LowerStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "pass":
+		return ec.fieldContext_LowerStandingPayload_pass(ctx, field)
+	case "lowered":
+		return ec.fieldContext_LowerStandingPayload_lowered(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type LowerStandingPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_LoweredStanding(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_LoweredStanding_id(ctx, field)
+	case "standing":
+		return ec.fieldContext_LoweredStanding_standing(ctx, field)
+	case "reason":
+		return ec.fieldContext_LoweredStanding_reason(ctx, field)
+	case "by":
+		return ec.fieldContext_LoweredStanding_by(ctx, field)
+	case "at":
+		return ec.fieldContext_LoweredStanding_at(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type LoweredStanding", field.Name)
+}
+
 func (ec *executionContext) childFields_MarkFollowUpPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "pass":
@@ -3620,12 +4191,70 @@ func (ec *executionContext) childFields_NotReached(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type NotReached", field.Name)
 }
 
+func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "planned":
+		return ec.fieldContext_NotSeen_planned(ctx, field)
+	case "read":
+		return ec.fieldContext_NotSeen_read(ctx, field)
+	case "notReached":
+		return ec.fieldContext_NotSeen_notReached(ctx, field)
+	case "void":
+		return ec.fieldContext_NotSeen_void(ctx, field)
+	case "spacingAlongMm":
+		return ec.fieldContext_NotSeen_spacingAlongMm(ctx, field)
+	case "spacingDownMm":
+		return ec.fieldContext_NotSeen_spacingDownMm(ctx, field)
+	case "smallestMm":
+		return ec.fieldContext_NotSeen_smallestMm(ctx, field)
+	case "certainMm":
+		return ec.fieldContext_NotSeen_certainMm(ctx, field)
+	case "windows":
+		return ec.fieldContext_NotSeen_windows(ctx, field)
+	case "windowsM2":
+		return ec.fieldContext_NotSeen_windowsM2(ctx, field)
+	case "underbodyM2":
+		return ec.fieldContext_NotSeen_underbodyM2(ctx, field)
+	case "blistersSeen":
+		return ec.fieldContext_NotSeen_blistersSeen(ctx, field)
+	case "boundPerM2":
+		return ec.fieldContext_NotSeen_boundPerM2(ctx, field)
+	case "statements":
+		return ec.fieldContext_NotSeen_statements(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type NotSeen", field.Name)
+}
+
 func (ec *executionContext) childFields_OpenPassPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "pass":
 		return ec.fieldContext_OpenPassPayload_pass(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type OpenPassPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_Outlook(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "places":
+		return ec.fieldContext_Outlook_places(ctx, field)
+	case "dryPlaces":
+		return ec.fieldContext_Outlook_dryPlaces(ctx, field)
+	case "placements":
+		return ec.fieldContext_Outlook_placements(ctx, field)
+	case "placeShown":
+		return ec.fieldContext_Outlook_placeShown(ctx, field)
+	case "placeTrue":
+		return ec.fieldContext_Outlook_placeTrue(ctx, field)
+	case "hullShown":
+		return ec.fieldContext_Outlook_hullShown(ctx, field)
+	case "hullTrue":
+		return ec.fieldContext_Outlook_hullTrue(ctx, field)
+	case "floor":
+		return ec.fieldContext_Outlook_floor(ctx, field)
+	case "statements":
+		return ec.fieldContext_Outlook_statements(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Outlook", field.Name)
 }
 
 func (ec *executionContext) childFields_Outside(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -4218,6 +4847,14 @@ func (ec *executionContext) childFields_ReportLine(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type ReportLine", field.Name)
 }
 
+func (ec *executionContext) childFields_RestoreStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "pass":
+		return ec.fieldContext_RestoreStandingPayload_pass(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RestoreStandingPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_RevokeApiKeyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "apiKey":
@@ -4252,6 +4889,22 @@ func (ec *executionContext) childFields_Scale(ctx context.Context, field graphql
 		return ec.fieldContext_Scale_timberPercent(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Scale", field.Name)
+}
+
+func (ec *executionContext) childFields_Scatter(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "value":
+		return ec.fieldContext_Scatter_value(ctx, field)
+	case "low":
+		return ec.fieldContext_Scatter_low(ctx, field)
+	case "high":
+		return ec.fieldContext_Scatter_high(ctx, field)
+	case "count":
+		return ec.fieldContext_Scatter_count(ctx, field)
+	case "needed":
+		return ec.fieldContext_Scatter_needed(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Scatter", field.Name)
 }
 
 func (ec *executionContext) childFields_SetRecommendationStatePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -4394,6 +5047,24 @@ func (ec *executionContext) childFields_Spell(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Spell", field.Name)
 }
 
+func (ec *executionContext) childFields_Statement(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_Statement_code(ctx, field)
+	case "claim":
+		return ec.fieldContext_Statement_claim(ctx, field)
+	case "text":
+		return ec.fieldContext_Statement_text(ctx, field)
+	case "runs":
+		return ec.fieldContext_Statement_runs(ctx, field)
+	case "slots":
+		return ec.fieldContext_Statement_slots(ctx, field)
+	case "figures":
+		return ec.fieldContext_Statement_figures(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Statement", field.Name)
+}
+
 func (ec *executionContext) childFields_SupersedeReadingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "reading":
@@ -4426,6 +5097,30 @@ func (ec *executionContext) childFields_Today(ctx context.Context, field graphql
 		return ec.fieldContext_Today_due(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Today", field.Name)
+}
+
+func (ec *executionContext) childFields_Unreached(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "reason":
+		return ec.fieldContext_Unreached_reason(ctx, field)
+	case "slots":
+		return ec.fieldContext_Unreached_slots(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Unreached", field.Name)
+}
+
+func (ec *executionContext) childFields_Untold(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_Untold_code(ctx, field)
+	case "text":
+		return ec.fieldContext_Untold_text(ctx, field)
+	case "todo":
+		return ec.fieldContext_Untold_todo(ctx, field)
+	case "places":
+		return ec.fieldContext_Untold_places(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Untold", field.Name)
 }
 
 func (ec *executionContext) childFields_Vessel(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5402,6 +6097,20 @@ func (ec *executionContext) field_Mutation_issueReport_args(ctx context.Context,
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_lowerStanding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.LowerStandingInput, error) {
+			return ec.unmarshalNLowerStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_markFollowUp_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -5534,6 +6243,20 @@ func (ec *executionContext) field_Mutation_replaceReport_args(ctx context.Contex
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.ReplaceReportInput, error) {
 			return ec.unmarshalNReplaceReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReplaceReportInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_restoreStanding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RestoreStandingInput, error) {
+			return ec.unmarshalNRestoreStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -7266,6 +7989,75 @@ func (ec *executionContext) fieldContext_Axis_mirrors(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Axis", field, false, false, "Column")
 }
 
+func (ec *executionContext) _Band_value(ctx context.Context, field graphql.CollectedField, obj *model.Band) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Band_value(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Value, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Band_value(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Band", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Band_low(ctx context.Context, field graphql.CollectedField, obj *model.Band) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Band_low(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Low, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Band_low(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Band", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Band_high(ctx context.Context, field graphql.CollectedField, obj *model.Band) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Band_high(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.High, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Band_high(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Band", field, false, false, "Float")
+}
+
 func (ec *executionContext) _Baseline_medianFortieths(ctx context.Context, field graphql.CollectedField, obj *model.Baseline) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -7480,6 +8272,121 @@ func (ec *executionContext) _BlockCheck_at(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_BlockCheck_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BlockCheck", field, false, false, "Time")
+}
+
+func (ec *executionContext) _ChangedArea_about(ctx context.Context, field graphql.CollectedField, obj *model.ChangedArea) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ChangedArea_about(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.About, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ChangedArea_about(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ChangedArea", field, false, false, "String")
+}
+
+func (ec *executionContext) _ChangedArea_slots(ctx context.Context, field graphql.CollectedField, obj *model.ChangedArea) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ChangedArea_slots(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Slots, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ChangedArea_slots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ChangedArea", field, false, false, "Column")
+}
+
+func (ec *executionContext) _ChangedArea_by(ctx context.Context, field graphql.CollectedField, obj *model.ChangedArea) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ChangedArea_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ChangedArea_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ChangedArea", field, false, false, "Float")
+}
+
+func (ec *executionContext) _ChangedArea_matches(ctx context.Context, field graphql.CollectedField, obj *model.ChangedArea) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ChangedArea_matches(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Matches, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ChangedArea_matches(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ChangedArea", field, false, false, "String")
+}
+
+func (ec *executionContext) _ChangedArea_around(ctx context.Context, field graphql.CollectedField, obj *model.ChangedArea) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ChangedArea_around(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Around, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ChangedArea_around(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ChangedArea", field, false, false, "String")
 }
 
 func (ec *executionContext) _ClientBoat_name(ctx context.Context, field graphql.CollectedField, obj *model.ClientBoat) (ret graphql.Marshaler) {
@@ -7716,6 +8623,451 @@ func (ec *executionContext) fieldContext_ClosePassPayload_pass(_ context.Context
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Pass(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Components_model(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_model(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Model, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_model(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Components", field, false, false, "String")
+}
+
+func (ec *executionContext) _Components_scale(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_scale(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Scale, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_scale(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Components", field, false, false, "String")
+}
+
+func (ec *executionContext) _Components_mode(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_mode(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Mode, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_mode(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Components", field, false, false, "String")
+}
+
+func (ec *executionContext) _Components_repeatability(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_repeatability(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Repeatability, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Scatter) graphql.Marshaler {
+			return ec.marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_repeatability(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Components",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Scatter(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Components_likeVisits(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_likeVisits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LikeVisits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Scatter) graphql.Marshaler {
+			return ec.marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_likeVisits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Components",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Scatter(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Components_instruments(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_instruments(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instruments, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Scatter) graphql.Marshaler {
+			return ec.marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_instruments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Components",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Scatter(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Components_hands(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_hands(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hands, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Scatter) graphql.Marshaler {
+			return ec.marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_hands(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Components",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Scatter(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Components_placing(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_placing(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Placing, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Components_placing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Components", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Components_placeByVisit(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_placeByVisit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PlaceByVisit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Components_placeByVisit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Components", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Components_left(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_left(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Left, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Components_left(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Components", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Components_kits(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_kits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_kits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Components", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Components_replacements(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_replacements(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Replacements, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_replacements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Components", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Components_blindRepeats(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_blindRepeats(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.BlindRepeats, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_blindRepeats(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Components", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Components_likePairs(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_likePairs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LikePairs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_likePairs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Components", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Components_crossReadings(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_crossReadings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.CrossReadings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_crossReadings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Components", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Components_missing(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_missing(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Missing, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Untold) graphql.Marshaler {
+			return ec.marshalNUntold2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUntoldᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_missing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Components",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Untold(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Components_notes(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Components_notes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Notes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
+			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Components_notes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Components",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Warning(ctx, field)
 		},
 	}
 	return fc, nil
@@ -8116,6 +9468,199 @@ func (ec *executionContext) fieldContext_Condition_advice(_ context.Context, fie
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Warning(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Course_visits(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Course_visits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.IDColumn) graphql.Marshaler {
+			return ec.marshalNIdColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Course_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Course", field, false, false, "IdColumn")
+}
+
+func (ec *executionContext) _Course_places(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Course_places(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Places, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Course_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Course", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Course_medians(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Course_medians(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Medians, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []float64) graphql.Marshaler {
+			return ec.marshalNFloat2ᚕfloat64ᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Course_medians(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Course", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Course_p(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Course_p(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.P, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Course_p(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Course", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Course_leastP(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Course_leastP(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LeastP, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Course_leastP(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Course", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Course_verdict(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Course_verdict(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Verdict, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Course_verdict(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Course", field, false, false, "String")
+}
+
+func (ec *executionContext) _Course_trend(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Course_trend(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Trend, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Course_trend(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Course", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _Course_statements(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Course_statements(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Statements, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Statement) graphql.Marshaler {
+			return ec.marshalNStatement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatementᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Course_statements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Course",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Statement(ctx, field)
 		},
 	}
 	return fc, nil
@@ -9134,6 +10679,222 @@ func (ec *executionContext) fieldContext_Entries_surfaces(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Entries", field, false, false, "TextColumn")
 }
 
+func (ec *executionContext) _Explanation_code(ctx context.Context, field graphql.CollectedField, obj *model.Explanation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Explanation_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Explanation_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Explanation", field, false, false, "String")
+}
+
+func (ec *executionContext) _Explanation_text(ctx context.Context, field graphql.CollectedField, obj *model.Explanation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Explanation_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Explanation_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Explanation", field, false, false, "String")
+}
+
+func (ec *executionContext) _Explanation_expected(ctx context.Context, field graphql.CollectedField, obj *model.Explanation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Explanation_expected(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Expected, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Band) graphql.Marshaler {
+			return ec.marshalOBand2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBand(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Explanation_expected(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Explanation",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Band(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Explanation_covers(ctx context.Context, field graphql.CollectedField, obj *model.Explanation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Explanation_covers(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Covers, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *bool) graphql.Marshaler {
+			return ec.marshalOBoolean2ᚖbool(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Explanation_covers(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Explanation", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _Figure_code(ctx context.Context, field graphql.CollectedField, obj *model.Figure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figure_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figure_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figure", field, false, false, "String")
+}
+
+func (ec *executionContext) _Figure_value(ctx context.Context, field graphql.CollectedField, obj *model.Figure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figure_value(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Value, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figure_value(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figure", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Figure_low(ctx context.Context, field graphql.CollectedField, obj *model.Figure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figure_low(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Low, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Figure_low(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figure", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Figure_high(ctx context.Context, field graphql.CollectedField, obj *model.Figure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figure_high(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.High, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Figure_high(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figure", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Figure_unit(ctx context.Context, field graphql.CollectedField, obj *model.Figure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figure_unit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figure_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figure", field, false, false, "String")
+}
+
 func (ec *executionContext) _Finding_id(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -9339,6 +11100,772 @@ func (ec *executionContext) _FinishUploadPayload_upload(ctx context.Context, fie
 }
 func (ec *executionContext) fieldContext_FinishUploadPayload_upload(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FinishUploadPayload", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Gate_earlier(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_earlier(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Earlier, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_earlier(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Gate_later(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_later(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Later, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_later(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Gate_hull(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_hull(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hull, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.GateVerdict) graphql.Marshaler {
+			return ec.marshalNGateVerdict2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateVerdict(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_hull(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Gate",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_GateVerdict(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Gate_zones(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_zones(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Zones, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.GateZone) graphql.Marshaler {
+			return ec.marshalNGateZone2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateZoneᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_zones(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Gate",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_GateZone(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Gate_changed(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_changed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Changed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ChangedArea) graphql.Marshaler {
+			return ec.marshalNChangedArea2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐChangedAreaᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_changed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Gate",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ChangedArea(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Gate_verdicts(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_verdicts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Verdicts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_verdicts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "Column")
+}
+
+func (ec *executionContext) _Gate_differences(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_differences(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Differences, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_differences(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "Column")
+}
+
+func (ec *executionContext) _Gate_lows(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_lows(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lows, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_lows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "Column")
+}
+
+func (ec *executionContext) _Gate_highs(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_highs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Highs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_highs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "Column")
+}
+
+func (ec *executionContext) _Gate_leasts(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_leasts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Leasts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_leasts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "Column")
+}
+
+func (ec *executionContext) _Gate_whys(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_whys(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Whys, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.TextColumn) graphql.Marshaler {
+			return ec.marshalNTextColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTextColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_whys(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "TextColumn")
+}
+
+func (ec *executionContext) _Gate_comparable(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_comparable(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Comparable, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_comparable(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Gate_ofPlaces(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_ofPlaces(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OfPlaces, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_ofPlaces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Gate_dryPlaces(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_dryPlaces(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DryPlaces, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_dryPlaces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Gate_visitShift(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_visitShift(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VisitShift, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Band) graphql.Marshaler {
+			return ec.marshalOBand2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBand(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_visitShift(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Gate",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Band(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Gate_gain(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_gain(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Gain, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Band) graphql.Marshaler {
+			return ec.marshalOBand2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBand(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_gain(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Gate",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Band(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Gate_leastChange(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_leastChange(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LeastChange, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_leastChange(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Gate_explained(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_explained(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Explained, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Explanation) graphql.Marshaler {
+			return ec.marshalNExplanation2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplanationᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_explained(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Gate",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Explanation(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Gate_untold(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_untold(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Untold, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Untold) graphql.Marshaler {
+			return ec.marshalNUntold2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUntoldᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_untold(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Gate",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Untold(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Gate_statements(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_statements(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Statements, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Statement) graphql.Marshaler {
+			return ec.marshalNStatement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatementᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_statements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Gate",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Statement(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _GateVerdict_answer(ctx context.Context, field graphql.CollectedField, obj *model.GateVerdict) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_GateVerdict_answer(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Answer, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Answer) graphql.Marshaler {
+			return ec.marshalNAnswer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAnswer(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_GateVerdict_answer(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("GateVerdict", field, false, false, "Answer")
+}
+
+func (ec *executionContext) _GateVerdict_places(ctx context.Context, field graphql.CollectedField, obj *model.GateVerdict) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_GateVerdict_places(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Places, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_GateVerdict_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("GateVerdict", field, false, false, "Int")
+}
+
+func (ec *executionContext) _GateVerdict_difference(ctx context.Context, field graphql.CollectedField, obj *model.GateVerdict) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_GateVerdict_difference(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Difference, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Band) graphql.Marshaler {
+			return ec.marshalOBand2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBand(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_GateVerdict_difference(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "GateVerdict",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Band(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _GateVerdict_median(ctx context.Context, field graphql.CollectedField, obj *model.GateVerdict) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_GateVerdict_median(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Median, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_GateVerdict_median(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("GateVerdict", field, false, false, "Float")
+}
+
+func (ec *executionContext) _GateVerdict_least(ctx context.Context, field graphql.CollectedField, obj *model.GateVerdict) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_GateVerdict_least(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Least, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_GateVerdict_least(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("GateVerdict", field, false, false, "Float")
+}
+
+func (ec *executionContext) _GateVerdict_untold(ctx context.Context, field graphql.CollectedField, obj *model.GateVerdict) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_GateVerdict_untold(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Untold, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Untold) graphql.Marshaler {
+			return ec.marshalNUntold2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUntoldᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_GateVerdict_untold(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "GateVerdict",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Untold(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _GateZone_name(ctx context.Context, field graphql.CollectedField, obj *model.GateZone) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_GateZone_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_GateZone_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("GateZone", field, false, false, "String")
+}
+
+func (ec *executionContext) _GateZone_slots(ctx context.Context, field graphql.CollectedField, obj *model.GateZone) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_GateZone_slots(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Slots, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_GateZone_slots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("GateZone", field, false, false, "Column")
+}
+
+func (ec *executionContext) _GateZone_verdict(ctx context.Context, field graphql.CollectedField, obj *model.GateZone) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_GateZone_verdict(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Verdict, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.GateVerdict) graphql.Marshaler {
+			return ec.marshalNGateVerdict2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateVerdict(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_GateZone_verdict(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "GateZone",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_GateVerdict(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _GiveAccessPayload_job(ctx context.Context, field graphql.CollectedField, obj *model.GiveAccessPayload) (ret graphql.Marshaler) {
@@ -9625,6 +12152,102 @@ func (ec *executionContext) fieldContext_History_passes(_ context.Context, field
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_HistoryPass(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _History_components(ctx context.Context, field graphql.CollectedField, obj *model.History) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_History_components(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Components, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Components) graphql.Marshaler {
+			return ec.marshalNComponents2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐComponentsᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_History_components(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "History",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Components(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _History_ahead(ctx context.Context, field graphql.CollectedField, obj *model.History) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_History_ahead(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Ahead, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Outlook) graphql.Marshaler {
+			return ec.marshalOOutlook2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOutlook(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_History_ahead(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "History",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Outlook(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _History_course(ctx context.Context, field graphql.CollectedField, obj *model.History) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_History_course(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Course, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Course) graphql.Marshaler {
+			return ec.marshalOCourse2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCourse(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_History_course(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "History",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Course(ctx, field)
 		},
 	}
 	return fc, nil
@@ -10409,6 +13032,212 @@ func (ec *executionContext) _HistoryPass_flags(ctx context.Context, field graphq
 }
 func (ec *executionContext) fieldContext_HistoryPass_flags(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "Column")
+}
+
+func (ec *executionContext) _HistoryPass_gate(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_gate(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Gate, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Gate) graphql.Marshaler {
+			return ec.marshalOGate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_gate(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HistoryPass",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Gate(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HistoryPass_standingReasons(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_standingReasons(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.StandingReasons, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
+			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_standingReasons(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HistoryPass",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Warning(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HistoryPass_lost(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_lost(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lost, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
+			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_lost(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HistoryPass",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Warning(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HistoryPass_lowered(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_lowered(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lowered, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.LoweredStanding) graphql.Marshaler {
+			return ec.marshalOLoweredStanding2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLoweredStanding(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_lowered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HistoryPass",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_LoweredStanding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HistoryPass_planVersion(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_planVersion(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PlanVersion, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_planVersion(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "Int")
+}
+
+func (ec *executionContext) _HistoryPass_dryChangeReason(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_dryChangeReason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DryChangeReason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_dryChangeReason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
+}
+
+func (ec *executionContext) _HistoryPass_notSeen(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_notSeen(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NotSeen, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.NotSeen) graphql.Marshaler {
+			return ec.marshalNNotSeen2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotSeen(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_notSeen(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HistoryPass",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_NotSeen(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _HullNumber_asRead(ctx context.Context, field graphql.CollectedField, obj *model.HullNumber) (ret graphql.Marshaler) {
@@ -12780,6 +15609,167 @@ func (ec *executionContext) fieldContext_Layer_version(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Layer", field, false, false, "Int")
 }
 
+func (ec *executionContext) _LowerStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.LowerStandingPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_LowerStandingPayload_pass(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Pass, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_LowerStandingPayload_pass(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("LowerStandingPayload", field, false, false, "ID")
+}
+
+func (ec *executionContext) _LowerStandingPayload_lowered(ctx context.Context, field graphql.CollectedField, obj *model.LowerStandingPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_LowerStandingPayload_lowered(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lowered, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_LowerStandingPayload_lowered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("LowerStandingPayload", field, false, false, "ID")
+}
+
+func (ec *executionContext) _LoweredStanding_id(ctx context.Context, field graphql.CollectedField, obj *model.LoweredStanding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_LoweredStanding_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_LoweredStanding_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "ID")
+}
+
+func (ec *executionContext) _LoweredStanding_standing(ctx context.Context, field graphql.CollectedField, obj *model.LoweredStanding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_LoweredStanding_standing(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Standing, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Standing) graphql.Marshaler {
+			return ec.marshalNStanding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStanding(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_LoweredStanding_standing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "Standing")
+}
+
+func (ec *executionContext) _LoweredStanding_reason(ctx context.Context, field graphql.CollectedField, obj *model.LoweredStanding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_LoweredStanding_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_LoweredStanding_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "String")
+}
+
+func (ec *executionContext) _LoweredStanding_by(ctx context.Context, field graphql.CollectedField, obj *model.LoweredStanding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_LoweredStanding_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_LoweredStanding_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "String")
+}
+
+func (ec *executionContext) _LoweredStanding_at(ctx context.Context, field graphql.CollectedField, obj *model.LoweredStanding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_LoweredStanding_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_LoweredStanding_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "Time")
+}
+
 func (ec *executionContext) _MarkFollowUpPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.MarkFollowUpPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -13328,6 +16318,94 @@ func (ec *executionContext) fieldContext_Mutation_editPractice(ctx context.Conte
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_editPractice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_lowerStanding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_lowerStanding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().LowerStanding(ctx, fc.Args["input"].(model.LowerStandingInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.LowerStandingPayload) graphql.Marshaler {
+			return ec.marshalNLowerStandingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_lowerStanding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_LowerStandingPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_lowerStanding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_restoreStanding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_restoreStanding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RestoreStanding(ctx, fc.Args["input"].(model.RestoreStandingInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RestoreStandingPayload) graphql.Marshaler {
+			return ec.marshalNRestoreStandingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_restoreStanding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RestoreStandingPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_restoreStanding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -15955,6 +19033,346 @@ func (ec *executionContext) fieldContext_NotReached_reason(_ context.Context, fi
 	return graphql.NewScalarFieldContext("NotReached", field, false, false, "String")
 }
 
+func (ec *executionContext) _NotSeen_planned(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_planned(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Planned, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_planned(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
+}
+
+func (ec *executionContext) _NotSeen_read(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_read(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Read, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_read(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
+}
+
+func (ec *executionContext) _NotSeen_notReached(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_notReached(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NotReached, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Unreached) graphql.Marshaler {
+			return ec.marshalNUnreached2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreachedᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_notReached(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NotSeen",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Unreached(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _NotSeen_void(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_void(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Void, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_void(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
+}
+
+func (ec *executionContext) _NotSeen_spacingAlongMm(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_spacingAlongMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SpacingAlongMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_spacingAlongMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
+}
+
+func (ec *executionContext) _NotSeen_spacingDownMm(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_spacingDownMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SpacingDownMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_spacingDownMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
+}
+
+func (ec *executionContext) _NotSeen_smallestMm(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_smallestMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SmallestMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_smallestMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
+}
+
+func (ec *executionContext) _NotSeen_certainMm(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_certainMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.CertainMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_certainMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
+}
+
+func (ec *executionContext) _NotSeen_windows(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_windows(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Windows, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_windows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
+}
+
+func (ec *executionContext) _NotSeen_windowsM2(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_windowsM2(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WindowsM2, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_windowsM2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Float")
+}
+
+func (ec *executionContext) _NotSeen_underbodyM2(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_underbodyM2(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.UnderbodyM2, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_underbodyM2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Float")
+}
+
+func (ec *executionContext) _NotSeen_blistersSeen(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_blistersSeen(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.BlistersSeen, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_blistersSeen(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
+}
+
+func (ec *executionContext) _NotSeen_boundPerM2(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_boundPerM2(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.BoundPerM2, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_boundPerM2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Float")
+}
+
+func (ec *executionContext) _NotSeen_statements(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_statements(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Statements, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Statement) graphql.Marshaler {
+			return ec.marshalNStatement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatementᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_statements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NotSeen",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Statement(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _OpenPassPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.OpenPassPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -15982,6 +19400,222 @@ func (ec *executionContext) fieldContext_OpenPassPayload_pass(_ context.Context,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Pass(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Outlook_places(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Outlook_places(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Places, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Outlook_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Outlook_dryPlaces(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Outlook_dryPlaces(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DryPlaces, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Outlook_dryPlaces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Outlook_placements(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Outlook_placements(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Placements, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Outlook_placements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Outlook_placeShown(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Outlook_placeShown(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PlaceShown, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Outlook_placeShown(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Outlook_placeTrue(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Outlook_placeTrue(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PlaceTrue, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Outlook_placeTrue(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Outlook_hullShown(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Outlook_hullShown(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.HullShown, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Outlook_hullShown(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Outlook_hullTrue(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Outlook_hullTrue(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.HullTrue, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Outlook_hullTrue(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Outlook_floor(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Outlook_floor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Floor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Outlook_floor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Outlook", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Outlook_statements(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Outlook_statements(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Statements, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Statement) graphql.Marshaler {
+			return ec.marshalNStatement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatementᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Outlook_statements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Outlook",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Statement(ctx, field)
 		},
 	}
 	return fc, nil
@@ -22118,6 +25752,29 @@ func (ec *executionContext) fieldContext_ReportLine_issuedAt(_ context.Context, 
 	return graphql.NewScalarFieldContext("ReportLine", field, false, false, "Time")
 }
 
+func (ec *executionContext) _RestoreStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.RestoreStandingPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RestoreStandingPayload_pass(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Pass, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RestoreStandingPayload_pass(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RestoreStandingPayload", field, false, false, "ID")
+}
+
 func (ec *executionContext) _RevokeApiKeyPayload_apiKey(ctx context.Context, field graphql.CollectedField, obj *model.RevokeAPIKeyPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -22341,6 +25998,121 @@ func (ec *executionContext) _Scale_timberPercent(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_Scale_timberPercent(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Scale", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _Scatter_value(ctx context.Context, field graphql.CollectedField, obj *model.Scatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Scatter_value(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Value, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Scatter_value(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Scatter_low(ctx context.Context, field graphql.CollectedField, obj *model.Scatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Scatter_low(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Low, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Scatter_low(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Scatter_high(ctx context.Context, field graphql.CollectedField, obj *model.Scatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Scatter_high(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.High, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Scatter_high(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Scatter_count(ctx context.Context, field graphql.CollectedField, obj *model.Scatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Scatter_count(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Count, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Scatter_count(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Scatter_needed(ctx context.Context, field graphql.CollectedField, obj *model.Scatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Scatter_needed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Needed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Scatter_needed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Int")
 }
 
 func (ec *executionContext) _SetRecommendationStatePayload_recommendation(ctx context.Context, field graphql.CollectedField, obj *model.SetRecommendationStatePayload) (ret graphql.Marshaler) {
@@ -23602,6 +27374,153 @@ func (ec *executionContext) fieldContext_Spell_version(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Spell", field, false, false, "Int")
 }
 
+func (ec *executionContext) _Statement_code(ctx context.Context, field graphql.CollectedField, obj *model.Statement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Statement_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Statement_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Statement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Statement_claim(ctx context.Context, field graphql.CollectedField, obj *model.Statement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Statement_claim(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Claim, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Statement_claim(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Statement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Statement_text(ctx context.Context, field graphql.CollectedField, obj *model.Statement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Statement_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Statement_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Statement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Statement_runs(ctx context.Context, field graphql.CollectedField, obj *model.Statement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Statement_runs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Runs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Statement_runs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Statement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Statement_slots(ctx context.Context, field graphql.CollectedField, obj *model.Statement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Statement_slots(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Slots, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Statement_slots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Statement", field, false, false, "Column")
+}
+
+func (ec *executionContext) _Statement_figures(ctx context.Context, field graphql.CollectedField, obj *model.Statement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Statement_figures(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Figures, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Figure) graphql.Marshaler {
+			return ec.marshalNFigure2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigureᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Statement_figures(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Statement",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Figure(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _SupersedeReadingPayload_reading(ctx context.Context, field graphql.CollectedField, obj *model.SupersedeReadingPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -23838,6 +27757,144 @@ func (ec *executionContext) fieldContext_Today_due(_ context.Context, field grap
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _Unreached_reason(ctx context.Context, field graphql.CollectedField, obj *model.Unreached) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Unreached_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Unreached_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Unreached", field, false, false, "String")
+}
+
+func (ec *executionContext) _Unreached_slots(ctx context.Context, field graphql.CollectedField, obj *model.Unreached) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Unreached_slots(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Slots, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Unreached_slots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Unreached", field, false, false, "Column")
+}
+
+func (ec *executionContext) _Untold_code(ctx context.Context, field graphql.CollectedField, obj *model.Untold) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Untold_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Untold_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Untold", field, false, false, "String")
+}
+
+func (ec *executionContext) _Untold_text(ctx context.Context, field graphql.CollectedField, obj *model.Untold) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Untold_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Untold_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Untold", field, false, false, "String")
+}
+
+func (ec *executionContext) _Untold_todo(ctx context.Context, field graphql.CollectedField, obj *model.Untold) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Untold_todo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Todo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Untold_todo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Untold", field, false, false, "String")
+}
+
+func (ec *executionContext) _Untold_places(ctx context.Context, field graphql.CollectedField, obj *model.Untold) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Untold_places(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Places, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Untold_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Untold", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Vessel_id(ctx context.Context, field graphql.CollectedField, obj *model.Vessel) (ret graphql.Marshaler) {
@@ -31831,6 +35888,76 @@ func UnmarshalIssueReportInput(ctx context.Context, raw any) (*model.IssueReport
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputLowerStandingInput(ctx context.Context, obj any) (*model.LowerStandingInput, error) {
+	var it model.LowerStandingInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "pass", "standing", "reason"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "pass":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("pass"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Pass = data
+		case "standing":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("standing"))
+			data, err := ec.unmarshalNStanding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStanding(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Standing = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalLowerStandingInput unmarshals raw into the LowerStandingInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalLowerStandingInput(ctx context.Context, raw any) (*model.LowerStandingInput, error) {
+	var out *model.LowerStandingInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "LowerStandingInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputMarkFollowUpInput(ctx context.Context, obj any) (*model.MarkFollowUpInput, error) {
 	var it model.MarkFollowUpInput
 	if obj == nil {
@@ -33055,6 +37182,55 @@ func (ec *executionContext) unmarshalInputReplaceReportInput(ctx context.Context
 func UnmarshalReplaceReportInput(ctx context.Context, raw any) (*model.ReplaceReportInput, error) {
 	var out *model.ReplaceReportInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "ReplaceReportInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputRestoreStandingInput(ctx context.Context, obj any) (*model.RestoreStandingInput, error) {
+	var it model.RestoreStandingInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "pass"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "pass":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("pass"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Pass = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRestoreStandingInput unmarshals raw into the RestoreStandingInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRestoreStandingInput(ctx context.Context, raw any) (*model.RestoreStandingInput, error) {
+	var out *model.RestoreStandingInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RestoreStandingInput", raw, &out)
 	return out, err
 }
 
@@ -34552,6 +38728,49 @@ func (ec *executionContext) _Axis(ctx context.Context, sel ast.SelectionSet, obj
 	return out
 }
 
+var bandImplementors = []string{"Band"}
+
+func (ec *executionContext) _Band(ctx context.Context, sel ast.SelectionSet, obj *model.Band) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, bandImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Band")
+		case "value":
+			out.Values[i] = ec._Band_value(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "low":
+			out.Values[i] = ec._Band_low(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "high":
+			out.Values[i] = ec._Band_high(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var baselineImplementors = []string{"Baseline"}
 
 func (ec *executionContext) _Baseline(ctx context.Context, sel ast.SelectionSet, obj *model.Baseline) graphql.Marshaler {
@@ -34633,6 +38852,59 @@ func (ec *executionContext) _BlockCheck(ctx context.Context, sel ast.SelectionSe
 			}
 		case "at":
 			out.Values[i] = ec._BlockCheck_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var changedAreaImplementors = []string{"ChangedArea"}
+
+func (ec *executionContext) _ChangedArea(ctx context.Context, sel ast.SelectionSet, obj *model.ChangedArea) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, changedAreaImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ChangedArea")
+		case "about":
+			out.Values[i] = ec._ChangedArea_about(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "slots":
+			out.Values[i] = ec._ChangedArea_slots(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._ChangedArea_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "matches":
+			out.Values[i] = ec._ChangedArea_matches(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "around":
+			out.Values[i] = ec._ChangedArea_around(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -34787,6 +39059,119 @@ func (ec *executionContext) _ClosePassPayload(ctx context.Context, sel ast.Selec
 	return out
 }
 
+var componentsImplementors = []string{"Components"}
+
+func (ec *executionContext) _Components(ctx context.Context, sel ast.SelectionSet, obj *model.Components) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, componentsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Components")
+		case "model":
+			out.Values[i] = ec._Components_model(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "scale":
+			out.Values[i] = ec._Components_scale(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mode":
+			out.Values[i] = ec._Components_mode(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "repeatability":
+			out.Values[i] = ec._Components_repeatability(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "likeVisits":
+			out.Values[i] = ec._Components_likeVisits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "instruments":
+			out.Values[i] = ec._Components_instruments(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hands":
+			out.Values[i] = ec._Components_hands(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "placing":
+			out.Values[i] = ec._Components_placing(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "placeByVisit":
+			out.Values[i] = ec._Components_placeByVisit(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "left":
+			out.Values[i] = ec._Components_left(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "kits":
+			out.Values[i] = ec._Components_kits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "replacements":
+			out.Values[i] = ec._Components_replacements(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "blindRepeats":
+			out.Values[i] = ec._Components_blindRepeats(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "likePairs":
+			out.Values[i] = ec._Components_likePairs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "crossReadings":
+			out.Values[i] = ec._Components_crossReadings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "missing":
+			out.Values[i] = ec._Components_missing(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "notes":
+			out.Values[i] = ec._Components_notes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var conditionImplementors = []string{"Condition"}
 
 func (ec *executionContext) _Condition(ctx context.Context, sel ast.SelectionSet, obj *model.Condition) graphql.Marshaler {
@@ -34880,6 +39265,74 @@ func (ec *executionContext) _Condition(ctx context.Context, sel ast.SelectionSet
 			}
 		case "advice":
 			out.Values[i] = ec._Condition_advice(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var courseImplementors = []string{"Course"}
+
+func (ec *executionContext) _Course(ctx context.Context, sel ast.SelectionSet, obj *model.Course) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, courseImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Course")
+		case "visits":
+			out.Values[i] = ec._Course_visits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "places":
+			out.Values[i] = ec._Course_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "medians":
+			out.Values[i] = ec._Course_medians(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "p":
+			out.Values[i] = ec._Course_p(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leastP":
+			out.Values[i] = ec._Course_leastP(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "verdict":
+			out.Values[i] = ec._Course_verdict(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "trend":
+			out.Values[i] = ec._Course_trend(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "statements":
+			out.Values[i] = ec._Course_statements(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -35617,6 +40070,107 @@ func (ec *executionContext) _Entries(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var explanationImplementors = []string{"Explanation"}
+
+func (ec *executionContext) _Explanation(ctx context.Context, sel ast.SelectionSet, obj *model.Explanation) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, explanationImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Explanation")
+		case "code":
+			out.Values[i] = ec._Explanation_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._Explanation_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "expected":
+			out.Values[i] = ec._Explanation_expected(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "covers":
+			out.Values[i] = ec._Explanation_covers(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var figureImplementors = []string{"Figure"}
+
+func (ec *executionContext) _Figure(ctx context.Context, sel ast.SelectionSet, obj *model.Figure) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, figureImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Figure")
+		case "code":
+			out.Values[i] = ec._Figure_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "value":
+			out.Values[i] = ec._Figure_value(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "low":
+			out.Values[i] = ec._Figure_low(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "high":
+			out.Values[i] = ec._Figure_high(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "unit":
+			out.Values[i] = ec._Figure_unit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var findingImplementors = []string{"Finding"}
 
 func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, obj *model.Finding) graphql.Marshaler {
@@ -35698,6 +40252,235 @@ func (ec *executionContext) _FinishUploadPayload(ctx context.Context, sel ast.Se
 			out.Values[i] = graphql.MarshalString("FinishUploadPayload")
 		case "upload":
 			out.Values[i] = ec._FinishUploadPayload_upload(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var gateImplementors = []string{"Gate"}
+
+func (ec *executionContext) _Gate(ctx context.Context, sel ast.SelectionSet, obj *model.Gate) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, gateImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Gate")
+		case "earlier":
+			out.Values[i] = ec._Gate_earlier(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "later":
+			out.Values[i] = ec._Gate_later(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hull":
+			out.Values[i] = ec._Gate_hull(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "zones":
+			out.Values[i] = ec._Gate_zones(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "changed":
+			out.Values[i] = ec._Gate_changed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "verdicts":
+			out.Values[i] = ec._Gate_verdicts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "differences":
+			out.Values[i] = ec._Gate_differences(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lows":
+			out.Values[i] = ec._Gate_lows(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "highs":
+			out.Values[i] = ec._Gate_highs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leasts":
+			out.Values[i] = ec._Gate_leasts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "whys":
+			out.Values[i] = ec._Gate_whys(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "comparable":
+			out.Values[i] = ec._Gate_comparable(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "ofPlaces":
+			out.Values[i] = ec._Gate_ofPlaces(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dryPlaces":
+			out.Values[i] = ec._Gate_dryPlaces(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visitShift":
+			out.Values[i] = ec._Gate_visitShift(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "gain":
+			out.Values[i] = ec._Gate_gain(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "leastChange":
+			out.Values[i] = ec._Gate_leastChange(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "explained":
+			out.Values[i] = ec._Gate_explained(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "untold":
+			out.Values[i] = ec._Gate_untold(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "statements":
+			out.Values[i] = ec._Gate_statements(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var gateVerdictImplementors = []string{"GateVerdict"}
+
+func (ec *executionContext) _GateVerdict(ctx context.Context, sel ast.SelectionSet, obj *model.GateVerdict) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, gateVerdictImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("GateVerdict")
+		case "answer":
+			out.Values[i] = ec._GateVerdict_answer(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "places":
+			out.Values[i] = ec._GateVerdict_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "difference":
+			out.Values[i] = ec._GateVerdict_difference(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "median":
+			out.Values[i] = ec._GateVerdict_median(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "least":
+			out.Values[i] = ec._GateVerdict_least(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "untold":
+			out.Values[i] = ec._GateVerdict_untold(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var gateZoneImplementors = []string{"GateZone"}
+
+func (ec *executionContext) _GateZone(ctx context.Context, sel ast.SelectionSet, obj *model.GateZone) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, gateZoneImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("GateZone")
+		case "name":
+			out.Values[i] = ec._GateZone_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "slots":
+			out.Values[i] = ec._GateZone_slots(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "verdict":
+			out.Values[i] = ec._GateZone_verdict(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -35866,6 +40649,21 @@ func (ec *executionContext) _History(ctx context.Context, sel ast.SelectionSet, 
 		case "passes":
 			out.Values[i] = ec._History_passes(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "components":
+			out.Values[i] = ec._History_components(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "ahead":
+			out.Values[i] = ec._History_ahead(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "course":
+			out.Values[i] = ec._History_course(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		default:
@@ -36053,6 +40851,41 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "flags":
 			out.Values[i] = ec._HistoryPass_flags(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "gate":
+			out.Values[i] = ec._HistoryPass_gate(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "standingReasons":
+			out.Values[i] = ec._HistoryPass_standingReasons(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lost":
+			out.Values[i] = ec._HistoryPass_lost(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lowered":
+			out.Values[i] = ec._HistoryPass_lowered(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "planVersion":
+			out.Values[i] = ec._HistoryPass_planVersion(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dryChangeReason":
+			out.Values[i] = ec._HistoryPass_dryChangeReason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "notSeen":
+			out.Values[i] = ec._HistoryPass_notSeen(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -37047,6 +41880,97 @@ func (ec *executionContext) _Layer(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
+var lowerStandingPayloadImplementors = []string{"LowerStandingPayload"}
+
+func (ec *executionContext) _LowerStandingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.LowerStandingPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, lowerStandingPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("LowerStandingPayload")
+		case "pass":
+			out.Values[i] = ec._LowerStandingPayload_pass(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lowered":
+			out.Values[i] = ec._LowerStandingPayload_lowered(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var loweredStandingImplementors = []string{"LoweredStanding"}
+
+func (ec *executionContext) _LoweredStanding(ctx context.Context, sel ast.SelectionSet, obj *model.LoweredStanding) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, loweredStandingImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("LoweredStanding")
+		case "id":
+			out.Values[i] = ec._LoweredStanding_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "standing":
+			out.Values[i] = ec._LoweredStanding_standing(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._LoweredStanding_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._LoweredStanding_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._LoweredStanding_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var markFollowUpPayloadImplementors = []string{"MarkFollowUpPayload"}
 
 func (ec *executionContext) _MarkFollowUpPayload(ctx context.Context, sel ast.SelectionSet, obj *model.MarkFollowUpPayload) graphql.Marshaler {
@@ -37370,6 +42294,20 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "editPractice":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_editPractice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lowerStanding":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_lowerStanding(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "restoreStanding":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_restoreStanding(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -37840,6 +42778,104 @@ func (ec *executionContext) _NotReached(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var notSeenImplementors = []string{"NotSeen"}
+
+func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, obj *model.NotSeen) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, notSeenImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("NotSeen")
+		case "planned":
+			out.Values[i] = ec._NotSeen_planned(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "read":
+			out.Values[i] = ec._NotSeen_read(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "notReached":
+			out.Values[i] = ec._NotSeen_notReached(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "void":
+			out.Values[i] = ec._NotSeen_void(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "spacingAlongMm":
+			out.Values[i] = ec._NotSeen_spacingAlongMm(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "spacingDownMm":
+			out.Values[i] = ec._NotSeen_spacingDownMm(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "smallestMm":
+			out.Values[i] = ec._NotSeen_smallestMm(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "certainMm":
+			out.Values[i] = ec._NotSeen_certainMm(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "windows":
+			out.Values[i] = ec._NotSeen_windows(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "windowsM2":
+			out.Values[i] = ec._NotSeen_windowsM2(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "underbodyM2":
+			out.Values[i] = ec._NotSeen_underbodyM2(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "blistersSeen":
+			out.Values[i] = ec._NotSeen_blistersSeen(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "boundPerM2":
+			out.Values[i] = ec._NotSeen_boundPerM2(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "statements":
+			out.Values[i] = ec._NotSeen_statements(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var openPassPayloadImplementors = []string{"OpenPassPayload"}
 
 func (ec *executionContext) _OpenPassPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OpenPassPayload) graphql.Marshaler {
@@ -37853,6 +42889,79 @@ func (ec *executionContext) _OpenPassPayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("OpenPassPayload")
 		case "pass":
 			out.Values[i] = ec._OpenPassPayload_pass(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var outlookImplementors = []string{"Outlook"}
+
+func (ec *executionContext) _Outlook(ctx context.Context, sel ast.SelectionSet, obj *model.Outlook) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, outlookImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Outlook")
+		case "places":
+			out.Values[i] = ec._Outlook_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dryPlaces":
+			out.Values[i] = ec._Outlook_dryPlaces(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "placements":
+			out.Values[i] = ec._Outlook_placements(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "placeShown":
+			out.Values[i] = ec._Outlook_placeShown(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "placeTrue":
+			out.Values[i] = ec._Outlook_placeTrue(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hullShown":
+			out.Values[i] = ec._Outlook_hullShown(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hullTrue":
+			out.Values[i] = ec._Outlook_hullTrue(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "floor":
+			out.Values[i] = ec._Outlook_floor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "statements":
+			out.Values[i] = ec._Outlook_statements(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -39907,6 +45016,39 @@ func (ec *executionContext) _ReportLine(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var restoreStandingPayloadImplementors = []string{"RestoreStandingPayload"}
+
+func (ec *executionContext) _RestoreStandingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RestoreStandingPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, restoreStandingPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RestoreStandingPayload")
+		case "pass":
+			out.Values[i] = ec._RestoreStandingPayload_pass(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var revokeApiKeyPayloadImplementors = []string{"RevokeApiKeyPayload"}
 
 func (ec *executionContext) _RevokeApiKeyPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RevokeAPIKeyPayload) graphql.Marshaler {
@@ -40016,6 +45158,59 @@ func (ec *executionContext) _Scale(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "timberPercent":
 			out.Values[i] = ec._Scale_timberPercent(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var scatterImplementors = []string{"Scatter"}
+
+func (ec *executionContext) _Scatter(ctx context.Context, sel ast.SelectionSet, obj *model.Scatter) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, scatterImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Scatter")
+		case "value":
+			out.Values[i] = ec._Scatter_value(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "low":
+			out.Values[i] = ec._Scatter_low(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "high":
+			out.Values[i] = ec._Scatter_high(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "count":
+			out.Values[i] = ec._Scatter_count(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "needed":
+			out.Values[i] = ec._Scatter_needed(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -40464,6 +45659,64 @@ func (ec *executionContext) _Spell(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
+var statementImplementors = []string{"Statement"}
+
+func (ec *executionContext) _Statement(ctx context.Context, sel ast.SelectionSet, obj *model.Statement) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, statementImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Statement")
+		case "code":
+			out.Values[i] = ec._Statement_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "claim":
+			out.Values[i] = ec._Statement_claim(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._Statement_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "runs":
+			out.Values[i] = ec._Statement_runs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "slots":
+			out.Values[i] = ec._Statement_slots(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "figures":
+			out.Values[i] = ec._Statement_figures(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var supersedeReadingPayloadImplementors = []string{"SupersedeReadingPayload"}
 
 func (ec *executionContext) _SupersedeReadingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SupersedeReadingPayload) graphql.Marshaler {
@@ -40568,6 +45821,92 @@ func (ec *executionContext) _Today(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "due":
 			out.Values[i] = ec._Today_due(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var unreachedImplementors = []string{"Unreached"}
+
+func (ec *executionContext) _Unreached(ctx context.Context, sel ast.SelectionSet, obj *model.Unreached) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, unreachedImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Unreached")
+		case "reason":
+			out.Values[i] = ec._Unreached_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "slots":
+			out.Values[i] = ec._Unreached_slots(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var untoldImplementors = []string{"Untold"}
+
+func (ec *executionContext) _Untold(ctx context.Context, sel ast.SelectionSet, obj *model.Untold) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, untoldImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Untold")
+		case "code":
+			out.Values[i] = ec._Untold_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._Untold_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "todo":
+			out.Values[i] = ec._Untold_todo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "places":
+			out.Values[i] = ec._Untold_places(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -42105,6 +47444,16 @@ func (ec *executionContext) marshalNAddendum2ᚕboottopᚗexampleᚋpracticeᚋg
 	return ret
 }
 
+func (ec *executionContext) unmarshalNAnswer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAnswer(ctx context.Context, v any) (model.Answer, error) {
+	var res model.Answer
+	err := res.UnmarshalGQL(v)
+	return res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNAnswer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAnswer(ctx context.Context, sel ast.SelectionSet, v model.Answer) graphql.Marshaler {
+	return v
+}
+
 func (ec *executionContext) marshalNApiKey2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAPIKey(ctx context.Context, sel ast.SelectionSet, v model.APIKey) graphql.Marshaler {
 	return ec._ApiKey(ctx, sel, &v)
 }
@@ -42165,6 +47514,26 @@ func (ec *executionContext) marshalNBoolean2bool(ctx context.Context, sel ast.Se
 		graphql.AddInvalidNullFromMarshaler(ctx, "Boolean!")
 	}
 	return res
+}
+
+func (ec *executionContext) marshalNChangedArea2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐChangedArea(ctx context.Context, sel ast.SelectionSet, v model.ChangedArea) graphql.Marshaler {
+	return ec._ChangedArea(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNChangedArea2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐChangedAreaᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ChangedArea) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNChangedArea2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐChangedArea(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNClientBoat2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐClientBoat(ctx context.Context, sel ast.SelectionSet, v model.ClientBoat) graphql.Marshaler {
@@ -42230,6 +47599,26 @@ func (ec *executionContext) marshalNColumns2boottopᚗexampleᚋpracticeᚋgraph
 		return graphql.Null
 	}
 	return v
+}
+
+func (ec *executionContext) marshalNComponents2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐComponents(ctx context.Context, sel ast.SelectionSet, v model.Components) graphql.Marshaler {
+	return ec._Components(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNComponents2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐComponentsᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Components) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNComponents2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐComponents(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNCondition2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCondition(ctx context.Context, sel ast.SelectionSet, v model.Condition) graphql.Marshaler {
@@ -42494,6 +47883,46 @@ func (ec *executionContext) marshalNEntries2boottopᚗexampleᚋpracticeᚋgraph
 	return ec._Entries(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNExplanation2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplanation(ctx context.Context, sel ast.SelectionSet, v model.Explanation) graphql.Marshaler {
+	return ec._Explanation(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNExplanation2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplanationᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Explanation) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNExplanation2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplanation(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNFigure2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigure(ctx context.Context, sel ast.SelectionSet, v model.Figure) graphql.Marshaler {
+	return ec._Figure(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNFigure2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigureᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Figure) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFigure2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigure(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx context.Context, sel ast.SelectionSet, v model.Finding) graphql.Marshaler {
 	return ec._Finding(ctx, sel, &v)
 }
@@ -42525,6 +47954,73 @@ func (ec *executionContext) marshalNFinishUploadPayload2ᚖboottopᚗexampleᚋp
 		return graphql.Null
 	}
 	return ec._FinishUploadPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNFloat2float64(ctx context.Context, v any) (float64, error) {
+	res, err := graphql.UnmarshalFloatContext(ctx, v)
+	return res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNFloat2float64(ctx context.Context, sel ast.SelectionSet, v float64) graphql.Marshaler {
+	_ = sel
+	res := graphql.MarshalFloatContext(v)
+	if res == graphql.Null {
+		graphql.AddInvalidNullFromMarshaler(ctx, "Float!")
+	}
+	return graphql.WrapContextMarshaler(ctx, res)
+}
+
+func (ec *executionContext) unmarshalNFloat2ᚕfloat64ᚄ(ctx context.Context, v any) ([]float64, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]float64, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNFloat2float64(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
+func (ec *executionContext) marshalNFloat2ᚕfloat64ᚄ(ctx context.Context, sel ast.SelectionSet, v []float64) graphql.Marshaler {
+	ret := make(graphql.Array, len(v))
+	for i := range v {
+		ret[i] = ec.marshalNFloat2float64(ctx, sel, v[i])
+	}
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNGateVerdict2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateVerdict(ctx context.Context, sel ast.SelectionSet, v model.GateVerdict) graphql.Marshaler {
+	return ec._GateVerdict(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNGateZone2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateZone(ctx context.Context, sel ast.SelectionSet, v model.GateZone) graphql.Marshaler {
+	return ec._GateZone(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNGateZone2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateZoneᚄ(ctx context.Context, sel ast.SelectionSet, v []model.GateZone) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNGateZone2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateZone(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNGiveAccessInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGiveAccessInput(ctx context.Context, v any) (model.GiveAccessInput, error) {
@@ -42910,6 +48406,19 @@ func (ec *executionContext) marshalNLayerKind2boottopᚗexampleᚋpracticeᚋgra
 	return v
 }
 
+func (ec *executionContext) unmarshalNLowerStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingInput(ctx context.Context, v any) (model.LowerStandingInput, error) {
+	res, err := ec.unmarshalInputLowerStandingInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNLowerStandingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingPayload(ctx context.Context, sel ast.SelectionSet, v *model.LowerStandingPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "LowerStandingPayload!")
+		return graphql.Null
+	}
+	return ec._LowerStandingPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNMarkFollowUpInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMarkFollowUpInput(ctx context.Context, v any) (model.MarkFollowUpInput, error) {
 	res, err := ec.unmarshalInputMarkFollowUpInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -43010,6 +48519,10 @@ func (ec *executionContext) marshalNNotReached2ᚕboottopᚗexampleᚋpractice�
 	}
 
 	return ret
+}
+
+func (ec *executionContext) marshalNNotSeen2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotSeen(ctx context.Context, sel ast.SelectionSet, v model.NotSeen) graphql.Marshaler {
+	return ec._NotSeen(ctx, sel, &v)
 }
 
 func (ec *executionContext) unmarshalNOpenPassInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOpenPassInput(ctx context.Context, v any) (model.OpenPassInput, error) {
@@ -43432,6 +48945,19 @@ func (ec *executionContext) marshalNReportLine2ᚕboottopᚗexampleᚋpractice�
 	return ret
 }
 
+func (ec *executionContext) unmarshalNRestoreStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingInput(ctx context.Context, v any) (model.RestoreStandingInput, error) {
+	res, err := ec.unmarshalInputRestoreStandingInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRestoreStandingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingPayload(ctx context.Context, sel ast.SelectionSet, v *model.RestoreStandingPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RestoreStandingPayload!")
+		return graphql.Null
+	}
+	return ec._RestoreStandingPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNRevokeApiKeyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeAPIKeyInput(ctx context.Context, v any) (model.RevokeAPIKeyInput, error) {
 	res, err := ec.unmarshalInputRevokeApiKeyInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -43516,6 +49042,10 @@ func (ec *executionContext) marshalNScale2ᚕboottopᚗexampleᚋpracticeᚋgrap
 	}
 
 	return ret
+}
+
+func (ec *executionContext) marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx context.Context, sel ast.SelectionSet, v model.Scatter) graphql.Marshaler {
+	return ec._Scatter(ctx, sel, &v)
 }
 
 func (ec *executionContext) unmarshalNSetRecommendationStateInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetRecommendationStateInput(ctx context.Context, v any) (model.SetRecommendationStateInput, error) {
@@ -43642,6 +49172,26 @@ func (ec *executionContext) marshalNStanding2boottopᚗexampleᚋpracticeᚋgrap
 	return v
 }
 
+func (ec *executionContext) marshalNStatement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatement(ctx context.Context, sel ast.SelectionSet, v model.Statement) graphql.Marshaler {
+	return ec._Statement(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNStatement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatementᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Statement) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNStatement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStatement(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNString2string(ctx context.Context, v any) (string, error) {
 	res, err := graphql.UnmarshalString(v)
 	return res, graphql.ErrorOnPath(ctx, err)
@@ -43741,6 +49291,46 @@ func (ec *executionContext) marshalNToday2ᚖboottopᚗexampleᚋpracticeᚋgrap
 		return graphql.Null
 	}
 	return ec._Today(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNUnreached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreached(ctx context.Context, sel ast.SelectionSet, v model.Unreached) graphql.Marshaler {
+	return ec._Unreached(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNUnreached2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreachedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Unreached) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNUnreached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreached(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNUntold2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUntold(ctx context.Context, sel ast.SelectionSet, v model.Untold) graphql.Marshaler {
+	return ec._Untold(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNUntold2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUntoldᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Untold) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNUntold2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUntold(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNVessel2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVessel(ctx context.Context, sel ast.SelectionSet, v model.Vessel) graphql.Marshaler {
@@ -44079,6 +49669,13 @@ func (ec *executionContext) marshalOAshoreNow2ᚖboottopᚗexampleᚋpracticeᚋ
 	return ec._AshoreNow(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalOBand2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBand(ctx context.Context, sel ast.SelectionSet, v *model.Band) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Band(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalOBoolean2bool(ctx context.Context, v any) (bool, error) {
 	res, err := graphql.UnmarshalBoolean(v)
 	return res, graphql.ErrorOnPath(ctx, err)
@@ -44125,6 +49722,13 @@ func (ec *executionContext) marshalOColumn2boottopᚗexampleᚋpracticeᚋgraph�
 	return v
 }
 
+func (ec *executionContext) marshalOCourse2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCourse(ctx context.Context, sel ast.SelectionSet, v *model.Course) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Course(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx context.Context, v any) (*wire.Date, error) {
 	if v == nil {
 		return nil, nil
@@ -44163,6 +49767,13 @@ func (ec *executionContext) marshalOFloat2ᚖfloat64(ctx context.Context, sel as
 	_ = sel
 	res := graphql.MarshalFloatContext(*v)
 	return graphql.WrapContextMarshaler(ctx, res)
+}
+
+func (ec *executionContext) marshalOGate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGate(ctx context.Context, sel ast.SelectionSet, v *model.Gate) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Gate(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOHullNumber2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHullNumber(ctx context.Context, sel ast.SelectionSet, v *model.HullNumber) graphql.Marshaler {
@@ -44278,6 +49889,13 @@ func (ec *executionContext) marshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋ
 	return v
 }
 
+func (ec *executionContext) marshalOLoweredStanding2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLoweredStanding(ctx context.Context, sel ast.SelectionSet, v *model.LoweredStanding) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._LoweredStanding(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalOMemberLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx context.Context, sel ast.SelectionSet, v *model.MemberLine) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -44309,6 +49927,13 @@ func (ec *executionContext) marshalONode2boottopᚗexampleᚋpracticeᚋgraphᚋ
 		return graphql.Null
 	}
 	return ec._Node(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOOutlook2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOutlook(ctx context.Context, sel ast.SelectionSet, v *model.Outlook) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Outlook(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOOutside2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOutside(ctx context.Context, sel ast.SelectionSet, v *model.Outside) graphql.Marshaler {

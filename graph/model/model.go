@@ -379,6 +379,13 @@ type Axis struct {
 	Mirrors wire.Column `json:"mirrors"`
 }
 
+// A figure with its interval, scale units unless its field says otherwise; an open end is null.
+type Band struct {
+	Value float64  `json:"value"`
+	Low   *float64 `json:"low,omitempty"`
+	High  *float64 `json:"high,omitempty"`
+}
+
 // The dry baseline of a pass, or why there is none.
 type Baseline struct {
 	// Fortieths of a scale unit (half a twentieth), so that a median is exact; null where there is no baseline.
@@ -398,6 +405,19 @@ type BlockCheck struct {
 	Moment      string    `json:"moment"`
 	ValueTenths int32     `json:"valueTenths"`
 	At          wire.Time `json:"at"`
+}
+
+// Changed places that touch.
+type ChangedArea struct {
+	// Where: port 13, the middle of it by station.
+	About string      `json:"about"`
+	Slots wire.Column `json:"slots"`
+	// Median difference, scale units.
+	By float64 `json:"by"`
+	// What lies behind most of it, by the map of the hull; empty where nothing is drawn.
+	Matches string `json:"matches"`
+	// What it lies around, within half a metre; empty where nothing is drawn.
+	Around string `json:"around"`
 }
 
 // The boat a shared report speaks of, as it stood when issued.
@@ -429,6 +449,37 @@ type ClosePassPayload struct {
 	Pass Pass `json:"pass"`
 }
 
+// Scatter of one group: one instrument model, scale and mode. All in scale units.
+type Components struct {
+	// Model of the instrument, or its name where the model is not known.
+	Model string `json:"model"`
+	Scale string `json:"scale"`
+	Mode  string `json:"mode"`
+	// s_r of one placement: one hand, one instrument, set down again. From kits and from re-placements in passes.
+	Repeatability Scatter `json:"repeatability"`
+	// Of the difference between two like visits at one place, the visit's own effect taken out. From like pairs: passes of one hull within the week, nothing done between.
+	LikeVisits Scatter `json:"likeVisits"`
+	// s_R between instruments of this model, from cross-reading sets. Without it another serial number is not subtracted.
+	Instruments Scatter `json:"instruments"`
+	// s_R between hands, from kits read by several people; for advice.
+	Hands Scatter `json:"hands"`
+	// Of finding the place again, from blind repeats; null until there are any. For advice.
+	Placing *float64 `json:"placing,omitempty"`
+	// Of place by visit: preparation, sun, hand; finding the place included where that is not measured. Null until like visits are measured. For advice.
+	PlaceByVisit *float64 `json:"placeByVisit,omitempty"`
+	// What dry places leave of a visit's effect on the underbody; null below five like pairs.
+	Left          *float64 `json:"left,omitempty"`
+	Kits          int32    `json:"kits"`
+	Replacements  int32    `json:"replacements"`
+	BlindRepeats  int32    `json:"blindRepeats"`
+	LikePairs     int32    `json:"likePairs"`
+	CrossReadings int32    `json:"crossReadings"`
+	// What is still to be measured before a change can be judged, each with how; empty where all is.
+	Missing []Untold `json:"missing"`
+	// What should be known of the figures: long tails, too few, rounding.
+	Notes []Warning `json:"notes"`
+}
+
 // What air, skin and boat were like at a time. Null is not known; nothing is guessed.
 type Condition struct {
 	ID wire.ID   `json:"id"`
@@ -452,6 +503,23 @@ type Condition struct {
 	DewPointDecidegrees *int32 `json:"dewPointDecidegrees,omitempty"`
 	// What the reading would be worth: below zero at the skin, near the dew point.
 	Advice []Warning `json:"advice"`
+}
+
+// The like visits in a row, by the median contrast over the places common to all of them.
+type Course struct {
+	Visits wire.IDColumn `json:"visits"`
+	// Places common to all.
+	Places int32 `json:"places"`
+	// Median contrast at each visit, scale units.
+	Medians []float64 `json:"medians"`
+	// Two-sided chance of such a course without any (Mann-Kendall), and the least that so many visits could give.
+	P      float64 `json:"p"`
+	LeastP float64 `json:"leastP"`
+	// cannot tell, none shown, rising, falling.
+	Verdict string `json:"verdict"`
+	// Whether the word trend may be used.
+	Trend      bool        `json:"trend"`
+	Statements []Statement `json:"statements"`
 }
 
 type CreateAPIKeyInput struct {
@@ -762,6 +830,28 @@ type Entries struct {
 	Surfaces wire.TextColumn `json:"surfaces"`
 }
 
+// One ordinary thing that could account for a difference, taken before any other.
+type Explanation struct {
+	// days-ashore, weather, coating, instrument.
+	Code string `json:"code"`
+	// What is known of it, in words.
+	Text string `json:"text"`
+	// The difference that it would make on the hull at large, later less earlier; null where it cannot be said.
+	Expected *Band `json:"expected,omitempty"`
+	// Whether that covers the difference of the hull at large; then it is not called changed. Null where it cannot be said.
+	Covers *bool `json:"covers,omitempty"`
+}
+
+// A figure that a sentence speaks of.
+type Figure struct {
+	Code  string   `json:"code"`
+	Value float64  `json:"value"`
+	Low   *float64 `json:"low,omitempty"`
+	High  *float64 `json:"high,omitempty"`
+	// scale units, places, days, mm, m², per m², p.
+	Unit string `json:"unit"`
+}
+
 // Something seen, heard, smelt or opened.
 type Finding struct {
 	ID        wire.ID     `json:"id"`
@@ -781,6 +871,71 @@ type FinishUploadInput struct {
 
 type FinishUploadPayload struct {
 	Upload wire.ID `json:"upload"`
+}
+
+// What may be said of two passes: the earlier one and the later one of the pass at hand and
+// the pass held. Differences are later less earlier, each above its own day's dry baseline,
+// the visit's effect taken out through the dry places common to both, in scale units.
+type Gate struct {
+	Earlier wire.ID `json:"earlier"`
+	Later   wire.ID `json:"later"`
+	// The mean over all places compared.
+	Hull GateVerdict `json:"hull"`
+	// Areas of the hull with at least three places compared, from aft, port first.
+	Zones []GateZone `json:"zones"`
+	// Places that changed and lie side by side, largest first, with what lies there. Readings alone name no cause.
+	Changed []ChangedArea `json:"changed"`
+	// By slot: 0 cannot tell, 1 no change shown, 2 changed; null where neither pass read the place, and at dry places.
+	Verdicts wire.Column `json:"verdicts"`
+	// By slot, twentieths of a scale unit: the difference. Where a reading met the scale's end it is a bound, and the verdict says so. Null where there is none.
+	Differences wire.Column `json:"differences"`
+	// By slot, twentieths: 95 % interval of this place taken alone; null where it is open.
+	Lows  wire.Column `json:"lows"`
+	Highs wire.Column `json:"highs"`
+	// By slot, twentieths: the least change that could have been shown there among all compared (a true change of that size has an even chance); null where nothing can be told.
+	Leasts wire.Column `json:"leasts"`
+	// By slot: code of why it cannot be told, as in Untold; empty where it can.
+	Whys wire.TextColumn `json:"whys"`
+	// Places compared, of those below the water that either pass read or should have read.
+	Comparable int32 `json:"comparable"`
+	OfPlaces   int32 `json:"ofPlaces"`
+	// Dry places common to both.
+	DryPlaces int32 `json:"dryPlaces"`
+	// What the visit did to every reading, from the dry places: taken out. Null where it cannot be said.
+	VisitShift *Band `json:"visitShift,omitempty"`
+	// The instrument's gain between the visits, from the blocks; null where they were not read both times.
+	Gain *Band `json:"gain,omitempty"`
+	// Median over the places compared of the least change shown, scale units; null where nothing can be told.
+	LeastChange *float64 `json:"leastChange,omitempty"`
+	// What days ashore, weather, coating and instrument would account for; always all four, in that order.
+	Explained []Explanation `json:"explained"`
+	// Why it cannot be told where it cannot, commonest first, each with what to do.
+	Untold []Untold `json:"untold"`
+	// What may be said in words, in order.
+	Statements []Statement `json:"statements"`
+}
+
+// What can be said of a zone or of the hull.
+type GateVerdict struct {
+	Answer Answer `json:"answer"`
+	Places int32  `json:"places"`
+	// Mean difference and its 95 % interval; null where nothing was compared.
+	Difference *Band `json:"difference,omitempty"`
+	// Median of the differences, scale units; null where nothing was compared.
+	Median *float64 `json:"median,omitempty"`
+	// The least change that could have been shown; null where nothing can be told.
+	Least *float64 `json:"least,omitempty"`
+	// Why it cannot be told; empty where it can.
+	Untold []Untold `json:"untold"`
+}
+
+// An area of the hull and what can be said of it.
+type GateZone struct {
+	// port aft, port amidships, port forward, starboard aft …; with the construction where the hull has several.
+	Name string `json:"name"`
+	// Slots of its places that were compared.
+	Slots   wire.Column `json:"slots"`
+	Verdict GateVerdict `json:"verdict"`
 }
 
 type GiveAccessInput struct {
@@ -830,6 +985,16 @@ type History struct {
 	Axis Axis  `json:"axis"`
 	// Oldest first. Passes of restricted jobs only for those whom the jobs name.
 	Passes []HistoryPass `json:"passes"`
+	// What the practice measured of its own scatter, one entry for each instrument model,
+	// scale and mode that these passes were read with. There is no default for any of it:
+	// what is not measured stands under `missing`, and the gate then answers *cannot tell*.
+	Components []Components `json:"components"`
+	// What one more visit, read like the pass held, could show; null until the components of
+	// its group are measured.
+	Ahead *Outlook `json:"ahead,omitempty"`
+	// The course of the like visits, where there are enough of them to carry the word; null
+	// where the pass held has no like visit before it.
+	Course *Course `json:"course,omitempty"`
 }
 
 // One pass in a history: its context and its columns.
@@ -877,8 +1042,24 @@ type HistoryPass struct {
 	Contrasts wire.Column `json:"contrasts"`
 	// What goes with a value, bits: 1 below the scale, 2 above it, 4 a range as written, 8 void,
 	// 16 follow up inside, 32 not reached, 64 corrected since, 128 read again on a later
-	// occasion, 256 a dry place of this pass, 512 the hand had seen the earlier value.
+	// occasion, 256 a dry place of this pass, 512 the hand had seen the earlier value, 1024 a
+	// targeted place over an anomaly, 2048 read on another surface than the pass.
 	Flags wire.Column `json:"flags"`
+	// What may be said of this pass beside the pass held; null for the pass held itself.
+	// Passes that may not be subtracted have one too: it says why, and counts no place.
+	Gate *Gate `json:"gate,omitempty"`
+	// Why it stands so, as data: the first reason is the one in `standingReason`.
+	StandingReasons []Warning `json:"standingReasons"`
+	// What costs it its standing whatever it is held beside: frost, heat, a wash, too soon after the lift, blocks that drifted, no baseline. Its readings stay.
+	Lost []Warning `json:"lost"`
+	// A member's judgement that lowered the standing; null where nobody did.
+	Lowered *LoweredStanding `json:"lowered,omitempty"`
+	// Version of the plan it followed.
+	PlanVersion int32 `json:"planVersion"`
+	// Why the dry places of that plan differ from the version before; to be shown wherever the figures are.
+	DryChangeReason string `json:"dryChangeReason"`
+	// What was not looked at in this pass, in numbers and words.
+	NotSeen NotSeen `json:"notSeen"`
 }
 
 // A hull or craft identification number, exactly as read, with what may be said of it. Never refused.
@@ -1081,6 +1262,30 @@ type Layer struct {
 	Version   int32      `json:"version"`
 }
 
+type LowerStandingInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Pass     wire.ID `json:"pass"`
+	// unlike or quoted.
+	Standing Standing `json:"standing"`
+	Reason   string   `json:"reason"`
+}
+
+type LowerStandingPayload struct {
+	Pass    wire.ID `json:"pass"`
+	Lowered wire.ID `json:"lowered"`
+}
+
+// A standing that a member lowered. It can be taken back, never raised above what the context gives.
+type LoweredStanding struct {
+	ID       wire.ID  `json:"id"`
+	Standing Standing `json:"standing"`
+	Reason   string   `json:"reason"`
+	// Name of whoever lowered it.
+	By string    `json:"by"`
+	At wire.Time `json:"at"`
+}
+
 type MarkFollowUpInput struct {
 	Mutation wire.ID `json:"mutation"`
 	Pass     wire.ID `json:"pass"`
@@ -1158,6 +1363,28 @@ type NotReached struct {
 	Reason string `json:"reason"`
 }
 
+// What a pass did not look at.
+type NotSeen struct {
+	Planned    int32       `json:"planned"`
+	Read       int32       `json:"read"`
+	NotReached []Unreached `json:"notReached"`
+	Void       int32       `json:"void"`
+	// Usual spacing of the places below the water, millimetres; null where they make no grid.
+	SpacingAlongMm *int32 `json:"spacingAlongMm,omitempty"`
+	SpacingDownMm  *int32 `json:"spacingDownMm,omitempty"`
+	// Diameter of the smallest round flaw that the grid meets nine times in ten, and of that which it cannot miss, millimetres.
+	SmallestMm *int32 `json:"smallestMm,omitempty"`
+	CertainMm  *int32 `json:"certainMm,omitempty"`
+	// Scrape windows of the visit, their area together and against the underbody's where that is known, m².
+	Windows      int32    `json:"windows"`
+	WindowsM2    float64  `json:"windowsM2"`
+	UnderbodyM2  *float64 `json:"underbodyM2,omitempty"`
+	BlistersSeen int32    `json:"blistersSeen"`
+	// One-sided upper 95 % density behind a count of zero, to the m²; null where some were seen or nothing was bared.
+	BoundPerM2 *float64    `json:"boundPerM2,omitempty"`
+	Statements []Statement `json:"statements"`
+}
+
 type OpenPassInput struct {
 	Mutation            wire.ID   `json:"mutation"`
 	ID                  wire.ID   `json:"id"`
@@ -1187,6 +1414,22 @@ type OpenPassInput struct {
 
 type OpenPassPayload struct {
 	Pass Pass `json:"pass"`
+}
+
+// What a next visit could show, scale units.
+type Outlook struct {
+	Places     int32 `json:"places"`
+	DryPlaces  int32 `json:"dryPlaces"`
+	Placements int32 `json:"placements"`
+	// At one place, looking at all: what would be called changed, and the true change that would be called so four times in five.
+	PlaceShown float64 `json:"placeShown"`
+	PlaceTrue  float64 `json:"placeTrue"`
+	// In the mean over all places.
+	HullShown float64 `json:"hullShown"`
+	HullTrue  float64 `json:"hullTrue"`
+	// At one place if placements were without error: what more placements could reach at the most.
+	Floor      float64     `json:"floor"`
+	Statements []Statement `json:"statements"`
 }
 
 // What somebody with a link may fetch. These types have no edge to those of the practice:
@@ -1660,6 +1903,15 @@ type ReportLine struct {
 	IssuedAt  *wire.Time `json:"issuedAt,omitempty"`
 }
 
+type RestoreStandingInput struct {
+	Mutation wire.ID `json:"mutation"`
+	Pass     wire.ID `json:"pass"`
+}
+
+type RestoreStandingPayload struct {
+	Pass wire.ID `json:"pass"`
+}
+
 type RevokeAPIKeyInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -1689,6 +1941,19 @@ type Scale struct {
 	StepTenths int32 `json:"stepTenths"`
 	// A calibrated timber scale. All others have no unit.
 	TimberPercent bool `json:"timberPercent"`
+}
+
+// A standard deviation, or that it was not measured.
+type Scatter struct {
+	// Scale units; null until measured.
+	Value *float64 `json:"value,omitempty"`
+	// 95 % interval, scale units.
+	Low  *float64 `json:"low,omitempty"`
+	High *float64 `json:"high,omitempty"`
+	// Degrees of freedom behind it; 0 where nothing was measured.
+	Count int32 `json:"count"`
+	// How many it takes before anything is judged by it.
+	Needed int32 `json:"needed"`
 }
 
 type SetRecommendationStateInput struct {
@@ -1790,6 +2055,21 @@ type Spell struct {
 
 func (Spell) IsNode() {}
 
+// A sentence from the one vocabulary, with what stands behind it.
+type Statement struct {
+	// Which sentence it is.
+	Code string `json:"code"`
+	// What a reader may hold it to: measured, seen, compared, not shown, untold, bounded, modelled, to do, not looked, quoted, caution.
+	Claim string `json:"claim"`
+	Text  string `json:"text"`
+	// Runs of the text, those in turn plain and strong: the first is plain and may be empty.
+	Runs []string `json:"runs"`
+	// Slots of the places it speaks of.
+	Slots wire.Column `json:"slots"`
+	// The figures in it.
+	Figures []Figure `json:"figures"`
+}
+
 type SupersedeReadingInput struct {
 	Mutation wire.ID `json:"mutation"`
 	// Id of the new reading.
@@ -1826,6 +2106,25 @@ type Today struct {
 	InHand  []JobLine      `json:"inHand"`
 	Waiting []Waiting      `json:"waiting"`
 	Due     []Reinspection `json:"due"`
+}
+
+// Places not reached for one reason.
+type Unreached struct {
+	Reason string      `json:"reason"`
+	Slots  wire.Column `json:"slots"`
+}
+
+// A reason why something cannot be told, and what would mend it.
+type Untold struct {
+	// no-repeatability, no-like-pairs, no-reproducibility, too-few-dry, dry-moved, at-scale-end,
+	// too-coarse, not-read, void, dry-place, other-surface, coating-changed, explained,
+	// unlike, quoted, no-baseline, or the code of what cost the pass its standing.
+	Code string `json:"code"`
+	Text string `json:"text"`
+	// What to do to find out; empty where nothing helps.
+	Todo string `json:"todo"`
+	// How many places it concerns; 0 where it concerns the passes as a whole.
+	Places int32 `json:"places"`
 }
 
 // A vessel: one hull, for as long as the practice knows her.
@@ -2019,6 +2318,64 @@ type WriteAddendumInput struct {
 
 type WriteAddendumPayload struct {
 	Report Report `json:"report"`
+}
+
+// The three-way answer.
+type Answer string
+
+const (
+	AnswerCannotTell    Answer = "cannotTell"
+	AnswerNoChangeShown Answer = "noChangeShown"
+	AnswerChanged       Answer = "changed"
+)
+
+var AllAnswer = []Answer{
+	AnswerCannotTell,
+	AnswerNoChangeShown,
+	AnswerChanged,
+}
+
+func (e Answer) IsValid() bool {
+	switch e {
+	case AnswerCannotTell, AnswerNoChangeShown, AnswerChanged:
+		return true
+	}
+	return false
+}
+
+func (e Answer) String() string {
+	return string(e)
+}
+
+func (e *Answer) UnmarshalGQL(v any) error {
+	str, ok := v.(string)
+	if !ok {
+		return fmt.Errorf("enums must be strings")
+	}
+
+	*e = Answer(str)
+	if !e.IsValid() {
+		return fmt.Errorf("%s is not a valid Answer", str)
+	}
+	return nil
+}
+
+func (e Answer) MarshalGQL(w io.Writer) {
+	_, _ = fmt.Fprint(w, strconv.Quote(e.String()))
+}
+
+func (e *Answer) UnmarshalJSON(b []byte) error {
+	s, err := strconv.Unquote(string(b))
+	if err != nil {
+		return err
+	}
+	return e.UnmarshalGQL(s)
+}
+
+func (e Answer) MarshalJSON() ([]byte, error) {
+	var buf bytes.Buffer
+	e.MarshalGQL(&buf)
+	return buf.Bytes(), nil
 }
 
 type InstrumentKind string
