@@ -45,6 +45,9 @@ type ComplexityRoot struct {
 
 type MutationResolver interface {
 	EditPractice(ctx context.Context, input model.EditPracticeInput) (*model.EditPracticePayload, error)
+	JudgeCause(ctx context.Context, input model.JudgeCauseInput) (*model.JudgeCausePayload, error)
+	RecordCauseCheck(ctx context.Context, input model.RecordCauseCheckInput) (*model.RecordCauseCheckPayload, error)
+	WithdrawCauseCheck(ctx context.Context, input model.WithdrawCauseCheckInput) (*model.WithdrawCauseCheckPayload, error)
 	LowerStanding(ctx context.Context, input model.LowerStandingInput) (*model.LowerStandingPayload, error)
 	RestoreStanding(ctx context.Context, input model.RestoreStandingInput) (*model.RestoreStandingPayload, error)
 	AddInstrument(ctx context.Context, input model.AddInstrumentInput) (*model.AddInstrumentPayload, error)
@@ -110,6 +113,7 @@ type QueryResolver interface {
 	Viewer(ctx context.Context) (*model.Viewer, error)
 	Node(ctx context.Context, id wire.ID) (model.Node, error)
 	Head(ctx context.Context, since int32) (*model.Head, error)
+	Causes(ctx context.Context, vessel wire.ID, pass *wire.ID, forClient *bool) (*model.CauseLedger, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
 	Job(ctx context.Context, id wire.ID) (*model.Job, error)
 	Jobs(ctx context.Context, first int32, after *string, open bool, mine bool) (*model.JobConnection, error)
@@ -195,12 +199,14 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("InviteMemberInput", ec.unmarshalInputInviteMemberInput),
 			graphql.NewInputUnmarshaler("IssueAddendumInput", ec.unmarshalInputIssueAddendumInput),
 			graphql.NewInputUnmarshaler("IssueReportInput", ec.unmarshalInputIssueReportInput),
+			graphql.NewInputUnmarshaler("JudgeCauseInput", ec.unmarshalInputJudgeCauseInput),
 			graphql.NewInputUnmarshaler("LowerStandingInput", ec.unmarshalInputLowerStandingInput),
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
 			graphql.NewInputUnmarshaler("MarkNotReachedInput", ec.unmarshalInputMarkNotReachedInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
 			graphql.NewInputUnmarshaler("PlanVisitInput", ec.unmarshalInputPlanVisitInput),
 			graphql.NewInputUnmarshaler("RecordBlockCheckInput", ec.unmarshalInputRecordBlockCheckInput),
+			graphql.NewInputUnmarshaler("RecordCauseCheckInput", ec.unmarshalInputRecordCauseCheckInput),
 			graphql.NewInputUnmarshaler("RecordConditionInput", ec.unmarshalInputRecordConditionInput),
 			graphql.NewInputUnmarshaler("RecordFindingInput", ec.unmarshalInputRecordFindingInput),
 			graphql.NewInputUnmarshaler("RecordPermissionInput", ec.unmarshalInputRecordPermissionInput),
@@ -214,6 +220,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("SupersedeReadingInput", ec.unmarshalInputSupersedeReadingInput),
 			graphql.NewInputUnmarshaler("TakeSecondLookInput", ec.unmarshalInputTakeSecondLookInput),
 			graphql.NewInputUnmarshaler("VoidReadingInput", ec.unmarshalInputVoidReadingInput),
+			graphql.NewInputUnmarshaler("WithdrawCauseCheckInput", ec.unmarshalInputWithdrawCauseCheckInput),
 			graphql.NewInputUnmarshaler("WithdrawReportInput", ec.unmarshalInputWithdrawReportInput),
 			graphql.NewInputUnmarshaler("WriteAddendumInput", ec.unmarshalInputWriteAddendumInput),
 		)
@@ -425,6 +432,267 @@ input EditPracticeInput {
 
 type EditPracticePayload {
   practice: Practice!
+}
+`, BuiltIn: false},
+	{Name: "../schema/causes.graphqls", Input: `extend type Query {
+  """
+  What may stand behind high readings, as one pass shows it: a ledger for the hull at
+  large and one for each patch that stands out or where something was found.
+  """
+  causes(
+    vessel: ID!
+    "The pass it is drawn from; the newest metered one where none is named."
+    pass: ID
+    "Only what may be told to the client of that pass."
+    forClient: Boolean = false
+  ): CauseLedger
+}
+
+"""
+The ledgers of a vessel. A line points towards a cause; it gives no chance of it. Causes
+that mimic a wet laminate stay live until excluded; two independent families of evidence
+make one likely, a sample or an opened place confirms it. Readings alone name none.
+"""
+type CauseLedger {
+  "Number of the last change it holds."
+  seq: Int!
+  axis: Axis!
+  "The pass it is drawn from; null where nothing was metered."
+  pass: CausePass
+  "The hull at large first, then patches, heaviest first."
+  matters: [CauseMatter!]!
+  depths: DepthPairs!
+  "The worked table of what instruments of three depths see as a wall dries."
+  depthTable: [DepthRow!]!
+  "Every check that can be made, with what can come of it."
+  checks: [CauseCheckKind!]!
+  "Checks that were made, oldest first, withdrawn ones too."
+  made: [CauseCheckMade!]!
+  "Records that may not be told to the client and were left out."
+  leftOut: Int!
+  notes: [CauseSentence!]!
+  "What stands behind the catalogue: starting judgement, no data."
+  tag: String!
+}
+
+"The pass a ledger is drawn from."
+type CausePass {
+  id: ID!
+  visit: ID!
+  on: Date!
+  instrument: String!
+  "deep, shallow or pins."
+  sensing: String!
+  state: String!
+}
+
+"A generated sentence with its kind of claim."
+type CauseSentence {
+  claim: String!
+  text: String!
+}
+
+"The hull at large, or a patch."
+type CauseMatter {
+  title: String!
+  "Ordinals; empty for the hull at large."
+  places: Column!
+  "Something was found there, and the readings do not stand out."
+  foundOnly: Boolean!
+  "Live causes as they rank, then the excluded."
+  entries: [CauseEntry!]!
+  "What points towards something that the catalogue does not hold."
+  unnamed: [CauseLine!]!
+  "Checks not done, best first."
+  next: [CauseChoice!]!
+  "What surveyors said, oldest first."
+  judgements: [CauseJudgement!]!
+  says: [CauseSentence!]!
+}
+
+"A cause with its evidence."
+type CauseEntry {
+  cause: String!
+  name: String!
+  "It mimics a wet laminate: live until excluded."
+  artefact: Boolean!
+  state: CauseState!
+  "Kinds of evidence that point towards it."
+  families: [String!]!
+  for: [CauseLine!]!
+  against: [CauseLine!]!
+  "Codes of checks not done that would bear on it."
+  notDone: [String!]!
+}
+
+"How far the evidence has come for a cause."
+enum CauseState {
+  "By a sample, or a place that was opened."
+  confirmed
+  "Two independent families of evidence agree."
+  likely
+  "Something points towards it."
+  points
+  "Nothing points towards it; not excluded."
+  live
+  "Actively excluded."
+  excluded
+}
+
+"A line of evidence."
+type CauseLine {
+  sign: String!
+  text: String!
+  "Figures and names of this case; may be empty."
+  detail: String!
+  family: String!
+  "The part of the trade's practice it is taken from."
+  source: String!
+  "What it points towards where the catalogue has no cause of that name."
+  points: String!
+  confirms: Boolean!
+  excludes: Boolean!
+  "Ordinals it speaks of; empty for the hull at large."
+  places: Column!
+  "Passes, findings, layers, windows, events and checks behind it."
+  see: [ID!]!
+}
+
+"A check not done and how well it would split what is live."
+type CauseChoice {
+  check: String!
+  "Share of pairs of live causes it is expected to set apart, in hundredths. No chance of anything."
+  powerHundredths: Int!
+  "Live causes that an outcome speaks for or against."
+  tells: [String!]!
+}
+
+"Something that can be done to tell causes apart."
+type CauseCheckKind {
+  code: String!
+  text: String!
+  "A hand's time, common practice, no source."
+  minutes: Int!
+  "What it does to the boat, in words."
+  harm: String!
+  "The permission it needs; empty for none."
+  consent: String!
+  outcomes: [CauseOutcome!]!
+}
+
+"What can come of a check."
+type CauseOutcome {
+  sign: String!
+  text: String!
+}
+
+"A check that was made."
+type CauseCheckMade {
+  id: ID!
+  visit: ID!
+  "The check; its outcome is a sign."
+  check: String!
+  sign: String!
+  text: String!
+  places: Column!
+  note: String!
+  by: String!
+  at: Time!
+  withdrawnAt: Time
+  withdrawnReason: String!
+}
+
+"A surveyor's word on a cause, beside the computed line."
+type CauseJudgement {
+  id: ID!
+  "A code of the catalogue, or the words of the cause that was added."
+  cause: String!
+  name: String!
+  "agrees, disagrees or adds."
+  judges: String!
+  reason: String!
+  by: String!
+  at: Time!
+}
+
+"""
+How places read deep- and shallow-sensing went between two visits, each instrument
+against its own baseline and history: a pattern, no calibration.
+"""
+type DepthPairs {
+  "Days of the two visits; null where there are none."
+  from: Date
+  to: Date
+  """
+  By slot: surface-water, normal-drying, stalled, something-behind, nothing-shown or
+  cannot-tell; null where the place was not read with both at both.
+  """
+  patterns: TextColumn!
+  "Change of contrast, twentieths of each instrument's own unit."
+  deep: Column!
+  shallow: Column!
+  says: CauseSentence!
+}
+
+"What is left of the starting signal, in thousandths, after days ashore in the model's own air."
+type DepthRow {
+  days: Int!
+  shallow: Int!
+  middle: Int!
+  deep: Int!
+  "The true mean over the wall."
+  mean: Int!
+}
+
+extend type Mutation {
+  "A surveyor agrees with a line of the ledger, disagrees, or adds a cause."
+  judgeCause(input: JudgeCauseInput!): JudgeCausePayload!
+  "Keeps what came of a check."
+  recordCauseCheck(input: RecordCauseCheckInput!): RecordCauseCheckPayload!
+  "Takes a check back; it stays on record and counts no more."
+  withdrawCauseCheck(input: WithdrawCauseCheckInput!): WithdrawCauseCheckPayload!
+}
+
+input JudgeCauseInput {
+  mutation: ID!
+  id: ID!
+  visit: ID!
+  "A code of the catalogue; words of one's own where a cause is added."
+  cause: String!
+  "agrees, disagrees or adds."
+  judges: String!
+  reason: String!
+  "Ordinals of the patch; empty for the hull at large."
+  places: [Int!]! = []
+}
+
+type JudgeCausePayload {
+  judgement: ID!
+}
+
+input RecordCauseCheckInput {
+  mutation: ID!
+  id: ID!
+  visit: ID!
+  "A sign that a check can yield."
+  outcome: String!
+  places: [Int!]! = []
+  finding: ID
+  note: String! = ""
+}
+
+type RecordCauseCheckPayload {
+  check: ID!
+}
+
+input WithdrawCauseCheckInput {
+  mutation: ID!
+  id: ID!
+  reason: String!
+}
+
+type WithdrawCauseCheckPayload {
+  check: ID!
 }
 `, BuiltIn: false},
 	{Name: "../schema/history.graphqls", Input: `"""
@@ -3157,6 +3425,220 @@ func (ec *executionContext) childFields_BlockCheck(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type BlockCheck", field.Name)
 }
 
+func (ec *executionContext) childFields_CauseCheckKind(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_CauseCheckKind_code(ctx, field)
+	case "text":
+		return ec.fieldContext_CauseCheckKind_text(ctx, field)
+	case "minutes":
+		return ec.fieldContext_CauseCheckKind_minutes(ctx, field)
+	case "harm":
+		return ec.fieldContext_CauseCheckKind_harm(ctx, field)
+	case "consent":
+		return ec.fieldContext_CauseCheckKind_consent(ctx, field)
+	case "outcomes":
+		return ec.fieldContext_CauseCheckKind_outcomes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CauseCheckKind", field.Name)
+}
+
+func (ec *executionContext) childFields_CauseCheckMade(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_CauseCheckMade_id(ctx, field)
+	case "visit":
+		return ec.fieldContext_CauseCheckMade_visit(ctx, field)
+	case "check":
+		return ec.fieldContext_CauseCheckMade_check(ctx, field)
+	case "sign":
+		return ec.fieldContext_CauseCheckMade_sign(ctx, field)
+	case "text":
+		return ec.fieldContext_CauseCheckMade_text(ctx, field)
+	case "places":
+		return ec.fieldContext_CauseCheckMade_places(ctx, field)
+	case "note":
+		return ec.fieldContext_CauseCheckMade_note(ctx, field)
+	case "by":
+		return ec.fieldContext_CauseCheckMade_by(ctx, field)
+	case "at":
+		return ec.fieldContext_CauseCheckMade_at(ctx, field)
+	case "withdrawnAt":
+		return ec.fieldContext_CauseCheckMade_withdrawnAt(ctx, field)
+	case "withdrawnReason":
+		return ec.fieldContext_CauseCheckMade_withdrawnReason(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CauseCheckMade", field.Name)
+}
+
+func (ec *executionContext) childFields_CauseChoice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "check":
+		return ec.fieldContext_CauseChoice_check(ctx, field)
+	case "powerHundredths":
+		return ec.fieldContext_CauseChoice_powerHundredths(ctx, field)
+	case "tells":
+		return ec.fieldContext_CauseChoice_tells(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CauseChoice", field.Name)
+}
+
+func (ec *executionContext) childFields_CauseEntry(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cause":
+		return ec.fieldContext_CauseEntry_cause(ctx, field)
+	case "name":
+		return ec.fieldContext_CauseEntry_name(ctx, field)
+	case "artefact":
+		return ec.fieldContext_CauseEntry_artefact(ctx, field)
+	case "state":
+		return ec.fieldContext_CauseEntry_state(ctx, field)
+	case "families":
+		return ec.fieldContext_CauseEntry_families(ctx, field)
+	case "for":
+		return ec.fieldContext_CauseEntry_for(ctx, field)
+	case "against":
+		return ec.fieldContext_CauseEntry_against(ctx, field)
+	case "notDone":
+		return ec.fieldContext_CauseEntry_notDone(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CauseEntry", field.Name)
+}
+
+func (ec *executionContext) childFields_CauseJudgement(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_CauseJudgement_id(ctx, field)
+	case "cause":
+		return ec.fieldContext_CauseJudgement_cause(ctx, field)
+	case "name":
+		return ec.fieldContext_CauseJudgement_name(ctx, field)
+	case "judges":
+		return ec.fieldContext_CauseJudgement_judges(ctx, field)
+	case "reason":
+		return ec.fieldContext_CauseJudgement_reason(ctx, field)
+	case "by":
+		return ec.fieldContext_CauseJudgement_by(ctx, field)
+	case "at":
+		return ec.fieldContext_CauseJudgement_at(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CauseJudgement", field.Name)
+}
+
+func (ec *executionContext) childFields_CauseLedger(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "seq":
+		return ec.fieldContext_CauseLedger_seq(ctx, field)
+	case "axis":
+		return ec.fieldContext_CauseLedger_axis(ctx, field)
+	case "pass":
+		return ec.fieldContext_CauseLedger_pass(ctx, field)
+	case "matters":
+		return ec.fieldContext_CauseLedger_matters(ctx, field)
+	case "depths":
+		return ec.fieldContext_CauseLedger_depths(ctx, field)
+	case "depthTable":
+		return ec.fieldContext_CauseLedger_depthTable(ctx, field)
+	case "checks":
+		return ec.fieldContext_CauseLedger_checks(ctx, field)
+	case "made":
+		return ec.fieldContext_CauseLedger_made(ctx, field)
+	case "leftOut":
+		return ec.fieldContext_CauseLedger_leftOut(ctx, field)
+	case "notes":
+		return ec.fieldContext_CauseLedger_notes(ctx, field)
+	case "tag":
+		return ec.fieldContext_CauseLedger_tag(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CauseLedger", field.Name)
+}
+
+func (ec *executionContext) childFields_CauseLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "sign":
+		return ec.fieldContext_CauseLine_sign(ctx, field)
+	case "text":
+		return ec.fieldContext_CauseLine_text(ctx, field)
+	case "detail":
+		return ec.fieldContext_CauseLine_detail(ctx, field)
+	case "family":
+		return ec.fieldContext_CauseLine_family(ctx, field)
+	case "source":
+		return ec.fieldContext_CauseLine_source(ctx, field)
+	case "points":
+		return ec.fieldContext_CauseLine_points(ctx, field)
+	case "confirms":
+		return ec.fieldContext_CauseLine_confirms(ctx, field)
+	case "excludes":
+		return ec.fieldContext_CauseLine_excludes(ctx, field)
+	case "places":
+		return ec.fieldContext_CauseLine_places(ctx, field)
+	case "see":
+		return ec.fieldContext_CauseLine_see(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CauseLine", field.Name)
+}
+
+func (ec *executionContext) childFields_CauseMatter(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "title":
+		return ec.fieldContext_CauseMatter_title(ctx, field)
+	case "places":
+		return ec.fieldContext_CauseMatter_places(ctx, field)
+	case "foundOnly":
+		return ec.fieldContext_CauseMatter_foundOnly(ctx, field)
+	case "entries":
+		return ec.fieldContext_CauseMatter_entries(ctx, field)
+	case "unnamed":
+		return ec.fieldContext_CauseMatter_unnamed(ctx, field)
+	case "next":
+		return ec.fieldContext_CauseMatter_next(ctx, field)
+	case "judgements":
+		return ec.fieldContext_CauseMatter_judgements(ctx, field)
+	case "says":
+		return ec.fieldContext_CauseMatter_says(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CauseMatter", field.Name)
+}
+
+func (ec *executionContext) childFields_CauseOutcome(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "sign":
+		return ec.fieldContext_CauseOutcome_sign(ctx, field)
+	case "text":
+		return ec.fieldContext_CauseOutcome_text(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CauseOutcome", field.Name)
+}
+
+func (ec *executionContext) childFields_CausePass(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_CausePass_id(ctx, field)
+	case "visit":
+		return ec.fieldContext_CausePass_visit(ctx, field)
+	case "on":
+		return ec.fieldContext_CausePass_on(ctx, field)
+	case "instrument":
+		return ec.fieldContext_CausePass_instrument(ctx, field)
+	case "sensing":
+		return ec.fieldContext_CausePass_sensing(ctx, field)
+	case "state":
+		return ec.fieldContext_CausePass_state(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CausePass", field.Name)
+}
+
+func (ec *executionContext) childFields_CauseSentence(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "claim":
+		return ec.fieldContext_CauseSentence_claim(ctx, field)
+	case "text":
+		return ec.fieldContext_CauseSentence_text(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CauseSentence", field.Name)
+}
+
 func (ec *executionContext) childFields_ChangedArea(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "about":
@@ -3339,6 +3821,40 @@ func (ec *executionContext) childFields_Datum(ctx context.Context, field graphql
 		return ec.fieldContext_Datum_validFrom(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Datum", field.Name)
+}
+
+func (ec *executionContext) childFields_DepthPairs(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "from":
+		return ec.fieldContext_DepthPairs_from(ctx, field)
+	case "to":
+		return ec.fieldContext_DepthPairs_to(ctx, field)
+	case "patterns":
+		return ec.fieldContext_DepthPairs_patterns(ctx, field)
+	case "deep":
+		return ec.fieldContext_DepthPairs_deep(ctx, field)
+	case "shallow":
+		return ec.fieldContext_DepthPairs_shallow(ctx, field)
+	case "says":
+		return ec.fieldContext_DepthPairs_says(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DepthPairs", field.Name)
+}
+
+func (ec *executionContext) childFields_DepthRow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "days":
+		return ec.fieldContext_DepthRow_days(ctx, field)
+	case "shallow":
+		return ec.fieldContext_DepthRow_shallow(ctx, field)
+	case "middle":
+		return ec.fieldContext_DepthRow_middle(ctx, field)
+	case "deep":
+		return ec.fieldContext_DepthRow_deep(ctx, field)
+	case "mean":
+		return ec.fieldContext_DepthRow_mean(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DepthRow", field.Name)
 }
 
 func (ec *executionContext) childFields_DraftReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -4043,6 +4559,14 @@ func (ec *executionContext) childFields_JobLine(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type JobLine", field.Name)
 }
 
+func (ec *executionContext) childFields_JudgeCausePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "judgement":
+		return ec.fieldContext_JudgeCausePayload_judgement(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type JudgeCausePayload", field.Name)
+}
+
 func (ec *executionContext) childFields_Layer(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -4691,6 +5215,14 @@ func (ec *executionContext) childFields_RecordBlockCheckPayload(ctx context.Cont
 		return ec.fieldContext_RecordBlockCheckPayload_pass(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type RecordBlockCheckPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_RecordCauseCheckPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "check":
+		return ec.fieldContext_RecordCauseCheckPayload_check(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RecordCauseCheckPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RecordConditionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5405,6 +5937,14 @@ func (ec *executionContext) childFields_Window(ctx context.Context, field graphq
 	return nil, fmt.Errorf("no field named %q was found under type Window", field.Name)
 }
 
+func (ec *executionContext) childFields_WithdrawCauseCheckPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "check":
+		return ec.fieldContext_WithdrawCauseCheckPayload_check(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WithdrawCauseCheckPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_WithdrawReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
@@ -6097,6 +6637,20 @@ func (ec *executionContext) field_Mutation_issueReport_args(ctx context.Context,
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_judgeCause_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.JudgeCauseInput, error) {
+			return ec.unmarshalNJudgeCauseInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJudgeCauseInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_lowerStanding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -6173,6 +6727,20 @@ func (ec *executionContext) field_Mutation_recordBlockCheck_args(ctx context.Con
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.RecordBlockCheckInput, error) {
 			return ec.unmarshalNRecordBlockCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordBlockCheckInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_recordCauseCheck_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RecordCauseCheckInput, error) {
+			return ec.unmarshalNRecordCauseCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordCauseCheckInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -6363,6 +6931,20 @@ func (ec *executionContext) field_Mutation_voidReading_args(ctx context.Context,
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_withdrawCauseCheck_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.WithdrawCauseCheckInput, error) {
+			return ec.unmarshalNWithdrawCauseCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWithdrawCauseCheckInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_withdrawReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -6402,6 +6984,36 @@ func (ec *executionContext) field_Query___type_args(ctx context.Context, rawArgs
 		return nil, err
 	}
 	args["name"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_causes_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "vessel",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["vessel"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "pass",
+		func(ctx context.Context, v any) (*wire.ID, error) {
+			return ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["pass"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "forClient",
+		func(ctx context.Context, v any) (*bool, error) {
+			return ec.unmarshalOBoolean2ᚖbool(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["forClient"] = arg2
 	return args, nil
 }
 
@@ -8274,6 +8886,1852 @@ func (ec *executionContext) fieldContext_BlockCheck_at(_ context.Context, field 
 	return graphql.NewScalarFieldContext("BlockCheck", field, false, false, "Time")
 }
 
+func (ec *executionContext) _CauseCheckKind_code(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckKind_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckKind_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckKind", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseCheckKind_text(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckKind_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckKind_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckKind", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseCheckKind_minutes(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckKind_minutes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Minutes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckKind_minutes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckKind", field, false, false, "Int")
+}
+
+func (ec *executionContext) _CauseCheckKind_harm(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckKind_harm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Harm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckKind_harm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckKind", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseCheckKind_consent(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckKind_consent(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Consent, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckKind_consent(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckKind", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseCheckKind_outcomes(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckKind_outcomes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Outcomes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseOutcome) graphql.Marshaler {
+			return ec.marshalNCauseOutcome2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseOutcomeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckKind_outcomes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseCheckKind",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseOutcome(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseCheckMade_id(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckMade_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckMade_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "ID")
+}
+
+func (ec *executionContext) _CauseCheckMade_visit(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckMade_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckMade_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "ID")
+}
+
+func (ec *executionContext) _CauseCheckMade_check(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckMade_check(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Check, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckMade_check(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseCheckMade_sign(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckMade_sign(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sign, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckMade_sign(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseCheckMade_text(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckMade_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckMade_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseCheckMade_places(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckMade_places(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Places, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckMade_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "Column")
+}
+
+func (ec *executionContext) _CauseCheckMade_note(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckMade_note(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Note, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckMade_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseCheckMade_by(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckMade_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckMade_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseCheckMade_at(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckMade_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckMade_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "Time")
+}
+
+func (ec *executionContext) _CauseCheckMade_withdrawnAt(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckMade_withdrawnAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WithdrawnAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckMade_withdrawnAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "Time")
+}
+
+func (ec *executionContext) _CauseCheckMade_withdrawnReason(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckMade) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseCheckMade_withdrawnReason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WithdrawnReason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseCheckMade_withdrawnReason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseCheckMade", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseChoice_check(ctx context.Context, field graphql.CollectedField, obj *model.CauseChoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseChoice_check(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Check, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseChoice_check(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseChoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseChoice_powerHundredths(ctx context.Context, field graphql.CollectedField, obj *model.CauseChoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseChoice_powerHundredths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PowerHundredths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseChoice_powerHundredths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseChoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _CauseChoice_tells(ctx context.Context, field graphql.CollectedField, obj *model.CauseChoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseChoice_tells(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tells, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseChoice_tells(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseChoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseEntry_cause(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseEntry_cause(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cause, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseEntry_cause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseEntry_name(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseEntry_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseEntry_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseEntry_artefact(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseEntry_artefact(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Artefact, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseEntry_artefact(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _CauseEntry_state(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseEntry_state(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.State, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.CauseState) graphql.Marshaler {
+			return ec.marshalNCauseState2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseState(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseEntry_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "CauseState")
+}
+
+func (ec *executionContext) _CauseEntry_families(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseEntry_families(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Families, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseEntry_families(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseEntry_for(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseEntry_for(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.For, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseLine) graphql.Marshaler {
+			return ec.marshalNCauseLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseEntry_for(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseEntry",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseEntry_against(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseEntry_against(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Against, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseLine) graphql.Marshaler {
+			return ec.marshalNCauseLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseEntry_against(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseEntry",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseEntry_notDone(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseEntry_notDone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NotDone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseEntry_notDone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseJudgement_id(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseJudgement_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseJudgement_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "ID")
+}
+
+func (ec *executionContext) _CauseJudgement_cause(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseJudgement_cause(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cause, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseJudgement_cause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseJudgement_name(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseJudgement_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseJudgement_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseJudgement_judges(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseJudgement_judges(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Judges, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseJudgement_judges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseJudgement_reason(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseJudgement_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseJudgement_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseJudgement_by(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseJudgement_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseJudgement_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseJudgement_at(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseJudgement_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseJudgement_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseJudgement", field, false, false, "Time")
+}
+
+func (ec *executionContext) _CauseLedger_seq(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_seq(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Seq, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_seq(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLedger", field, false, false, "Int")
+}
+
+func (ec *executionContext) _CauseLedger_axis(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_axis(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Axis, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Axis) graphql.Marshaler {
+			return ec.marshalNAxis2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAxis(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_axis(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseLedger",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Axis(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseLedger_pass(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_pass(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Pass, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.CausePass) graphql.Marshaler {
+			return ec.marshalOCausePass2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCausePass(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_pass(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseLedger",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CausePass(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseLedger_matters(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_matters(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Matters, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseMatter) graphql.Marshaler {
+			return ec.marshalNCauseMatter2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseMatterᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_matters(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseLedger",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseMatter(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseLedger_depths(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_depths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Depths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.DepthPairs) graphql.Marshaler {
+			return ec.marshalNDepthPairs2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairs(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_depths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseLedger",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DepthPairs(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseLedger_depthTable(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_depthTable(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DepthTable, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.DepthRow) graphql.Marshaler {
+			return ec.marshalNDepthRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthRowᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_depthTable(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseLedger",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DepthRow(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseLedger_checks(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_checks(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Checks, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseCheckKind) graphql.Marshaler {
+			return ec.marshalNCauseCheckKind2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckKindᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_checks(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseLedger",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseCheckKind(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseLedger_made(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_made(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Made, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseCheckMade) graphql.Marshaler {
+			return ec.marshalNCauseCheckMade2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckMadeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_made(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseLedger",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseCheckMade(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseLedger_leftOut(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_leftOut(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LeftOut, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_leftOut(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLedger", field, false, false, "Int")
+}
+
+func (ec *executionContext) _CauseLedger_notes(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_notes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Notes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseSentence) graphql.Marshaler {
+			return ec.marshalNCauseSentence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseSentenceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_notes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseLedger",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseSentence(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseLedger_tag(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_tag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLedger", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseLine_sign(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLine_sign(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sign, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLine_sign(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseLine_text(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLine_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseLine_detail(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLine_detail(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Detail, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLine_detail(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseLine_family(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLine_family(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Family, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLine_family(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseLine_source(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLine_source(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Source, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLine_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseLine_points(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLine_points(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Points, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLine_points(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseLine_confirms(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLine_confirms(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Confirms, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLine_confirms(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _CauseLine_excludes(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLine_excludes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Excludes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLine_excludes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _CauseLine_places(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLine_places(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Places, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLine_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "Column")
+}
+
+func (ec *executionContext) _CauseLine_see(ctx context.Context, field graphql.CollectedField, obj *model.CauseLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLine_see(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.See, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []wire.ID) graphql.Marshaler {
+			return ec.marshalNID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLine_see(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseLine", field, false, false, "ID")
+}
+
+func (ec *executionContext) _CauseMatter_title(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseMatter_title(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Title, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseMatter_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseMatter", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseMatter_places(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseMatter_places(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Places, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseMatter_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseMatter", field, false, false, "Column")
+}
+
+func (ec *executionContext) _CauseMatter_foundOnly(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseMatter_foundOnly(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.FoundOnly, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseMatter_foundOnly(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseMatter", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _CauseMatter_entries(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseMatter_entries(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Entries, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseEntry) graphql.Marshaler {
+			return ec.marshalNCauseEntry2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseEntryᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseMatter_entries(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseMatter",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseEntry(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseMatter_unnamed(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseMatter_unnamed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unnamed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseLine) graphql.Marshaler {
+			return ec.marshalNCauseLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseMatter_unnamed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseMatter",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseMatter_next(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseMatter_next(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Next, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseChoice) graphql.Marshaler {
+			return ec.marshalNCauseChoice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseChoiceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseMatter_next(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseMatter",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseChoice(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseMatter_judgements(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseMatter_judgements(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Judgements, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseJudgement) graphql.Marshaler {
+			return ec.marshalNCauseJudgement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseJudgementᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseMatter_judgements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseMatter",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseJudgement(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseMatter_says(ctx context.Context, field graphql.CollectedField, obj *model.CauseMatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseMatter_says(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Says, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseSentence) graphql.Marshaler {
+			return ec.marshalNCauseSentence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseSentenceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseMatter_says(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseMatter",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseSentence(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseOutcome_sign(ctx context.Context, field graphql.CollectedField, obj *model.CauseOutcome) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseOutcome_sign(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sign, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseOutcome_sign(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseOutcome", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseOutcome_text(ctx context.Context, field graphql.CollectedField, obj *model.CauseOutcome) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseOutcome_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseOutcome_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseOutcome", field, false, false, "String")
+}
+
+func (ec *executionContext) _CausePass_id(ctx context.Context, field graphql.CollectedField, obj *model.CausePass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CausePass_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CausePass_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CausePass", field, false, false, "ID")
+}
+
+func (ec *executionContext) _CausePass_visit(ctx context.Context, field graphql.CollectedField, obj *model.CausePass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CausePass_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CausePass_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CausePass", field, false, false, "ID")
+}
+
+func (ec *executionContext) _CausePass_on(ctx context.Context, field graphql.CollectedField, obj *model.CausePass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CausePass_on(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.On, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CausePass_on(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CausePass", field, false, false, "Date")
+}
+
+func (ec *executionContext) _CausePass_instrument(ctx context.Context, field graphql.CollectedField, obj *model.CausePass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CausePass_instrument(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instrument, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CausePass_instrument(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CausePass", field, false, false, "String")
+}
+
+func (ec *executionContext) _CausePass_sensing(ctx context.Context, field graphql.CollectedField, obj *model.CausePass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CausePass_sensing(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sensing, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CausePass_sensing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CausePass", field, false, false, "String")
+}
+
+func (ec *executionContext) _CausePass_state(ctx context.Context, field graphql.CollectedField, obj *model.CausePass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CausePass_state(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.State, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CausePass_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CausePass", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseSentence_claim(ctx context.Context, field graphql.CollectedField, obj *model.CauseSentence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseSentence_claim(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Claim, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseSentence_claim(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseSentence", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseSentence_text(ctx context.Context, field graphql.CollectedField, obj *model.CauseSentence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseSentence_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseSentence_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CauseSentence", field, false, false, "String")
+}
+
 func (ec *executionContext) _ChangedArea_about(ctx context.Context, field graphql.CollectedField, obj *model.ChangedArea) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -9857,6 +12315,268 @@ func (ec *executionContext) _Datum_validFrom(ctx context.Context, field graphql.
 }
 func (ec *executionContext) fieldContext_Datum_validFrom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Datum", field, false, false, "Date")
+}
+
+func (ec *executionContext) _DepthPairs_from(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthPairs_from(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.From, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_DepthPairs_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "Date")
+}
+
+func (ec *executionContext) _DepthPairs_to(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthPairs_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_DepthPairs_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "Date")
+}
+
+func (ec *executionContext) _DepthPairs_patterns(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthPairs_patterns(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Patterns, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.TextColumn) graphql.Marshaler {
+			return ec.marshalNTextColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTextColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DepthPairs_patterns(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "TextColumn")
+}
+
+func (ec *executionContext) _DepthPairs_deep(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthPairs_deep(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Deep, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DepthPairs_deep(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "Column")
+}
+
+func (ec *executionContext) _DepthPairs_shallow(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthPairs_shallow(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Shallow, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DepthPairs_shallow(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "Column")
+}
+
+func (ec *executionContext) _DepthPairs_says(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthPairs_says(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Says, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.CauseSentence) graphql.Marshaler {
+			return ec.marshalNCauseSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseSentence(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DepthPairs_says(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DepthPairs",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseSentence(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _DepthRow_days(ctx context.Context, field graphql.CollectedField, obj *model.DepthRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthRow_days(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Days, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DepthRow_days(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DepthRow", field, false, false, "Int")
+}
+
+func (ec *executionContext) _DepthRow_shallow(ctx context.Context, field graphql.CollectedField, obj *model.DepthRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthRow_shallow(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Shallow, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DepthRow_shallow(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DepthRow", field, false, false, "Int")
+}
+
+func (ec *executionContext) _DepthRow_middle(ctx context.Context, field graphql.CollectedField, obj *model.DepthRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthRow_middle(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Middle, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DepthRow_middle(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DepthRow", field, false, false, "Int")
+}
+
+func (ec *executionContext) _DepthRow_deep(ctx context.Context, field graphql.CollectedField, obj *model.DepthRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthRow_deep(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Deep, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DepthRow_deep(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DepthRow", field, false, false, "Int")
+}
+
+func (ec *executionContext) _DepthRow_mean(ctx context.Context, field graphql.CollectedField, obj *model.DepthRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthRow_mean(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Mean, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DepthRow_mean(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DepthRow", field, false, false, "Int")
 }
 
 func (ec *executionContext) _DraftReportPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.DraftReportPayload) (ret graphql.Marshaler) {
@@ -15379,6 +18099,29 @@ func (ec *executionContext) fieldContext_JobLine_nextVisitAt(_ context.Context, 
 	return graphql.NewScalarFieldContext("JobLine", field, false, false, "Time")
 }
 
+func (ec *executionContext) _JudgeCausePayload_judgement(ctx context.Context, field graphql.CollectedField, obj *model.JudgeCausePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JudgeCausePayload_judgement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Judgement, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JudgeCausePayload_judgement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JudgeCausePayload", field, false, false, "ID")
+}
+
 func (ec *executionContext) _Layer_id(ctx context.Context, field graphql.CollectedField, obj *model.Layer) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -16318,6 +19061,138 @@ func (ec *executionContext) fieldContext_Mutation_editPractice(ctx context.Conte
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_editPractice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_judgeCause(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_judgeCause(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().JudgeCause(ctx, fc.Args["input"].(model.JudgeCauseInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.JudgeCausePayload) graphql.Marshaler {
+			return ec.marshalNJudgeCausePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJudgeCausePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_judgeCause(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JudgeCausePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_judgeCause_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordCauseCheck(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordCauseCheck(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordCauseCheck(ctx, fc.Args["input"].(model.RecordCauseCheckInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordCauseCheckPayload) graphql.Marshaler {
+			return ec.marshalNRecordCauseCheckPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordCauseCheckPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordCauseCheck(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordCauseCheckPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordCauseCheck_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_withdrawCauseCheck(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_withdrawCauseCheck(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().WithdrawCauseCheck(ctx, fc.Args["input"].(model.WithdrawCauseCheckInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.WithdrawCauseCheckPayload) graphql.Marshaler {
+			return ec.marshalNWithdrawCauseCheckPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWithdrawCauseCheckPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_withdrawCauseCheck(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WithdrawCauseCheckPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_withdrawCauseCheck_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -22736,6 +25611,50 @@ func (ec *executionContext) fieldContext_Query_head(ctx context.Context, field g
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_causes(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_causes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Causes(ctx, fc.Args["vessel"].(wire.ID), fc.Args["pass"].(*wire.ID), fc.Args["forClient"].(*bool))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.CauseLedger) graphql.Marshaler {
+			return ec.marshalOCauseLedger2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLedger(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_causes(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseLedger(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_causes_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_instruments(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -24525,6 +27444,29 @@ func (ec *executionContext) fieldContext_RecordBlockCheckPayload_pass(_ context.
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _RecordCauseCheckPayload_check(ctx context.Context, field graphql.CollectedField, obj *model.RecordCauseCheckPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RecordCauseCheckPayload_check(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Check, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RecordCauseCheckPayload_check(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RecordCauseCheckPayload", field, false, false, "ID")
 }
 
 func (ec *executionContext) _RecordConditionPayload_condition(ctx context.Context, field graphql.CollectedField, obj *model.RecordConditionPayload) (ret graphql.Marshaler) {
@@ -30611,6 +33553,29 @@ func (ec *executionContext) fieldContext_Window_madeGood(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Window", field, false, false, "String")
 }
 
+func (ec *executionContext) _WithdrawCauseCheckPayload_check(ctx context.Context, field graphql.CollectedField, obj *model.WithdrawCauseCheckPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WithdrawCauseCheckPayload_check(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Check, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WithdrawCauseCheckPayload_check(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WithdrawCauseCheckPayload", field, false, false, "ID")
+}
+
 func (ec *executionContext) _WithdrawReportPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.WithdrawReportPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -35888,6 +38853,94 @@ func UnmarshalIssueReportInput(ctx context.Context, raw any) (*model.IssueReport
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputJudgeCauseInput(ctx context.Context, obj any) (*model.JudgeCauseInput, error) {
+	var it model.JudgeCauseInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["places"]; !present {
+		asMap["places"] = []any{}
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "visit", "cause", "judges", "reason", "places"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "visit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("visit"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Visit = data
+		case "cause":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("cause"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Cause = data
+		case "judges":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("judges"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Judges = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		case "places":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("places"))
+			data, err := ec.unmarshalNInt2ᚕint32ᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Places = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalJudgeCauseInput unmarshals raw into the JudgeCauseInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalJudgeCauseInput(ctx context.Context, raw any) (*model.JudgeCauseInput, error) {
+	var out *model.JudgeCauseInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "JudgeCauseInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputLowerStandingInput(ctx context.Context, obj any) (*model.LowerStandingInput, error) {
 	var it model.LowerStandingInput
 	if obj == nil {
@@ -36560,6 +39613,97 @@ func (ec *executionContext) unmarshalInputRecordBlockCheckInput(ctx context.Cont
 func UnmarshalRecordBlockCheckInput(ctx context.Context, raw any) (*model.RecordBlockCheckInput, error) {
 	var out *model.RecordBlockCheckInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordBlockCheckInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputRecordCauseCheckInput(ctx context.Context, obj any) (*model.RecordCauseCheckInput, error) {
+	var it model.RecordCauseCheckInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["places"]; !present {
+		asMap["places"] = []any{}
+	}
+	if _, present := asMap["note"]; !present {
+		asMap["note"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "visit", "outcome", "places", "finding", "note"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "visit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("visit"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Visit = data
+		case "outcome":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("outcome"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Outcome = data
+		case "places":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("places"))
+			data, err := ec.unmarshalNInt2ᚕint32ᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Places = data
+		case "finding":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("finding"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Finding = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRecordCauseCheckInput unmarshals raw into the RecordCauseCheckInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRecordCauseCheckInput(ctx context.Context, raw any) (*model.RecordCauseCheckInput, error) {
+	var out *model.RecordCauseCheckInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordCauseCheckInput", raw, &out)
 	return out, err
 }
 
@@ -37701,6 +40845,62 @@ func (ec *executionContext) unmarshalInputVoidReadingInput(ctx context.Context, 
 func UnmarshalVoidReadingInput(ctx context.Context, raw any) (*model.VoidReadingInput, error) {
 	var out *model.VoidReadingInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "VoidReadingInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputWithdrawCauseCheckInput(ctx context.Context, obj any) (*model.WithdrawCauseCheckInput, error) {
+	var it model.WithdrawCauseCheckInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "reason"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalWithdrawCauseCheckInput unmarshals raw into the WithdrawCauseCheckInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalWithdrawCauseCheckInput(ctx context.Context, raw any) (*model.WithdrawCauseCheckInput, error) {
+	var out *model.WithdrawCauseCheckInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "WithdrawCauseCheckInput", raw, &out)
 	return out, err
 }
 
@@ -38872,6 +42072,684 @@ func (ec *executionContext) _BlockCheck(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var causeCheckKindImplementors = []string{"CauseCheckKind"}
+
+func (ec *executionContext) _CauseCheckKind(ctx context.Context, sel ast.SelectionSet, obj *model.CauseCheckKind) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, causeCheckKindImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CauseCheckKind")
+		case "code":
+			out.Values[i] = ec._CauseCheckKind_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._CauseCheckKind_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "minutes":
+			out.Values[i] = ec._CauseCheckKind_minutes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "harm":
+			out.Values[i] = ec._CauseCheckKind_harm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "consent":
+			out.Values[i] = ec._CauseCheckKind_consent(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "outcomes":
+			out.Values[i] = ec._CauseCheckKind_outcomes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var causeCheckMadeImplementors = []string{"CauseCheckMade"}
+
+func (ec *executionContext) _CauseCheckMade(ctx context.Context, sel ast.SelectionSet, obj *model.CauseCheckMade) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, causeCheckMadeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CauseCheckMade")
+		case "id":
+			out.Values[i] = ec._CauseCheckMade_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._CauseCheckMade_visit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "check":
+			out.Values[i] = ec._CauseCheckMade_check(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sign":
+			out.Values[i] = ec._CauseCheckMade_sign(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._CauseCheckMade_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "places":
+			out.Values[i] = ec._CauseCheckMade_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "note":
+			out.Values[i] = ec._CauseCheckMade_note(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._CauseCheckMade_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._CauseCheckMade_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "withdrawnAt":
+			out.Values[i] = ec._CauseCheckMade_withdrawnAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "withdrawnReason":
+			out.Values[i] = ec._CauseCheckMade_withdrawnReason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var causeChoiceImplementors = []string{"CauseChoice"}
+
+func (ec *executionContext) _CauseChoice(ctx context.Context, sel ast.SelectionSet, obj *model.CauseChoice) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, causeChoiceImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CauseChoice")
+		case "check":
+			out.Values[i] = ec._CauseChoice_check(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "powerHundredths":
+			out.Values[i] = ec._CauseChoice_powerHundredths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tells":
+			out.Values[i] = ec._CauseChoice_tells(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var causeEntryImplementors = []string{"CauseEntry"}
+
+func (ec *executionContext) _CauseEntry(ctx context.Context, sel ast.SelectionSet, obj *model.CauseEntry) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, causeEntryImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CauseEntry")
+		case "cause":
+			out.Values[i] = ec._CauseEntry_cause(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "name":
+			out.Values[i] = ec._CauseEntry_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "artefact":
+			out.Values[i] = ec._CauseEntry_artefact(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "state":
+			out.Values[i] = ec._CauseEntry_state(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "families":
+			out.Values[i] = ec._CauseEntry_families(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "for":
+			out.Values[i] = ec._CauseEntry_for(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "against":
+			out.Values[i] = ec._CauseEntry_against(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "notDone":
+			out.Values[i] = ec._CauseEntry_notDone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var causeJudgementImplementors = []string{"CauseJudgement"}
+
+func (ec *executionContext) _CauseJudgement(ctx context.Context, sel ast.SelectionSet, obj *model.CauseJudgement) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, causeJudgementImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CauseJudgement")
+		case "id":
+			out.Values[i] = ec._CauseJudgement_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "cause":
+			out.Values[i] = ec._CauseJudgement_cause(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "name":
+			out.Values[i] = ec._CauseJudgement_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "judges":
+			out.Values[i] = ec._CauseJudgement_judges(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._CauseJudgement_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._CauseJudgement_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._CauseJudgement_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var causeLedgerImplementors = []string{"CauseLedger"}
+
+func (ec *executionContext) _CauseLedger(ctx context.Context, sel ast.SelectionSet, obj *model.CauseLedger) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, causeLedgerImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CauseLedger")
+		case "seq":
+			out.Values[i] = ec._CauseLedger_seq(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "axis":
+			out.Values[i] = ec._CauseLedger_axis(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pass":
+			out.Values[i] = ec._CauseLedger_pass(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "matters":
+			out.Values[i] = ec._CauseLedger_matters(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "depths":
+			out.Values[i] = ec._CauseLedger_depths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "depthTable":
+			out.Values[i] = ec._CauseLedger_depthTable(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "checks":
+			out.Values[i] = ec._CauseLedger_checks(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "made":
+			out.Values[i] = ec._CauseLedger_made(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leftOut":
+			out.Values[i] = ec._CauseLedger_leftOut(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "notes":
+			out.Values[i] = ec._CauseLedger_notes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tag":
+			out.Values[i] = ec._CauseLedger_tag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var causeLineImplementors = []string{"CauseLine"}
+
+func (ec *executionContext) _CauseLine(ctx context.Context, sel ast.SelectionSet, obj *model.CauseLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, causeLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CauseLine")
+		case "sign":
+			out.Values[i] = ec._CauseLine_sign(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._CauseLine_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "detail":
+			out.Values[i] = ec._CauseLine_detail(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "family":
+			out.Values[i] = ec._CauseLine_family(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "source":
+			out.Values[i] = ec._CauseLine_source(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "points":
+			out.Values[i] = ec._CauseLine_points(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "confirms":
+			out.Values[i] = ec._CauseLine_confirms(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "excludes":
+			out.Values[i] = ec._CauseLine_excludes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "places":
+			out.Values[i] = ec._CauseLine_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "see":
+			out.Values[i] = ec._CauseLine_see(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var causeMatterImplementors = []string{"CauseMatter"}
+
+func (ec *executionContext) _CauseMatter(ctx context.Context, sel ast.SelectionSet, obj *model.CauseMatter) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, causeMatterImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CauseMatter")
+		case "title":
+			out.Values[i] = ec._CauseMatter_title(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "places":
+			out.Values[i] = ec._CauseMatter_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "foundOnly":
+			out.Values[i] = ec._CauseMatter_foundOnly(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "entries":
+			out.Values[i] = ec._CauseMatter_entries(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unnamed":
+			out.Values[i] = ec._CauseMatter_unnamed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "next":
+			out.Values[i] = ec._CauseMatter_next(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "judgements":
+			out.Values[i] = ec._CauseMatter_judgements(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "says":
+			out.Values[i] = ec._CauseMatter_says(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var causeOutcomeImplementors = []string{"CauseOutcome"}
+
+func (ec *executionContext) _CauseOutcome(ctx context.Context, sel ast.SelectionSet, obj *model.CauseOutcome) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, causeOutcomeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CauseOutcome")
+		case "sign":
+			out.Values[i] = ec._CauseOutcome_sign(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._CauseOutcome_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var causePassImplementors = []string{"CausePass"}
+
+func (ec *executionContext) _CausePass(ctx context.Context, sel ast.SelectionSet, obj *model.CausePass) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, causePassImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CausePass")
+		case "id":
+			out.Values[i] = ec._CausePass_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._CausePass_visit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "on":
+			out.Values[i] = ec._CausePass_on(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "instrument":
+			out.Values[i] = ec._CausePass_instrument(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sensing":
+			out.Values[i] = ec._CausePass_sensing(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "state":
+			out.Values[i] = ec._CausePass_state(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var causeSentenceImplementors = []string{"CauseSentence"}
+
+func (ec *executionContext) _CauseSentence(ctx context.Context, sel ast.SelectionSet, obj *model.CauseSentence) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, causeSentenceImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CauseSentence")
+		case "claim":
+			out.Values[i] = ec._CauseSentence_claim(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._CauseSentence_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var changedAreaImplementors = []string{"ChangedArea"}
 
 func (ec *executionContext) _ChangedArea(ctx context.Context, sel ast.SelectionSet, obj *model.ChangedArea) graphql.Marshaler {
@@ -39430,6 +43308,117 @@ func (ec *executionContext) _Datum(ctx context.Context, sel ast.SelectionSet, ob
 		case "validFrom":
 			out.Values[i] = ec._Datum_validFrom(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var depthPairsImplementors = []string{"DepthPairs"}
+
+func (ec *executionContext) _DepthPairs(ctx context.Context, sel ast.SelectionSet, obj *model.DepthPairs) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, depthPairsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DepthPairs")
+		case "from":
+			out.Values[i] = ec._DepthPairs_from(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "to":
+			out.Values[i] = ec._DepthPairs_to(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "patterns":
+			out.Values[i] = ec._DepthPairs_patterns(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "deep":
+			out.Values[i] = ec._DepthPairs_deep(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "shallow":
+			out.Values[i] = ec._DepthPairs_shallow(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "says":
+			out.Values[i] = ec._DepthPairs_says(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var depthRowImplementors = []string{"DepthRow"}
+
+func (ec *executionContext) _DepthRow(ctx context.Context, sel ast.SelectionSet, obj *model.DepthRow) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, depthRowImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DepthRow")
+		case "days":
+			out.Values[i] = ec._DepthRow_days(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "shallow":
+			out.Values[i] = ec._DepthRow_shallow(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "middle":
+			out.Values[i] = ec._DepthRow_middle(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "deep":
+			out.Values[i] = ec._DepthRow_deep(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mean":
+			out.Values[i] = ec._DepthRow_mean(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -41802,6 +45791,39 @@ func (ec *executionContext) _JobLine(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var judgeCausePayloadImplementors = []string{"JudgeCausePayload"}
+
+func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.SelectionSet, obj *model.JudgeCausePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, judgeCausePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("JudgeCausePayload")
+		case "judgement":
+			out.Values[i] = ec._JudgeCausePayload_judgement(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var layerImplementors = []string{"Layer"}
 
 func (ec *executionContext) _Layer(ctx context.Context, sel ast.SelectionSet, obj *model.Layer) graphql.Marshaler {
@@ -42294,6 +46316,27 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "editPractice":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_editPractice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "judgeCause":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_judgeCause(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordCauseCheck":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordCauseCheck(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "withdrawCauseCheck":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_withdrawCauseCheck(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -44049,6 +48092,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_head(ctx, field)
 				})
+		case "causes":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_causes(ctx, field)
+				})
 		case "instruments":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -44481,6 +48530,39 @@ func (ec *executionContext) _RecordBlockCheckPayload(ctx context.Context, sel as
 			out.Values[i] = graphql.MarshalString("RecordBlockCheckPayload")
 		case "pass":
 			out.Values[i] = ec._RecordBlockCheckPayload_pass(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var recordCauseCheckPayloadImplementors = []string{"RecordCauseCheckPayload"}
+
+func (ec *executionContext) _RecordCauseCheckPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordCauseCheckPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, recordCauseCheckPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RecordCauseCheckPayload")
+		case "check":
+			out.Values[i] = ec._RecordCauseCheckPayload_check(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -46788,6 +50870,39 @@ func (ec *executionContext) _Window(ctx context.Context, sel ast.SelectionSet, o
 	return out
 }
 
+var withdrawCauseCheckPayloadImplementors = []string{"WithdrawCauseCheckPayload"}
+
+func (ec *executionContext) _WithdrawCauseCheckPayload(ctx context.Context, sel ast.SelectionSet, obj *model.WithdrawCauseCheckPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, withdrawCauseCheckPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WithdrawCauseCheckPayload")
+		case "check":
+			out.Values[i] = ec._WithdrawCauseCheckPayload_check(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var withdrawReportPayloadImplementors = []string{"WithdrawReportPayload"}
 
 func (ec *executionContext) _WithdrawReportPayload(ctx context.Context, sel ast.SelectionSet, obj *model.WithdrawReportPayload) graphql.Marshaler {
@@ -47516,6 +51631,196 @@ func (ec *executionContext) marshalNBoolean2bool(ctx context.Context, sel ast.Se
 	return res
 }
 
+func (ec *executionContext) marshalNCauseCheckKind2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckKind(ctx context.Context, sel ast.SelectionSet, v model.CauseCheckKind) graphql.Marshaler {
+	return ec._CauseCheckKind(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCauseCheckKind2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckKindᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseCheckKind) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCauseCheckKind2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckKind(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNCauseCheckMade2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckMade(ctx context.Context, sel ast.SelectionSet, v model.CauseCheckMade) graphql.Marshaler {
+	return ec._CauseCheckMade(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCauseCheckMade2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckMadeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseCheckMade) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCauseCheckMade2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckMade(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNCauseChoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseChoice(ctx context.Context, sel ast.SelectionSet, v model.CauseChoice) graphql.Marshaler {
+	return ec._CauseChoice(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCauseChoice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseChoiceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseChoice) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCauseChoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseChoice(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNCauseEntry2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseEntry(ctx context.Context, sel ast.SelectionSet, v model.CauseEntry) graphql.Marshaler {
+	return ec._CauseEntry(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCauseEntry2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseEntryᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseEntry) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCauseEntry2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseEntry(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNCauseJudgement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseJudgement(ctx context.Context, sel ast.SelectionSet, v model.CauseJudgement) graphql.Marshaler {
+	return ec._CauseJudgement(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCauseJudgement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseJudgementᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseJudgement) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCauseJudgement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseJudgement(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNCauseLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLine(ctx context.Context, sel ast.SelectionSet, v model.CauseLine) graphql.Marshaler {
+	return ec._CauseLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCauseLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCauseLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNCauseMatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseMatter(ctx context.Context, sel ast.SelectionSet, v model.CauseMatter) graphql.Marshaler {
+	return ec._CauseMatter(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCauseMatter2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseMatterᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseMatter) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCauseMatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseMatter(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNCauseOutcome2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseOutcome(ctx context.Context, sel ast.SelectionSet, v model.CauseOutcome) graphql.Marshaler {
+	return ec._CauseOutcome(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCauseOutcome2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseOutcomeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseOutcome) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCauseOutcome2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseOutcome(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNCauseSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseSentence(ctx context.Context, sel ast.SelectionSet, v model.CauseSentence) graphql.Marshaler {
+	return ec._CauseSentence(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCauseSentence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseSentenceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CauseSentence) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCauseSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseSentence(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNCauseState2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseState(ctx context.Context, v any) (model.CauseState, error) {
+	var res model.CauseState
+	err := res.UnmarshalGQL(v)
+	return res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNCauseState2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseState(ctx context.Context, sel ast.SelectionSet, v model.CauseState) graphql.Marshaler {
+	return v
+}
+
 func (ec *executionContext) marshalNChangedArea2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐChangedArea(ctx context.Context, sel ast.SelectionSet, v model.ChangedArea) graphql.Marshaler {
 	return ec._ChangedArea(ctx, sel, &v)
 }
@@ -47662,6 +51967,30 @@ func (ec *executionContext) unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraph�
 
 func (ec *executionContext) marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx context.Context, sel ast.SelectionSet, v wire.Date) graphql.Marshaler {
 	return v
+}
+
+func (ec *executionContext) marshalNDepthPairs2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairs(ctx context.Context, sel ast.SelectionSet, v model.DepthPairs) graphql.Marshaler {
+	return ec._DepthPairs(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNDepthRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthRow(ctx context.Context, sel ast.SelectionSet, v model.DepthRow) graphql.Marshaler {
+	return ec._DepthRow(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNDepthRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthRowᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DepthRow) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNDepthRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthRow(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNDraftReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftReportInput(ctx context.Context, v any) (model.DraftReportInput, error) {
@@ -48091,6 +52420,35 @@ func (ec *executionContext) marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwi
 	return v
 }
 
+func (ec *executionContext) unmarshalNID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx context.Context, v any) ([]wire.ID, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]wire.ID, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
+func (ec *executionContext) marshalNID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx context.Context, sel ast.SelectionSet, v []wire.ID) graphql.Marshaler {
+	ret := make(graphql.Array, len(v))
+	for i := range v {
+		ret[i] = ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, sel, v[i])
+	}
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNIdColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDColumn(ctx context.Context, v any) (wire.IDColumn, error) {
 	var res wire.IDColumn
 	err := res.UnmarshalGQL(v)
@@ -48374,6 +52732,19 @@ func (ec *executionContext) marshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋ
 		return graphql.Null
 	}
 	return v
+}
+
+func (ec *executionContext) unmarshalNJudgeCauseInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJudgeCauseInput(ctx context.Context, v any) (model.JudgeCauseInput, error) {
+	res, err := ec.unmarshalInputJudgeCauseInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNJudgeCausePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJudgeCausePayload(ctx context.Context, sel ast.SelectionSet, v *model.JudgeCausePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "JudgeCausePayload!")
+		return graphql.Null
+	}
+	return ec._JudgeCausePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNLayer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLayer(ctx context.Context, sel ast.SelectionSet, v model.Layer) graphql.Marshaler {
@@ -48806,6 +53177,19 @@ func (ec *executionContext) marshalNRecordBlockCheckPayload2ᚖboottopᚗexample
 		return graphql.Null
 	}
 	return ec._RecordBlockCheckPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNRecordCauseCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordCauseCheckInput(ctx context.Context, v any) (model.RecordCauseCheckInput, error) {
+	res, err := ec.unmarshalInputRecordCauseCheckInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRecordCauseCheckPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordCauseCheckPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordCauseCheckPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RecordCauseCheckPayload!")
+		return graphql.Null
+	}
+	return ec._RecordCauseCheckPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNRecordConditionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordConditionInput(ctx context.Context, v any) (model.RecordConditionInput, error) {
@@ -49494,6 +53878,19 @@ func (ec *executionContext) marshalNWindow2ᚕboottopᚗexampleᚋpracticeᚋgra
 	return ret
 }
 
+func (ec *executionContext) unmarshalNWithdrawCauseCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWithdrawCauseCheckInput(ctx context.Context, v any) (model.WithdrawCauseCheckInput, error) {
+	res, err := ec.unmarshalInputWithdrawCauseCheckInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNWithdrawCauseCheckPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWithdrawCauseCheckPayload(ctx context.Context, sel ast.SelectionSet, v *model.WithdrawCauseCheckPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "WithdrawCauseCheckPayload!")
+		return graphql.Null
+	}
+	return ec._WithdrawCauseCheckPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNWithdrawReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWithdrawReportInput(ctx context.Context, v any) (model.WithdrawReportInput, error) {
 	res, err := ec.unmarshalInputWithdrawReportInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -49704,6 +54101,20 @@ func (ec *executionContext) marshalOBoolean2ᚖbool(ctx context.Context, sel ast
 	_ = ctx
 	res := graphql.MarshalBoolean(*v)
 	return res
+}
+
+func (ec *executionContext) marshalOCauseLedger2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLedger(ctx context.Context, sel ast.SelectionSet, v *model.CauseLedger) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._CauseLedger(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOCausePass2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCausePass(ctx context.Context, sel ast.SelectionSet, v *model.CausePass) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._CausePass(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx context.Context, v any) (wire.Column, error) {

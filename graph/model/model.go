@@ -407,6 +407,157 @@ type BlockCheck struct {
 	At          wire.Time `json:"at"`
 }
 
+// Something that can be done to tell causes apart.
+type CauseCheckKind struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+	// A hand's time, common practice, no source.
+	Minutes int32 `json:"minutes"`
+	// What it does to the boat, in words.
+	Harm string `json:"harm"`
+	// The permission it needs; empty for none.
+	Consent  string         `json:"consent"`
+	Outcomes []CauseOutcome `json:"outcomes"`
+}
+
+// A check that was made.
+type CauseCheckMade struct {
+	ID    wire.ID `json:"id"`
+	Visit wire.ID `json:"visit"`
+	// The check; its outcome is a sign.
+	Check           string      `json:"check"`
+	Sign            string      `json:"sign"`
+	Text            string      `json:"text"`
+	Places          wire.Column `json:"places"`
+	Note            string      `json:"note"`
+	By              string      `json:"by"`
+	At              wire.Time   `json:"at"`
+	WithdrawnAt     *wire.Time  `json:"withdrawnAt,omitempty"`
+	WithdrawnReason string      `json:"withdrawnReason"`
+}
+
+// A check not done and how well it would split what is live.
+type CauseChoice struct {
+	Check string `json:"check"`
+	// Share of pairs of live causes it is expected to set apart, in hundredths. No chance of anything.
+	PowerHundredths int32 `json:"powerHundredths"`
+	// Live causes that an outcome speaks for or against.
+	Tells []string `json:"tells"`
+}
+
+// A cause with its evidence.
+type CauseEntry struct {
+	Cause string `json:"cause"`
+	Name  string `json:"name"`
+	// It mimics a wet laminate: live until excluded.
+	Artefact bool       `json:"artefact"`
+	State    CauseState `json:"state"`
+	// Kinds of evidence that point towards it.
+	Families []string    `json:"families"`
+	For      []CauseLine `json:"for"`
+	Against  []CauseLine `json:"against"`
+	// Codes of checks not done that would bear on it.
+	NotDone []string `json:"notDone"`
+}
+
+// A surveyor's word on a cause, beside the computed line.
+type CauseJudgement struct {
+	ID wire.ID `json:"id"`
+	// A code of the catalogue, or the words of the cause that was added.
+	Cause string `json:"cause"`
+	Name  string `json:"name"`
+	// agrees, disagrees or adds.
+	Judges string    `json:"judges"`
+	Reason string    `json:"reason"`
+	By     string    `json:"by"`
+	At     wire.Time `json:"at"`
+}
+
+// The ledgers of a vessel. A line points towards a cause; it gives no chance of it. Causes
+// that mimic a wet laminate stay live until excluded; two independent families of evidence
+// make one likely, a sample or an opened place confirms it. Readings alone name none.
+type CauseLedger struct {
+	// Number of the last change it holds.
+	Seq  int32 `json:"seq"`
+	Axis Axis  `json:"axis"`
+	// The pass it is drawn from; null where nothing was metered.
+	Pass *CausePass `json:"pass,omitempty"`
+	// The hull at large first, then patches, heaviest first.
+	Matters []CauseMatter `json:"matters"`
+	Depths  DepthPairs    `json:"depths"`
+	// The worked table of what instruments of three depths see as a wall dries.
+	DepthTable []DepthRow `json:"depthTable"`
+	// Every check that can be made, with what can come of it.
+	Checks []CauseCheckKind `json:"checks"`
+	// Checks that were made, oldest first, withdrawn ones too.
+	Made []CauseCheckMade `json:"made"`
+	// Records that may not be told to the client and were left out.
+	LeftOut int32           `json:"leftOut"`
+	Notes   []CauseSentence `json:"notes"`
+	// What stands behind the catalogue: starting judgement, no data.
+	Tag string `json:"tag"`
+}
+
+// A line of evidence.
+type CauseLine struct {
+	Sign string `json:"sign"`
+	Text string `json:"text"`
+	// Figures and names of this case; may be empty.
+	Detail string `json:"detail"`
+	Family string `json:"family"`
+	// The part of the trade's practice it is taken from.
+	Source string `json:"source"`
+	// What it points towards where the catalogue has no cause of that name.
+	Points   string `json:"points"`
+	Confirms bool   `json:"confirms"`
+	Excludes bool   `json:"excludes"`
+	// Ordinals it speaks of; empty for the hull at large.
+	Places wire.Column `json:"places"`
+	// Passes, findings, layers, windows, events and checks behind it.
+	See []wire.ID `json:"see"`
+}
+
+// The hull at large, or a patch.
+type CauseMatter struct {
+	Title string `json:"title"`
+	// Ordinals; empty for the hull at large.
+	Places wire.Column `json:"places"`
+	// Something was found there, and the readings do not stand out.
+	FoundOnly bool `json:"foundOnly"`
+	// Live causes as they rank, then the excluded.
+	Entries []CauseEntry `json:"entries"`
+	// What points towards something that the catalogue does not hold.
+	Unnamed []CauseLine `json:"unnamed"`
+	// Checks not done, best first.
+	Next []CauseChoice `json:"next"`
+	// What surveyors said, oldest first.
+	Judgements []CauseJudgement `json:"judgements"`
+	Says       []CauseSentence  `json:"says"`
+}
+
+// What can come of a check.
+type CauseOutcome struct {
+	Sign string `json:"sign"`
+	Text string `json:"text"`
+}
+
+// The pass a ledger is drawn from.
+type CausePass struct {
+	ID         wire.ID   `json:"id"`
+	Visit      wire.ID   `json:"visit"`
+	On         wire.Date `json:"on"`
+	Instrument string    `json:"instrument"`
+	// deep, shallow or pins.
+	Sensing string `json:"sensing"`
+	State   string `json:"state"`
+}
+
+// A generated sentence with its kind of claim.
+type CauseSentence struct {
+	Claim string `json:"claim"`
+	Text  string `json:"text"`
+}
+
 // Changed places that touch.
 type ChangedArea struct {
 	// Where: port 13, the middle of it by station.
@@ -543,6 +694,31 @@ type Datum struct {
 	OffsetToPaintedWaterlineMm *int32     `json:"offsetToPaintedWaterlineMm,omitempty"`
 	Note                       string     `json:"note"`
 	ValidFrom                  *wire.Date `json:"validFrom,omitempty"`
+}
+
+// How places read deep- and shallow-sensing went between two visits, each instrument
+// against its own baseline and history: a pattern, no calibration.
+type DepthPairs struct {
+	// Days of the two visits; null where there are none.
+	From *wire.Date `json:"from,omitempty"`
+	To   *wire.Date `json:"to,omitempty"`
+	// By slot: surface-water, normal-drying, stalled, something-behind, nothing-shown or
+	// cannot-tell; null where the place was not read with both at both.
+	Patterns wire.TextColumn `json:"patterns"`
+	// Change of contrast, twentieths of each instrument's own unit.
+	Deep    wire.Column   `json:"deep"`
+	Shallow wire.Column   `json:"shallow"`
+	Says    CauseSentence `json:"says"`
+}
+
+// What is left of the starting signal, in thousandths, after days ashore in the model's own air.
+type DepthRow struct {
+	Days    int32 `json:"days"`
+	Shallow int32 `json:"shallow"`
+	Middle  int32 `json:"middle"`
+	Deep    int32 `json:"deep"`
+	// The true mean over the wall.
+	Mean int32 `json:"mean"`
 }
 
 type DraftReportInput struct {
@@ -1247,6 +1423,23 @@ type JobLine struct {
 	NextVisitAt   *wire.Time `json:"nextVisitAt,omitempty"`
 }
 
+type JudgeCauseInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Visit    wire.ID `json:"visit"`
+	// A code of the catalogue; words of one's own where a cause is added.
+	Cause string `json:"cause"`
+	// agrees, disagrees or adds.
+	Judges string `json:"judges"`
+	Reason string `json:"reason"`
+	// Ordinals of the patch; empty for the hull at large.
+	Places []int32 `json:"places"`
+}
+
+type JudgeCausePayload struct {
+	Judgement wire.ID `json:"judgement"`
+}
+
 // Construction, coating or what lies behind, as an outline on an element.
 type Layer struct {
 	ID   wire.ID   `json:"id"`
@@ -1741,6 +1934,21 @@ type RecordBlockCheckInput struct {
 
 type RecordBlockCheckPayload struct {
 	Pass Pass `json:"pass"`
+}
+
+type RecordCauseCheckInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Visit    wire.ID `json:"visit"`
+	// A sign that a check can yield.
+	Outcome string   `json:"outcome"`
+	Places  []int32  `json:"places"`
+	Finding *wire.ID `json:"finding,omitempty"`
+	Note    string   `json:"note"`
+}
+
+type RecordCauseCheckPayload struct {
+	Check wire.ID `json:"check"`
 }
 
 type RecordConditionInput struct {
@@ -2297,6 +2505,16 @@ type Window struct {
 	MadeGood     string  `json:"madeGood"`
 }
 
+type WithdrawCauseCheckInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Reason   string  `json:"reason"`
+}
+
+type WithdrawCauseCheckPayload struct {
+	Check wire.ID `json:"check"`
+}
+
 type WithdrawReportInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2373,6 +2591,73 @@ func (e *Answer) UnmarshalJSON(b []byte) error {
 }
 
 func (e Answer) MarshalJSON() ([]byte, error) {
+	var buf bytes.Buffer
+	e.MarshalGQL(&buf)
+	return buf.Bytes(), nil
+}
+
+// How far the evidence has come for a cause.
+type CauseState string
+
+const (
+	// By a sample, or a place that was opened.
+	CauseStateConfirmed CauseState = "confirmed"
+	// Two independent families of evidence agree.
+	CauseStateLikely CauseState = "likely"
+	// Something points towards it.
+	CauseStatePoints CauseState = "points"
+	// Nothing points towards it; not excluded.
+	CauseStateLive CauseState = "live"
+	// Actively excluded.
+	CauseStateExcluded CauseState = "excluded"
+)
+
+var AllCauseState = []CauseState{
+	CauseStateConfirmed,
+	CauseStateLikely,
+	CauseStatePoints,
+	CauseStateLive,
+	CauseStateExcluded,
+}
+
+func (e CauseState) IsValid() bool {
+	switch e {
+	case CauseStateConfirmed, CauseStateLikely, CauseStatePoints, CauseStateLive, CauseStateExcluded:
+		return true
+	}
+	return false
+}
+
+func (e CauseState) String() string {
+	return string(e)
+}
+
+func (e *CauseState) UnmarshalGQL(v any) error {
+	str, ok := v.(string)
+	if !ok {
+		return fmt.Errorf("enums must be strings")
+	}
+
+	*e = CauseState(str)
+	if !e.IsValid() {
+		return fmt.Errorf("%s is not a valid CauseState", str)
+	}
+	return nil
+}
+
+func (e CauseState) MarshalGQL(w io.Writer) {
+	_, _ = fmt.Fprint(w, strconv.Quote(e.String()))
+}
+
+func (e *CauseState) UnmarshalJSON(b []byte) error {
+	s, err := strconv.Unquote(string(b))
+	if err != nil {
+		return err
+	}
+	return e.UnmarshalGQL(s)
+}
+
+func (e CauseState) MarshalJSON() ([]byte, error) {
 	var buf bytes.Buffer
 	e.MarshalGQL(&buf)
 	return buf.Bytes(), nil
