@@ -37,6 +37,7 @@ type historyRead struct {
 	into   *practice.History
 	args   []any
 	p, v   uuid.UUID
+	who    practice.Sees
 	known  []bool
 	axis   practice.Axis
 	checks []queries.HistoryBlockChecksRow
@@ -53,12 +54,12 @@ type historyRead struct {
 
 func historyInto(h *practice.History, p, vessel uuid.UUID, who practice.Sees) *historyRead {
 	guest, self, member := whom(who)
-	return &historyRead{into: h, p: p, v: vessel, args: []any{p, vessel, guest, self, member}}
+	return &historyRead{into: h, p: p, v: vessel, who: who, args: []any{p, vessel, guest, self, member}}
 }
 
 func (r *historyRead) queue(b *pgx.Batch) {
 	one(b, &r.head, queries.Head, r.p)
-	column(b, &r.known, queries.VesselKnown, r.p, r.v)
+	column(b, &r.known, queries.VesselKnown, r.p, r.v, r.who.Guest, r.who.Member)
 	axisInto(b, &r.axis, queries.AxisOfVessel, r.p, r.v)
 	b.Queue(queries.HistoryPasses, r.args...).Query(func(rows pgx.Rows) error {
 		for rows.Next() {

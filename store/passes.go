@@ -80,7 +80,7 @@ func (s *Store) Place(ctx context.Context, p, id uuid.UUID, who practice.Sees) (
 	var readings []queries.ReadingsOfPlaceRow
 	guest, self, member := whom(who)
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
-		one(b, &row, queries.GetPlace, p, id)
+		one(b, &row, queries.GetPlace, p, id, guest, member)
 		many(b, &readings, queries.ReadingsOfPlace, p, id, guest, self, member)
 	})
 	if err != nil {

@@ -87,9 +87,9 @@ func (tx *inPractice) InsertPlan(ctx context.Context, in practice.AddPlan, place
 }
 
 // Plan implements practice.VesselReader.
-func (s *Store) Plan(ctx context.Context, p, id uuid.UUID) (practice.Plan, error) {
+func (s *Store) Plan(ctx context.Context, p, id uuid.UUID, who practice.Sees) (practice.Plan, error) {
 	var row *queries.GetPlanRow
-	if err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.GetPlan, p, id) }); err != nil {
+	if err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.GetPlan, p, id, who.Guest, who.Member) }); err != nil {
 		return practice.Plan{}, err
 	}
 	if row == nil {

@@ -46,7 +46,7 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 	guest, self, member := whom(who)
 	history := historyInto(&page.History, p, id, who)
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
-		one(b, &row, queries.GetVessel, p, id)
+		one(b, &row, queries.GetVessel, p, id, guest, member)
 		column(b, &page.FormerNames, queries.FormerNames, p, id)
 		if want.Elements {
 			many(b, &elems, queries.ElementsOfVessel, p, id)
@@ -89,7 +89,7 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 		return page, err
 	}
 	if row == nil {
-		return page, domain.ErrNotFound
+		return practice.VesselPage{}, domain.ErrNotFound
 	}
 	page.Vessel = practice.Vessel(*row)
 	page.Elements = convert(elems, func(r queries.ElementsOfVesselRow) practice.Element { return practice.Element(r) })
@@ -110,12 +110,12 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 }
 
 // ElementPage implements practice.VesselReader.
-func (s *Store) ElementPage(ctx context.Context, p, id uuid.UUID) (practice.Element, []practice.Datum, []practice.Layer, error) {
+func (s *Store) ElementPage(ctx context.Context, p, id uuid.UUID, who practice.Sees) (practice.Element, []practice.Datum, []practice.Layer, error) {
 	var row *queries.GetElementRow
 	var datums []queries.DatumsOfElementRow
 	var layers []queries.LayersOfElementRow
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
-		one(b, &row, queries.GetElement, p, id)
+		one(b, &row, queries.GetElement, p, id, who.Guest, who.Member)
 		many(b, &datums, queries.DatumsOfElement, p, id)
 		many(b, &layers, queries.LayersOfElement, p, id)
 	})
@@ -131,13 +131,13 @@ func (s *Store) ElementPage(ctx context.Context, p, id uuid.UUID) (practice.Elem
 }
 
 // Vessels implements practice.VesselReader.
-func (s *Store) Vessels(ctx context.Context, p uuid.UUID, search string, page practice.Page) ([]practice.VesselLine, error) {
+func (s *Store) Vessels(ctx context.Context, p uuid.UUID, search string, page practice.Page, who practice.Sees) ([]practice.VesselLine, error) {
 	var rows []queries.GetVesselLineRow
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
 		if search == "" {
-			many(b, &rows, queries.ListVessels, p, page.AfterText, page.AfterID, int32(page.First+1))
+			many(b, &rows, queries.ListVessels, p, page.AfterText, page.AfterID, who.Guest, who.Member, int32(page.First+1))
 		} else {
-			many(b, &rows, queries.SearchVessels, p, search, squeezed(search), page.AfterText, page.AfterID, int32(page.First+1))
+			many(b, &rows, queries.SearchVessels, p, search, squeezed(search), who.Guest, who.Member, page.AfterText, page.AfterID, int32(page.First+1))
 		}
 	})
 	return convert(rows, vesselLineFrom), err

@@ -221,5 +221,5 @@ func (s *Service) Plan(ctx context.Context, a domain.Actor, id uuid.UUID) (Plan,
 	if err := domain.May(a, domain.ReadPractice); err != nil {
 		return Plan{}, err
 	}
-	return s.store.Plan(ctx, a.Practice, id)
+	return s.store.Plan(ctx, a.Practice, id, sees(a))
 }

@@ -135,9 +135,9 @@ type VesselPage struct {
 // VesselReader reads vessels.
 type VesselReader interface {
 	Vessel(ctx context.Context, practice, id uuid.UUID, want VesselParts, who Sees) (VesselPage, error)
-	Vessels(ctx context.Context, practice uuid.UUID, search string, page Page) ([]VesselLine, error)
-	Plan(ctx context.Context, practice, id uuid.UUID) (Plan, error)
-	ElementPage(ctx context.Context, practice, id uuid.UUID) (Element, []Datum, []Layer, error)
+	Vessels(ctx context.Context, practice uuid.UUID, search string, page Page, who Sees) ([]VesselLine, error)
+	Plan(ctx context.Context, practice, id uuid.UUID, who Sees) (Plan, error)
+	ElementPage(ctx context.Context, practice, id uuid.UUID, who Sees) (Element, []Datum, []Layer, error)
 }
 
 // VesselWriter writes vessels.
@@ -183,7 +183,7 @@ func (s *Service) Vessels(ctx context.Context, a domain.Actor, search string, pa
 	if len(search) > 100 {
 		return nil, domain.Invalidf("search", "Look for at most 100 letters.")
 	}
-	return s.store.Vessels(ctx, a.Practice, strings.TrimSpace(search), page)
+	return s.store.Vessels(ctx, a.Practice, strings.TrimSpace(search), page, sees(a))
 }
 
 // Element reads an element with its newest datum and its layers.
@@ -191,7 +191,7 @@ func (s *Service) Element(ctx context.Context, a domain.Actor, id uuid.UUID) (El
 	if err := domain.May(a, domain.ReadPractice); err != nil {
 		return Element{}, nil, nil, err
 	}
-	return s.store.ElementPage(ctx, a.Practice, id)
+	return s.store.ElementPage(ctx, a.Practice, id, sees(a))
 }
 
 // AddVessel is a new vessel.

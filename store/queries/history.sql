@@ -52,7 +52,10 @@ select coalesce(array_agg(id), '{}')::uuid[] as ids,
          order by ordinal) l;
 
 -- name: VesselKnown :one
-select exists (select from vessels where practice_id = @practice_id and id = @id) as known;
+select exists (select from vessels v where v.practice_id = @practice_id and v.id = @id
+   and (not @guest::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = @practice_id and g.vessel_id = v.id and a.member_id = @member::uuid))) as known;
 
 -- name: AxisOfPass :one
 -- As AxisOfVessel, by a pass of hers.

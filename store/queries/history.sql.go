@@ -576,16 +576,26 @@ func (q *Queries) UnderbodyOfVessel(ctx context.Context, arg UnderbodyOfVesselPa
 }
 
 const VesselKnown = `-- name: VesselKnown :one
-select exists (select from vessels where practice_id = $1 and id = $2) as known
+select exists (select from vessels v where v.practice_id = $1 and v.id = $2
+   and (not $3::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = $1 and g.vessel_id = v.id and a.member_id = $4::uuid))) as known
 `
 
 type VesselKnownParams struct {
 	PracticeID uuid.UUID
 	ID         uuid.UUID
+	Guest      bool
+	Member     uuid.UUID
 }
 
 func (q *Queries) VesselKnown(ctx context.Context, arg VesselKnownParams) (bool, error) {
-	row := q.db.QueryRow(ctx, VesselKnown, arg.PracticeID, arg.ID)
+	row := q.db.QueryRow(ctx, VesselKnown,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Member,
+	)
 	var known bool
 	err := row.Scan(&known)
 	return known, err

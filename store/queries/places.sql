@@ -44,4 +44,7 @@ select n.id, n.plan_version, n.kind, n.note, n.dry_change_reason, n.created_at,
        coalesce((select array_agg(l.ordinal order by x.position) from plan_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id where x.practice_id = n.practice_id and x.plan_id = n.id and x.dry), '{}')::integer[] as dry,
        coalesce((select array_agg(l.ordinal order by x.position) from plan_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id where x.practice_id = n.practice_id and x.plan_id = n.id and x.targeted), '{}')::integer[] as targeted
   from plans n
- where n.practice_id = @practice_id and n.id = @id;
+ where n.practice_id = @practice_id and n.id = @id
+   and (not @guest::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = @practice_id and g.vessel_id = n.vessel_id and a.member_id = @member::uuid));

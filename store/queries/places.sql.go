@@ -19,11 +19,16 @@ select n.id, n.plan_version, n.kind, n.note, n.dry_change_reason, n.created_at,
        coalesce((select array_agg(l.ordinal order by x.position) from plan_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id where x.practice_id = n.practice_id and x.plan_id = n.id and x.targeted), '{}')::integer[] as targeted
   from plans n
  where n.practice_id = $1 and n.id = $2
+   and (not $3::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = $1 and g.vessel_id = n.vessel_id and a.member_id = $4::uuid))
 `
 
 type GetPlanParams struct {
 	PracticeID uuid.UUID
 	ID         uuid.UUID
+	Guest      bool
+	Member     uuid.UUID
 }
 
 type GetPlanRow struct {
@@ -39,7 +44,12 @@ type GetPlanRow struct {
 }
 
 func (q *Queries) GetPlan(ctx context.Context, arg GetPlanParams) (GetPlanRow, error) {
-	row := q.db.QueryRow(ctx, GetPlan, arg.PracticeID, arg.ID)
+	row := q.db.QueryRow(ctx, GetPlan,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Member,
+	)
 	var i GetPlanRow
 	err := row.Scan(
 		&i.ID,

@@ -56,8 +56,11 @@ select r.id, r.pass_id, r.place_id, l.ordinal, r.occasion, r.value, r.limit_flag
 
 -- name: GetPlace :one
 select id, vessel_id, element_id, ordinal, label, side, station, row_no, along_mm, down_mm
-  from places
- where practice_id = @practice_id and id = @id;
+  from places l
+ where l.practice_id = @practice_id and l.id = @id
+   and (not @guest::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = @practice_id and g.vessel_id = l.vessel_id and a.member_id = @member::uuid));
 
 -- name: RetireReading :execrows
 update readings

@@ -63,13 +63,18 @@ func (q *Queries) EntriesOfPass(ctx context.Context, arg EntriesOfPassParams) ([
 
 const GetPlace = `-- name: GetPlace :one
 select id, vessel_id, element_id, ordinal, label, side, station, row_no, along_mm, down_mm
-  from places
- where practice_id = $1 and id = $2
+  from places l
+ where l.practice_id = $1 and l.id = $2
+   and (not $3::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = $1 and g.vessel_id = l.vessel_id and a.member_id = $4::uuid))
 `
 
 type GetPlaceParams struct {
 	PracticeID uuid.UUID
 	ID         uuid.UUID
+	Guest      bool
+	Member     uuid.UUID
 }
 
 type GetPlaceRow struct {
@@ -86,7 +91,12 @@ type GetPlaceRow struct {
 }
 
 func (q *Queries) GetPlace(ctx context.Context, arg GetPlaceParams) (GetPlaceRow, error) {
-	row := q.db.QueryRow(ctx, GetPlace, arg.PracticeID, arg.ID)
+	row := q.db.QueryRow(ctx, GetPlace,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Member,
+	)
 	var i GetPlaceRow
 	err := row.Scan(
 		&i.ID,

@@ -16,11 +16,15 @@ update vessels
  where practice_id = @practice_id and id = @id and version = @version;
 
 -- name: GetVessel :one
+-- A guest knows the vessels of the jobs he or she was let into, here and below.
 select id, name, kind, builder, model, yard_number, moulded_year, hull_number_as_read, hull_number_where, hull_number_altered, registry,
        official_number, sail_number, loa_mm, hull_length_mm, lwl_mm, beam_mm, draught_mm, displacement_kg, underbody_area_m2,
        water, months_afloat, notes, created_at, version
-  from vessels
- where practice_id = @practice_id and id = @id and merged_into is null;
+  from vessels v
+ where v.practice_id = @practice_id and v.id = @id and v.merged_into is null
+   and (not @guest::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = @practice_id and g.vessel_id = v.id and a.member_id = @member::uuid));
 
 -- name: InsertVesselName :exec
 insert into vessel_names (practice_id, id, vessel_id, kind, name, until_year)
@@ -45,8 +49,11 @@ select id, name, kind, loa_mm, moulded_year, hull_number, figure, yard, lifted_a
 
 -- name: ListVessels :many
 select id, name, kind, loa_mm, moulded_year, hull_number, figure, yard, lifted_at, time_zone, last_pass_at, ''::text as found_as
-  from vessel_lines
- where practice_id = @practice_id and (lower(name), id) > (lower(@after_name::text), @after_id::uuid)
+  from vessel_lines v
+ where v.practice_id = @practice_id and (lower(v.name), v.id) > (lower(@after_name::text), @after_id::uuid)
+   and (not @guest::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = @practice_id and g.vessel_id = v.id and a.member_id = @member::uuid))
  order by lower(name), id
  limit @most;
 
@@ -62,12 +69,17 @@ select v.id, v.name, v.kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, 
                 select n.vessel_id, n.name from vessel_names n where n.practice_id = @practice_id and strpos(lower(n.name), lower(@search)) > 0
                 union all
                 select j.vessel_id, 'job ' || j.number from jobs j where j.practice_id = @practice_id and not j.restricted and strpos(lower(j.number), lower(@search)) > 0
+                   and (not @guest::boolean or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
                 union all
                 select j.vessel_id, 'report ' || r.number from reports r join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
-                 where r.practice_id = @practice_id and not j.restricted and strpos(lower(r.number), lower(@search)) > 0) h
+                 where r.practice_id = @practice_id and not j.restricted and strpos(lower(r.number), lower(@search)) > 0
+                   and (not @guest or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member))) h
          group by h.vessel_id) hit
   join vessel_lines v on v.practice_id = @practice_id and v.id = hit.vessel_id
  where (lower(v.name), v.id) > (lower(@after_name::text), @after_id::uuid)
+   and (not @guest::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = @practice_id and g.vessel_id = v.id and a.member_id = @member::uuid))
  order by lower(v.name), v.id
  limit @most;
 
@@ -82,8 +94,11 @@ update elements
 
 -- name: GetElement :one
 select id, vessel_id, kind, name, figure, boot_top_mm, version
-  from elements
- where practice_id = @practice_id and id = @id;
+  from elements e
+ where e.practice_id = @practice_id and e.id = @id
+   and (not @guest::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = @practice_id and g.vessel_id = e.vessel_id and a.member_id = @member::uuid));
 
 -- name: ElementsOfVessel :many
 select id, vessel_id, kind, name, figure, boot_top_mm, version

@@ -275,13 +275,18 @@ func (q *Queries) FormerNames(ctx context.Context, arg FormerNamesParams) ([]str
 
 const GetElement = `-- name: GetElement :one
 select id, vessel_id, kind, name, figure, boot_top_mm, version
-  from elements
- where practice_id = $1 and id = $2
+  from elements e
+ where e.practice_id = $1 and e.id = $2
+   and (not $3::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = $1 and g.vessel_id = e.vessel_id and a.member_id = $4::uuid))
 `
 
 type GetElementParams struct {
 	PracticeID uuid.UUID
 	ID         uuid.UUID
+	Guest      bool
+	Member     uuid.UUID
 }
 
 type GetElementRow struct {
@@ -295,7 +300,12 @@ type GetElementRow struct {
 }
 
 func (q *Queries) GetElement(ctx context.Context, arg GetElementParams) (GetElementRow, error) {
-	row := q.db.QueryRow(ctx, GetElement, arg.PracticeID, arg.ID)
+	row := q.db.QueryRow(ctx, GetElement,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Member,
+	)
 	var i GetElementRow
 	err := row.Scan(
 		&i.ID,
@@ -313,13 +323,18 @@ const GetVessel = `-- name: GetVessel :one
 select id, name, kind, builder, model, yard_number, moulded_year, hull_number_as_read, hull_number_where, hull_number_altered, registry,
        official_number, sail_number, loa_mm, hull_length_mm, lwl_mm, beam_mm, draught_mm, displacement_kg, underbody_area_m2,
        water, months_afloat, notes, created_at, version
-  from vessels
- where practice_id = $1 and id = $2 and merged_into is null
+  from vessels v
+ where v.practice_id = $1 and v.id = $2 and v.merged_into is null
+   and (not $3::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = $1 and g.vessel_id = v.id and a.member_id = $4::uuid))
 `
 
 type GetVesselParams struct {
 	PracticeID uuid.UUID
 	ID         uuid.UUID
+	Guest      bool
+	Member     uuid.UUID
 }
 
 type GetVesselRow struct {
@@ -350,8 +365,14 @@ type GetVesselRow struct {
 	Version           int32
 }
 
+// A guest knows the vessels of the jobs he or she was let into, here and below.
 func (q *Queries) GetVessel(ctx context.Context, arg GetVesselParams) (GetVesselRow, error) {
-	row := q.db.QueryRow(ctx, GetVessel, arg.PracticeID, arg.ID)
+	row := q.db.QueryRow(ctx, GetVessel,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Member,
+	)
 	var i GetVesselRow
 	err := row.Scan(
 		&i.ID,
@@ -767,16 +788,21 @@ func (q *Queries) LayersOfVessel(ctx context.Context, arg LayersOfVesselParams) 
 
 const ListVessels = `-- name: ListVessels :many
 select id, name, kind, loa_mm, moulded_year, hull_number, figure, yard, lifted_at, time_zone, last_pass_at, ''::text as found_as
-  from vessel_lines
- where practice_id = $1 and (lower(name), id) > (lower($2::text), $3::uuid)
+  from vessel_lines v
+ where v.practice_id = $1 and (lower(v.name), v.id) > (lower($2::text), $3::uuid)
+   and (not $4::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = $1 and g.vessel_id = v.id and a.member_id = $5::uuid))
  order by lower(name), id
- limit $4
+ limit $6
 `
 
 type ListVesselsParams struct {
 	PracticeID uuid.UUID
 	AfterName  string
 	AfterID    uuid.UUID
+	Guest      bool
+	Member     uuid.UUID
 	Most       int32
 }
 
@@ -800,6 +826,8 @@ func (q *Queries) ListVessels(ctx context.Context, arg ListVesselsParams) ([]Lis
 		arg.PracticeID,
 		arg.AfterName,
 		arg.AfterID,
+		arg.Guest,
+		arg.Member,
 		arg.Most,
 	)
 	if err != nil {
@@ -843,20 +871,27 @@ select v.id, v.name, v.kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, 
                 select n.vessel_id, n.name from vessel_names n where n.practice_id = $1 and strpos(lower(n.name), lower($2)) > 0
                 union all
                 select j.vessel_id, 'job ' || j.number from jobs j where j.practice_id = $1 and not j.restricted and strpos(lower(j.number), lower($2)) > 0
+                   and (not $4::boolean or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
                 union all
                 select j.vessel_id, 'report ' || r.number from reports r join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
-                 where r.practice_id = $1 and not j.restricted and strpos(lower(r.number), lower($2)) > 0) h
+                 where r.practice_id = $1 and not j.restricted and strpos(lower(r.number), lower($2)) > 0
+                   and (not $4 or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5))) h
          group by h.vessel_id) hit
   join vessel_lines v on v.practice_id = $1 and v.id = hit.vessel_id
- where (lower(v.name), v.id) > (lower($4::text), $5::uuid)
+ where (lower(v.name), v.id) > (lower($6::text), $7::uuid)
+   and (not $4::boolean
+        or exists (select from jobs g join job_access a on a.practice_id = g.practice_id and a.job_id = g.id
+                    where g.practice_id = $1 and g.vessel_id = v.id and a.member_id = $5::uuid))
  order by lower(v.name), v.id
- limit $6
+ limit $8
 `
 
 type SearchVesselsParams struct {
 	PracticeID uuid.UUID
 	Search     string
 	Squeezed   string
+	Guest      bool
+	Member     uuid.UUID
 	AfterName  string
 	AfterID    uuid.UUID
 	Most       int32
@@ -884,6 +919,8 @@ func (q *Queries) SearchVessels(ctx context.Context, arg SearchVesselsParams) ([
 		arg.PracticeID,
 		arg.Search,
 		arg.Squeezed,
+		arg.Guest,
+		arg.Member,
 		arg.AfterName,
 		arg.AfterID,
 		arg.Most,
