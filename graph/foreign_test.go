@@ -27,7 +27,8 @@ var names = map[string]domain.Thing{
 	"follows": domain.ThingVisit, "pass": domain.ThingPass, "against": domain.ThingPass, "reading": domain.ThingReading, "finding": domain.ThingFinding,
 	"upload": domain.ThingUpload, "recommendation": domain.ThingRecommendation, "report": domain.ThingReport, "by": domain.ThingReport,
 	"party": domain.ThingParty, "client": domain.ThingParty, "yard": domain.ThingParty, "givenBy": domain.ThingParty,
-	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember,
+	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
+	"firstScale": domain.ThingScale, "secondScale": domain.ThingScale, "replacesKit": domain.ThingRepeatKit, "replacesSet": domain.ThingCrossReadings,
 }
 
 // things says of which kind the `id` of a mutation or query is, by the end of its name.
@@ -43,6 +44,7 @@ var things = map[string]domain.Thing{
 
 // others are the ids that the name does not tell.
 var others = map[string]domain.Thing{
+	"recordRepeatKit": domain.ThingRepeatKit, "recordCrossReadings": domain.ThingCrossReadings, "instrumentBook": domain.ThingInstrument,
 	"shareReport": domain.ThingShare, "inviteMember": domain.ThingInvitation, "importReadings": domain.ThingMutation, "previewImport": domain.ThingUpload,
 }
 

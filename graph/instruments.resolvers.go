@@ -78,3 +78,8 @@ func (r *queryResolver) Instruments(ctx context.Context, first int32, after *str
 	c.PageInfo = pageInfo(more, end)
 	return c, nil
 }
+
+func (r *queryResolver) InstrumentBook(ctx context.Context, id wire.ID) (*model.InstrumentBook, error) {
+	b, err := r.book(ctx, id.As(wire.Instrument))
+	return orNull(&b, err)
+}

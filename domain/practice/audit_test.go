@@ -23,7 +23,7 @@ var actions = map[string]domain.Action{
 	"Practice": domain.ReadPractice, "Viewer": domain.ReadPractice, "Head": domain.ReadPractice, "Today": domain.ReadPractice,
 	"Member": domain.ReadPractice, "Members": domain.ReadPractice, "Invitations": domain.ReadPractice,
 	"Party": domain.ReadPractice, "Parties": domain.ReadPractice, "PartyRole": domain.ReadPractice,
-	"Instrument": domain.ReadPractice, "Instruments": domain.ReadPractice,
+	"Instrument": domain.ReadPractice, "Instruments": domain.ReadPractice, "InstrumentBook": domain.ReadPractice, "Measuring": domain.ReadPractice,
 	"Vessel": domain.ReadPractice, "Vessels": domain.ReadPractice, "Element": domain.ReadPractice, "Plan": domain.ReadPractice,
 	"History": domain.ReadPractice, "Pass": domain.ReadPractice, "Place": domain.ReadPractice, "Reading": domain.ReadPractice,
 	"Spell": domain.ReadDiary, "Spells": domain.ReadDiary, "Job": domain.ReadPractice, "Jobs": domain.ReadPractice,

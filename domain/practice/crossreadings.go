@@ -1,13 +1,17 @@
 package practice
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain"
+	crossed "boottop.example/practice/domain/measure/beside"
+	"boottop.example/practice/domain/report"
 )
 
 // CrossReadings is a set of places read on one day with two instruments, from wet to
@@ -111,4 +115,88 @@ func (in RecordCrossReadings) within(first, second Scale) error {
 		}
 	}
 	return nil
+}
+
+// CrossFit is what a cross-reading set lets say of its two scales.
+type CrossFit struct {
+	CrossReadings
+	FirstOf, SecondOf Instrument
+	Fit               *crossed.Crossing // nil where nothing can be drawn
+	RatioMeasured     bool              // whether the ratio of errors comes from both scales' s_r
+	Band              []BandPoint       // along the span of the first; empty without a usable fit
+	Says              []report.Sentence
+}
+
+// BandPoint is what must be expected of the second scale where the first reads At, scale units.
+type BandPoint struct {
+	At, Value, Lower, Upper float64
+	Comparable              bool // narrow enough for the change that matters
+}
+
+// bandSteps is how many stretches the band is drawn in.
+const bandSteps = 24
+
+// fit draws the line of a set, with errors in both axes in the ratio that the kits give.
+func (c CrossReadings) fit(first, second Precision) CrossFit {
+	f := CrossFit{CrossReadings: c, FirstOf: first.Instrument, SecondOf: second.Instrument}
+	names := report.Pair{First: first.Instrument.Name, Second: second.Instrument.Name}
+	ratio := 1.0
+	if f.RatioMeasured = first.Enough() && second.Enough(); f.RatioMeasured {
+		ratio = first.Repeatability.S / second.Repeatability.S
+		ratio *= ratio
+	}
+	cross, err := crossed.Cross(units(c.First), units(c.Second), ratio, confidence)
+	few := len(c.First) < crossed.Least
+	if err == nil {
+		f.Fit = &cross
+	}
+	switch {
+	case few:
+		f.Says = append(f.Says, report.CrossedTooFew(names, len(c.First), crossed.Least))
+	case err != nil || slices.Contains(cross.Why, crossed.NoRelation):
+		f.Says = append(f.Says, report.CrossedNoRelation(names))
+	default:
+		f.judge(names)
+	}
+	if f.Fit != nil && !f.RatioMeasured {
+		f.Says = append(f.Says, report.CrossedRatioGuessed())
+	}
+	return f
+}
+
+// judge walks the span and holds the band against the change that matters.
+func (f *CrossFit) judge(names report.Pair) {
+	effect := float64(f.EffectTenths) / 10
+	for k := range bandSteps + 1 {
+		at := f.Fit.Low + (f.Fit.High-f.Fit.Low)*float64(k)/bandSteps
+		band, why, err := f.Fit.Band(at)
+		if err != nil || len(why) > 0 {
+			continue
+		}
+		v, err := f.Fit.Judge(at, band.Value, effect)
+		f.Band = append(f.Band, BandPoint{At: at, Value: band.Value, Lower: band.Lower, Upper: band.Upper, Comparable: err == nil && v.Answer != crossed.NotComparable})
+	}
+	half := func(p BandPoint) float64 { return p.Upper - p.Value }
+	narrow := slices.MinFunc(f.Band, func(a, b BandPoint) int { return cmp.Compare(half(a), half(b)) })
+	widest := slices.MaxFunc(f.Band, func(a, b BandPoint) int { return cmp.Compare(half(a), half(b)) })
+	f.Says = append(f.Says, report.CrossedBand(names, f.Fit.Low, f.Fit.High, half(narrow), half(widest), len(f.First)))
+	from, to := -1, -1
+	for k, p := range f.Band {
+		if p.Comparable {
+			to = k
+			if from < 0 {
+				from = k
+			}
+		}
+	}
+	if from < 0 {
+		f.Says = append(f.Says, report.CrossedNotComparable(names, effect))
+		return
+	}
+	f.Says = append(f.Says, report.CrossedComparable(names, effect, f.Band[from].At, f.Band[to].At, to-from == bandSteps))
+}
+
+// Comparable tells whether the two scales may be held side by side anywhere.
+func (f CrossFit) Comparable() bool {
+	return slices.ContainsFunc(f.Band, func(p BandPoint) bool { return p.Comparable })
 }

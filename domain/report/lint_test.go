@@ -25,6 +25,7 @@ func catalogue() []Sentence {
 	for _, s := range []Standing{Unlike, Quoted, WetLook, Alike} {
 		list = append(list, NotCompared("11 October 2017", s, "another instrument depth"))
 	}
+	list = append(list, kitCatalogue()...)
 	for _, c := range StandingCautions() {
 		list = append(list, Say(Caution, c))
 	}

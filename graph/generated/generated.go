@@ -48,6 +48,7 @@ type MutationResolver interface {
 	JudgeCause(ctx context.Context, input model.JudgeCauseInput) (*model.JudgeCausePayload, error)
 	RecordCauseCheck(ctx context.Context, input model.RecordCauseCheckInput) (*model.RecordCauseCheckPayload, error)
 	WithdrawCauseCheck(ctx context.Context, input model.WithdrawCauseCheckInput) (*model.WithdrawCauseCheckPayload, error)
+	RecordCrossReadings(ctx context.Context, input model.RecordCrossReadingsInput) (*model.RecordCrossReadingsPayload, error)
 	LowerStanding(ctx context.Context, input model.LowerStandingInput) (*model.LowerStandingPayload, error)
 	RestoreStanding(ctx context.Context, input model.RestoreStandingInput) (*model.RestoreStandingPayload, error)
 	AddInstrument(ctx context.Context, input model.AddInstrumentInput) (*model.AddInstrumentPayload, error)
@@ -79,6 +80,7 @@ type MutationResolver interface {
 	AddRecommendation(ctx context.Context, input model.AddRecommendationInput) (*model.AddRecommendationPayload, error)
 	EditRecommendation(ctx context.Context, input model.EditRecommendationInput) (*model.EditRecommendationPayload, error)
 	SetRecommendationState(ctx context.Context, input model.SetRecommendationStateInput) (*model.SetRecommendationStatePayload, error)
+	RecordRepeatKit(ctx context.Context, input model.RecordRepeatKitInput) (*model.RecordRepeatKitPayload, error)
 	DraftReport(ctx context.Context, input model.DraftReportInput) (*model.DraftReportPayload, error)
 	EditReport(ctx context.Context, input model.EditReportInput) (*model.EditReportPayload, error)
 	TakeSecondLook(ctx context.Context, input model.TakeSecondLookInput) (*model.TakeSecondLookPayload, error)
@@ -115,6 +117,7 @@ type QueryResolver interface {
 	Head(ctx context.Context, since int32) (*model.Head, error)
 	Causes(ctx context.Context, vessel wire.ID, pass *wire.ID, forClient *bool) (*model.CauseLedger, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
+	InstrumentBook(ctx context.Context, id wire.ID) (*model.InstrumentBook, error)
 	Job(ctx context.Context, id wire.ID) (*model.Job, error)
 	Jobs(ctx context.Context, first int32, after *string, open bool, mine bool) (*model.JobConnection, error)
 	Today(ctx context.Context, on *wire.Date) (*model.Today, error)
@@ -126,6 +129,7 @@ type QueryResolver interface {
 	Pass(ctx context.Context, id wire.ID) (*model.Pass, error)
 	Place(ctx context.Context, id wire.ID) (*model.Place, error)
 	PreviewImport(ctx context.Context, upload wire.ID, pass wire.ID) (*model.ImportPreview, error)
+	Measuring(ctx context.Context) (*model.Measuring, error)
 	Report(ctx context.Context, id wire.ID) (*model.Report, error)
 	Reports(ctx context.Context, first int32, after *string) (*model.ReportConnection, error)
 	Spells(ctx context.Context, from wire.Time, to wire.Time) ([]model.Spell, error)
@@ -208,8 +212,10 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RecordBlockCheckInput", ec.unmarshalInputRecordBlockCheckInput),
 			graphql.NewInputUnmarshaler("RecordCauseCheckInput", ec.unmarshalInputRecordCauseCheckInput),
 			graphql.NewInputUnmarshaler("RecordConditionInput", ec.unmarshalInputRecordConditionInput),
+			graphql.NewInputUnmarshaler("RecordCrossReadingsInput", ec.unmarshalInputRecordCrossReadingsInput),
 			graphql.NewInputUnmarshaler("RecordFindingInput", ec.unmarshalInputRecordFindingInput),
 			graphql.NewInputUnmarshaler("RecordPermissionInput", ec.unmarshalInputRecordPermissionInput),
+			graphql.NewInputUnmarshaler("RecordRepeatKitInput", ec.unmarshalInputRecordRepeatKitInput),
 			graphql.NewInputUnmarshaler("RecordWindowInput", ec.unmarshalInputRecordWindowInput),
 			graphql.NewInputUnmarshaler("ReplaceReportInput", ec.unmarshalInputReplaceReportInput),
 			graphql.NewInputUnmarshaler("RestoreStandingInput", ec.unmarshalInputRestoreStandingInput),
@@ -693,6 +699,86 @@ input WithdrawCauseCheckInput {
 
 type WithdrawCauseCheckPayload {
   check: ID!
+}
+`, BuiltIn: false},
+	{Name: "../schema/crossreadings.graphqls", Input: `"Places read on one day with two instruments: the only ground on which two relative scales may be held against each other."
+type CrossReadings {
+  id: ID!
+  first: ScaleOf!
+  second: ScaleOf!
+  madeOn: Date!
+  note: String!
+  "The least change that matters, tenths of the second scale, said before the fit was seen."
+  effectTenths: Int!
+  "Tenths of each scale, spot by spot."
+  firstTenths: Column!
+  secondTenths: Column!
+  "Whether the two may be held side by side anywhere along the span, for the change that matters."
+  comparable: Boolean!
+  "Places that a fit needs."
+  needed: Int!
+  line: CrossLine
+  "What must be expected of the second along the span of the first; empty where no fit can be used."
+  band: [BandPoint!]!
+  says: [MeasuringSentence!]!
+  replacement: Replacement!
+}
+
+"A scale with its instrument."
+type ScaleOf {
+  instrument: InstrumentLine!
+  scale: Scale!
+}
+
+"second = intercept + slope × first, errors in both axes, scale units."
+type CrossLine {
+  intercept: Float!
+  interceptLower: Float!
+  interceptUpper: Float!
+  slope: Float!
+  slopeLower: Float!
+  slopeUpper: Float!
+  "var(error of first) / var(error of second)."
+  errorRatio: Float!
+  "Whether that ratio comes from both scales' own s_r; otherwise both are taken as equal."
+  ratioMeasured: Boolean!
+  notes: [Warning!]!
+}
+
+"Scale units."
+type BandPoint {
+  at: Float!
+  value: Float!
+  lower: Float!
+  upper: Float!
+  comparable: Boolean!
+}
+
+extend type Mutation {
+  "Keeps a cross-reading set. Fewer places than a fit needs are kept and said to be too few."
+  recordCrossReadings(input: RecordCrossReadingsInput!): RecordCrossReadingsPayload!
+}
+
+input RecordCrossReadingsInput {
+  mutation: ID!
+  id: ID!
+  firstScale: ID!
+  secondScale: ID!
+  madeOn: Date!
+  "Tenths of each scale, spot by spot."
+  first: Column!
+  second: Column!
+  "The least change that matters, tenths of the second scale."
+  effectTenths: Int!
+  note: String! = ""
+  "The set that this one corrects, with the reason."
+  replacesSet: ID
+  because: String! = ""
+}
+
+type RecordCrossReadingsPayload {
+  "The book of the first scale's instrument."
+  book: InstrumentBook!
 }
 `, BuiltIn: false},
 	{Name: "../schema/history.graphqls", Input: `"""
@@ -1208,6 +1294,51 @@ type InstrumentEdge {
 extend type Query {
   "Instruments of the practice, by name."
   instruments(first: Int! = 50, after: String): InstrumentConnection!
+  "What the practice knows of one of its instruments."
+  instrumentBook(id: ID!): InstrumentBook
+}
+
+"What the practice knows of one of its instruments: how closely it comes back, whether it drifts, what it was read beside."
+type InstrumentBook {
+  instrument: Instrument!
+  "One a scale."
+  precisions: [Precision!]!
+  "One a scale and block."
+  charts: [BlockChart!]!
+  "Newest first, replaced ones too."
+  kits: [RepeatKit!]!
+  comparisons: [CrossReadings!]!
+}
+
+"How one block has read with one scale over the years, a point a pass. Scale units."
+type BlockChart {
+  scale: ID!
+  block: String!
+  "How many of the first points set the limits; 0 where none could be set."
+  settled: Int!
+  mean: Float!
+  lower: Float!
+  upper: Float!
+  points: [BlockPoint!]!
+  says: [MeasuringSentence!]!
+}
+
+"The checks of one pass on one block."
+type BlockPoint {
+  pass: ID!
+  at: Time!
+  "Median of the pass's checks."
+  value: Float!
+  checks: Int!
+  "Beyond the control limits."
+  out: Boolean!
+  "Exponentially weighted mean, which shows a slow drift sooner."
+  weighted: Float!
+  drifting: Boolean!
+  "From before the pass to after it."
+  shift: Float
+  "By more than repeatability allows."
+  moved: Boolean!
 }
 
 extend type Mutation {
@@ -2204,6 +2335,133 @@ input SetRecommendationStateInput {
 
 type SetRecommendationStatePayload {
   recommendation: Recommendation!
+}
+`, BuiltIn: false},
+	{Name: "../schema/repeatkits.graphqls", Input: `"A standard deviation that was measured, scale units, with what is known of its error."
+type MeasuredScatter {
+  value: Float!
+  "Interval that holds it in 95 of 100 cases."
+  lower: Float!
+  upper: Float!
+  "Re-placements behind s_r; fewer than 30 decide nothing."
+  degreesOfFreedom: Int!
+  notes: [Warning!]!
+}
+
+"How closely readings come back with one instrument on one scale, as the practice's own kits measured it. Nothing of it has a default."
+type Precision {
+  instrument: InstrumentLine!
+  scale: Scale!
+  "Kits that still count."
+  kits: Int!
+  "s_r: one hand, lifted off and set down again. Null where nothing was measured."
+  repeatability: MeasuredScatter
+  "Whether anything may be judged by s_r: 30 re-placements at least."
+  enough: Boolean!
+  "s_R: one reading each by two people. Null until two read the same spots."
+  reproducibility: MeasuredScatter
+  "People and spots behind s_R."
+  people: Int!
+  spots: Int!
+  "The fullest of its kits: spots, repeats and people."
+  mostSpots: Int!
+  mostRepeats: Int!
+  mostPeople: Int!
+  "Each person's own repeatability: to that person and the principal only, as an aid and not as a score."
+  own: [OwnPrecision!]!
+  says: [MeasuringSentence!]!
+}
+
+"How closely one person's own placements come back."
+type OwnPrecision {
+  member: MemberLine!
+  repeatability: MeasuredScatter
+  kits: Int!
+  says: MeasuringSentence!
+}
+
+"A sentence of the vocabulary with the kind of claim it makes."
+type MeasuringSentence {
+  "measured, untold, caution …"
+  claim: String!
+  text: String!
+}
+
+"What the practice has measured of itself, and what is still missing."
+type Measuring {
+  scales: [Precision!]!
+  pairs: [PairMeasured!]!
+  "What a person's own figure is for."
+  aid: MeasuringSentence!
+}
+
+"Two instruments in use, and how many places the fullest cross-reading set of them has."
+type PairMeasured {
+  first: InstrumentLine!
+  second: InstrumentLine!
+  places: Int!
+  needed: Int!
+}
+
+"Spots from wet to near dry, each read several times by each of several people with one instrument. Kept whole; a correction is another kit that takes its place."
+type RepeatKit {
+  id: ID!
+  scale: ID!
+  madeOn: Date!
+  note: String!
+  spots: Int!
+  repeats: Int!
+  hands: [KitHand!]!
+  replacement: Replacement!
+}
+
+"What one person read in a kit."
+type KitHand {
+  member: MemberLine!
+  "Tenths, spot by spot, the repeats of a spot together; null in a slot where none was taken. Null as a whole where they are not yours to see."
+  tenths: Column
+}
+
+"Who recorded a kit or set, what it took the place of, and what has taken its own."
+type Replacement {
+  recordedBy: MemberLine
+  recordedAt: Time!
+  replaces: ID
+  because: String!
+  replacedBy: ID
+  replacedBecause: String!
+}
+
+extend type Query {
+  "What the practice has measured of itself, scale by scale."
+  measuring: Measuring!
+}
+
+extend type Mutation {
+  "Keeps a repeatability kit, entered as one block."
+  recordRepeatKit(input: RecordRepeatKitInput!): RecordRepeatKitPayload!
+}
+
+input RecordRepeatKitInput {
+  mutation: ID!
+  id: ID!
+  instrument: ID!
+  scale: ID!
+  madeOn: Date!
+  "Who read, in the order of the values."
+  hands: IdColumn!
+  spots: Int!
+  repeats: Int!
+  "Tenths of a scale unit: hand by hand, for each spot by spot, for each its repeats; null where none was taken. Off both ends of the scale."
+  tenths: Column!
+  note: String! = ""
+  "The kit that this one corrects, with the reason."
+  replacesKit: ID
+  because: String! = ""
+}
+
+type RecordRepeatKitPayload {
+  book: InstrumentBook!
 }
 `, BuiltIn: false},
 	{Name: "../schema/reports.graphqls", Input: `"A report, as lists and other things name one."
@@ -3395,6 +3653,22 @@ func (ec *executionContext) childFields_Band(ctx context.Context, field graphql.
 	return nil, fmt.Errorf("no field named %q was found under type Band", field.Name)
 }
 
+func (ec *executionContext) childFields_BandPoint(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "at":
+		return ec.fieldContext_BandPoint_at(ctx, field)
+	case "value":
+		return ec.fieldContext_BandPoint_value(ctx, field)
+	case "lower":
+		return ec.fieldContext_BandPoint_lower(ctx, field)
+	case "upper":
+		return ec.fieldContext_BandPoint_upper(ctx, field)
+	case "comparable":
+		return ec.fieldContext_BandPoint_comparable(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BandPoint", field.Name)
+}
+
 func (ec *executionContext) childFields_Baseline(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "medianFortieths":
@@ -3407,6 +3681,28 @@ func (ec *executionContext) childFields_Baseline(ctx context.Context, field grap
 		return ec.fieldContext_Baseline_reasons(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Baseline", field.Name)
+}
+
+func (ec *executionContext) childFields_BlockChart(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "scale":
+		return ec.fieldContext_BlockChart_scale(ctx, field)
+	case "block":
+		return ec.fieldContext_BlockChart_block(ctx, field)
+	case "settled":
+		return ec.fieldContext_BlockChart_settled(ctx, field)
+	case "mean":
+		return ec.fieldContext_BlockChart_mean(ctx, field)
+	case "lower":
+		return ec.fieldContext_BlockChart_lower(ctx, field)
+	case "upper":
+		return ec.fieldContext_BlockChart_upper(ctx, field)
+	case "points":
+		return ec.fieldContext_BlockChart_points(ctx, field)
+	case "says":
+		return ec.fieldContext_BlockChart_says(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BlockChart", field.Name)
 }
 
 func (ec *executionContext) childFields_BlockCheck(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -3423,6 +3719,30 @@ func (ec *executionContext) childFields_BlockCheck(ctx context.Context, field gr
 		return ec.fieldContext_BlockCheck_at(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type BlockCheck", field.Name)
+}
+
+func (ec *executionContext) childFields_BlockPoint(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "pass":
+		return ec.fieldContext_BlockPoint_pass(ctx, field)
+	case "at":
+		return ec.fieldContext_BlockPoint_at(ctx, field)
+	case "value":
+		return ec.fieldContext_BlockPoint_value(ctx, field)
+	case "checks":
+		return ec.fieldContext_BlockPoint_checks(ctx, field)
+	case "out":
+		return ec.fieldContext_BlockPoint_out(ctx, field)
+	case "weighted":
+		return ec.fieldContext_BlockPoint_weighted(ctx, field)
+	case "drifting":
+		return ec.fieldContext_BlockPoint_drifting(ctx, field)
+	case "shift":
+		return ec.fieldContext_BlockPoint_shift(ctx, field)
+	case "moved":
+		return ec.fieldContext_BlockPoint_moved(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BlockPoint", field.Name)
 }
 
 func (ec *executionContext) childFields_CauseCheckKind(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -3803,6 +4123,64 @@ func (ec *executionContext) childFields_CreateApiKeyPayload(ctx context.Context,
 		return ec.fieldContext_CreateApiKeyPayload_secret(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type CreateApiKeyPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_CrossLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "intercept":
+		return ec.fieldContext_CrossLine_intercept(ctx, field)
+	case "interceptLower":
+		return ec.fieldContext_CrossLine_interceptLower(ctx, field)
+	case "interceptUpper":
+		return ec.fieldContext_CrossLine_interceptUpper(ctx, field)
+	case "slope":
+		return ec.fieldContext_CrossLine_slope(ctx, field)
+	case "slopeLower":
+		return ec.fieldContext_CrossLine_slopeLower(ctx, field)
+	case "slopeUpper":
+		return ec.fieldContext_CrossLine_slopeUpper(ctx, field)
+	case "errorRatio":
+		return ec.fieldContext_CrossLine_errorRatio(ctx, field)
+	case "ratioMeasured":
+		return ec.fieldContext_CrossLine_ratioMeasured(ctx, field)
+	case "notes":
+		return ec.fieldContext_CrossLine_notes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CrossLine", field.Name)
+}
+
+func (ec *executionContext) childFields_CrossReadings(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_CrossReadings_id(ctx, field)
+	case "first":
+		return ec.fieldContext_CrossReadings_first(ctx, field)
+	case "second":
+		return ec.fieldContext_CrossReadings_second(ctx, field)
+	case "madeOn":
+		return ec.fieldContext_CrossReadings_madeOn(ctx, field)
+	case "note":
+		return ec.fieldContext_CrossReadings_note(ctx, field)
+	case "effectTenths":
+		return ec.fieldContext_CrossReadings_effectTenths(ctx, field)
+	case "firstTenths":
+		return ec.fieldContext_CrossReadings_firstTenths(ctx, field)
+	case "secondTenths":
+		return ec.fieldContext_CrossReadings_secondTenths(ctx, field)
+	case "comparable":
+		return ec.fieldContext_CrossReadings_comparable(ctx, field)
+	case "needed":
+		return ec.fieldContext_CrossReadings_needed(ctx, field)
+	case "line":
+		return ec.fieldContext_CrossReadings_line(ctx, field)
+	case "band":
+		return ec.fieldContext_CrossReadings_band(ctx, field)
+	case "says":
+		return ec.fieldContext_CrossReadings_says(ctx, field)
+	case "replacement":
+		return ec.fieldContext_CrossReadings_replacement(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CrossReadings", field.Name)
 }
 
 func (ec *executionContext) childFields_Datum(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -4399,6 +4777,22 @@ func (ec *executionContext) childFields_InstrumentBlockCheck(ctx context.Context
 	return nil, fmt.Errorf("no field named %q was found under type InstrumentBlockCheck", field.Name)
 }
 
+func (ec *executionContext) childFields_InstrumentBook(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "instrument":
+		return ec.fieldContext_InstrumentBook_instrument(ctx, field)
+	case "precisions":
+		return ec.fieldContext_InstrumentBook_precisions(ctx, field)
+	case "charts":
+		return ec.fieldContext_InstrumentBook_charts(ctx, field)
+	case "kits":
+		return ec.fieldContext_InstrumentBook_kits(ctx, field)
+	case "comparisons":
+		return ec.fieldContext_InstrumentBook_comparisons(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InstrumentBook", field.Name)
+}
+
 func (ec *executionContext) childFields_InstrumentConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "edges":
@@ -4567,6 +4961,16 @@ func (ec *executionContext) childFields_JudgeCausePayload(ctx context.Context, f
 	return nil, fmt.Errorf("no field named %q was found under type JudgeCausePayload", field.Name)
 }
 
+func (ec *executionContext) childFields_KitHand(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "member":
+		return ec.fieldContext_KitHand_member(ctx, field)
+	case "tenths":
+		return ec.fieldContext_KitHand_tenths(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type KitHand", field.Name)
+}
+
 func (ec *executionContext) childFields_Layer(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -4633,6 +5037,44 @@ func (ec *executionContext) childFields_MarkNotReachedPayload(ctx context.Contex
 		return ec.fieldContext_MarkNotReachedPayload_pass(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MarkNotReachedPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_MeasuredScatter(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "value":
+		return ec.fieldContext_MeasuredScatter_value(ctx, field)
+	case "lower":
+		return ec.fieldContext_MeasuredScatter_lower(ctx, field)
+	case "upper":
+		return ec.fieldContext_MeasuredScatter_upper(ctx, field)
+	case "degreesOfFreedom":
+		return ec.fieldContext_MeasuredScatter_degreesOfFreedom(ctx, field)
+	case "notes":
+		return ec.fieldContext_MeasuredScatter_notes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MeasuredScatter", field.Name)
+}
+
+func (ec *executionContext) childFields_Measuring(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "scales":
+		return ec.fieldContext_Measuring_scales(ctx, field)
+	case "pairs":
+		return ec.fieldContext_Measuring_pairs(ctx, field)
+	case "aid":
+		return ec.fieldContext_Measuring_aid(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Measuring", field.Name)
+}
+
+func (ec *executionContext) childFields_MeasuringSentence(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "claim":
+		return ec.fieldContext_MeasuringSentence_claim(ctx, field)
+	case "text":
+		return ec.fieldContext_MeasuringSentence_text(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MeasuringSentence", field.Name)
 }
 
 func (ec *executionContext) childFields_Member(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -4789,6 +5231,20 @@ func (ec *executionContext) childFields_Outside(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Outside", field.Name)
 }
 
+func (ec *executionContext) childFields_OwnPrecision(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "member":
+		return ec.fieldContext_OwnPrecision_member(ctx, field)
+	case "repeatability":
+		return ec.fieldContext_OwnPrecision_repeatability(ctx, field)
+	case "kits":
+		return ec.fieldContext_OwnPrecision_kits(ctx, field)
+	case "says":
+		return ec.fieldContext_OwnPrecision_says(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OwnPrecision", field.Name)
+}
+
 func (ec *executionContext) childFields_PageInfo(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "hasNextPage":
@@ -4797,6 +5253,20 @@ func (ec *executionContext) childFields_PageInfo(ctx context.Context, field grap
 		return ec.fieldContext_PageInfo_endCursor(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type PageInfo", field.Name)
+}
+
+func (ec *executionContext) childFields_PairMeasured(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "first":
+		return ec.fieldContext_PairMeasured_first(ctx, field)
+	case "second":
+		return ec.fieldContext_PairMeasured_second(ctx, field)
+	case "places":
+		return ec.fieldContext_PairMeasured_places(ctx, field)
+	case "needed":
+		return ec.fieldContext_PairMeasured_needed(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PairMeasured", field.Name)
 }
 
 func (ec *executionContext) childFields_Party(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5115,6 +5585,38 @@ func (ec *executionContext) childFields_Practice(ctx context.Context, field grap
 	return nil, fmt.Errorf("no field named %q was found under type Practice", field.Name)
 }
 
+func (ec *executionContext) childFields_Precision(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "instrument":
+		return ec.fieldContext_Precision_instrument(ctx, field)
+	case "scale":
+		return ec.fieldContext_Precision_scale(ctx, field)
+	case "kits":
+		return ec.fieldContext_Precision_kits(ctx, field)
+	case "repeatability":
+		return ec.fieldContext_Precision_repeatability(ctx, field)
+	case "enough":
+		return ec.fieldContext_Precision_enough(ctx, field)
+	case "reproducibility":
+		return ec.fieldContext_Precision_reproducibility(ctx, field)
+	case "people":
+		return ec.fieldContext_Precision_people(ctx, field)
+	case "spots":
+		return ec.fieldContext_Precision_spots(ctx, field)
+	case "mostSpots":
+		return ec.fieldContext_Precision_mostSpots(ctx, field)
+	case "mostRepeats":
+		return ec.fieldContext_Precision_mostRepeats(ctx, field)
+	case "mostPeople":
+		return ec.fieldContext_Precision_mostPeople(ctx, field)
+	case "own":
+		return ec.fieldContext_Precision_own(ctx, field)
+	case "says":
+		return ec.fieldContext_Precision_says(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Precision", field.Name)
+}
+
 func (ec *executionContext) childFields_Reading(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -5233,6 +5735,14 @@ func (ec *executionContext) childFields_RecordConditionPayload(ctx context.Conte
 	return nil, fmt.Errorf("no field named %q was found under type RecordConditionPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_RecordCrossReadingsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "book":
+		return ec.fieldContext_RecordCrossReadingsPayload_book(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RecordCrossReadingsPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_RecordFindingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "finding":
@@ -5247,6 +5757,14 @@ func (ec *executionContext) childFields_RecordPermissionPayload(ctx context.Cont
 		return ec.fieldContext_RecordPermissionPayload_job(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type RecordPermissionPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_RecordRepeatKitPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "book":
+		return ec.fieldContext_RecordRepeatKitPayload_book(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RecordRepeatKitPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RecordWindowPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5275,12 +5793,52 @@ func (ec *executionContext) childFields_Reinspection(ctx context.Context, field 
 	return nil, fmt.Errorf("no field named %q was found under type Reinspection", field.Name)
 }
 
+func (ec *executionContext) childFields_RepeatKit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_RepeatKit_id(ctx, field)
+	case "scale":
+		return ec.fieldContext_RepeatKit_scale(ctx, field)
+	case "madeOn":
+		return ec.fieldContext_RepeatKit_madeOn(ctx, field)
+	case "note":
+		return ec.fieldContext_RepeatKit_note(ctx, field)
+	case "spots":
+		return ec.fieldContext_RepeatKit_spots(ctx, field)
+	case "repeats":
+		return ec.fieldContext_RepeatKit_repeats(ctx, field)
+	case "hands":
+		return ec.fieldContext_RepeatKit_hands(ctx, field)
+	case "replacement":
+		return ec.fieldContext_RepeatKit_replacement(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RepeatKit", field.Name)
+}
+
 func (ec *executionContext) childFields_ReplaceReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
 		return ec.fieldContext_ReplaceReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ReplaceReportPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_Replacement(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "recordedBy":
+		return ec.fieldContext_Replacement_recordedBy(ctx, field)
+	case "recordedAt":
+		return ec.fieldContext_Replacement_recordedAt(ctx, field)
+	case "replaces":
+		return ec.fieldContext_Replacement_replaces(ctx, field)
+	case "because":
+		return ec.fieldContext_Replacement_because(ctx, field)
+	case "replacedBy":
+		return ec.fieldContext_Replacement_replacedBy(ctx, field)
+	case "replacedBecause":
+		return ec.fieldContext_Replacement_replacedBecause(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Replacement", field.Name)
 }
 
 func (ec *executionContext) childFields_Report(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5421,6 +5979,16 @@ func (ec *executionContext) childFields_Scale(ctx context.Context, field graphql
 		return ec.fieldContext_Scale_timberPercent(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Scale", field.Name)
+}
+
+func (ec *executionContext) childFields_ScaleOf(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "instrument":
+		return ec.fieldContext_ScaleOf_instrument(ctx, field)
+	case "scale":
+		return ec.fieldContext_ScaleOf_scale(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ScaleOf", field.Name)
 }
 
 func (ec *executionContext) childFields_Scatter(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6763,6 +7331,20 @@ func (ec *executionContext) field_Mutation_recordCondition_args(ctx context.Cont
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_recordCrossReadings_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RecordCrossReadingsInput, error) {
+			return ec.unmarshalNRecordCrossReadingsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordCrossReadingsInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_recordFinding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -6783,6 +7365,20 @@ func (ec *executionContext) field_Mutation_recordPermission_args(ctx context.Con
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.RecordPermissionInput, error) {
 			return ec.unmarshalNRecordPermissionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPermissionInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_recordRepeatKit_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RecordRepeatKitInput, error) {
+			return ec.unmarshalNRecordRepeatKitInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordRepeatKitInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -7028,6 +7624,20 @@ func (ec *executionContext) field_Query_head_args(ctx context.Context, rawArgs m
 		return nil, err
 	}
 	args["since"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_instrumentBook_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "id",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["id"] = arg0
 	return args, nil
 }
 
@@ -8670,6 +9280,121 @@ func (ec *executionContext) fieldContext_Band_high(_ context.Context, field grap
 	return graphql.NewScalarFieldContext("Band", field, false, false, "Float")
 }
 
+func (ec *executionContext) _BandPoint_at(ctx context.Context, field graphql.CollectedField, obj *model.BandPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BandPoint_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BandPoint_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BandPoint", field, false, false, "Float")
+}
+
+func (ec *executionContext) _BandPoint_value(ctx context.Context, field graphql.CollectedField, obj *model.BandPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BandPoint_value(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Value, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BandPoint_value(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BandPoint", field, false, false, "Float")
+}
+
+func (ec *executionContext) _BandPoint_lower(ctx context.Context, field graphql.CollectedField, obj *model.BandPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BandPoint_lower(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lower, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BandPoint_lower(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BandPoint", field, false, false, "Float")
+}
+
+func (ec *executionContext) _BandPoint_upper(ctx context.Context, field graphql.CollectedField, obj *model.BandPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BandPoint_upper(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Upper, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BandPoint_upper(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BandPoint", field, false, false, "Float")
+}
+
+func (ec *executionContext) _BandPoint_comparable(ctx context.Context, field graphql.CollectedField, obj *model.BandPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BandPoint_comparable(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Comparable, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BandPoint_comparable(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BandPoint", field, false, false, "Boolean")
+}
+
 func (ec *executionContext) _Baseline_medianFortieths(ctx context.Context, field graphql.CollectedField, obj *model.Baseline) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -8766,6 +9491,208 @@ func (ec *executionContext) fieldContext_Baseline_reasons(_ context.Context, fie
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Warning(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _BlockChart_scale(ctx context.Context, field graphql.CollectedField, obj *model.BlockChart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockChart_scale(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Scale, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockChart_scale(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockChart", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BlockChart_block(ctx context.Context, field graphql.CollectedField, obj *model.BlockChart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockChart_block(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Block, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockChart_block(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockChart", field, false, false, "String")
+}
+
+func (ec *executionContext) _BlockChart_settled(ctx context.Context, field graphql.CollectedField, obj *model.BlockChart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockChart_settled(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Settled, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockChart_settled(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockChart", field, false, false, "Int")
+}
+
+func (ec *executionContext) _BlockChart_mean(ctx context.Context, field graphql.CollectedField, obj *model.BlockChart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockChart_mean(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Mean, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockChart_mean(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockChart", field, false, false, "Float")
+}
+
+func (ec *executionContext) _BlockChart_lower(ctx context.Context, field graphql.CollectedField, obj *model.BlockChart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockChart_lower(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lower, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockChart_lower(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockChart", field, false, false, "Float")
+}
+
+func (ec *executionContext) _BlockChart_upper(ctx context.Context, field graphql.CollectedField, obj *model.BlockChart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockChart_upper(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Upper, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockChart_upper(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockChart", field, false, false, "Float")
+}
+
+func (ec *executionContext) _BlockChart_points(ctx context.Context, field graphql.CollectedField, obj *model.BlockChart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockChart_points(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Points, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BlockPoint) graphql.Marshaler {
+			return ec.marshalNBlockPoint2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBlockPointᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockChart_points(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "BlockChart",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BlockPoint(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _BlockChart_says(ctx context.Context, field graphql.CollectedField, obj *model.BlockChart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockChart_says(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Says, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.MeasuringSentence) graphql.Marshaler {
+			return ec.marshalNMeasuringSentence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuringSentenceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockChart_says(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "BlockChart",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MeasuringSentence(ctx, field)
 		},
 	}
 	return fc, nil
@@ -8884,6 +9811,213 @@ func (ec *executionContext) _BlockCheck_at(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_BlockCheck_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BlockCheck", field, false, false, "Time")
+}
+
+func (ec *executionContext) _BlockPoint_pass(ctx context.Context, field graphql.CollectedField, obj *model.BlockPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockPoint_pass(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Pass, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockPoint_pass(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockPoint", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BlockPoint_at(ctx context.Context, field graphql.CollectedField, obj *model.BlockPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockPoint_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockPoint_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockPoint", field, false, false, "Time")
+}
+
+func (ec *executionContext) _BlockPoint_value(ctx context.Context, field graphql.CollectedField, obj *model.BlockPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockPoint_value(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Value, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockPoint_value(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockPoint", field, false, false, "Float")
+}
+
+func (ec *executionContext) _BlockPoint_checks(ctx context.Context, field graphql.CollectedField, obj *model.BlockPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockPoint_checks(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Checks, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockPoint_checks(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockPoint", field, false, false, "Int")
+}
+
+func (ec *executionContext) _BlockPoint_out(ctx context.Context, field graphql.CollectedField, obj *model.BlockPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockPoint_out(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Out, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockPoint_out(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockPoint", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _BlockPoint_weighted(ctx context.Context, field graphql.CollectedField, obj *model.BlockPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockPoint_weighted(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Weighted, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockPoint_weighted(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockPoint", field, false, false, "Float")
+}
+
+func (ec *executionContext) _BlockPoint_drifting(ctx context.Context, field graphql.CollectedField, obj *model.BlockPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockPoint_drifting(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Drifting, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockPoint_drifting(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockPoint", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _BlockPoint_shift(ctx context.Context, field graphql.CollectedField, obj *model.BlockPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockPoint_shift(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Shift, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BlockPoint_shift(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockPoint", field, false, false, "Float")
+}
+
+func (ec *executionContext) _BlockPoint_moved(ctx context.Context, field graphql.CollectedField, obj *model.BlockPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BlockPoint_moved(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Moved, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BlockPoint_moved(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BlockPoint", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _CauseCheckKind_code(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
@@ -12177,6 +13311,598 @@ func (ec *executionContext) _CreateApiKeyPayload_secret(ctx context.Context, fie
 }
 func (ec *executionContext) fieldContext_CreateApiKeyPayload_secret(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("CreateApiKeyPayload", field, false, false, "String")
+}
+
+func (ec *executionContext) _CrossLine_intercept(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossLine_intercept(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Intercept, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossLine_intercept(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossLine", field, false, false, "Float")
+}
+
+func (ec *executionContext) _CrossLine_interceptLower(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossLine_interceptLower(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.InterceptLower, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossLine_interceptLower(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossLine", field, false, false, "Float")
+}
+
+func (ec *executionContext) _CrossLine_interceptUpper(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossLine_interceptUpper(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.InterceptUpper, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossLine_interceptUpper(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossLine", field, false, false, "Float")
+}
+
+func (ec *executionContext) _CrossLine_slope(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossLine_slope(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Slope, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossLine_slope(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossLine", field, false, false, "Float")
+}
+
+func (ec *executionContext) _CrossLine_slopeLower(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossLine_slopeLower(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SlopeLower, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossLine_slopeLower(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossLine", field, false, false, "Float")
+}
+
+func (ec *executionContext) _CrossLine_slopeUpper(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossLine_slopeUpper(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SlopeUpper, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossLine_slopeUpper(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossLine", field, false, false, "Float")
+}
+
+func (ec *executionContext) _CrossLine_errorRatio(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossLine_errorRatio(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ErrorRatio, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossLine_errorRatio(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossLine", field, false, false, "Float")
+}
+
+func (ec *executionContext) _CrossLine_ratioMeasured(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossLine_ratioMeasured(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RatioMeasured, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossLine_ratioMeasured(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossLine", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _CrossLine_notes(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossLine_notes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Notes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
+			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossLine_notes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CrossLine",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Warning(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CrossReadings_id(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossReadings", field, false, false, "ID")
+}
+
+func (ec *executionContext) _CrossReadings_first(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_first(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.First, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.ScaleOf) graphql.Marshaler {
+			return ec.marshalNScaleOf2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScaleOf(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_first(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CrossReadings",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ScaleOf(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CrossReadings_second(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_second(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Second, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.ScaleOf) graphql.Marshaler {
+			return ec.marshalNScaleOf2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScaleOf(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_second(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CrossReadings",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ScaleOf(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CrossReadings_madeOn(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_madeOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MadeOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_madeOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossReadings", field, false, false, "Date")
+}
+
+func (ec *executionContext) _CrossReadings_note(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_note(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Note, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossReadings", field, false, false, "String")
+}
+
+func (ec *executionContext) _CrossReadings_effectTenths(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_effectTenths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EffectTenths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_effectTenths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossReadings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _CrossReadings_firstTenths(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_firstTenths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.FirstTenths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_firstTenths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossReadings", field, false, false, "Column")
+}
+
+func (ec *executionContext) _CrossReadings_secondTenths(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_secondTenths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SecondTenths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_secondTenths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossReadings", field, false, false, "Column")
+}
+
+func (ec *executionContext) _CrossReadings_comparable(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_comparable(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Comparable, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_comparable(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossReadings", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _CrossReadings_needed(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_needed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Needed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_needed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CrossReadings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _CrossReadings_line(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_line(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Line, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.CrossLine) graphql.Marshaler {
+			return ec.marshalOCrossLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCrossLine(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_line(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CrossReadings",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CrossLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CrossReadings_band(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_band(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Band, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BandPoint) graphql.Marshaler {
+			return ec.marshalNBandPoint2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBandPointᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_band(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CrossReadings",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BandPoint(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CrossReadings_says(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_says(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Says, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.MeasuringSentence) graphql.Marshaler {
+			return ec.marshalNMeasuringSentence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuringSentenceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_says(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CrossReadings",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MeasuringSentence(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CrossReadings_replacement(ctx context.Context, field graphql.CollectedField, obj *model.CrossReadings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CrossReadings_replacement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Replacement, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Replacement) graphql.Marshaler {
+			return ec.marshalNReplacement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReplacement(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CrossReadings_replacement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CrossReadings",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Replacement(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Datum_id(ctx context.Context, field graphql.CollectedField, obj *model.Datum) (ret graphql.Marshaler) {
@@ -16847,6 +18573,166 @@ func (ec *executionContext) fieldContext_InstrumentBlockCheck_scale(_ context.Co
 	return graphql.NewScalarFieldContext("InstrumentBlockCheck", field, false, false, "ID")
 }
 
+func (ec *executionContext) _InstrumentBook_instrument(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentBook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentBook_instrument(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instrument, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Instrument) graphql.Marshaler {
+			return ec.marshalNInstrument2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrument(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentBook_instrument(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InstrumentBook",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Instrument(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InstrumentBook_precisions(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentBook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentBook_precisions(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Precisions, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Precision) graphql.Marshaler {
+			return ec.marshalNPrecision2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPrecisionᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentBook_precisions(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InstrumentBook",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Precision(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InstrumentBook_charts(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentBook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentBook_charts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Charts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BlockChart) graphql.Marshaler {
+			return ec.marshalNBlockChart2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBlockChartᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentBook_charts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InstrumentBook",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BlockChart(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InstrumentBook_kits(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentBook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentBook_kits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.RepeatKit) graphql.Marshaler {
+			return ec.marshalNRepeatKit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRepeatKitᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentBook_kits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InstrumentBook",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RepeatKit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InstrumentBook_comparisons(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentBook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentBook_comparisons(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Comparisons, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CrossReadings) graphql.Marshaler {
+			return ec.marshalNCrossReadings2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCrossReadingsᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentBook_comparisons(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InstrumentBook",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CrossReadings(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _InstrumentConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentConnection) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -18122,6 +20008,61 @@ func (ec *executionContext) fieldContext_JudgeCausePayload_judgement(_ context.C
 	return graphql.NewScalarFieldContext("JudgeCausePayload", field, false, false, "ID")
 }
 
+func (ec *executionContext) _KitHand_member(ctx context.Context, field graphql.CollectedField, obj *model.KitHand) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KitHand_member(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Member, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MemberLine) graphql.Marshaler {
+			return ec.marshalNMemberLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KitHand_member(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "KitHand",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _KitHand_tenths(ctx context.Context, field graphql.CollectedField, obj *model.KitHand) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KitHand_tenths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tenths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalOColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_KitHand_tenths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KitHand", field, false, false, "Column")
+}
+
 func (ec *executionContext) _Layer_id(ctx context.Context, field graphql.CollectedField, obj *model.Layer) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -18557,6 +20498,272 @@ func (ec *executionContext) _MarkNotReachedPayload_pass(ctx context.Context, fie
 }
 func (ec *executionContext) fieldContext_MarkNotReachedPayload_pass(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("MarkNotReachedPayload", field, false, false, "ID")
+}
+
+func (ec *executionContext) _MeasuredScatter_value(ctx context.Context, field graphql.CollectedField, obj *model.MeasuredScatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MeasuredScatter_value(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Value, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MeasuredScatter_value(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MeasuredScatter", field, false, false, "Float")
+}
+
+func (ec *executionContext) _MeasuredScatter_lower(ctx context.Context, field graphql.CollectedField, obj *model.MeasuredScatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MeasuredScatter_lower(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lower, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MeasuredScatter_lower(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MeasuredScatter", field, false, false, "Float")
+}
+
+func (ec *executionContext) _MeasuredScatter_upper(ctx context.Context, field graphql.CollectedField, obj *model.MeasuredScatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MeasuredScatter_upper(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Upper, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MeasuredScatter_upper(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MeasuredScatter", field, false, false, "Float")
+}
+
+func (ec *executionContext) _MeasuredScatter_degreesOfFreedom(ctx context.Context, field graphql.CollectedField, obj *model.MeasuredScatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MeasuredScatter_degreesOfFreedom(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DegreesOfFreedom, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MeasuredScatter_degreesOfFreedom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MeasuredScatter", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MeasuredScatter_notes(ctx context.Context, field graphql.CollectedField, obj *model.MeasuredScatter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MeasuredScatter_notes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Notes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
+			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MeasuredScatter_notes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MeasuredScatter",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Warning(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Measuring_scales(ctx context.Context, field graphql.CollectedField, obj *model.Measuring) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Measuring_scales(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Scales, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Precision) graphql.Marshaler {
+			return ec.marshalNPrecision2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPrecisionᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Measuring_scales(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Measuring",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Precision(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Measuring_pairs(ctx context.Context, field graphql.CollectedField, obj *model.Measuring) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Measuring_pairs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Pairs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.PairMeasured) graphql.Marshaler {
+			return ec.marshalNPairMeasured2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPairMeasuredᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Measuring_pairs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Measuring",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PairMeasured(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Measuring_aid(ctx context.Context, field graphql.CollectedField, obj *model.Measuring) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Measuring_aid(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Aid, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MeasuringSentence) graphql.Marshaler {
+			return ec.marshalNMeasuringSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuringSentence(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Measuring_aid(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Measuring",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MeasuringSentence(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _MeasuringSentence_claim(ctx context.Context, field graphql.CollectedField, obj *model.MeasuringSentence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MeasuringSentence_claim(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Claim, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MeasuringSentence_claim(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MeasuringSentence", field, false, false, "String")
+}
+
+func (ec *executionContext) _MeasuringSentence_text(ctx context.Context, field graphql.CollectedField, obj *model.MeasuringSentence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MeasuringSentence_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MeasuringSentence_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MeasuringSentence", field, false, false, "String")
 }
 
 func (ec *executionContext) _Member_id(ctx context.Context, field graphql.CollectedField, obj *model.Member) (ret graphql.Marshaler) {
@@ -19193,6 +21400,50 @@ func (ec *executionContext) fieldContext_Mutation_withdrawCauseCheck(ctx context
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_withdrawCauseCheck_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordCrossReadings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordCrossReadings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordCrossReadings(ctx, fc.Args["input"].(model.RecordCrossReadingsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordCrossReadingsPayload) graphql.Marshaler {
+			return ec.marshalNRecordCrossReadingsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordCrossReadingsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordCrossReadings(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordCrossReadingsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordCrossReadings_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -20557,6 +22808,50 @@ func (ec *executionContext) fieldContext_Mutation_setRecommendationState(ctx con
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_setRecommendationState_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordRepeatKit(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordRepeatKit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordRepeatKit(ctx, fc.Args["input"].(model.RecordRepeatKitInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordRepeatKitPayload) graphql.Marshaler {
+			return ec.marshalNRecordRepeatKitPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordRepeatKitPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordRepeatKit(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordRepeatKitPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordRepeatKit_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -22528,6 +24823,125 @@ func (ec *executionContext) fieldContext_Outside_report(_ context.Context, field
 	return fc, nil
 }
 
+func (ec *executionContext) _OwnPrecision_member(ctx context.Context, field graphql.CollectedField, obj *model.OwnPrecision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwnPrecision_member(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Member, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MemberLine) graphql.Marshaler {
+			return ec.marshalNMemberLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwnPrecision_member(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "OwnPrecision",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _OwnPrecision_repeatability(ctx context.Context, field graphql.CollectedField, obj *model.OwnPrecision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwnPrecision_repeatability(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Repeatability, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MeasuredScatter) graphql.Marshaler {
+			return ec.marshalOMeasuredScatter2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuredScatter(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_OwnPrecision_repeatability(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "OwnPrecision",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MeasuredScatter(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _OwnPrecision_kits(ctx context.Context, field graphql.CollectedField, obj *model.OwnPrecision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwnPrecision_kits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwnPrecision_kits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwnPrecision", field, false, false, "Int")
+}
+
+func (ec *executionContext) _OwnPrecision_says(ctx context.Context, field graphql.CollectedField, obj *model.OwnPrecision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwnPrecision_says(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Says, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MeasuringSentence) graphql.Marshaler {
+			return ec.marshalNMeasuringSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuringSentence(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwnPrecision_says(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "OwnPrecision",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MeasuringSentence(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _PageInfo_hasNextPage(ctx context.Context, field graphql.CollectedField, obj *model.PageInfo) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -22572,6 +24986,116 @@ func (ec *executionContext) _PageInfo_endCursor(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_PageInfo_endCursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PageInfo", field, false, false, "String")
+}
+
+func (ec *executionContext) _PairMeasured_first(ctx context.Context, field graphql.CollectedField, obj *model.PairMeasured) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PairMeasured_first(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.First, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.InstrumentLine) graphql.Marshaler {
+			return ec.marshalNInstrumentLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PairMeasured_first(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "PairMeasured",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InstrumentLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _PairMeasured_second(ctx context.Context, field graphql.CollectedField, obj *model.PairMeasured) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PairMeasured_second(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Second, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.InstrumentLine) graphql.Marshaler {
+			return ec.marshalNInstrumentLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PairMeasured_second(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "PairMeasured",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InstrumentLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _PairMeasured_places(ctx context.Context, field graphql.CollectedField, obj *model.PairMeasured) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PairMeasured_places(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Places, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PairMeasured_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PairMeasured", field, false, false, "Int")
+}
+
+func (ec *executionContext) _PairMeasured_needed(ctx context.Context, field graphql.CollectedField, obj *model.PairMeasured) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PairMeasured_needed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Needed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PairMeasured_needed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PairMeasured", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Party_id(ctx context.Context, field graphql.CollectedField, obj *model.Party) (ret graphql.Marshaler) {
@@ -25491,6 +28015,359 @@ func (ec *executionContext) fieldContext_Practice_version(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Practice", field, false, false, "Int")
 }
 
+func (ec *executionContext) _Precision_instrument(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_instrument(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instrument, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.InstrumentLine) graphql.Marshaler {
+			return ec.marshalNInstrumentLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_instrument(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Precision",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InstrumentLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Precision_scale(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_scale(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Scale, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Scale) graphql.Marshaler {
+			return ec.marshalNScale2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScale(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_scale(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Precision",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Scale(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Precision_kits(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_kits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_kits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Precision", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Precision_repeatability(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_repeatability(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Repeatability, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MeasuredScatter) graphql.Marshaler {
+			return ec.marshalOMeasuredScatter2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuredScatter(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_repeatability(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Precision",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MeasuredScatter(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Precision_enough(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_enough(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Enough, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_enough(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Precision", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _Precision_reproducibility(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_reproducibility(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reproducibility, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MeasuredScatter) graphql.Marshaler {
+			return ec.marshalOMeasuredScatter2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuredScatter(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_reproducibility(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Precision",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MeasuredScatter(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Precision_people(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_people(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.People, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_people(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Precision", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Precision_spots(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_spots(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spots, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_spots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Precision", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Precision_mostSpots(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_mostSpots(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MostSpots, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_mostSpots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Precision", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Precision_mostRepeats(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_mostRepeats(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MostRepeats, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_mostRepeats(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Precision", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Precision_mostPeople(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_mostPeople(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MostPeople, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_mostPeople(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Precision", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Precision_own(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_own(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Own, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.OwnPrecision) graphql.Marshaler {
+			return ec.marshalNOwnPrecision2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwnPrecisionᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_own(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Precision",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OwnPrecision(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Precision_says(ctx context.Context, field graphql.CollectedField, obj *model.Precision) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Precision_says(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Says, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.MeasuringSentence) graphql.Marshaler {
+			return ec.marshalNMeasuringSentence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuringSentenceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Precision_says(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Precision",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MeasuringSentence(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_viewer(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -25693,6 +28570,50 @@ func (ec *executionContext) fieldContext_Query_instruments(ctx context.Context, 
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_instruments_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_instrumentBook(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_instrumentBook(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().InstrumentBook(ctx, fc.Args["id"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.InstrumentBook) graphql.Marshaler {
+			return ec.marshalOInstrumentBook2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentBook(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_instrumentBook(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InstrumentBook(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_instrumentBook_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -26143,6 +29064,38 @@ func (ec *executionContext) fieldContext_Query_previewImport(ctx context.Context
 	if fc.Args, err = ec.field_Query_previewImport_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_measuring(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_measuring(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().Measuring(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Measuring) graphql.Marshaler {
+			return ec.marshalNMeasuring2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuring(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_measuring(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Measuring(ctx, field)
+		},
 	}
 	return fc, nil
 }
@@ -27501,6 +30454,38 @@ func (ec *executionContext) fieldContext_RecordConditionPayload_condition(_ cont
 	return fc, nil
 }
 
+func (ec *executionContext) _RecordCrossReadingsPayload_book(ctx context.Context, field graphql.CollectedField, obj *model.RecordCrossReadingsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RecordCrossReadingsPayload_book(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Book, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.InstrumentBook) graphql.Marshaler {
+			return ec.marshalNInstrumentBook2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentBook(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RecordCrossReadingsPayload_book(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RecordCrossReadingsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InstrumentBook(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _RecordFindingPayload_finding(ctx context.Context, field graphql.CollectedField, obj *model.RecordFindingPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -27560,6 +30545,38 @@ func (ec *executionContext) fieldContext_RecordPermissionPayload_job(_ context.C
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Job(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _RecordRepeatKitPayload_book(ctx context.Context, field graphql.CollectedField, obj *model.RecordRepeatKitPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RecordRepeatKitPayload_book(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Book, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.InstrumentBook) graphql.Marshaler {
+			return ec.marshalNInstrumentBook2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentBook(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RecordRepeatKitPayload_book(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RecordRepeatKitPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InstrumentBook(ctx, field)
 		},
 	}
 	return fc, nil
@@ -27744,6 +30761,208 @@ func (ec *executionContext) fieldContext_Reinspection_state(_ context.Context, f
 	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
 }
 
+func (ec *executionContext) _RepeatKit_id(ctx context.Context, field graphql.CollectedField, obj *model.RepeatKit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RepeatKit_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RepeatKit_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RepeatKit", field, false, false, "ID")
+}
+
+func (ec *executionContext) _RepeatKit_scale(ctx context.Context, field graphql.CollectedField, obj *model.RepeatKit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RepeatKit_scale(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Scale, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RepeatKit_scale(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RepeatKit", field, false, false, "ID")
+}
+
+func (ec *executionContext) _RepeatKit_madeOn(ctx context.Context, field graphql.CollectedField, obj *model.RepeatKit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RepeatKit_madeOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MadeOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RepeatKit_madeOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RepeatKit", field, false, false, "Date")
+}
+
+func (ec *executionContext) _RepeatKit_note(ctx context.Context, field graphql.CollectedField, obj *model.RepeatKit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RepeatKit_note(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Note, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RepeatKit_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RepeatKit", field, false, false, "String")
+}
+
+func (ec *executionContext) _RepeatKit_spots(ctx context.Context, field graphql.CollectedField, obj *model.RepeatKit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RepeatKit_spots(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spots, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RepeatKit_spots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RepeatKit", field, false, false, "Int")
+}
+
+func (ec *executionContext) _RepeatKit_repeats(ctx context.Context, field graphql.CollectedField, obj *model.RepeatKit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RepeatKit_repeats(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Repeats, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RepeatKit_repeats(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RepeatKit", field, false, false, "Int")
+}
+
+func (ec *executionContext) _RepeatKit_hands(ctx context.Context, field graphql.CollectedField, obj *model.RepeatKit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RepeatKit_hands(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hands, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.KitHand) graphql.Marshaler {
+			return ec.marshalNKitHand2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKitHandᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RepeatKit_hands(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RepeatKit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_KitHand(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _RepeatKit_replacement(ctx context.Context, field graphql.CollectedField, obj *model.RepeatKit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RepeatKit_replacement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Replacement, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Replacement) graphql.Marshaler {
+			return ec.marshalNReplacement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReplacement(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RepeatKit_replacement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RepeatKit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Replacement(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _ReplaceReportPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.ReplaceReportPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -27774,6 +30993,153 @@ func (ec *executionContext) fieldContext_ReplaceReportPayload_report(_ context.C
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _Replacement_recordedBy(ctx context.Context, field graphql.CollectedField, obj *model.Replacement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Replacement_recordedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RecordedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MemberLine) graphql.Marshaler {
+			return ec.marshalOMemberLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Replacement_recordedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Replacement",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Replacement_recordedAt(ctx context.Context, field graphql.CollectedField, obj *model.Replacement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Replacement_recordedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RecordedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Replacement_recordedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Replacement", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Replacement_replaces(ctx context.Context, field graphql.CollectedField, obj *model.Replacement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Replacement_replaces(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Replaces, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Replacement_replaces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Replacement", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Replacement_because(ctx context.Context, field graphql.CollectedField, obj *model.Replacement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Replacement_because(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Because, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Replacement_because(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Replacement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Replacement_replacedBy(ctx context.Context, field graphql.CollectedField, obj *model.Replacement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Replacement_replacedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReplacedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Replacement_replacedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Replacement", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Replacement_replacedBecause(ctx context.Context, field graphql.CollectedField, obj *model.Replacement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Replacement_replacedBecause(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReplacedBecause, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Replacement_replacedBecause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Replacement", field, false, false, "String")
 }
 
 func (ec *executionContext) _Report_id(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
@@ -28940,6 +32306,70 @@ func (ec *executionContext) _Scale_timberPercent(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_Scale_timberPercent(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Scale", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _ScaleOf_instrument(ctx context.Context, field graphql.CollectedField, obj *model.ScaleOf) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ScaleOf_instrument(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instrument, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.InstrumentLine) graphql.Marshaler {
+			return ec.marshalNInstrumentLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ScaleOf_instrument(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ScaleOf",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InstrumentLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ScaleOf_scale(ctx context.Context, field graphql.CollectedField, obj *model.ScaleOf) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ScaleOf_scale(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Scale, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Scale) graphql.Marshaler {
+			return ec.marshalNScale2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScale(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ScaleOf_scale(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ScaleOf",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Scale(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Scatter_value(ctx context.Context, field graphql.CollectedField, obj *model.Scatter) (ret graphql.Marshaler) {
@@ -39883,6 +43313,125 @@ func UnmarshalRecordConditionInput(ctx context.Context, raw any) (*model.RecordC
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputRecordCrossReadingsInput(ctx context.Context, obj any) (*model.RecordCrossReadingsInput, error) {
+	var it model.RecordCrossReadingsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["note"]; !present {
+		asMap["note"] = ""
+	}
+	if _, present := asMap["because"]; !present {
+		asMap["because"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "firstScale", "secondScale", "madeOn", "first", "second", "effectTenths", "note", "replacesSet", "because"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "firstScale":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("firstScale"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.FirstScale = data
+		case "secondScale":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("secondScale"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.SecondScale = data
+		case "madeOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("madeOn"))
+			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.MadeOn = data
+		case "first":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("first"))
+			data, err := ec.unmarshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.First = data
+		case "second":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("second"))
+			data, err := ec.unmarshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Second = data
+		case "effectTenths":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("effectTenths"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.EffectTenths = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		case "replacesSet":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("replacesSet"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ReplacesSet = data
+		case "because":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("because"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Because = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRecordCrossReadingsInput unmarshals raw into the RecordCrossReadingsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRecordCrossReadingsInput(ctx context.Context, raw any) (*model.RecordCrossReadingsInput, error) {
+	var out *model.RecordCrossReadingsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordCrossReadingsInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context, obj any) (*model.RecordFindingInput, error) {
 	var it model.RecordFindingInput
 	if obj == nil {
@@ -40134,6 +43683,132 @@ func (ec *executionContext) unmarshalInputRecordPermissionInput(ctx context.Cont
 func UnmarshalRecordPermissionInput(ctx context.Context, raw any) (*model.RecordPermissionInput, error) {
 	var out *model.RecordPermissionInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordPermissionInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputRecordRepeatKitInput(ctx context.Context, obj any) (*model.RecordRepeatKitInput, error) {
+	var it model.RecordRepeatKitInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["note"]; !present {
+		asMap["note"] = ""
+	}
+	if _, present := asMap["because"]; !present {
+		asMap["because"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "instrument", "scale", "madeOn", "hands", "spots", "repeats", "tenths", "note", "replacesKit", "because"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "instrument":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("instrument"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Instrument = data
+		case "scale":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("scale"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Scale = data
+		case "madeOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("madeOn"))
+			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.MadeOn = data
+		case "hands":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("hands"))
+			data, err := ec.unmarshalNIdColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Hands = data
+		case "spots":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("spots"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Spots = data
+		case "repeats":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("repeats"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Repeats = data
+		case "tenths":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tenths"))
+			data, err := ec.unmarshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Tenths = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		case "replacesKit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("replacesKit"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ReplacesKit = data
+		case "because":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("because"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Because = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRecordRepeatKitInput unmarshals raw into the RecordRepeatKitInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRecordRepeatKitInput(ctx context.Context, raw any) (*model.RecordRepeatKitInput, error) {
+	var out *model.RecordRepeatKitInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordRepeatKitInput", raw, &out)
 	return out, err
 }
 
@@ -41971,6 +45646,59 @@ func (ec *executionContext) _Band(ctx context.Context, sel ast.SelectionSet, obj
 	return out
 }
 
+var bandPointImplementors = []string{"BandPoint"}
+
+func (ec *executionContext) _BandPoint(ctx context.Context, sel ast.SelectionSet, obj *model.BandPoint) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, bandPointImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("BandPoint")
+		case "at":
+			out.Values[i] = ec._BandPoint_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "value":
+			out.Values[i] = ec._BandPoint_value(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lower":
+			out.Values[i] = ec._BandPoint_lower(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "upper":
+			out.Values[i] = ec._BandPoint_upper(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "comparable":
+			out.Values[i] = ec._BandPoint_comparable(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var baselineImplementors = []string{"Baseline"}
 
 func (ec *executionContext) _Baseline(ctx context.Context, sel ast.SelectionSet, obj *model.Baseline) graphql.Marshaler {
@@ -41999,6 +45727,74 @@ func (ec *executionContext) _Baseline(ctx context.Context, sel ast.SelectionSet,
 			}
 		case "reasons":
 			out.Values[i] = ec._Baseline_reasons(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var blockChartImplementors = []string{"BlockChart"}
+
+func (ec *executionContext) _BlockChart(ctx context.Context, sel ast.SelectionSet, obj *model.BlockChart) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, blockChartImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("BlockChart")
+		case "scale":
+			out.Values[i] = ec._BlockChart_scale(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "block":
+			out.Values[i] = ec._BlockChart_block(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "settled":
+			out.Values[i] = ec._BlockChart_settled(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mean":
+			out.Values[i] = ec._BlockChart_mean(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lower":
+			out.Values[i] = ec._BlockChart_lower(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "upper":
+			out.Values[i] = ec._BlockChart_upper(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "points":
+			out.Values[i] = ec._BlockChart_points(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "says":
+			out.Values[i] = ec._BlockChart_says(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -42052,6 +45848,79 @@ func (ec *executionContext) _BlockCheck(ctx context.Context, sel ast.SelectionSe
 			}
 		case "at":
 			out.Values[i] = ec._BlockCheck_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var blockPointImplementors = []string{"BlockPoint"}
+
+func (ec *executionContext) _BlockPoint(ctx context.Context, sel ast.SelectionSet, obj *model.BlockPoint) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, blockPointImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("BlockPoint")
+		case "pass":
+			out.Values[i] = ec._BlockPoint_pass(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._BlockPoint_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "value":
+			out.Values[i] = ec._BlockPoint_value(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "checks":
+			out.Values[i] = ec._BlockPoint_checks(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "out":
+			out.Values[i] = ec._BlockPoint_out(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "weighted":
+			out.Values[i] = ec._BlockPoint_weighted(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "drifting":
+			out.Values[i] = ec._BlockPoint_drifting(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "shift":
+			out.Values[i] = ec._BlockPoint_shift(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "moved":
+			out.Values[i] = ec._BlockPoint_moved(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -43250,6 +47119,177 @@ func (ec *executionContext) _CreateApiKeyPayload(ctx context.Context, sel ast.Se
 		case "secret":
 			out.Values[i] = ec._CreateApiKeyPayload_secret(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var crossLineImplementors = []string{"CrossLine"}
+
+func (ec *executionContext) _CrossLine(ctx context.Context, sel ast.SelectionSet, obj *model.CrossLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, crossLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CrossLine")
+		case "intercept":
+			out.Values[i] = ec._CrossLine_intercept(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "interceptLower":
+			out.Values[i] = ec._CrossLine_interceptLower(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "interceptUpper":
+			out.Values[i] = ec._CrossLine_interceptUpper(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "slope":
+			out.Values[i] = ec._CrossLine_slope(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "slopeLower":
+			out.Values[i] = ec._CrossLine_slopeLower(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "slopeUpper":
+			out.Values[i] = ec._CrossLine_slopeUpper(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "errorRatio":
+			out.Values[i] = ec._CrossLine_errorRatio(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "ratioMeasured":
+			out.Values[i] = ec._CrossLine_ratioMeasured(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "notes":
+			out.Values[i] = ec._CrossLine_notes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var crossReadingsImplementors = []string{"CrossReadings"}
+
+func (ec *executionContext) _CrossReadings(ctx context.Context, sel ast.SelectionSet, obj *model.CrossReadings) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, crossReadingsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CrossReadings")
+		case "id":
+			out.Values[i] = ec._CrossReadings_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "first":
+			out.Values[i] = ec._CrossReadings_first(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "second":
+			out.Values[i] = ec._CrossReadings_second(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "madeOn":
+			out.Values[i] = ec._CrossReadings_madeOn(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "note":
+			out.Values[i] = ec._CrossReadings_note(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "effectTenths":
+			out.Values[i] = ec._CrossReadings_effectTenths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "firstTenths":
+			out.Values[i] = ec._CrossReadings_firstTenths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "secondTenths":
+			out.Values[i] = ec._CrossReadings_secondTenths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "comparable":
+			out.Values[i] = ec._CrossReadings_comparable(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "needed":
+			out.Values[i] = ec._CrossReadings_needed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "line":
+			out.Values[i] = ec._CrossReadings_line(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "band":
+			out.Values[i] = ec._CrossReadings_band(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "says":
+			out.Values[i] = ec._CrossReadings_says(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "replacement":
+			out.Values[i] = ec._CrossReadings_replacement(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -45248,6 +49288,59 @@ func (ec *executionContext) _InstrumentBlockCheck(ctx context.Context, sel ast.S
 	return out
 }
 
+var instrumentBookImplementors = []string{"InstrumentBook"}
+
+func (ec *executionContext) _InstrumentBook(ctx context.Context, sel ast.SelectionSet, obj *model.InstrumentBook) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, instrumentBookImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InstrumentBook")
+		case "instrument":
+			out.Values[i] = ec._InstrumentBook_instrument(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "precisions":
+			out.Values[i] = ec._InstrumentBook_precisions(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "charts":
+			out.Values[i] = ec._InstrumentBook_charts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kits":
+			out.Values[i] = ec._InstrumentBook_kits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "comparisons":
+			out.Values[i] = ec._InstrumentBook_comparisons(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var instrumentConnectionImplementors = []string{"InstrumentConnection"}
 
 func (ec *executionContext) _InstrumentConnection(ctx context.Context, sel ast.SelectionSet, obj *model.InstrumentConnection) graphql.Marshaler {
@@ -45824,6 +49917,44 @@ func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.Sele
 	return out
 }
 
+var kitHandImplementors = []string{"KitHand"}
+
+func (ec *executionContext) _KitHand(ctx context.Context, sel ast.SelectionSet, obj *model.KitHand) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, kitHandImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("KitHand")
+		case "member":
+			out.Values[i] = ec._KitHand_member(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tenths":
+			out.Values[i] = ec._KitHand_tenths(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var layerImplementors = []string{"Layer"}
 
 func (ec *executionContext) _Layer(ctx context.Context, sel ast.SelectionSet, obj *model.Layer) graphql.Marshaler {
@@ -46039,6 +50170,140 @@ func (ec *executionContext) _MarkNotReachedPayload(ctx context.Context, sel ast.
 			out.Values[i] = graphql.MarshalString("MarkNotReachedPayload")
 		case "pass":
 			out.Values[i] = ec._MarkNotReachedPayload_pass(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var measuredScatterImplementors = []string{"MeasuredScatter"}
+
+func (ec *executionContext) _MeasuredScatter(ctx context.Context, sel ast.SelectionSet, obj *model.MeasuredScatter) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, measuredScatterImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MeasuredScatter")
+		case "value":
+			out.Values[i] = ec._MeasuredScatter_value(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lower":
+			out.Values[i] = ec._MeasuredScatter_lower(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "upper":
+			out.Values[i] = ec._MeasuredScatter_upper(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "degreesOfFreedom":
+			out.Values[i] = ec._MeasuredScatter_degreesOfFreedom(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "notes":
+			out.Values[i] = ec._MeasuredScatter_notes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var measuringImplementors = []string{"Measuring"}
+
+func (ec *executionContext) _Measuring(ctx context.Context, sel ast.SelectionSet, obj *model.Measuring) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, measuringImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Measuring")
+		case "scales":
+			out.Values[i] = ec._Measuring_scales(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pairs":
+			out.Values[i] = ec._Measuring_pairs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "aid":
+			out.Values[i] = ec._Measuring_aid(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var measuringSentenceImplementors = []string{"MeasuringSentence"}
+
+func (ec *executionContext) _MeasuringSentence(ctx context.Context, sel ast.SelectionSet, obj *model.MeasuringSentence) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, measuringSentenceImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MeasuringSentence")
+		case "claim":
+			out.Values[i] = ec._MeasuringSentence_claim(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._MeasuringSentence_text(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -46341,6 +50606,13 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "recordCrossReadings":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordCrossReadings(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "lowerStanding":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_lowerStanding(ctx, field)
@@ -46554,6 +50826,13 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "setRecommendationState":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_setRecommendationState(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordRepeatKit":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordRepeatKit(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -47058,6 +51337,54 @@ func (ec *executionContext) _Outside(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var ownPrecisionImplementors = []string{"OwnPrecision"}
+
+func (ec *executionContext) _OwnPrecision(ctx context.Context, sel ast.SelectionSet, obj *model.OwnPrecision) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, ownPrecisionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OwnPrecision")
+		case "member":
+			out.Values[i] = ec._OwnPrecision_member(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "repeatability":
+			out.Values[i] = ec._OwnPrecision_repeatability(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "kits":
+			out.Values[i] = ec._OwnPrecision_kits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "says":
+			out.Values[i] = ec._OwnPrecision_says(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var pageInfoImplementors = []string{"PageInfo"}
 
 func (ec *executionContext) _PageInfo(ctx context.Context, sel ast.SelectionSet, obj *model.PageInfo) graphql.Marshaler {
@@ -47077,6 +51404,54 @@ func (ec *executionContext) _PageInfo(ctx context.Context, sel ast.SelectionSet,
 		case "endCursor":
 			out.Values[i] = ec._PageInfo_endCursor(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var pairMeasuredImplementors = []string{"PairMeasured"}
+
+func (ec *executionContext) _PairMeasured(ctx context.Context, sel ast.SelectionSet, obj *model.PairMeasured) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, pairMeasuredImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("PairMeasured")
+		case "first":
+			out.Values[i] = ec._PairMeasured_first(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "second":
+			out.Values[i] = ec._PairMeasured_second(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "places":
+			out.Values[i] = ec._PairMeasured_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "needed":
+			out.Values[i] = ec._PairMeasured_needed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -48055,6 +52430,99 @@ func (ec *executionContext) _Practice(ctx context.Context, sel ast.SelectionSet,
 	return out
 }
 
+var precisionImplementors = []string{"Precision"}
+
+func (ec *executionContext) _Precision(ctx context.Context, sel ast.SelectionSet, obj *model.Precision) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, precisionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Precision")
+		case "instrument":
+			out.Values[i] = ec._Precision_instrument(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "scale":
+			out.Values[i] = ec._Precision_scale(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kits":
+			out.Values[i] = ec._Precision_kits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "repeatability":
+			out.Values[i] = ec._Precision_repeatability(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "enough":
+			out.Values[i] = ec._Precision_enough(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reproducibility":
+			out.Values[i] = ec._Precision_reproducibility(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "people":
+			out.Values[i] = ec._Precision_people(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "spots":
+			out.Values[i] = ec._Precision_spots(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mostSpots":
+			out.Values[i] = ec._Precision_mostSpots(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mostRepeats":
+			out.Values[i] = ec._Precision_mostRepeats(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mostPeople":
+			out.Values[i] = ec._Precision_mostPeople(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "own":
+			out.Values[i] = ec._Precision_own(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "says":
+			out.Values[i] = ec._Precision_says(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var queryImplementors = []string{"Query"}
 
 func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) graphql.Marshaler {
@@ -48103,6 +52571,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_instruments(ctx, field)
+				})
+		case "instrumentBook":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_instrumentBook(ctx, field)
 				})
 		case "job":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -48169,6 +52643,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_previewImport(ctx, field)
+				})
+		case "measuring":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_measuring(ctx, field)
 				})
 		case "report":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -48616,6 +53096,39 @@ func (ec *executionContext) _RecordConditionPayload(ctx context.Context, sel ast
 	return out
 }
 
+var recordCrossReadingsPayloadImplementors = []string{"RecordCrossReadingsPayload"}
+
+func (ec *executionContext) _RecordCrossReadingsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordCrossReadingsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, recordCrossReadingsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RecordCrossReadingsPayload")
+		case "book":
+			out.Values[i] = ec._RecordCrossReadingsPayload_book(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var recordFindingPayloadImplementors = []string{"RecordFindingPayload"}
 
 func (ec *executionContext) _RecordFindingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordFindingPayload) graphql.Marshaler {
@@ -48662,6 +53175,39 @@ func (ec *executionContext) _RecordPermissionPayload(ctx context.Context, sel as
 			out.Values[i] = graphql.MarshalString("RecordPermissionPayload")
 		case "job":
 			out.Values[i] = ec._RecordPermissionPayload_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var recordRepeatKitPayloadImplementors = []string{"RecordRepeatKitPayload"}
+
+func (ec *executionContext) _RecordRepeatKitPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordRepeatKitPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, recordRepeatKitPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RecordRepeatKitPayload")
+		case "book":
+			out.Values[i] = ec._RecordRepeatKitPayload_book(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -48773,6 +53319,74 @@ func (ec *executionContext) _Reinspection(ctx context.Context, sel ast.Selection
 	return out
 }
 
+var repeatKitImplementors = []string{"RepeatKit"}
+
+func (ec *executionContext) _RepeatKit(ctx context.Context, sel ast.SelectionSet, obj *model.RepeatKit) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, repeatKitImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RepeatKit")
+		case "id":
+			out.Values[i] = ec._RepeatKit_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "scale":
+			out.Values[i] = ec._RepeatKit_scale(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "madeOn":
+			out.Values[i] = ec._RepeatKit_madeOn(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "note":
+			out.Values[i] = ec._RepeatKit_note(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "spots":
+			out.Values[i] = ec._RepeatKit_spots(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "repeats":
+			out.Values[i] = ec._RepeatKit_repeats(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hands":
+			out.Values[i] = ec._RepeatKit_hands(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "replacement":
+			out.Values[i] = ec._RepeatKit_replacement(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var replaceReportPayloadImplementors = []string{"ReplaceReportPayload"}
 
 func (ec *executionContext) _ReplaceReportPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ReplaceReportPayload) graphql.Marshaler {
@@ -48786,6 +53400,64 @@ func (ec *executionContext) _ReplaceReportPayload(ctx context.Context, sel ast.S
 			out.Values[i] = graphql.MarshalString("ReplaceReportPayload")
 		case "report":
 			out.Values[i] = ec._ReplaceReportPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var replacementImplementors = []string{"Replacement"}
+
+func (ec *executionContext) _Replacement(ctx context.Context, sel ast.SelectionSet, obj *model.Replacement) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, replacementImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Replacement")
+		case "recordedBy":
+			out.Values[i] = ec._Replacement_recordedBy(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "recordedAt":
+			out.Values[i] = ec._Replacement_recordedAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "replaces":
+			out.Values[i] = ec._Replacement_replaces(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "because":
+			out.Values[i] = ec._Replacement_because(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "replacedBy":
+			out.Values[i] = ec._Replacement_replacedBy(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "replacedBecause":
+			out.Values[i] = ec._Replacement_replacedBecause(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -49240,6 +53912,44 @@ func (ec *executionContext) _Scale(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "timberPercent":
 			out.Values[i] = ec._Scale_timberPercent(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var scaleOfImplementors = []string{"ScaleOf"}
+
+func (ec *executionContext) _ScaleOf(ctx context.Context, sel ast.SelectionSet, obj *model.ScaleOf) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, scaleOfImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ScaleOf")
+		case "instrument":
+			out.Values[i] = ec._ScaleOf_instrument(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "scale":
+			out.Values[i] = ec._ScaleOf_scale(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -51593,8 +56303,48 @@ func (ec *executionContext) marshalNAxis2boottopᚗexampleᚋpracticeᚋgraphᚋ
 	return ec._Axis(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNBandPoint2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBandPoint(ctx context.Context, sel ast.SelectionSet, v model.BandPoint) graphql.Marshaler {
+	return ec._BandPoint(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNBandPoint2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBandPointᚄ(ctx context.Context, sel ast.SelectionSet, v []model.BandPoint) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNBandPoint2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBandPoint(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNBaseline2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBaseline(ctx context.Context, sel ast.SelectionSet, v model.Baseline) graphql.Marshaler {
 	return ec._Baseline(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNBlockChart2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBlockChart(ctx context.Context, sel ast.SelectionSet, v model.BlockChart) graphql.Marshaler {
+	return ec._BlockChart(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNBlockChart2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBlockChartᚄ(ctx context.Context, sel ast.SelectionSet, v []model.BlockChart) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNBlockChart2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBlockChart(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNBlockCheck2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBlockCheck(ctx context.Context, sel ast.SelectionSet, v model.BlockCheck) graphql.Marshaler {
@@ -51606,6 +56356,26 @@ func (ec *executionContext) marshalNBlockCheck2ᚕboottopᚗexampleᚋpractice�
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNBlockCheck2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBlockCheck(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNBlockPoint2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBlockPoint(ctx context.Context, sel ast.SelectionSet, v model.BlockPoint) graphql.Marshaler {
+	return ec._BlockPoint(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNBlockPoint2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBlockPointᚄ(ctx context.Context, sel ast.SelectionSet, v []model.BlockPoint) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNBlockPoint2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBlockPoint(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -51957,6 +56727,26 @@ func (ec *executionContext) marshalNCreateApiKeyPayload2ᚖboottopᚗexampleᚋp
 		return graphql.Null
 	}
 	return ec._CreateApiKeyPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNCrossReadings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCrossReadings(ctx context.Context, sel ast.SelectionSet, v model.CrossReadings) graphql.Marshaler {
+	return ec._CrossReadings(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCrossReadings2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCrossReadingsᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CrossReadings) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCrossReadings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCrossReadings(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx context.Context, v any) (wire.Date, error) {
@@ -52528,6 +57318,10 @@ func (ec *executionContext) marshalNInstrumentBlockCheck2ᚕboottopᚗexampleᚋ
 	return ret
 }
 
+func (ec *executionContext) marshalNInstrumentBook2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentBook(ctx context.Context, sel ast.SelectionSet, v model.InstrumentBook) graphql.Marshaler {
+	return ec._InstrumentBook(ctx, sel, &v)
+}
+
 func (ec *executionContext) marshalNInstrumentConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentConnection(ctx context.Context, sel ast.SelectionSet, v *model.InstrumentConnection) graphql.Marshaler {
 	if v == nil {
 		graphql.AddInvalidNullError(ctx, "InstrumentConnection!")
@@ -52564,6 +57358,10 @@ func (ec *executionContext) unmarshalNInstrumentKind2boottopᚗexampleᚋpractic
 
 func (ec *executionContext) marshalNInstrumentKind2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentKind(ctx context.Context, sel ast.SelectionSet, v model.InstrumentKind) graphql.Marshaler {
 	return v
+}
+
+func (ec *executionContext) marshalNInstrumentLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentLine(ctx context.Context, sel ast.SelectionSet, v model.InstrumentLine) graphql.Marshaler {
+	return ec._InstrumentLine(ctx, sel, &v)
 }
 
 func (ec *executionContext) unmarshalNInt2int32(ctx context.Context, v any) (int32, error) {
@@ -52747,6 +57545,26 @@ func (ec *executionContext) marshalNJudgeCausePayload2ᚖboottopᚗexampleᚋpra
 	return ec._JudgeCausePayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNKitHand2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKitHand(ctx context.Context, sel ast.SelectionSet, v model.KitHand) graphql.Marshaler {
+	return ec._KitHand(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNKitHand2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKitHandᚄ(ctx context.Context, sel ast.SelectionSet, v []model.KitHand) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNKitHand2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKitHand(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNLayer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLayer(ctx context.Context, sel ast.SelectionSet, v model.Layer) graphql.Marshaler {
 	return ec._Layer(ctx, sel, &v)
 }
@@ -52814,6 +57632,34 @@ func (ec *executionContext) marshalNMarkNotReachedPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._MarkNotReachedPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNMeasuring2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuring(ctx context.Context, sel ast.SelectionSet, v *model.Measuring) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "Measuring!")
+		return graphql.Null
+	}
+	return ec._Measuring(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNMeasuringSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuringSentence(ctx context.Context, sel ast.SelectionSet, v model.MeasuringSentence) graphql.Marshaler {
+	return ec._MeasuringSentence(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNMeasuringSentence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuringSentenceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.MeasuringSentence) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNMeasuringSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuringSentence(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNMember2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMember(ctx context.Context, sel ast.SelectionSet, v model.Member) graphql.Marshaler {
@@ -52909,8 +57755,48 @@ func (ec *executionContext) marshalNOpenPassPayload2ᚖboottopᚗexampleᚋpract
 	return ec._OpenPassPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNOwnPrecision2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwnPrecision(ctx context.Context, sel ast.SelectionSet, v model.OwnPrecision) graphql.Marshaler {
+	return ec._OwnPrecision(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNOwnPrecision2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwnPrecisionᚄ(ctx context.Context, sel ast.SelectionSet, v []model.OwnPrecision) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNOwnPrecision2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwnPrecision(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNPageInfo2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPageInfo(ctx context.Context, sel ast.SelectionSet, v model.PageInfo) graphql.Marshaler {
 	return ec._PageInfo(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPairMeasured2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPairMeasured(ctx context.Context, sel ast.SelectionSet, v model.PairMeasured) graphql.Marshaler {
+	return ec._PairMeasured(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPairMeasured2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPairMeasuredᚄ(ctx context.Context, sel ast.SelectionSet, v []model.PairMeasured) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNPairMeasured2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPairMeasured(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNParty2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐParty(ctx context.Context, sel ast.SelectionSet, v model.Party) graphql.Marshaler {
@@ -53106,6 +57992,26 @@ func (ec *executionContext) marshalNPractice2boottopᚗexampleᚋpracticeᚋgrap
 	return ec._Practice(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNPrecision2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPrecision(ctx context.Context, sel ast.SelectionSet, v model.Precision) graphql.Marshaler {
+	return ec._Precision(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPrecision2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPrecisionᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Precision) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNPrecision2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPrecision(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNReading2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReading(ctx context.Context, sel ast.SelectionSet, v model.Reading) graphql.Marshaler {
 	return ec._Reading(ctx, sel, &v)
 }
@@ -53205,6 +58111,19 @@ func (ec *executionContext) marshalNRecordConditionPayload2ᚖboottopᚗexample�
 	return ec._RecordConditionPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNRecordCrossReadingsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordCrossReadingsInput(ctx context.Context, v any) (model.RecordCrossReadingsInput, error) {
+	res, err := ec.unmarshalInputRecordCrossReadingsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRecordCrossReadingsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordCrossReadingsPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordCrossReadingsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RecordCrossReadingsPayload!")
+		return graphql.Null
+	}
+	return ec._RecordCrossReadingsPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNRecordFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingInput(ctx context.Context, v any) (model.RecordFindingInput, error) {
 	res, err := ec.unmarshalInputRecordFindingInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -53229,6 +58148,19 @@ func (ec *executionContext) marshalNRecordPermissionPayload2ᚖboottopᚗexample
 		return graphql.Null
 	}
 	return ec._RecordPermissionPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNRecordRepeatKitInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordRepeatKitInput(ctx context.Context, v any) (model.RecordRepeatKitInput, error) {
+	res, err := ec.unmarshalInputRecordRepeatKitInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRecordRepeatKitPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordRepeatKitPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordRepeatKitPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RecordRepeatKitPayload!")
+		return graphql.Null
+	}
+	return ec._RecordRepeatKitPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNRecordWindowInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWindowInput(ctx context.Context, v any) (model.RecordWindowInput, error) {
@@ -53264,6 +58196,26 @@ func (ec *executionContext) marshalNReinspection2ᚕboottopᚗexampleᚋpractice
 	return ret
 }
 
+func (ec *executionContext) marshalNRepeatKit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRepeatKit(ctx context.Context, sel ast.SelectionSet, v model.RepeatKit) graphql.Marshaler {
+	return ec._RepeatKit(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNRepeatKit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRepeatKitᚄ(ctx context.Context, sel ast.SelectionSet, v []model.RepeatKit) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNRepeatKit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRepeatKit(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNReplaceReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReplaceReportInput(ctx context.Context, v any) (model.ReplaceReportInput, error) {
 	res, err := ec.unmarshalInputReplaceReportInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -53275,6 +58227,10 @@ func (ec *executionContext) marshalNReplaceReportPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._ReplaceReportPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNReplacement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReplacement(ctx context.Context, sel ast.SelectionSet, v model.Replacement) graphql.Marshaler {
+	return ec._Replacement(ctx, sel, &v)
 }
 
 func (ec *executionContext) marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx context.Context, sel ast.SelectionSet, v model.Report) graphql.Marshaler {
@@ -53426,6 +58382,10 @@ func (ec *executionContext) marshalNScale2ᚕboottopᚗexampleᚋpracticeᚋgrap
 	}
 
 	return ret
+}
+
+func (ec *executionContext) marshalNScaleOf2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScaleOf(ctx context.Context, sel ast.SelectionSet, v model.ScaleOf) graphql.Marshaler {
+	return ec._ScaleOf(ctx, sel, &v)
 }
 
 func (ec *executionContext) marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx context.Context, sel ast.SelectionSet, v model.Scatter) graphql.Marshaler {
@@ -54140,6 +59100,13 @@ func (ec *executionContext) marshalOCourse2ᚖboottopᚗexampleᚋpracticeᚋgra
 	return ec._Course(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalOCrossLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCrossLine(ctx context.Context, sel ast.SelectionSet, v *model.CrossLine) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._CrossLine(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx context.Context, v any) (*wire.Date, error) {
 	if v == nil {
 		return nil, nil
@@ -54208,6 +59175,13 @@ func (ec *executionContext) marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraph�
 		return graphql.Null
 	}
 	return v
+}
+
+func (ec *executionContext) marshalOInstrumentBook2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentBook(ctx context.Context, sel ast.SelectionSet, v *model.InstrumentBook) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._InstrumentBook(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOInstrumentLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentLine(ctx context.Context, sel ast.SelectionSet, v *model.InstrumentLine) graphql.Marshaler {
@@ -54305,6 +59279,13 @@ func (ec *executionContext) marshalOLoweredStanding2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._LoweredStanding(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOMeasuredScatter2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuredScatter(ctx context.Context, sel ast.SelectionSet, v *model.MeasuredScatter) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._MeasuredScatter(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOMemberLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx context.Context, sel ast.SelectionSet, v *model.MemberLine) graphql.Marshaler {

@@ -386,6 +386,15 @@ type Band struct {
 	High  *float64 `json:"high,omitempty"`
 }
 
+// Scale units.
+type BandPoint struct {
+	At         float64 `json:"at"`
+	Value      float64 `json:"value"`
+	Lower      float64 `json:"lower"`
+	Upper      float64 `json:"upper"`
+	Comparable bool    `json:"comparable"`
+}
+
 // The dry baseline of a pass, or why there is none.
 type Baseline struct {
 	// Fortieths of a scale unit (half a twentieth), so that a median is exact; null where there is no baseline.
@@ -398,6 +407,19 @@ type Baseline struct {
 	Reasons []Warning `json:"reasons"`
 }
 
+// How one block has read with one scale over the years, a point a pass. Scale units.
+type BlockChart struct {
+	Scale wire.ID `json:"scale"`
+	Block string  `json:"block"`
+	// How many of the first points set the limits; 0 where none could be set.
+	Settled int32               `json:"settled"`
+	Mean    float64             `json:"mean"`
+	Lower   float64             `json:"lower"`
+	Upper   float64             `json:"upper"`
+	Points  []BlockPoint        `json:"points"`
+	Says    []MeasuringSentence `json:"says"`
+}
+
 // A reading on a reference block, before, midway or after a pass.
 type BlockCheck struct {
 	ID          wire.ID   `json:"id"`
@@ -405,6 +427,24 @@ type BlockCheck struct {
 	Moment      string    `json:"moment"`
 	ValueTenths int32     `json:"valueTenths"`
 	At          wire.Time `json:"at"`
+}
+
+// The checks of one pass on one block.
+type BlockPoint struct {
+	Pass wire.ID   `json:"pass"`
+	At   wire.Time `json:"at"`
+	// Median of the pass's checks.
+	Value  float64 `json:"value"`
+	Checks int32   `json:"checks"`
+	// Beyond the control limits.
+	Out bool `json:"out"`
+	// Exponentially weighted mean, which shows a slow drift sooner.
+	Weighted float64 `json:"weighted"`
+	Drifting bool    `json:"drifting"`
+	// From before the pass to after it.
+	Shift *float64 `json:"shift,omitempty"`
+	// By more than repeatability allows.
+	Moved bool `json:"moved"`
 }
 
 // Something that can be done to tell causes apart.
@@ -684,6 +724,44 @@ type CreateAPIKeyPayload struct {
 	APIKey APIKey `json:"apiKey"`
 	// The key itself; null when the same mutation is sent again.
 	Secret *string `json:"secret,omitempty"`
+}
+
+// second = intercept + slope × first, errors in both axes, scale units.
+type CrossLine struct {
+	Intercept      float64 `json:"intercept"`
+	InterceptLower float64 `json:"interceptLower"`
+	InterceptUpper float64 `json:"interceptUpper"`
+	Slope          float64 `json:"slope"`
+	SlopeLower     float64 `json:"slopeLower"`
+	SlopeUpper     float64 `json:"slopeUpper"`
+	// var(error of first) / var(error of second).
+	ErrorRatio float64 `json:"errorRatio"`
+	// Whether that ratio comes from both scales' own s_r; otherwise both are taken as equal.
+	RatioMeasured bool      `json:"ratioMeasured"`
+	Notes         []Warning `json:"notes"`
+}
+
+// Places read on one day with two instruments: the only ground on which two relative scales may be held against each other.
+type CrossReadings struct {
+	ID     wire.ID   `json:"id"`
+	First  ScaleOf   `json:"first"`
+	Second ScaleOf   `json:"second"`
+	MadeOn wire.Date `json:"madeOn"`
+	Note   string    `json:"note"`
+	// The least change that matters, tenths of the second scale, said before the fit was seen.
+	EffectTenths int32 `json:"effectTenths"`
+	// Tenths of each scale, spot by spot.
+	FirstTenths  wire.Column `json:"firstTenths"`
+	SecondTenths wire.Column `json:"secondTenths"`
+	// Whether the two may be held side by side anywhere along the span, for the change that matters.
+	Comparable bool `json:"comparable"`
+	// Places that a fit needs.
+	Needed int32      `json:"needed"`
+	Line   *CrossLine `json:"line,omitempty"`
+	// What must be expected of the second along the span of the first; empty where no fit can be used.
+	Band        []BandPoint         `json:"band"`
+	Says        []MeasuringSentence `json:"says"`
+	Replacement Replacement         `json:"replacement"`
 }
 
 // What rows and stations are measured from: a physical mark, because painted lines move.
@@ -1313,6 +1391,18 @@ type InstrumentBlockCheck struct {
 	Scale       wire.ID   `json:"scale"`
 }
 
+// What the practice knows of one of its instruments: how closely it comes back, whether it drifts, what it was read beside.
+type InstrumentBook struct {
+	Instrument Instrument `json:"instrument"`
+	// One a scale.
+	Precisions []Precision `json:"precisions"`
+	// One a scale and block.
+	Charts []BlockChart `json:"charts"`
+	// Newest first, replaced ones too.
+	Kits        []RepeatKit     `json:"kits"`
+	Comparisons []CrossReadings `json:"comparisons"`
+}
+
 type InstrumentConnection struct {
 	Edges    []InstrumentEdge `json:"edges"`
 	PageInfo PageInfo         `json:"pageInfo"`
@@ -1440,6 +1530,13 @@ type JudgeCausePayload struct {
 	Judgement wire.ID `json:"judgement"`
 }
 
+// What one person read in a kit.
+type KitHand struct {
+	Member MemberLine `json:"member"`
+	// Tenths, spot by spot, the repeats of a spot together; null in a slot where none was taken. Null as a whole where they are not yours to see.
+	Tenths wire.Column `json:"tenths,omitempty"`
+}
+
 // Construction, coating or what lies behind, as an outline on an element.
 type Layer struct {
 	ID   wire.ID   `json:"id"`
@@ -1503,6 +1600,32 @@ type MarkNotReachedInput struct {
 
 type MarkNotReachedPayload struct {
 	Pass wire.ID `json:"pass"`
+}
+
+// A standard deviation that was measured, scale units, with what is known of its error.
+type MeasuredScatter struct {
+	Value float64 `json:"value"`
+	// Interval that holds it in 95 of 100 cases.
+	Lower float64 `json:"lower"`
+	Upper float64 `json:"upper"`
+	// Re-placements behind s_r; fewer than 30 decide nothing.
+	DegreesOfFreedom int32     `json:"degreesOfFreedom"`
+	Notes            []Warning `json:"notes"`
+}
+
+// What the practice has measured of itself, and what is still missing.
+type Measuring struct {
+	Scales []Precision    `json:"scales"`
+	Pairs  []PairMeasured `json:"pairs"`
+	// What a person's own figure is for.
+	Aid MeasuringSentence `json:"aid"`
+}
+
+// A sentence of the vocabulary with the kind of claim it makes.
+type MeasuringSentence struct {
+	// measured, untold, caution …
+	Claim string `json:"claim"`
+	Text  string `json:"text"`
 }
 
 // A person of the practice.
@@ -1631,11 +1754,27 @@ type Outside struct {
 	Report SharedReport `json:"report"`
 }
 
+// How closely one person's own placements come back.
+type OwnPrecision struct {
+	Member        MemberLine        `json:"member"`
+	Repeatability *MeasuredScatter  `json:"repeatability,omitempty"`
+	Kits          int32             `json:"kits"`
+	Says          MeasuringSentence `json:"says"`
+}
+
 // Where a page of a list ends.
 type PageInfo struct {
 	HasNextPage bool `json:"hasNextPage"`
 	// What `after` takes for the next page.
 	EndCursor *string `json:"endCursor,omitempty"`
+}
+
+// Two instruments in use, and how many places the fullest cross-reading set of them has.
+type PairMeasured struct {
+	First  InstrumentLine `json:"first"`
+	Second InstrumentLine `json:"second"`
+	Places int32          `json:"places"`
+	Needed int32          `json:"needed"`
 }
 
 // A person or an organisation that the practice deals with.
@@ -1850,6 +1989,30 @@ type Practice struct {
 
 func (Practice) IsNode() {}
 
+// How closely readings come back with one instrument on one scale, as the practice's own kits measured it. Nothing of it has a default.
+type Precision struct {
+	Instrument InstrumentLine `json:"instrument"`
+	Scale      Scale          `json:"scale"`
+	// Kits that still count.
+	Kits int32 `json:"kits"`
+	// s_r: one hand, lifted off and set down again. Null where nothing was measured.
+	Repeatability *MeasuredScatter `json:"repeatability,omitempty"`
+	// Whether anything may be judged by s_r: 30 re-placements at least.
+	Enough bool `json:"enough"`
+	// s_R: one reading each by two people. Null until two read the same spots.
+	Reproducibility *MeasuredScatter `json:"reproducibility,omitempty"`
+	// People and spots behind s_R.
+	People int32 `json:"people"`
+	Spots  int32 `json:"spots"`
+	// The fullest of its kits: spots, repeats and people.
+	MostSpots   int32 `json:"mostSpots"`
+	MostRepeats int32 `json:"mostRepeats"`
+	MostPeople  int32 `json:"mostPeople"`
+	// Each person's own repeatability: to that person and the principal only, as an aid and not as a score.
+	Own  []OwnPrecision      `json:"own"`
+	Says []MeasuringSentence `json:"says"`
+}
+
 // Reads need the role that may read the practice; what a restricted job holds is read by
 // those it names. A thing that is hidden answers as one that is not there.
 type Query struct {
@@ -1975,6 +2138,28 @@ type RecordConditionPayload struct {
 	Condition Condition `json:"condition"`
 }
 
+type RecordCrossReadingsInput struct {
+	Mutation    wire.ID   `json:"mutation"`
+	ID          wire.ID   `json:"id"`
+	FirstScale  wire.ID   `json:"firstScale"`
+	SecondScale wire.ID   `json:"secondScale"`
+	MadeOn      wire.Date `json:"madeOn"`
+	// Tenths of each scale, spot by spot.
+	First  wire.Column `json:"first"`
+	Second wire.Column `json:"second"`
+	// The least change that matters, tenths of the second scale.
+	EffectTenths int32  `json:"effectTenths"`
+	Note         string `json:"note"`
+	// The set that this one corrects, with the reason.
+	ReplacesSet *wire.ID `json:"replacesSet,omitempty"`
+	Because     string   `json:"because"`
+}
+
+type RecordCrossReadingsPayload struct {
+	// The book of the first scale's instrument.
+	Book InstrumentBook `json:"book"`
+}
+
 type RecordFindingInput struct {
 	Mutation wire.ID  `json:"mutation"`
 	ID       wire.ID  `json:"id"`
@@ -2014,6 +2199,28 @@ type RecordPermissionPayload struct {
 	Job Job `json:"job"`
 }
 
+type RecordRepeatKitInput struct {
+	Mutation   wire.ID   `json:"mutation"`
+	ID         wire.ID   `json:"id"`
+	Instrument wire.ID   `json:"instrument"`
+	Scale      wire.ID   `json:"scale"`
+	MadeOn     wire.Date `json:"madeOn"`
+	// Who read, in the order of the values.
+	Hands   wire.IDColumn `json:"hands"`
+	Spots   int32         `json:"spots"`
+	Repeats int32         `json:"repeats"`
+	// Tenths of a scale unit: hand by hand, for each spot by spot, for each its repeats; null where none was taken. Off both ends of the scale.
+	Tenths wire.Column `json:"tenths"`
+	Note   string      `json:"note"`
+	// The kit that this one corrects, with the reason.
+	ReplacesKit *wire.ID `json:"replacesKit,omitempty"`
+	Because     string   `json:"because"`
+}
+
+type RecordRepeatKitPayload struct {
+	Book InstrumentBook `json:"book"`
+}
+
 type RecordWindowInput struct {
 	Mutation     wire.ID `json:"mutation"`
 	ID           wire.ID `json:"id"`
@@ -2043,6 +2250,18 @@ type Reinspection struct {
 	State   string     `json:"state"`
 }
 
+// Spots from wet to near dry, each read several times by each of several people with one instrument. Kept whole; a correction is another kit that takes its place.
+type RepeatKit struct {
+	ID          wire.ID     `json:"id"`
+	Scale       wire.ID     `json:"scale"`
+	MadeOn      wire.Date   `json:"madeOn"`
+	Note        string      `json:"note"`
+	Spots       int32       `json:"spots"`
+	Repeats     int32       `json:"repeats"`
+	Hands       []KitHand   `json:"hands"`
+	Replacement Replacement `json:"replacement"`
+}
+
 type ReplaceReportInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2053,6 +2272,16 @@ type ReplaceReportInput struct {
 
 type ReplaceReportPayload struct {
 	Report Report `json:"report"`
+}
+
+// Who recorded a kit or set, what it took the place of, and what has taken its own.
+type Replacement struct {
+	RecordedBy      *MemberLine `json:"recordedBy,omitempty"`
+	RecordedAt      wire.Time   `json:"recordedAt"`
+	Replaces        *wire.ID    `json:"replaces,omitempty"`
+	Because         string      `json:"because"`
+	ReplacedBy      *wire.ID    `json:"replacedBy,omitempty"`
+	ReplacedBecause string      `json:"replacedBecause"`
 }
 
 // A report: a draft, then issued and never changed.
@@ -2149,6 +2378,12 @@ type Scale struct {
 	StepTenths int32 `json:"stepTenths"`
 	// A calibrated timber scale. All others have no unit.
 	TimberPercent bool `json:"timberPercent"`
+}
+
+// A scale with its instrument.
+type ScaleOf struct {
+	Instrument InstrumentLine `json:"instrument"`
+	Scale      Scale          `json:"scale"`
 }
 
 // A standard deviation, or that it was not measured.
