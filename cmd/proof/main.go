@@ -28,6 +28,7 @@ import (
 	"boottop.example/practice/cmd/proof/ground"
 	"boottop.example/practice/cmd/proof/history"
 	"boottop.example/practice/cmd/proof/restart"
+	"boottop.example/practice/cmd/proof/writing"
 )
 
 // proofs in the order in which `all` runs them.
@@ -36,6 +37,7 @@ var proofs = []ground.Proof{
 	booking.Proof,
 	restart.Proof,
 	history.Proof,
+	writing.Proof,
 }
 
 func main() {

@@ -96,7 +96,10 @@ func (d *Database) make(ctx context.Context, o Options, name string) error {
 		}
 		d.Fresh = true
 	}
-	server := d.OwnerURL
+	server := d.AdminURL // autovacuum may be at work there, which an owner cannot end
+	if server == "" {
+		server = d.OwnerURL
+	}
 	d.OwnerURL, d.AppURL, d.AdminURL = in(d.OwnerURL, name), in(d.AppURL, name), in(d.AdminURL, name)
 	if !o.Keep {
 		d.close = append(d.close, func() error { return drop(server, name) })

@@ -23,10 +23,12 @@ type Shape struct {
 	Vessels int
 	Passes  int // each vessel's, one a year
 	Places  int // each vessel's, an even number
+
+	Unread int // of each vessel's passes, the last ones, which are open and hold no readings yet
 }
 
 // Readings is how many the fleet comes to.
-func (s Shape) Readings() int { return s.Vessels * s.Passes * s.Places }
+func (s Shape) Readings() int { return s.Vessels * (s.Passes - s.Unread) * s.Places }
 
 // NewID makes an id of a new thing.
 func NewID() uuid.UUID { return uuid.Must(uuid.NewV7()) }
@@ -52,7 +54,10 @@ func LoadFleet(ctx context.Context, ownerURL string, s Shape, seed uint64) (Flee
 	if err := l.readings(ctx); err != nil {
 		return l.Fleet, err
 	}
-	return l.Fleet, l.grids(ctx)
+	if err := l.grids(ctx); err != nil {
+		return l.Fleet, err
+	}
+	return l.Fleet, l.analyze(ctx)
 }
 
 // FindFleet finds the fleet of a database that was kept.
@@ -164,22 +169,28 @@ func (l *loader) vessel() {
 		places[k] = p
 	}
 	for k := range l.shape.Passes {
-		l.pass(vessel, element, plan, job, places, time.Date(2015+k, 4, 6, 8, 0, 0, 0, time.UTC))
+		l.pass(vessel, element, plan, job, places, time.Date(2015+k, 4, 6, 8, 0, 0, 0, time.UTC), k >= l.shape.Passes-l.shape.Unread)
 	}
 }
 
-func (l *loader) pass(vessel, element, plan, job uuid.UUID, places []loadedPlace, at time.Time) {
+func (l *loader) pass(vessel, element, plan, job uuid.UUID, places []loadedPlace, at time.Time, unread bool) {
 	spell, visit, pass := NewID(), NewID(), NewID()
 	l.add("spells", spell, vessel, "Europe/Lisbon", at.AddDate(0, 0, -9), at.AddDate(0, 0, 40))
 	l.add("visits", visit, job, spell, "meter visit", at, at.Add(5*time.Hour), "Europe/Lisbon")
 	l.add("conditions", NewID(), visit, at, int16(114), int16(720), int16(121), int16(126))
-	l.add("passes", pass, visit, element, plan, l.Member, l.instrument, l.scale, "bare gelcoat", "bare gelcoat", int16(50), "none", "closed", at, at.Add(5*time.Hour))
+	state, closed := "closed", any(at.Add(5*time.Hour))
+	if unread {
+		state, closed = "open", nil
+	}
+	l.add("passes", pass, visit, element, plan, l.Member, l.instrument, l.scale, "bare gelcoat", "bare gelcoat", int16(50), "none", state, at, closed)
 	for _, moment := range []string{"before", "after"} {
 		for k, block := range []string{"low", "high"} {
 			l.add("block_checks", NewID(), pass, block, moment, int32(100+500*k), at)
 		}
 	}
-	l.passes = append(l.passes, loadedPass{pass, at, places})
+	if !unread {
+		l.passes = append(l.passes, loadedPass{pass, at, places})
+	}
 }
 
 func (l *loader) copy(ctx context.Context) error {
@@ -235,6 +246,11 @@ func (l *loader) grids(ctx context.Context) error {
 	if err != nil {
 		return fmt.Errorf("load grids: %w", err)
 	}
+	return nil
+}
+
+// analyze tells the planner what is there.
+func (l *loader) analyze(ctx context.Context) error {
 	for _, table := range []string{"readings", "places", "plan_places", "passes", "pass_grids", "visits", "block_checks", "conditions", "spells", "vessels", "jobs", "elements"} {
 		if _, err := l.conn.Exec(ctx, `vacuum analyze `+table); err != nil {
 			return err
