@@ -8,7 +8,8 @@ type Check struct {
 	Text    string // what to do
 	Minutes int    // a hand's time, common practice, no source
 	Harm    Harm
-	Consent string // the permission it needs, as permissions are named; empty: none
+	Consent string     // the permission it needs, as permissions are named; empty: none
+	Needs   []SignCode // one of these must hold for it to make sense; none: it always does
 }
 
 // Harm is what a check does to the boat, from nothing up.
@@ -61,24 +62,24 @@ const (
 )
 
 var checks = []Check{
-	{"block", "Read the block before and after", 5, NoHarm, noConsent},
-	{"dew-point", "Measure air, humidity and skin, and hold the skin against the dew point", 5, NoHarm, noConsent},
-	{"weather", "Note rain of the last three days and hours since the wash", 2, NoHarm, noConsent},
-	{"repeat", "Repeat ten places blind, better by another hand", 20, NoHarm, noConsent},
-	{"map", "Ask for drawings and map what lies behind", 30, NoHarm, noConsent},
-	{"tap", "Tap it with a light hammer, stiffeners mapped first", 20, NoHarm, noConsent},
-	{"raking-light", "Look over it in raking light, wet and after drying", 30, NoHarm, noConsent},
-	{"other-depth", "Read the same places with an instrument of the other depth", 30, NoHarm, noConsent},
-	{"ultrasonic", "Ultrasonic echo at the patch and at its mirror", 40, NoHarm, noConsent},
-	{"wipe-repeat", "Wipe it, keep it covered 24 hours, block check, read again", 45, NoHarm, noConsent},
-	{"thermal", "Thermal look at dusk, against the mirror", 60, NoHarm, noConsent},
-	{"inside", "Look at the same spot from inside: soles and lockers up", 40, NoHarm, toLift},
-	{"empty", "Empty and wipe out what lies behind, read again a day later", 60, NoHarm, toLift},
-	{"rinse-bilge", "Rinse the bilge with fresh water, wipe it, read again", 60, NoHarm, noConsent},
-	{"wash", "Wash with fresh water, test what runs off, read again after seven days", 60, NoHarm, noConsent},
-	{"series", "A further visit: the same places, instrument and air, at least a week on", 90, NoHarm, noConsent},
-	{"scrape", "Scrape three patches to the gelcoat and read again", 30, Surface, toScrape},
-	{"open-blisters", "Open two blisters: depth, pH, smell. Liquid under pressure: eye shield, gloves, face away", 20, Surface, toOpen},
-	{"withdraw", "Withdraw the fitting and look at its bedding and the hole's edge", 90, Fitting, toRemove},
-	{"plug", "A plug, or a pilot hole from inside; never where the skin is highly stressed", 45, Hole, toDrill},
+	{"block", "Read the block before and after", 5, NoHarm, noConsent, nil},
+	{"dew-point", "Measure air, humidity and skin, and hold the skin against the dew point", 5, NoHarm, noConsent, nil},
+	{"weather", "Note rain of the last three days and hours since the wash", 2, NoHarm, noConsent, nil},
+	{"repeat", "Repeat ten places blind, better by another hand", 20, NoHarm, noConsent, nil},
+	{"map", "Ask for drawings and map what lies behind", 30, NoHarm, noConsent, nil},
+	{"tap", "Tap it with a light hammer, stiffeners mapped first", 20, NoHarm, noConsent, nil},
+	{"raking-light", "Look over it in raking light, wet and after drying", 30, NoHarm, noConsent, nil},
+	{"other-depth", "Read the same places with an instrument of the other depth", 30, NoHarm, noConsent, nil},
+	{"ultrasonic", "Ultrasonic echo at the patch and at its mirror", 40, NoHarm, noConsent, nil},
+	{"wipe-repeat", "Wipe it, keep it covered 24 hours, block check, read again", 45, NoHarm, noConsent, nil},
+	{"thermal", "Thermal look at dusk, against the mirror", 60, NoHarm, noConsent, nil},
+	{"inside", "Look at the same spot from inside: soles and lockers up", 40, NoHarm, toLift, nil},
+	{"empty", "Empty and wipe out what lies behind, read again a day later", 60, NoHarm, toLift, []SignCode{OverBehind, OverLiner, "inside-behind"}},
+	{"rinse-bilge", "Rinse the bilge with fresh water, wipe it, read again", 60, NoHarm, noConsent, nil},
+	{"wash", "Wash with fresh water, test what runs off, read again after seven days", 60, NoHarm, noConsent, nil},
+	{"series", "A further visit: the same places, instrument and air, at least a week on", 90, NoHarm, noConsent, nil},
+	{"scrape", "Scrape three patches to the gelcoat and read again", 30, Surface, toScrape, nil},
+	{"open-blisters", "Open two blisters: depth, pH, smell. Liquid under pressure: eye shield, gloves, face away", 20, Surface, toOpen, []SignCode{BlistersSeen, BlistersLow}},
+	{"withdraw", "Withdraw the fitting and look at its bedding and the hole's edge", 90, Fitting, toRemove, []SignCode{AtFitting, RoundFitting, WeepAtFitting, "inside-fitting-wet"}},
+	{"plug", "A plug, or a pilot hole from inside; never where the skin is highly stressed", 45, Hole, toDrill, nil},
 }

@@ -88,8 +88,9 @@ func (l Ledger) Live() []Entry {
 // evidence besides records point towards it and more lines speak for it than against
 // it; excluded by an excluding line, unless a line of the same check says the contrary
 // or it is confirmed. Live causes rank by state, then by the families that point
-// towards them, by lines for less lines against, by how few causes those lines point
-// towards, and last as the catalogue has them. The ranking is this project's own.
+// towards them, records counted after all others, by lines for less lines against, by
+// how few causes those lines point towards, and last as the catalogue has them. The
+// ranking is this project's own.
 //
 // Errors: ErrUnknownSign.
 func Build(facts []Fact) (Ledger, error) {
@@ -149,24 +150,28 @@ func line(f Fact, s Sign) Line {
 }
 
 func (e Entry) state() State {
-	naming := 0
-	for _, f := range e.Families {
-		if f.Names() {
-			naming++
-		}
-	}
 	switch {
 	case slices.ContainsFunc(e.For, func(x Line) bool { return x.Opens }):
 		return Confirmed
 	case e.shut():
 		return Excluded
-	case naming >= 2 && len(e.For) > len(e.Against):
+	case e.naming() >= 2 && len(e.For) > len(e.Against):
 		return Likely
 	case len(e.For) > 0:
 		return PointTowards
 	default:
 		return Live
 	}
+}
+
+// naming counts the families that could name the cause.
+func (e Entry) naming() (n int) {
+	for _, f := range e.Families {
+		if f.Names() {
+			n++
+		}
+	}
+	return n
 }
 
 // shut tells whether something excludes the cause that no other outcome of the same
@@ -187,6 +192,7 @@ func sameCheck(a, b SignCode) bool {
 func rank(a, b Entry) int {
 	return cmp.Or(
 		cmp.Compare(slices.Index(states, a.State), slices.Index(states, b.State)),
+		cmp.Compare(b.naming(), a.naming()),
 		cmp.Compare(len(b.Families), len(a.Families)),
 		cmp.Compare(len(b.For)-len(b.Against), len(a.For)-len(a.Against)),
 		cmp.Compare(b.sharpness(), a.sharpness()),
@@ -203,10 +209,13 @@ func (e Entry) sharpness() float64 {
 	return sum
 }
 
-// undone lists the checks of which no outcome is among the signs.
+// undone lists the checks of which no outcome is among the signs and which make sense
+// with them: nobody withdraws a fitting where there is none.
 func undone(held []Sign) (out []Check) {
 	for _, c := range checks {
-		if !slices.ContainsFunc(held, func(s Sign) bool { return s.Check == c.Code }) {
+		done := slices.ContainsFunc(held, func(s Sign) bool { return s.Check == c.Code })
+		apt := len(c.Needs) == 0 || slices.ContainsFunc(held, func(s Sign) bool { return slices.Contains(c.Needs, s.Code) })
+		if !done && apt {
 			out = append(out, c)
 		}
 	}

@@ -12,13 +12,9 @@ type Choice struct {
 	Tells []Code  // live causes that an outcome speaks for or against
 }
 
-// leadsTwice is how often a pair counts with each cause of it that something points
-// towards. Own choice, no source.
-const leadsTwice = 2
-
 // next ranks the checks by the share of pairs of live causes that they would set apart,
 // the mean over their outcomes, each outcome counting alike since no data say which is
-// commoner. A pair is set apart by an outcome that favours one and speaks against the
+// commoner. A cause weighs the more, the more families point towards it. A pair is set apart by an outcome that favours one and speaks against the
 // other; an outcome that speaks of one only counts half. Equal power goes to less
 // harm, then to fewer minutes.
 func next(live []Entry, open []Check) []Choice {
@@ -58,9 +54,5 @@ func power(outcomes []Sign, live []Entry) float64 {
 	return set / all
 }
 
-func weight(e Entry) float64 {
-	if len(e.For) > 0 {
-		return leadsTwice
-	}
-	return 1
-}
+// weight of a cause in the pairs it makes. Own choice, no source.
+func weight(e Entry) float64 { return 1 + float64(len(e.Families)) }

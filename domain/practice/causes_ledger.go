@@ -134,7 +134,7 @@ func (w *witness) matters(pairs DepthPairs) ([]Matter, error) {
 	}
 	common := w.common()
 	anywhere := func(places []int32) bool { return len(places) == 0 }
-	facts := slices.Concat(common, w.atLarge(standing), w.found(nil, anywhere), w.checked(anywhere), w.bared(func(CauseWindow) bool { return true }), w.widely(patches))
+	facts := slices.Concat(common, w.atLarge(standing), w.found(nil, anywhere), w.checked(anywhere), w.bared(func(CauseWindow) bool { return true }), w.widely())
 	large, err := w.matter(report.AtLargeTitle(), nil, facts, anywhere)
 	if err != nil {
 		return nil, err
@@ -182,7 +182,7 @@ func (w *witness) patches() []patch {
 }
 
 // widely are findings made at more places than a patch has: they speak of the hull.
-func (w *witness) widely(patches []patch) []cause.Fact {
+func (w *witness) widely() []cause.Fact {
 	return w.found(nil, func(places []int32) bool { return len(places) > 12 })
 }
 
@@ -198,11 +198,11 @@ func (w *witness) title(p patch) string {
 	a := w.src.History.Axis
 	sorted := slices.Clone(p.slots)
 	slices.SortFunc(sorted, func(x, y int) int {
-		return cmp.Or(cmp.Compare(a.Sides[x], a.Sides[y]), cmp.Compare(a.Along[x], a.Along[y]), cmp.Compare(a.Down[x], a.Down[y]))
+		return cmp.Or(cmp.Compare(a.Along[x], a.Along[y]), cmp.Compare(a.Down[x], a.Down[y]))
 	})
 	first, last := sorted[0], sorted[len(sorted)-1]
 	side := a.Sides[first]
-	if a.Sides[last] != side {
+	if slices.ContainsFunc(sorted, func(k int) bool { return a.Sides[k] != side }) {
 		side = "both sides,"
 	}
 	return report.PatchTitle(side, a.Labels[first], a.Labels[last], len(p.slots))

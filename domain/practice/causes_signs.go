@@ -178,17 +178,17 @@ func (w *witness) atLarge(patches int) []cause.Fact {
 	if patches == 0 && w.skin != nil {
 		out = append(out, w.fact(cause.NoPatch, "", nil, w.thisPass()))
 	}
-	if l, is := w.metalCoating(nil); is {
+	if l, is := w.metalCoating(); is {
 		out = append(out, w.fact(cause.CopperCoating, report.LiesBehind(l.What, l.HowKnown), nil, ref(domain.ThingLayer, l.ID)))
 	}
 	return append(out, w.built(nil)...)
 }
 
-// metalCoating finds a coating with metal in it, over all of the slots.
-func (w *witness) metalCoating(slots []int) (lying, bool) {
+// metalCoating finds a coating with metal in it over the whole hull.
+func (w *witness) metalCoating() (lying, bool) {
 	for _, l := range w.layers {
 		what := strings.ToLower(l.What)
-		if l.Kind == "coating" && (strings.Contains(what, "copper") || strings.Contains(what, "flake") || strings.Contains(what, "metal")) && !strings.Contains(what, "without") && w.part(l, slots) > overlapPart {
+		if l.Kind == "coating" && (strings.Contains(what, "copper") || strings.Contains(what, "flake") || strings.Contains(what, "metal")) && !strings.Contains(what, "without") && w.part(l, nil) > overlapPart {
 			return l, true
 		}
 	}
@@ -251,7 +251,7 @@ func (w *witness) ofPatch(p patch) []cause.Fact {
 		add(cause.Patch, report.StandsOver(p.by, len(p.slots)), w.thisPass())
 		w.edges(p, add)
 		w.sides(p, add)
-		w.metal(p, add)
+		w.coated(p, add)
 	}
 	w.behind(p, add)
 	return append(out, w.built(p.slots)...)
@@ -260,23 +260,24 @@ func (w *witness) ofPatch(p patch) []cause.Fact {
 // adder takes a fact of the patch at hand.
 type adder func(sign cause.SignCode, detail string, see ...domain.Ref)
 
-// edges says whether the patch fills its rectangle with a sharp border, or does not.
-// Six places at least, three by two: fewer have no shape. Own choice, no source.
+// edges says whether the patch fills its rectangle evenly, or does not: what lies behind
+// ends at a line, what spreads from a spot fades. Six places at least, three by two:
+// fewer have no shape. Own choice, no source.
 func (w *witness) edges(p patch, add adder) {
 	a := w.src.History.Axis
 	low, high := box(a, p.slots)
 	stations, rows := (high[0]-low[0])/w.skin.along+1, (high[1]-low[1])/w.skin.down+1
 	inBox := 0
 	for _, k := range w.skin.slots {
-		if a.Sides[k] == a.Sides[p.slots[0]] && a.Along[k] >= low[0] && a.Along[k] <= high[0] && a.Down[k] >= low[1] && a.Down[k] <= high[1] {
+		if p.onSide(a, a.Sides[k]) && a.Along[k] >= low[0] && a.Along[k] <= high[0] && a.Down[k] >= low[1] && a.Down[k] <= high[1] {
 			inBox++
 		}
 	}
 	switch filled := float64(len(p.slots)) / float64(max(inBox, 1)); {
 	case len(p.slots) < 6 || min(stations, rows) < 2:
-	case filled >= 0.85:
+	case filled >= 0.85 && w.even(p):
 		add(cause.StraightEdges, "", w.thisPass())
-	case filled < 0.65:
+	case filled < 0.65 || !w.even(p):
 		add(cause.Dispersed, "", w.thisPass())
 	}
 	top := int32(0)
@@ -286,6 +287,22 @@ func (w *witness) edges(p patch, add adder) {
 	if high[1] <= top+w.skin.down && stations >= 4 {
 		add(cause.BandAtBootTop, "", w.thisPass())
 	}
+}
+
+// even tells whether the patch stands about equally high all over: its lower quartile at
+// least 0.6 of its upper one.
+func (w *witness) even(p patch) bool {
+	var by []float64
+	for _, k := range p.slots {
+		by = append(by, w.skin.left.Residual[w.skin.at[k]])
+	}
+	slices.Sort(by)
+	return by[len(by)/4] >= 0.6*by[len(by)-1-len(by)/4]
+}
+
+// onSide tells whether a place of the patch lies on a side.
+func (p patch) onSide(a Axis, side string) bool {
+	return slices.ContainsFunc(p.slots, func(k int) bool { return a.Sides[k] == side })
 }
 
 func box(a Axis, slots []int) (low, high [2]int32) {
@@ -315,15 +332,13 @@ func (w *witness) sides(p patch, add adder) {
 	}
 }
 
-// metal says whether the patch lies just where a coating was drawn, or under one with metal in it.
-func (w *witness) metal(p patch, add adder) {
+// coated says whether the patch lies just where a coating was drawn. One that lies over
+// the whole hull explains no patch.
+func (w *witness) coated(p patch, add adder) {
 	for _, l := range w.layers {
 		if l.Kind == "coating" && len(l.outline) > 2 && w.part(l, p.slots) >= overlapPart && w.filled(l, p) >= overlapPart {
 			add(cause.OnlyUnderCoating, report.LiesBehind(l.What, l.HowKnown), ref(domain.ThingLayer, l.ID))
 		}
-	}
-	if l, is := w.metalCoating(p.slots); is {
-		add(cause.CopperCoating, report.LiesBehind(l.What, l.HowKnown), ref(domain.ThingLayer, l.ID))
 	}
 }
 
@@ -484,14 +499,16 @@ func (w *witness) found(p *patch, near func(places []int32) bool) (out []cause.F
 	return out
 }
 
-// current tells whether a finding still speaks: of this year of the boat, or of a place
-// and no older than six years. Own choice, no source.
+// current tells whether a finding still speaks: of the year before the pass, or of a
+// place and no older than six years; and not of later than half a year after it, unless
+// the pass is the newest. Own choice, no source.
 func (w *witness) current(at time.Time, places []int32) bool {
 	years := -1
 	if len(places) > 0 {
 		years = -6
 	}
-	return at.After(w.pass.BeganAt.AddDate(years, 0, 0)) && at.Before(w.pass.BeganAt.AddDate(0, 6, 0))
+	newest := !slices.ContainsFunc(w.src.History.Passes, func(p HistoryPass) bool { return p.BeganAt.After(w.pass.BeganAt.AddDate(0, 0, 1)) })
+	return at.After(w.pass.BeganAt.AddDate(years, 0, 0)) && (newest || at.Before(w.pass.BeganAt.AddDate(0, 6, 0)))
 }
 
 // measured are the figures of a finding that the ledger understands.
@@ -594,13 +611,19 @@ func checkDetail(c CauseCheck) string {
 
 // bared turns windows into facts: blisters in a window were seen; a window without one
 // rules out almost nothing (trade notes, fact 4) and says nothing.
-func (w *witness) bared(in func(x CauseWindow) bool) (out []cause.Fact) {
+func (w *witness) bared(in func(x CauseWindow) bool) []cause.Fact {
+	seen, on := 0, ""
+	var see []domain.Ref
 	for _, x := range w.src.Windows {
 		if x.BlistersSeen > 0 && in(x) && w.current(x.VisitAt, nil) {
-			out = append(out, w.fact(cause.BlistersSeen, report.FoundOn(report.Count(int(x.BlistersSeen), "blister", "blisters"), report.Day(x.VisitAt, Zone(x.TimeZone))), nil, ref(domain.ThingWindow, x.ID)))
+			seen, on = seen+int(x.BlistersSeen), report.Day(x.VisitAt, Zone(x.TimeZone))
+			see = append(see, ref(domain.ThingWindow, x.ID))
 		}
 	}
-	return out
+	if seen == 0 {
+		return nil
+	}
+	return []cause.Fact{w.fact(cause.BlistersSeen, report.FoundOn(report.Count(seen, "blister in a window", "blisters in windows"), on), nil, see...)}
 }
 
 func ordinals(slots []int) []int32 {

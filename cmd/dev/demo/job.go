@@ -61,6 +61,8 @@ type visit struct {
 	findings    []finding
 	windows     []window
 	photos      []photo
+	checks      []check
+	words       []word
 }
 
 // pass is one going-over by one hand with one instrument.
@@ -110,6 +112,18 @@ type finding struct {
 	measured              string
 	again                 bool
 	places                []string
+}
+
+// check is one made to tell causes apart, and what came of it.
+type check struct {
+	key, outcome, note, finding string
+	places                      []string
+}
+
+// word is what a surveyor says of a cause.
+type word struct {
+	key, by, cause, judges, reason string
+	places                         []string
 }
 
 // window is a scrape window; a series of them is laid out along a row.

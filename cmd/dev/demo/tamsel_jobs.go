@@ -83,7 +83,7 @@ func tamsel2019(c calendar) job {
 		stages:      []stage{{at, "visiting"}, {at.Add(26 * time.Hour), "writing"}, {c.ago(7, 12, "15:00"), "issued"}, {c.ago(7, 70, "12:00"), "closed"}},
 		permissions: []permission{{what: "board and survey", asked: c.dayOf(c.ago(7, -30, "12:00")), given: c.dayOf(c.ago(7, -29, "12:00")), by: "ferrant"}},
 		visits: []visit{{
-			key: "2019", kind: "meter visit", at: at, hours: 5, lead: "quillan", spell: "2019", weather: true,
+			key: "2019", kind: "meter visit", tank: "full", at: at, hours: 5, lead: "quillan", spell: "2019", weather: true,
 			passes:   []pass{{key: "2019", hand: "quillan", instrument: "deep 1", surface: "antifouling", dry: "bare gelcoat", wash: 450, rain: "none", unread: pads, void: garboard, follow: []string{"P12/2", "P13/3"}}},
 			findings: []finding{{key: "2019 tank", kind: "raised readings", sure: "indicated", text: "Straight-edged field of raised readings, port 12 to 14, rows 2 to 4; the mirror places are low. It lies where the water tank is drawn. The tank was full.", places: []string{"P12/2", "P12/3", "P13/2", "P13/3", "P14/2", "P14/3"}, again: true}},
 			photos:   []photo{{key: "2019 bow", caption: "Port side forward, station 13 marked in chalk", shows: "hull", place: "P13/2"}},
@@ -116,7 +116,7 @@ func tamsel2021(c calendar) job {
 		stages:      []stage{{at, "visiting"}, {at.Add(30 * time.Hour), "writing"}, {c.ago(5, 12, "12:00"), "issued"}, {c.ago(5, 90, "12:00"), "closed"}},
 		permissions: []permission{{what: "board and survey", asked: c.dayOf(c.ago(5, -40, "12:00")), given: c.dayOf(c.ago(5, -39, "12:00")), by: "ferrant"}, {what: "share the report", extent: "Skerrow Mutual", asked: c.dayOf(c.ago(5, -40, "12:00")), given: c.dayOf(c.ago(5, -39, "12:00")), by: "ferrant"}},
 		visits: []visit{{
-			key: "2021", kind: "meter visit", at: at, hours: 7, lead: "quillan", spell: "2021", weather: true,
+			key: "2021", kind: "meter visit", tank: "full", at: at, hours: 7, lead: "quillan", spell: "2021", weather: true,
 			passes:   []pass{{key: "2021", hand: "quillan", instrument: "deep 2", drift: 0.5, surface: "antifouling", dry: "bare gelcoat", wash: 480, rain: "none", unread: pads, void: garboard, follow: []string{"P13/3"}}},
 			findings: []finding{{key: "2021 inlet", kind: "corroded seacock", sure: "seen", text: "Heads inlet: seacock pink at the tail where the paint was scratched, stiff in its travel.", places: []string{"S9/2"}}},
 		}},
@@ -148,7 +148,7 @@ func tamselEmptied(c calendar) job {
 		scope:  "The whole plan again with the water tank empty, 195 days ashore.",
 		stages: []stage{{at, "visiting"}, {at.Add(24 * time.Hour), "writing"}, {c.ago(5, 181, "12:00"), "issued"}, {c.ago(5, 240, "12:00"), "closed"}},
 		visits: []visit{{
-			key: "2022", kind: "repeat readings", at: at, hours: 4, lead: "quillan", spell: "2021", weather: true, note: "Tank drained and its lid off for five weeks.",
+			key: "2022", kind: "repeat readings", tank: "empty, lid off", at: at, hours: 4, lead: "quillan", spell: "2021", weather: true, note: "Tank drained and its lid off for five weeks.",
 			passes: []pass{{key: "2022", hand: "quillan", instrument: "deep 2", surface: "antifouling", dry: "bare gelcoat", wash: 4600, rain: "light", unread: pads, void: garboard}},
 		}},
 		report: &paper{
@@ -168,7 +168,7 @@ func tamsel2023(c calendar) job {
 		stages:      []stage{{at, "visiting"}, {at.Add(25 * time.Hour), "writing"}, {c.ago(3, 20, "15:00"), "issued"}, {c.ago(3, 80, "12:00"), "closed"}},
 		permissions: []permission{{what: "board and survey", asked: c.dayOf(c.ago(3, -45, "12:00")), given: c.dayOf(c.ago(3, -44, "12:00")), by: "ferrant"}, {what: "scrape", extent: "10 windows of 100 × 100 mm", asked: c.dayOf(c.ago(3, -45, "12:00")), given: c.dayOf(c.ago(3, -44, "12:00")), by: "ferrant", good: "Tarrow Slip, epoxy and antifouling, before relaunch"}},
 		visits: []visit{{
-			key: "2023", kind: "meter visit", at: at, hours: 6, lead: "maddern", spell: "2023", weather: true,
+			key: "2023", kind: "meter visit", tank: "empty", at: at, hours: 6, lead: "maddern", spell: "2023", weather: true,
 			passes:   []pass{{key: "2023", hand: "maddern", instrument: "deep 2", surface: "antifouling", dry: "bare gelcoat", wash: 500, rain: "none", unread: pads, void: garboard, corrected: map[string]string{"S11/1": "digits changed about"}}},
 			findings: []finding{{key: "2023 drain", kind: "weep", sure: "seen", text: "Rust-brown weep below the galley drain outside, 40 mm long; wiped, it had not come again after three hours.", places: []string{"P6/2"}}},
 			windows:  append(row("port", 1800, 650, 5, 600, "epoxy"), row("starboard", 1800, 650, 5, 600, "epoxy")...),
@@ -215,6 +215,8 @@ func tamselToday(c calendar) job {
 					{key: "wet look", kind: "look over", sure: "seen", text: "Whole underbody looked over wet, in raking light. Fourteen windows bared to gelcoat: no blister seen. The old repair at starboard 3/2 shows as before.", places: []string{"S3/2"}},
 					{key: "wet inlet", kind: "stain", sure: "seen", text: "Faint brown ring round the flange of the heads inlet outside, 10 mm wide.", places: []string{"S9/2", "S10/2"}, again: true},
 				},
+				checks: []check{{key: "wet light", outcome: "no-blisters-seen", note: "Wet, in raking light, the whole underbody", finding: "wet look"}},
+				words:  []word{{key: "wet inlet", by: "varrow", cause: "leak-at-a-fitting", judges: "agrees", reason: "Readings stood a little higher here in 2023, and the ring outside is new. The inlet was renewed five years ago and bedded in sealant: a look inside comes before it is drawn.", places: []string{"S9/2", "S10/2"}}},
 				photos: []photo{
 					{key: "wet window", caption: "Window 5, port, bared to gelcoat in the slings", shows: "window"},
 					{key: "wet hull", caption: "Starboard side in raking light, in the slings", shows: "hull"},

@@ -28,6 +28,7 @@ func vesper(c calendar) boat {
 		{kind: "coating", what: "antifouling with copper, many coats", how: "seen in the windows"},
 		{kind: "behind", what: "ballast, encapsulated", outline: box(2100, 5000, 1720, 2350), how: "drawing of a sister", drawn: "tank"},
 		{kind: "behind", what: "fuel", side: "port", outline: box(1200, 2100, 250, 900), how: "measured inside", drawn: "tank"},
+		{kind: "behind", what: "rudder stock tube", outline: [][2]int32{{950, 1050}}, how: "seen from outside; glassed over inside", drawn: "fitting"},
 		{kind: "behind", what: "heads inlet", side: "port", outline: [][2]int32{{5220, 600}}, how: "seen from both sides", drawn: "fitting"},
 		{kind: "behind", what: "cockpit drain", side: "starboard", outline: [][2]int32{{1720, 300}}, how: "seen from both sides", drawn: "fitting"},
 	}

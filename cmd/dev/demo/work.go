@@ -135,6 +135,12 @@ func (a *afloat) visit(j *job, v *visit) {
 	for k, f := range v.findings {
 		a.at(v.at.Add(time.Duration(20+7*k)*time.Minute), "finding "+f.key, func(ctx context.Context) error { return a.finding(ctx, hand, is, f) })
 	}
+	for k, c := range v.checks {
+		a.at(v.at.Add(time.Duration(90+4*k)*time.Minute), "check "+c.key, func(ctx context.Context) error { return a.check(ctx, hand, is, c) })
+	}
+	for k, w := range v.words {
+		a.at(v.ends().Add(time.Duration(30+4*k)*time.Minute), "word on a cause "+w.key, func(ctx context.Context) error { return a.word(ctx, is, w) })
+	}
 	for k, w := range v.windows {
 		a.at(v.at.Add(time.Duration(12+2*k)*time.Minute), "window", func(ctx context.Context) error { return a.window(ctx, hand, j, v, k, w) })
 	}
@@ -162,14 +168,43 @@ func (a *afloat) finding(ctx context.Context, by domain.Actor, visit uuid.UUID, 
 	if f.measured != "" {
 		of.Measured = json.RawMessage(f.measured)
 	}
-	for _, name := range f.places {
-		o, err := a.ordinal(name)
-		if err != nil {
-			return err
-		}
-		of.Places = append(of.Places, o)
+	var err error
+	if of.Places, err = a.ordinals(f.places); err != nil {
+		return err
 	}
 	return done(a.RecordFinding(ctx, by, practice.RecordFinding{Mutation: a.mut("finding", f.key), Finding: of}))
+}
+
+func (a *afloat) ordinals(names []string) (out []int32, err error) {
+	for _, name := range names {
+		o, err := a.ordinal(name)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, o)
+	}
+	return out, nil
+}
+
+func (a *afloat) check(ctx context.Context, by domain.Actor, visit uuid.UUID, c check) error {
+	in := practice.RecordCauseCheck{Mutation: a.mut("check", c.key), ID: a.of("check", c.key), Visit: visit, Outcome: c.outcome, Note: c.note}
+	if c.finding != "" {
+		in.Finding = new(a.of("finding", c.finding))
+	}
+	var err error
+	if in.Places, err = a.ordinals(c.places); err != nil {
+		return err
+	}
+	return done(a.RecordCauseCheck(ctx, by, in))
+}
+
+func (a *afloat) word(ctx context.Context, visit uuid.UUID, w word) error {
+	in := practice.JudgeCause{Mutation: a.mut("word", w.key), ID: a.of("word", w.key), Visit: visit, Cause: w.cause, Judges: w.judges, Reason: w.reason}
+	var err error
+	if in.Places, err = a.ordinals(w.places); err != nil {
+		return err
+	}
+	return done(a.JudgeCause(ctx, a.as(w.by), in))
 }
 
 func (a *afloat) window(ctx context.Context, by domain.Actor, j *job, v *visit, k int, w window) error {

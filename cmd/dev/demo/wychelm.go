@@ -66,6 +66,11 @@ func wychElm(c calendar) boat {
 					{key: "wych core", kind: "wet core", sure: "seen", text: "Dull note within 300 mm of the heads outlet, port. Plug beside it: balsa dark and wet, skins firm; water ran for a minute.", measured: `{"plug mm": 20, "dull note mm": 300}`, places: []string{"P8/2"}},
 					{key: "wych bed", kind: "bedding", sure: "seen", text: "Bedding of the heads outlet hard and parted from the skin along half its round."},
 				},
+				checks: []check{
+					{key: "wych drawn", outcome: "fitting-wet", note: "Bedding hard, parted along half its round; edge of the hole dark", finding: "wych bed", places: []string{"P8/2"}},
+					{key: "wych wiped", outcome: "inside-fitting-wet", note: "Backing pad stained", places: []string{"P8/2"}},
+				},
+				words:  []word{{key: "wych core", by: "varrow", cause: "wet-core", judges: "agrees", reason: "The plug says it. How far it reaches along the core is not known: taps stop where the tank begins.", places: []string{"P8/2"}}},
 				photos: []photo{{key: "wych plug", caption: "Plug beside the heads outlet: dark balsa", shows: "core", finding: "wych core", place: "P8/2"}, {key: "wych outlet", caption: "Heads outlet, outside, before it was drawn", shows: "fitting", finding: "wych bed"}},
 			}},
 			advice: []advice{

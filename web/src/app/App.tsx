@@ -15,6 +15,7 @@ const Brief = lazy(() => import('../features/vessels/BriefPage'))
 const Advice = lazy(() => import('../features/vessels/AdvicePage'))
 const VesselReports = lazy(() => import('../features/vessels/VesselReportsPage'))
 const Resurvey = lazy(() => import('../features/history/ResurveyPage'))
+const Causes = lazy(() => import('../features/causes/CausesPage'))
 const Visit = lazy(() => import('../features/visits/VisitPage'))
 const Pass = lazy(() => import('../features/readings/PassPage'))
 const BlankSheet = lazy(() => import('../features/readings/BlankSheet'))
@@ -54,6 +55,7 @@ export function App() {
               <Route path="/vessels/:id/brief" element={<Brief />} />
               <Route path="/vessels/:id/recommendations" element={<Advice />} />
               <Route path="/vessels/:id/reports" element={<VesselReports />} />
+              <Route path="/vessels/:id/causes" element={<Causes />} />
               <Route path="/visits/:id" element={<Visit />} />
               <Route path="/passes/:id" element={<Pass />} />
               <Route path="/passes/:id/sheet" element={<BlankSheet />} />

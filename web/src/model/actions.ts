@@ -9,6 +9,7 @@ export const actions = {
   writeVisit: 'write what a visit found',
   writeReport: 'write a report',
   recommend: 'write recommendations',
+  judgeCauses: 'judge causes',
   issue: 'issue a report',
   share: 'share a report',
 } as const

@@ -5,6 +5,7 @@
 export type Kind =
   | 'add'
   | 'blk'
+  | 'chk'
   | 'cnd'
   | 'dtm'
   | 'elm'
@@ -12,6 +13,7 @@ export type Kind =
   | 'fnd'
   | 'ins'
   | 'inv'
+  | 'jdg'
   | 'job'
   | 'key'
   | 'lay'

@@ -43,6 +43,7 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['resurvey-apart', `/vessels/${vessel.id}?show=change`],
     ['resurvey-map', `/vessels/${vessel.id}?show=map`],
     ['resurvey-table', `/vessels/${vessel.id}?table=1`],
+    ['causes', `/vessels/${vessel.id}/causes`],
     ['brief', `/vessels/${vessel.id}/brief`],
     ['recommendations', `/vessels/${vessel.id}/recommendations`],
     ['vessel-reports', `/vessels/${vessel.id}/reports`],

@@ -30,6 +30,7 @@ export function VesselRunning({
       tabs={[
         { to: `${to}/brief`, name: 'Brief' },
         { to, name: 'Resurvey' },
+        { to: `${to}/causes`, name: 'Causes' },
         { to: `${to}/recommendations`, name: 'Recommendations' },
         { to: `${to}/reports`, name: 'Reports' },
       ]}

@@ -1,0 +1,66 @@
+import { patternWords } from '../../model/causes'
+import { shortDay } from '../../model/dates'
+import { Table } from '../../ui/Table'
+import type { Ledger } from './CausesPage'
+import s from './causes.module.css'
+
+const units = (twentieths: number | null | undefined) =>
+  twentieths === null || twentieths === undefined
+    ? ''
+    : `${twentieths > 0 ? '+' : twentieths < 0 ? '−' : '±'}${Math.abs(twentieths / 20).toFixed(1)}`
+
+const share = (thousandths: number) => (thousandths / 1000).toFixed(2)
+
+/** Places read deep- and shallow-sensing at two visits, and the worked table they are held against. */
+export function Depths({ id, ledger }: { id: string; ledger: Ledger }) {
+  const { depths, axis } = ledger
+  const rows = depths.patterns.flatMap((pattern, k) =>
+    pattern
+      ? [{ k, name: `${axis.sides[k]} ${axis.labels[k]}`, pattern, deep: depths.deep[k], shallow: depths.shallow[k] }]
+      : [],
+  )
+  return (
+    <section className={s.matter} aria-labelledby={id}>
+      <h2 id={id}>Two depths</h2>
+      <p className="lead measure">{depths.says.text}</p>
+      {rows.length > 0 && depths.from && depths.to && (
+        <details className={s.pairs}>
+          <summary>
+            {rows.length} places, {shortDay(depths.from)} to {shortDay(depths.to)}
+          </summary>
+          <Table
+            caption="Change of contrast by place, each instrument’s own units"
+            className="folds"
+            columns={[
+              { head: 'place', names: true, cell: ({ name }) => name },
+              { head: 'deep', num: true, cell: ({ deep }) => units(deep) },
+              { head: 'shallow', num: true, cell: ({ shallow }) => units(shallow) },
+              { head: 'went', cell: ({ pattern }) => patternWords[pattern] ?? pattern },
+            ]}
+            rows={rows}
+            id={({ k }) => String(k)}
+          />
+        </details>
+      )}
+      <div className={s.worked}>
+        <Table
+          caption="What instruments of three depths would see of a wall that dries"
+          columns={[
+            { head: 'days ashore', num: true, cell: ({ days }) => days },
+            { head: 'shallow, 2 mm', num: true, cell: ({ shallow }) => share(shallow) },
+            { head: 'middle, 4 mm', num: true, cell: ({ middle }) => share(middle) },
+            { head: 'deep, 8 mm', num: true, cell: ({ deep }) => share(deep) },
+            { head: 'true mean', num: true, cell: ({ mean }) => share(mean) },
+          ]}
+          rows={ledger.depthTable}
+          id={({ days }) => String(days)}
+        />
+        <p className="small note measure">
+          Share of the starting signal: 10 mm skin, inner face sealed, wet through at the start, air of 20 °C that holds
+          no water, D = 1 × 10⁻¹² m²/s. Computed from those assumptions; no hull is like this. The gap between two
+          depths widens for about a month and narrows after four, so that a wide gap by itself proves nothing.
+        </p>
+      </div>
+    </section>
+  )
+}
