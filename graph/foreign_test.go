@@ -27,6 +27,7 @@ var names = map[string]domain.Thing{
 	"follows": domain.ThingVisit, "pass": domain.ThingPass, "against": domain.ThingPass, "reading": domain.ThingReading, "finding": domain.ThingFinding,
 	"upload": domain.ThingUpload, "recommendation": domain.ThingRecommendation, "report": domain.ThingReport, "by": domain.ThingReport,
 	"party": domain.ThingParty, "client": domain.ThingParty, "yard": domain.ThingParty, "givenBy": domain.ThingParty,
+	"people": domain.ThingMember, "instruments": domain.ThingInstrument,
 	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
 	"firstScale": domain.ThingScale, "secondScale": domain.ThingScale, "replacesKit": domain.ThingRepeatKit, "replacesSet": domain.ThingCrossReadings,
 }
@@ -39,6 +40,7 @@ var things = map[string]domain.Thing{
 	"Visit": domain.ThingVisit, "Pass": domain.ThingPass, "BlockCheck": domain.ThingBlockCheck, "Reading": domain.ThingReading, "Condition": domain.ThingCondition,
 	"Finding": domain.ThingFinding, "Window": domain.ThingWindow, "Photo": domain.ThingPhoto, "Upload": domain.ThingUpload, "Recommendation": domain.ThingRecommendation,
 	"RecommendationState": domain.ThingState, "Report": domain.ThingReport, "Addendum": domain.ThingAddendum, "SecondLook": domain.ThingReport, "Share": domain.ThingShare, "Readings": domain.ThingReading,
+	"Leave": domain.ThingLeave, "Move": domain.ThingMove, "Weather": domain.ThingWeather,
 	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace, "Cause": domain.ThingJudgement, "CauseCheck": domain.ThingCauseCheck,
 }
 
@@ -68,7 +70,7 @@ func kindOf(operation, field string) (domain.Thing, bool) {
 // makes tells whether a mutation's own id is that of a new thing. That is the caller's to
 // choose and no question; store asks what happens where another practice has it already.
 func makes(operation string) bool {
-	return !slices.ContainsFunc([]string{"edit", "end", "revoke", "close", "take", "issue", "withdraw"}, func(verb string) bool { return strings.HasPrefix(operation, verb) })
+	return !slices.ContainsFunc([]string{"edit", "end", "revoke", "close", "take", "issue", "withdraw", "undo"}, func(verb string) bool { return strings.HasPrefix(operation, verb) })
 }
 
 // slot is a place in the contract that takes an id.
@@ -217,8 +219,11 @@ func filler(s *ast.Schema, of *ast.Type, operation, name string) any {
 	case "Json":
 		return map[string]any{}
 	}
-	if d := s.Types[of.Name()]; d.Kind == ast.Enum {
+	switch d := s.Types[of.Name()]; d.Kind {
+	case ast.Enum:
 		return d.EnumValues[0].Name
+	case ast.InputObject:
+		return filled(s, d, operation)
 	}
 	return "x"
 }

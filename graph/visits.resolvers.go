@@ -22,12 +22,17 @@ func (r *mutationResolver) PlanVisit(ctx context.Context, input model.PlanVisitI
 		Mutation: input.Mutation.As(wire.Mutation), ID: id, Job: input.Job.As(wire.Job), Spell: wire.MaybeAs(input.Spell, wire.Spell), Kind: input.Kind,
 		From: input.From.Time, To: input.To.Time, TimeZone: input.TimeZone, Lead: wire.MaybeAs(input.Lead, wire.Member),
 		Follows: wire.MaybeAs(input.Follows, wire.Visit), FollowsReason: input.FollowsReason, DaysAshoreAsWritten: input.DaysAshoreAsWritten, Note: input.Note,
+		People: idsAs(wire.Member, input.People), Instruments: idsAs(wire.Instrument, input.Instruments), Overrides: overrides(input.Overrides),
 	})
 	if err != nil {
 		return nil, err
 	}
 	v, err := r.visit(ctx, id, "visit.")
-	return &model.PlanVisitPayload{Visit: v}, err
+	if err != nil {
+		return nil, err
+	}
+	checks, err := r.checks(ctx, id)
+	return &model.PlanVisitPayload{Visit: v, Checks: checks}, err
 }
 
 func (r *mutationResolver) EditVisit(ctx context.Context, input model.EditVisitInput) (*model.EditVisitPayload, error) {
@@ -35,6 +40,7 @@ func (r *mutationResolver) EditVisit(ctx context.Context, input model.EditVisitI
 	_, err := r.Practice.EditVisit(ctx, auth.Actor(ctx), practice.EditVisit{
 		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Spell: wire.MaybeAs(input.Spell, wire.Spell),
 		From: input.From.Ptr(), To: input.To.Ptr(), State: input.State, Lead: wire.MaybeAs(input.Lead, wire.Member), Note: input.Note,
+		People: maybeIDsAs(wire.Member, input.People), Instruments: maybeIDsAs(wire.Instrument, input.Instruments),
 	})
 	if err != nil {
 		return nil, err

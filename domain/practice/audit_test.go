@@ -39,7 +39,10 @@ var actions = map[string]domain.Action{
 	"AddPlaces": domain.WriteVessel, "AddPlan": domain.WriteVessel,
 	"AddJob": domain.Book, "EditJob": domain.Book, "GiveAccess": domain.Book, "RecordPermission": domain.Book,
 	"AddSpell": domain.Book, "EditSpell": domain.Book, "PlanVisit": domain.Book,
-	"EditVisit": domain.Book, "OverrideCheck": domain.Book,
+	"EditVisit": domain.Book, "OverrideCheck": domain.Book, "ApplyMove": domain.Book, "UndoMove": domain.Book,
+	"AddLeave": domain.Book, "EndLeave": domain.Book, "SetCompetences": domain.ManageMembers,
+	"AddTides": domain.Book, "RemoveTides": domain.Book, "RecordWeather": domain.Book,
+	"Board": domain.ReadDiary, "VisitChecks": domain.ReadDiary, "ProposeVisits": domain.ReadDiary, "PlanMove": domain.ReadDiary,
 
 	"OpenPass": domain.WriteVisit, "EditPass": domain.WriteVisit, "ClosePass": domain.WriteVisit, "RecordBlockCheck": domain.WriteVisit,
 	"AddReadings": domain.WriteVisit, "SupersedeReading": domain.WriteVisit, "VoidReading": domain.WriteVisit,

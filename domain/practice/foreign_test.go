@@ -88,6 +88,8 @@ func readsOf(w *story.World) map[string][][]any {
 		"Vessels": {{"", every}, {"Kittiwake", every}}, "Jobs": one(practice.JobFilter{}, every), "Reports": one(every),
 		"Spells": one(from, to), "Visits": one(from, to, false),
 
+		"Board": one(from, to), "VisitChecks": one(w.Of("planned visit")), "ProposeVisits": one(w.Of("second job")), "PlanMove": one(w.Of("planned spell"), from.AddDate(0, 4, 0), (*time.Time)(nil)),
+
 		"Member": one(w.Of("surveyor")), "Invitation": one(w.Of("invitation")), "APIKey": one(w.Of("key")),
 		"Party": one(w.Of("party"), practice.PartyParts{Roles: true, Jobs: true}), "PartyRole": one(w.Of("role")),
 		"Instrument": one(w.Of("instrument"), true), "InstrumentBook": one(w.Of("instrument")), "Measuring": one(), "Element": one(w.Of("element")), "Plan": one(w.Of("plan")),

@@ -41,6 +41,7 @@ type Store interface {
 	AuthenticReader
 	MemberReader
 	PartyReader
+	DiaryReader
 }
 
 // Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.
@@ -74,6 +75,8 @@ type Tx interface {
 	PartyWriter
 	BookingWriter
 	CheckWriter
+	LeaveWriter
+	MoveWriter
 	Post
 }
 

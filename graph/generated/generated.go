@@ -45,6 +45,13 @@ type ComplexityRoot struct {
 
 type MutationResolver interface {
 	EditPractice(ctx context.Context, input model.EditPracticeInput) (*model.EditPracticePayload, error)
+	OverrideCheck(ctx context.Context, input model.OverrideCheckInput) (*model.OverrideCheckPayload, error)
+	AddLeave(ctx context.Context, input model.AddLeaveInput) (*model.AddLeavePayload, error)
+	EndLeave(ctx context.Context, input model.EndLeaveInput) (*model.EndLeavePayload, error)
+	SetCompetences(ctx context.Context, input model.SetCompetencesInput) (*model.SetCompetencesPayload, error)
+	AddTides(ctx context.Context, input model.AddTidesInput) (*model.AddTidesPayload, error)
+	RemoveTides(ctx context.Context, input model.RemoveTidesInput) (*model.RemoveTidesPayload, error)
+	RecordWeather(ctx context.Context, input model.RecordWeatherInput) (*model.RecordWeatherPayload, error)
 	JudgeCause(ctx context.Context, input model.JudgeCauseInput) (*model.JudgeCausePayload, error)
 	RecordCauseCheck(ctx context.Context, input model.RecordCauseCheckInput) (*model.RecordCauseCheckPayload, error)
 	WithdrawCauseCheck(ctx context.Context, input model.WithdrawCauseCheckInput) (*model.WithdrawCauseCheckPayload, error)
@@ -62,6 +69,8 @@ type MutationResolver interface {
 	EditMember(ctx context.Context, input model.EditMemberInput) (*model.EditMemberPayload, error)
 	CreateAPIKey(ctx context.Context, input model.CreateAPIKeyInput) (*model.CreateAPIKeyPayload, error)
 	RevokeAPIKey(ctx context.Context, input model.RevokeAPIKeyInput) (*model.RevokeAPIKeyPayload, error)
+	ApplyMove(ctx context.Context, input model.ApplyMoveInput) (*model.ApplyMovePayload, error)
+	UndoMove(ctx context.Context, input model.UndoMoveInput) (*model.UndoMovePayload, error)
 	AddParty(ctx context.Context, input model.AddPartyInput) (*model.AddPartyPayload, error)
 	EditParty(ctx context.Context, input model.EditPartyInput) (*model.EditPartyPayload, error)
 	AddPartyRole(ctx context.Context, input model.AddPartyRoleInput) (*model.AddPartyRolePayload, error)
@@ -115,6 +124,9 @@ type QueryResolver interface {
 	Viewer(ctx context.Context) (*model.Viewer, error)
 	Node(ctx context.Context, id wire.ID) (model.Node, error)
 	Head(ctx context.Context, since int32) (*model.Head, error)
+	Board(ctx context.Context, from wire.Time, to wire.Time) (*model.Board, error)
+	VisitChecks(ctx context.Context, visit wire.ID) ([]model.Check, error)
+	ProposeVisits(ctx context.Context, job wire.ID) (*model.Proposals, error)
 	Causes(ctx context.Context, vessel wire.ID, pass *wire.ID, forClient *bool) (*model.CauseLedger, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
 	InstrumentBook(ctx context.Context, id wire.ID) (*model.InstrumentBook, error)
@@ -124,6 +136,7 @@ type QueryResolver interface {
 	Members(ctx context.Context, first int32, after *string) (*model.MemberConnection, error)
 	Invitations(ctx context.Context) ([]model.Invitation, error)
 	APIKeys(ctx context.Context) ([]model.APIKey, error)
+	PlanMove(ctx context.Context, spell wire.ID, newLift wire.Time, newLaunch *wire.Time) (*model.MovePlan, error)
 	Outside(ctx context.Context) (*model.Outside, error)
 	Parties(ctx context.Context, first int32, after *string, search *string, yardsOnly bool) (*model.PartyConnection, error)
 	Pass(ctx context.Context, id wire.ID) (*model.Pass, error)
@@ -163,12 +176,14 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 	ec := newExecutionContext(opCtx, e, make(chan graphql.DeferredResult))
 	inputUnmarshalers := func() *graphql.InputUnmarshalerIndex {
 		return graphql.NewInputUnmarshalerIndex(
+			graphql.NewInputUnmarshaler("AcceptedLineInput", ec.unmarshalInputAcceptedLineInput),
 			graphql.NewInputUnmarshaler("AddDatumInput", ec.unmarshalInputAddDatumInput),
 			graphql.NewInputUnmarshaler("AddElementInput", ec.unmarshalInputAddElementInput),
 			graphql.NewInputUnmarshaler("AddEventInput", ec.unmarshalInputAddEventInput),
 			graphql.NewInputUnmarshaler("AddInstrumentInput", ec.unmarshalInputAddInstrumentInput),
 			graphql.NewInputUnmarshaler("AddJobInput", ec.unmarshalInputAddJobInput),
 			graphql.NewInputUnmarshaler("AddLayerInput", ec.unmarshalInputAddLayerInput),
+			graphql.NewInputUnmarshaler("AddLeaveInput", ec.unmarshalInputAddLeaveInput),
 			graphql.NewInputUnmarshaler("AddPartyInput", ec.unmarshalInputAddPartyInput),
 			graphql.NewInputUnmarshaler("AddPartyRoleInput", ec.unmarshalInputAddPartyRoleInput),
 			graphql.NewInputUnmarshaler("AddPhotoInput", ec.unmarshalInputAddPhotoInput),
@@ -178,7 +193,9 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("AddRecommendationInput", ec.unmarshalInputAddRecommendationInput),
 			graphql.NewInputUnmarshaler("AddScaleInput", ec.unmarshalInputAddScaleInput),
 			graphql.NewInputUnmarshaler("AddSpellInput", ec.unmarshalInputAddSpellInput),
+			graphql.NewInputUnmarshaler("AddTidesInput", ec.unmarshalInputAddTidesInput),
 			graphql.NewInputUnmarshaler("AddVesselInput", ec.unmarshalInputAddVesselInput),
+			graphql.NewInputUnmarshaler("ApplyMoveInput", ec.unmarshalInputApplyMoveInput),
 			graphql.NewInputUnmarshaler("ClosePassInput", ec.unmarshalInputClosePassInput),
 			graphql.NewInputUnmarshaler("CreateApiKeyInput", ec.unmarshalInputCreateApiKeyInput),
 			graphql.NewInputUnmarshaler("DraftReportInput", ec.unmarshalInputDraftReportInput),
@@ -196,6 +213,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("EditVesselInput", ec.unmarshalInputEditVesselInput),
 			graphql.NewInputUnmarshaler("EditVisitInput", ec.unmarshalInputEditVisitInput),
 			graphql.NewInputUnmarshaler("EndLayerInput", ec.unmarshalInputEndLayerInput),
+			graphql.NewInputUnmarshaler("EndLeaveInput", ec.unmarshalInputEndLeaveInput),
 			graphql.NewInputUnmarshaler("FinishUploadInput", ec.unmarshalInputFinishUploadInput),
 			graphql.NewInputUnmarshaler("GiveAccessInput", ec.unmarshalInputGiveAccessInput),
 			graphql.NewInputUnmarshaler("GrantUploadInput", ec.unmarshalInputGrantUploadInput),
@@ -208,6 +226,8 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
 			graphql.NewInputUnmarshaler("MarkNotReachedInput", ec.unmarshalInputMarkNotReachedInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
+			graphql.NewInputUnmarshaler("OverrideCheckInput", ec.unmarshalInputOverrideCheckInput),
+			graphql.NewInputUnmarshaler("OverrideInput", ec.unmarshalInputOverrideInput),
 			graphql.NewInputUnmarshaler("PlanVisitInput", ec.unmarshalInputPlanVisitInput),
 			graphql.NewInputUnmarshaler("RecordBlockCheckInput", ec.unmarshalInputRecordBlockCheckInput),
 			graphql.NewInputUnmarshaler("RecordCauseCheckInput", ec.unmarshalInputRecordCauseCheckInput),
@@ -216,15 +236,19 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RecordFindingInput", ec.unmarshalInputRecordFindingInput),
 			graphql.NewInputUnmarshaler("RecordPermissionInput", ec.unmarshalInputRecordPermissionInput),
 			graphql.NewInputUnmarshaler("RecordRepeatKitInput", ec.unmarshalInputRecordRepeatKitInput),
+			graphql.NewInputUnmarshaler("RecordWeatherInput", ec.unmarshalInputRecordWeatherInput),
 			graphql.NewInputUnmarshaler("RecordWindowInput", ec.unmarshalInputRecordWindowInput),
+			graphql.NewInputUnmarshaler("RemoveTidesInput", ec.unmarshalInputRemoveTidesInput),
 			graphql.NewInputUnmarshaler("ReplaceReportInput", ec.unmarshalInputReplaceReportInput),
 			graphql.NewInputUnmarshaler("RestoreStandingInput", ec.unmarshalInputRestoreStandingInput),
 			graphql.NewInputUnmarshaler("RevokeApiKeyInput", ec.unmarshalInputRevokeApiKeyInput),
 			graphql.NewInputUnmarshaler("RevokeShareInput", ec.unmarshalInputRevokeShareInput),
+			graphql.NewInputUnmarshaler("SetCompetencesInput", ec.unmarshalInputSetCompetencesInput),
 			graphql.NewInputUnmarshaler("SetRecommendationStateInput", ec.unmarshalInputSetRecommendationStateInput),
 			graphql.NewInputUnmarshaler("ShareReportInput", ec.unmarshalInputShareReportInput),
 			graphql.NewInputUnmarshaler("SupersedeReadingInput", ec.unmarshalInputSupersedeReadingInput),
 			graphql.NewInputUnmarshaler("TakeSecondLookInput", ec.unmarshalInputTakeSecondLookInput),
+			graphql.NewInputUnmarshaler("UndoMoveInput", ec.unmarshalInputUndoMoveInput),
 			graphql.NewInputUnmarshaler("VoidReadingInput", ec.unmarshalInputVoidReadingInput),
 			graphql.NewInputUnmarshaler("WithdrawCauseCheckInput", ec.unmarshalInputWithdrawCauseCheckInput),
 			graphql.NewInputUnmarshaler("WithdrawReportInput", ec.unmarshalInputWithdrawReportInput),
@@ -438,6 +462,310 @@ input EditPracticeInput {
 
 type EditPracticePayload {
   practice: Practice!
+}
+`, BuiltIn: false},
+	{Name: "../schema/board.graphqls", Input: `"""
+The diary of a span of time: visits, lifts, leaves and tides, with what stands against each
+planned visit. It is read in one trip. Times are instants; ` + "`" + `timeZone` + "`" + ` says in which zone
+each is meant, and a week is cut in the practice's own zone.
+"""
+type Board {
+  from: Time!
+  to: Time!
+  "The practice's zone, in which weeks are cut."
+  timeZone: String!
+  "Those who make visits, by name, and whoever has one in the span."
+  surveyors: [BoardMember!]!
+  "By their start. A visit of a job that the viewer may not see has only times, people and instruments."
+  visits: [BoardVisit!]!
+  "Times ashore that touch the span, by their lift; called-off ones are left out."
+  spells: [BoardSpell!]!
+  leaves: [Leave!]!
+  tides: [Tide!]!
+  yards: [BoardYard!]!
+  instruments: [BoardInstrument!]!
+  "Jobs that are booked and have no visit planned or made, those due first; at most 200."
+  unplaced: [JobLine!]!
+}
+
+"Somebody who makes visits."
+type BoardMember {
+  member: MemberLine!
+  "Kinds of job that he or she does; empty where nobody said."
+  kinds: [String!]!
+}
+
+"A visit as the board shows it."
+type BoardVisit {
+  id: ID!
+  "False: it belongs to a job that the viewer may not see. Then the fields of job, vessel, spell and checks are empty."
+  open: Boolean!
+  "wet look, meter visit, repeat readings, inside, completion or other."
+  kind: String!
+  from: Time!
+  to: Time!
+  timeZone: String!
+  "planned, done or cancelled."
+  state: String!
+  "Who answers for it; null where nobody does yet."
+  lead: ID
+  "Everybody who makes it, the lead too."
+  people: [ID!]!
+  instruments: [ID!]!
+  "The time ashore it belongs to, of ` + "`" + `spells` + "`" + `."
+  spell: ID
+  "The visit it waits for."
+  follows: ID
+  job: ID
+  jobNumber: String!
+  jobKind: String!
+  vessel: ID
+  vesselName: String!
+  "What stands against it, each in a sentence. Those let pass carry the reason."
+  checks: [Check!]!
+  version: Int!
+}
+
+"What the diary has to say of a visit."
+type Check {
+  """
+  leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather: may be
+  let pass with a reason. taken, outside: held by the database. continuity and
+  second-pair-of-eyes: suggestions.
+  """
+  code: String!
+  "A sentence with the figures behind it."
+  text: String!
+  "Where the rule comes from, such as common practice, no source."
+  tag: String!
+  "Nothing stands against the visit; a thought."
+  suggestion: Boolean!
+  "The reason with which it was let pass; empty where it was not."
+  passed: String!
+}
+
+"A time ashore as the board shows it."
+type BoardSpell {
+  id: ID!
+  vessel: ID!
+  vesselName: String!
+  loaMm: Int
+  "Of ` + "`" + `yards` + "`" + `; null where none is named."
+  yard: ID
+  "The yard's."
+  timeZone: String!
+  plannedLift: Time
+  plannedLaunch: Time
+  actualLift: Time
+  actualLaunch: Time
+  "The yard has not yet agreed."
+  askedOnly: Boolean!
+  "slings, props, cradle, shed, dock, or empty."
+  held: String!
+  underCover: Boolean
+  "instant, day, month or year."
+  datePrecision: String!
+  "Planned: wash, chocking, and a move within the yard."
+  washAt: Time
+  chockAt: Time
+  shiftAt: Time
+  "Who pays the yard, in words."
+  pays: String!
+  "What the yard was told or asked."
+  told: String!
+  version: Int!
+}
+
+"A time when a member is away."
+type Leave {
+  id: ID!
+  member: ID!
+  from: Time!
+  to: Time!
+  reason: String!
+}
+
+"A high water."
+type Tide {
+  place: String!
+  highAt: Time!
+  "Above chart datum, mm; null where the source does not say."
+  heightMm: Int
+  "Where the time comes from."
+  source: String!
+}
+
+"A yard with what planning needs of it. Keys and gate code stand on ` + "`" + `yard` + "`" + `."
+type BoardYard {
+  yard: PartyLine!
+  phone: String!
+  "Its own zone; empty: the practice's."
+  timeZone: String!
+  liftHours: String!
+  rules: String!
+  "Whose high waters count for its lifts; empty: none do."
+  tidePlace: String!
+  "How near to a high water it lifts."
+  tideWithinMinutes: Int!
+}
+
+"An instrument as the board names it."
+type BoardInstrument {
+  id: ID!
+  name: String!
+  sensing: String!
+  "From this day on it is not used."
+  retiredOn: Date
+}
+
+extend type Query {
+  "The diary of a span, at most 400 days. Not for guests."
+  board(from: Time!, to: Time!): Board!
+  "What stands against a planned visit, and what suggests itself. Empty where it is not planned any more."
+  visitChecks(visit: ID!): [Check!]!
+  "The visits that a job needs in the vessel's present or next time ashore."
+  proposeVisits(job: ID!): Proposals!
+}
+
+"What a job needs in the time ashore that it has."
+type Proposals {
+  "Null where no lift is planned."
+  spell: BoardSpell
+  "What is missing before anything can be proposed, in words."
+  needs: [String!]!
+  visits: [ProposedVisit!]!
+}
+
+"A visit that a job needs: a window in which it should lie, and why."
+type ProposedVisit {
+  kind: String!
+  from: Time!
+  to: Time!
+  "The yard's."
+  timeZone: String!
+  "Hours that such a visit usually takes: common practice, no source."
+  hours: Int!
+  "The kind of visit it waits for; empty: the lift."
+  follows: String!
+  reason: String!
+  "The figures behind the reason, a sentence each."
+  figures: [String!]!
+  "Where the waiting time comes from."
+  tag: String!
+  "Why it does not fit; empty where it does."
+  conflict: String!
+  "The visit that is this one already, planned or made."
+  visit: ID
+}
+
+extend type Mutation {
+  "Keeps why something that stands against a visit was let pass."
+  overrideCheck(input: OverrideCheckInput!): OverrideCheckPayload!
+  "Notes that a member is away. Visits in that time stay, with their conflict named."
+  addLeave(input: AddLeaveInput!): AddLeavePayload!
+  "Takes a leave back."
+  endLeave(input: EndLeaveInput!): EndLeavePayload!
+  "Says which kinds of job a member does; an empty list: nobody says."
+  setCompetences(input: SetCompetencesInput!): SetCompetencesPayload!
+  "Keeps a table of high waters; those that are kept already stay as they are."
+  addTides(input: AddTidesInput!): AddTidesPayload!
+  "Takes a place's high waters of a span out again."
+  removeTides(input: RemoveTidesInput!): RemoveTidesPayload!
+  "Keeps what the weather was: rain and frost move when readings are worth taking."
+  recordWeather(input: RecordWeatherInput!): RecordWeatherPayload!
+}
+
+input OverrideInput {
+  "The code of the check."
+  code: String!
+  reason: String!
+}
+
+input OverrideCheckInput {
+  mutation: ID!
+  visit: ID!
+  code: String!
+  reason: String!
+}
+
+type OverrideCheckPayload {
+  checks: [Check!]!
+}
+
+input AddLeaveInput {
+  mutation: ID!
+  id: ID!
+  member: ID!
+  from: Time!
+  to: Time!
+  reason: String! = ""
+}
+
+type AddLeavePayload {
+  leave: Leave!
+}
+
+input EndLeaveInput {
+  mutation: ID!
+  id: ID!
+}
+
+type EndLeavePayload {
+  id: ID!
+}
+
+input SetCompetencesInput {
+  mutation: ID!
+  member: ID!
+  kinds: [String!]!
+}
+
+type SetCompetencesPayload {
+  kinds: [String!]!
+}
+
+input AddTidesInput {
+  mutation: ID!
+  place: String!
+  source: String!
+  times: [Time!]!
+  "Above chart datum, mm, as many as times; empty where the source has none."
+  heightsMm: Column
+}
+
+type AddTidesPayload {
+  "How many were new."
+  kept: Int!
+}
+
+input RemoveTidesInput {
+  mutation: ID!
+  place: String!
+  from: Time!
+  to: Time!
+}
+
+type RemoveTidesPayload {
+  removed: Int!
+}
+
+input RecordWeatherInput {
+  mutation: ID!
+  id: ID!
+  "A yard's name, or the place of its tides."
+  place: String!
+  at: Time!
+  "Tenths of a degree Celsius."
+  airDecidegrees: Int
+  "Relative humidity, parts in a thousand."
+  humidityPermille: Int
+  rainMm: Int
+  source: String!
+}
+
+type RecordWeatherPayload {
+  "0 where this hour of this place was kept already."
+  kept: Int!
 }
 `, BuiltIn: false},
 	{Name: "../schema/causes.graphqls", Input: `extend type Query {
@@ -1685,6 +2013,85 @@ input RevokeApiKeyInput {
 
 type RevokeApiKeyPayload {
   apiKey: ApiKey!
+}
+`, BuiltIn: false},
+	{Name: "../schema/moves.graphqls", Input: `"""
+What a new lift would bring with it. Nothing is changed by asking: ` + "`" + `applyMove` + "`" + ` is given
+the lines that are accepted.
+"""
+type MovePlan {
+  spell: BoardSpell!
+  newLift: Time!
+  "As given, or the old one moved by as many days; null where none was planned."
+  newLaunch: Time
+  "Against the time ashore itself, a sentence each; with any of these it cannot be applied."
+  conflicts: [String!]!
+  lines: [MoveLine!]!
+}
+
+"One visit of a move."
+type MoveLine {
+  visit: BoardVisit!
+  "Where it stands."
+  from: Time!
+  to: Time!
+  "Where it would go: as many days ashore, at the same time of day in the yard's zone."
+  newFrom: Time!
+  newTo: Time!
+  reason: String!
+  "What would stand against it there."
+  conflicts: [Check!]!
+  "Left where it stands it would lie outside the time ashore, so that it has to move or be called off."
+  mustMove: Boolean!
+}
+
+extend type Query {
+  "What a new lift would bring with it."
+  planMove(spell: ID!, newLift: Time!, newLaunch: Time): MovePlan
+}
+
+extend type Mutation {
+  "Moves a planned lift with the accepted visits, as one change. Everybody whose visits moved gets one letter."
+  applyMove(input: ApplyMoveInput!): ApplyMovePayload!
+  "Puts the lift and every visit that went along back where they were, as long as none was touched since."
+  undoMove(input: UndoMoveInput!): UndoMovePayload!
+}
+
+input ApplyMoveInput {
+  mutation: ID!
+  "Of the move, ` + "`" + `mve_…` + "`" + `, made where it is asked for."
+  id: ID!
+  spell: ID!
+  "Of the spell, as planMove told."
+  version: Int!
+  newLift: Time!
+  newLaunch: Time
+  reason: String! = ""
+  "The visits that go along; the others stay where they are."
+  lines: [AcceptedLineInput!]!
+}
+
+input AcceptedLineInput {
+  visit: ID!
+  "Of the visit, as planMove told."
+  version: Int!
+  from: Time!
+  to: Time!
+}
+
+type ApplyMovePayload {
+  "What undoMove takes."
+  move: ID!
+  spell: Spell!
+}
+
+input UndoMoveInput {
+  mutation: ID!
+  id: ID!
+}
+
+type UndoMovePayload {
+  spell: Spell!
 }
 `, BuiltIn: false},
 	{Name: "../schema/outside.graphqls", Input: `"""
@@ -3315,10 +3722,18 @@ input PlanVisitInput {
   "For old reports, where no spell is known."
   daysAshoreAsWritten: String! = ""
   note: String! = ""
+  "Who goes along, beside the lead."
+  people: [ID!]
+  "Which it takes. An instrument is in one place at a time."
+  instruments: [ID!]
+  "What stands against it and is let pass, with the reasons."
+  overrides: [OverrideInput!]
 }
 
 type PlanVisitPayload {
   visit: Visit!
+  "What stands against it, and what suggests itself."
+  checks: [Check!]!
 }
 
 input EditVisitInput {
@@ -3331,6 +3746,10 @@ input EditVisitInput {
   state: String
   lead: ID
   note: String
+  "Who goes along, beside the lead; left out, they stay."
+  people: [ID!]
+  "Left out, they stay."
+  instruments: [ID!]
 }
 
 type EditVisitPayload {
@@ -3483,6 +3902,14 @@ func (ec *executionContext) childFields_AddLayerPayload(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type AddLayerPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_AddLeavePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "leave":
+		return ec.fieldContext_AddLeavePayload_leave(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AddLeavePayload", field.Name)
+}
+
 func (ec *executionContext) childFields_AddPartyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "party":
@@ -3561,6 +3988,14 @@ func (ec *executionContext) childFields_AddSpellPayload(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type AddSpellPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_AddTidesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kept":
+		return ec.fieldContext_AddTidesPayload_kept(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AddTidesPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_AddVesselPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "vessel":
@@ -3603,6 +4038,16 @@ func (ec *executionContext) childFields_ApiKey(ctx context.Context, field graphq
 		return ec.fieldContext_ApiKey_revokedAt(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ApiKey", field.Name)
+}
+
+func (ec *executionContext) childFields_ApplyMovePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "move":
+		return ec.fieldContext_ApplyMovePayload_move(ctx, field)
+	case "spell":
+		return ec.fieldContext_ApplyMovePayload_spell(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ApplyMovePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_AshoreNow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -3743,6 +4188,168 @@ func (ec *executionContext) childFields_BlockPoint(ctx context.Context, field gr
 		return ec.fieldContext_BlockPoint_moved(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type BlockPoint", field.Name)
+}
+
+func (ec *executionContext) childFields_Board(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "from":
+		return ec.fieldContext_Board_from(ctx, field)
+	case "to":
+		return ec.fieldContext_Board_to(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_Board_timeZone(ctx, field)
+	case "surveyors":
+		return ec.fieldContext_Board_surveyors(ctx, field)
+	case "visits":
+		return ec.fieldContext_Board_visits(ctx, field)
+	case "spells":
+		return ec.fieldContext_Board_spells(ctx, field)
+	case "leaves":
+		return ec.fieldContext_Board_leaves(ctx, field)
+	case "tides":
+		return ec.fieldContext_Board_tides(ctx, field)
+	case "yards":
+		return ec.fieldContext_Board_yards(ctx, field)
+	case "instruments":
+		return ec.fieldContext_Board_instruments(ctx, field)
+	case "unplaced":
+		return ec.fieldContext_Board_unplaced(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Board", field.Name)
+}
+
+func (ec *executionContext) childFields_BoardInstrument(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_BoardInstrument_id(ctx, field)
+	case "name":
+		return ec.fieldContext_BoardInstrument_name(ctx, field)
+	case "sensing":
+		return ec.fieldContext_BoardInstrument_sensing(ctx, field)
+	case "retiredOn":
+		return ec.fieldContext_BoardInstrument_retiredOn(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BoardInstrument", field.Name)
+}
+
+func (ec *executionContext) childFields_BoardMember(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "member":
+		return ec.fieldContext_BoardMember_member(ctx, field)
+	case "kinds":
+		return ec.fieldContext_BoardMember_kinds(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BoardMember", field.Name)
+}
+
+func (ec *executionContext) childFields_BoardSpell(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_BoardSpell_id(ctx, field)
+	case "vessel":
+		return ec.fieldContext_BoardSpell_vessel(ctx, field)
+	case "vesselName":
+		return ec.fieldContext_BoardSpell_vesselName(ctx, field)
+	case "loaMm":
+		return ec.fieldContext_BoardSpell_loaMm(ctx, field)
+	case "yard":
+		return ec.fieldContext_BoardSpell_yard(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_BoardSpell_timeZone(ctx, field)
+	case "plannedLift":
+		return ec.fieldContext_BoardSpell_plannedLift(ctx, field)
+	case "plannedLaunch":
+		return ec.fieldContext_BoardSpell_plannedLaunch(ctx, field)
+	case "actualLift":
+		return ec.fieldContext_BoardSpell_actualLift(ctx, field)
+	case "actualLaunch":
+		return ec.fieldContext_BoardSpell_actualLaunch(ctx, field)
+	case "askedOnly":
+		return ec.fieldContext_BoardSpell_askedOnly(ctx, field)
+	case "held":
+		return ec.fieldContext_BoardSpell_held(ctx, field)
+	case "underCover":
+		return ec.fieldContext_BoardSpell_underCover(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_BoardSpell_datePrecision(ctx, field)
+	case "washAt":
+		return ec.fieldContext_BoardSpell_washAt(ctx, field)
+	case "chockAt":
+		return ec.fieldContext_BoardSpell_chockAt(ctx, field)
+	case "shiftAt":
+		return ec.fieldContext_BoardSpell_shiftAt(ctx, field)
+	case "pays":
+		return ec.fieldContext_BoardSpell_pays(ctx, field)
+	case "told":
+		return ec.fieldContext_BoardSpell_told(ctx, field)
+	case "version":
+		return ec.fieldContext_BoardSpell_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BoardSpell", field.Name)
+}
+
+func (ec *executionContext) childFields_BoardVisit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_BoardVisit_id(ctx, field)
+	case "open":
+		return ec.fieldContext_BoardVisit_open(ctx, field)
+	case "kind":
+		return ec.fieldContext_BoardVisit_kind(ctx, field)
+	case "from":
+		return ec.fieldContext_BoardVisit_from(ctx, field)
+	case "to":
+		return ec.fieldContext_BoardVisit_to(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_BoardVisit_timeZone(ctx, field)
+	case "state":
+		return ec.fieldContext_BoardVisit_state(ctx, field)
+	case "lead":
+		return ec.fieldContext_BoardVisit_lead(ctx, field)
+	case "people":
+		return ec.fieldContext_BoardVisit_people(ctx, field)
+	case "instruments":
+		return ec.fieldContext_BoardVisit_instruments(ctx, field)
+	case "spell":
+		return ec.fieldContext_BoardVisit_spell(ctx, field)
+	case "follows":
+		return ec.fieldContext_BoardVisit_follows(ctx, field)
+	case "job":
+		return ec.fieldContext_BoardVisit_job(ctx, field)
+	case "jobNumber":
+		return ec.fieldContext_BoardVisit_jobNumber(ctx, field)
+	case "jobKind":
+		return ec.fieldContext_BoardVisit_jobKind(ctx, field)
+	case "vessel":
+		return ec.fieldContext_BoardVisit_vessel(ctx, field)
+	case "vesselName":
+		return ec.fieldContext_BoardVisit_vesselName(ctx, field)
+	case "checks":
+		return ec.fieldContext_BoardVisit_checks(ctx, field)
+	case "version":
+		return ec.fieldContext_BoardVisit_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BoardVisit", field.Name)
+}
+
+func (ec *executionContext) childFields_BoardYard(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "yard":
+		return ec.fieldContext_BoardYard_yard(ctx, field)
+	case "phone":
+		return ec.fieldContext_BoardYard_phone(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_BoardYard_timeZone(ctx, field)
+	case "liftHours":
+		return ec.fieldContext_BoardYard_liftHours(ctx, field)
+	case "rules":
+		return ec.fieldContext_BoardYard_rules(ctx, field)
+	case "tidePlace":
+		return ec.fieldContext_BoardYard_tidePlace(ctx, field)
+	case "tideWithinMinutes":
+		return ec.fieldContext_BoardYard_tideWithinMinutes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BoardYard", field.Name)
 }
 
 func (ec *executionContext) childFields_CauseCheckKind(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -3973,6 +4580,22 @@ func (ec *executionContext) childFields_ChangedArea(ctx context.Context, field g
 		return ec.fieldContext_ChangedArea_around(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ChangedArea", field.Name)
+}
+
+func (ec *executionContext) childFields_Check(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_Check_code(ctx, field)
+	case "text":
+		return ec.fieldContext_Check_text(ctx, field)
+	case "tag":
+		return ec.fieldContext_Check_tag(ctx, field)
+	case "suggestion":
+		return ec.fieldContext_Check_suggestion(ctx, field)
+	case "passed":
+		return ec.fieldContext_Check_passed(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Check", field.Name)
 }
 
 func (ec *executionContext) childFields_ClientBoat(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -4375,6 +4998,14 @@ func (ec *executionContext) childFields_EndLayerPayload(ctx context.Context, fie
 		return ec.fieldContext_EndLayerPayload_element(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EndLayerPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_EndLeavePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_EndLeavePayload_id(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EndLeavePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Entries(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -4997,6 +5628,22 @@ func (ec *executionContext) childFields_Layer(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Layer", field.Name)
 }
 
+func (ec *executionContext) childFields_Leave(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Leave_id(ctx, field)
+	case "member":
+		return ec.fieldContext_Leave_member(ctx, field)
+	case "from":
+		return ec.fieldContext_Leave_from(ctx, field)
+	case "to":
+		return ec.fieldContext_Leave_to(ctx, field)
+	case "reason":
+		return ec.fieldContext_Leave_reason(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Leave", field.Name)
+}
+
 func (ec *executionContext) childFields_LowerStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "pass":
@@ -5131,6 +5778,44 @@ func (ec *executionContext) childFields_MemberLine(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type MemberLine", field.Name)
 }
 
+func (ec *executionContext) childFields_MoveLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "visit":
+		return ec.fieldContext_MoveLine_visit(ctx, field)
+	case "from":
+		return ec.fieldContext_MoveLine_from(ctx, field)
+	case "to":
+		return ec.fieldContext_MoveLine_to(ctx, field)
+	case "newFrom":
+		return ec.fieldContext_MoveLine_newFrom(ctx, field)
+	case "newTo":
+		return ec.fieldContext_MoveLine_newTo(ctx, field)
+	case "reason":
+		return ec.fieldContext_MoveLine_reason(ctx, field)
+	case "conflicts":
+		return ec.fieldContext_MoveLine_conflicts(ctx, field)
+	case "mustMove":
+		return ec.fieldContext_MoveLine_mustMove(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MoveLine", field.Name)
+}
+
+func (ec *executionContext) childFields_MovePlan(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "spell":
+		return ec.fieldContext_MovePlan_spell(ctx, field)
+	case "newLift":
+		return ec.fieldContext_MovePlan_newLift(ctx, field)
+	case "newLaunch":
+		return ec.fieldContext_MovePlan_newLaunch(ctx, field)
+	case "conflicts":
+		return ec.fieldContext_MovePlan_conflicts(ctx, field)
+	case "lines":
+		return ec.fieldContext_MovePlan_lines(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MovePlan", field.Name)
+}
+
 func (ec *executionContext) childFields_Moved(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "seq":
@@ -5229,6 +5914,14 @@ func (ec *executionContext) childFields_Outside(ctx context.Context, field graph
 		return ec.fieldContext_Outside_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Outside", field.Name)
+}
+
+func (ec *executionContext) childFields_OverrideCheckPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "checks":
+		return ec.fieldContext_OverrideCheckPayload_checks(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OverrideCheckPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_OwnPrecision(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5551,6 +6244,8 @@ func (ec *executionContext) childFields_PlanVisitPayload(ctx context.Context, fi
 	switch field.Name {
 	case "visit":
 		return ec.fieldContext_PlanVisitPayload_visit(ctx, field)
+	case "checks":
+		return ec.fieldContext_PlanVisitPayload_checks(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type PlanVisitPayload", field.Name)
 }
@@ -5615,6 +6310,46 @@ func (ec *executionContext) childFields_Precision(ctx context.Context, field gra
 		return ec.fieldContext_Precision_says(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Precision", field.Name)
+}
+
+func (ec *executionContext) childFields_Proposals(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "spell":
+		return ec.fieldContext_Proposals_spell(ctx, field)
+	case "needs":
+		return ec.fieldContext_Proposals_needs(ctx, field)
+	case "visits":
+		return ec.fieldContext_Proposals_visits(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Proposals", field.Name)
+}
+
+func (ec *executionContext) childFields_ProposedVisit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kind":
+		return ec.fieldContext_ProposedVisit_kind(ctx, field)
+	case "from":
+		return ec.fieldContext_ProposedVisit_from(ctx, field)
+	case "to":
+		return ec.fieldContext_ProposedVisit_to(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_ProposedVisit_timeZone(ctx, field)
+	case "hours":
+		return ec.fieldContext_ProposedVisit_hours(ctx, field)
+	case "follows":
+		return ec.fieldContext_ProposedVisit_follows(ctx, field)
+	case "reason":
+		return ec.fieldContext_ProposedVisit_reason(ctx, field)
+	case "figures":
+		return ec.fieldContext_ProposedVisit_figures(ctx, field)
+	case "tag":
+		return ec.fieldContext_ProposedVisit_tag(ctx, field)
+	case "conflict":
+		return ec.fieldContext_ProposedVisit_conflict(ctx, field)
+	case "visit":
+		return ec.fieldContext_ProposedVisit_visit(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ProposedVisit", field.Name)
 }
 
 func (ec *executionContext) childFields_Reading(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5767,6 +6502,14 @@ func (ec *executionContext) childFields_RecordRepeatKitPayload(ctx context.Conte
 	return nil, fmt.Errorf("no field named %q was found under type RecordRepeatKitPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_RecordWeatherPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kept":
+		return ec.fieldContext_RecordWeatherPayload_kept(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RecordWeatherPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_RecordWindowPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "window":
@@ -5791,6 +6534,14 @@ func (ec *executionContext) childFields_Reinspection(ctx context.Context, field 
 		return ec.fieldContext_Reinspection_state(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Reinspection", field.Name)
+}
+
+func (ec *executionContext) childFields_RemoveTidesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "removed":
+		return ec.fieldContext_RemoveTidesPayload_removed(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RemoveTidesPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RepeatKit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6007,6 +6758,14 @@ func (ec *executionContext) childFields_Scatter(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Scatter", field.Name)
 }
 
+func (ec *executionContext) childFields_SetCompetencesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kinds":
+		return ec.fieldContext_SetCompetencesPayload_kinds(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SetCompetencesPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_SetRecommendationStatePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "recommendation":
@@ -6183,6 +6942,20 @@ func (ec *executionContext) childFields_TakeSecondLookPayload(ctx context.Contex
 	return nil, fmt.Errorf("no field named %q was found under type TakeSecondLookPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_Tide(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "place":
+		return ec.fieldContext_Tide_place(ctx, field)
+	case "highAt":
+		return ec.fieldContext_Tide_highAt(ctx, field)
+	case "heightMm":
+		return ec.fieldContext_Tide_heightMm(ctx, field)
+	case "source":
+		return ec.fieldContext_Tide_source(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Tide", field.Name)
+}
+
 func (ec *executionContext) childFields_Today(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "on":
@@ -6197,6 +6970,14 @@ func (ec *executionContext) childFields_Today(ctx context.Context, field graphql
 		return ec.fieldContext_Today_due(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Today", field.Name)
+}
+
+func (ec *executionContext) childFields_UndoMovePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "spell":
+		return ec.fieldContext_UndoMovePayload_spell(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type UndoMovePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Unreached(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6729,6 +7510,20 @@ func (ec *executionContext) field_Mutation_addLayer_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_addLeave_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.AddLeaveInput, error) {
+			return ec.unmarshalNAddLeaveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddLeaveInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_addPartyRole_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -6855,12 +7650,40 @@ func (ec *executionContext) field_Mutation_addSpell_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_addTides_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.AddTidesInput, error) {
+			return ec.unmarshalNAddTidesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddTidesInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_addVessel_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.AddVesselInput, error) {
 			return ec.unmarshalNAddVesselInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddVesselInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_applyMove_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.ApplyMoveInput, error) {
+			return ec.unmarshalNApplyMoveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyMoveInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -7107,6 +7930,20 @@ func (ec *executionContext) field_Mutation_endLayer_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_endLeave_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EndLeaveInput, error) {
+			return ec.unmarshalNEndLeaveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEndLeaveInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_finishUpload_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -7275,6 +8112,20 @@ func (ec *executionContext) field_Mutation_openPass_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_overrideCheck_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.OverrideCheckInput, error) {
+			return ec.unmarshalNOverrideCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideCheckInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_planVisit_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -7387,12 +8238,40 @@ func (ec *executionContext) field_Mutation_recordRepeatKit_args(ctx context.Cont
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_recordWeather_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RecordWeatherInput, error) {
+			return ec.unmarshalNRecordWeatherInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWeatherInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_recordWindow_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.RecordWindowInput, error) {
 			return ec.unmarshalNRecordWindowInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWindowInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_removeTides_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RemoveTidesInput, error) {
+			return ec.unmarshalNRemoveTidesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRemoveTidesInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -7457,6 +8336,20 @@ func (ec *executionContext) field_Mutation_revokeShare_args(ctx context.Context,
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_setCompetences_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SetCompetencesInput, error) {
+			return ec.unmarshalNSetCompetencesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetCompetencesInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_setRecommendationState_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -7505,6 +8398,20 @@ func (ec *executionContext) field_Mutation_takeSecondLook_args(ctx context.Conte
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.TakeSecondLookInput, error) {
 			return ec.unmarshalNTakeSecondLookInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTakeSecondLookInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_undoMove_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.UndoMoveInput, error) {
+			return ec.unmarshalNUndoMoveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoMoveInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -7580,6 +8487,28 @@ func (ec *executionContext) field_Query___type_args(ctx context.Context, rawArgs
 		return nil, err
 	}
 	args["name"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_board_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "from",
+		func(ctx context.Context, v any) (wire.Time, error) {
+			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["from"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "to",
+		func(ctx context.Context, v any) (wire.Time, error) {
+			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["to"] = arg1
 	return args, nil
 }
 
@@ -7817,6 +8746,36 @@ func (ec *executionContext) field_Query_place_args(ctx context.Context, rawArgs 
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_planMove_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "spell",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["spell"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "newLift",
+		func(ctx context.Context, v any) (wire.Time, error) {
+			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["newLift"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "newLaunch",
+		func(ctx context.Context, v any) (*wire.Time, error) {
+			return ec.unmarshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["newLaunch"] = arg2
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_previewImport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -7836,6 +8795,20 @@ func (ec *executionContext) field_Query_previewImport_args(ctx context.Context, 
 		return nil, err
 	}
 	args["pass"] = arg1
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_proposeVisits_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "job",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["job"] = arg0
 	return args, nil
 }
 
@@ -7952,6 +8925,20 @@ func (ec *executionContext) field_Query_vessels_args(ctx context.Context, rawArg
 		return nil, err
 	}
 	args["search"] = arg2
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_visitChecks_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "visit",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["visit"] = arg0
 	return args, nil
 }
 
@@ -8274,6 +9261,38 @@ func (ec *executionContext) fieldContext_AddLayerPayload_element(_ context.Conte
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Element(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _AddLeavePayload_leave(ctx context.Context, field graphql.CollectedField, obj *model.AddLeavePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AddLeavePayload_leave(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Leave, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Leave) graphql.Marshaler {
+			return ec.marshalNLeave2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLeave(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AddLeavePayload_leave(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "AddLeavePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Leave(ctx, field)
 		},
 	}
 	return fc, nil
@@ -8618,6 +9637,29 @@ func (ec *executionContext) fieldContext_AddSpellPayload_spell(_ context.Context
 	return fc, nil
 }
 
+func (ec *executionContext) _AddTidesPayload_kept(ctx context.Context, field graphql.CollectedField, obj *model.AddTidesPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AddTidesPayload_kept(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kept, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AddTidesPayload_kept(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AddTidesPayload", field, false, false, "Int")
+}
+
 func (ec *executionContext) _AddVesselPayload_vessel(ctx context.Context, field graphql.CollectedField, obj *model.AddVesselPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -8933,6 +9975,61 @@ func (ec *executionContext) _ApiKey_revokedAt(ctx context.Context, field graphql
 }
 func (ec *executionContext) fieldContext_ApiKey_revokedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ApiKey", field, false, false, "Time")
+}
+
+func (ec *executionContext) _ApplyMovePayload_move(ctx context.Context, field graphql.CollectedField, obj *model.ApplyMovePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ApplyMovePayload_move(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Move, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ApplyMovePayload_move(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ApplyMovePayload", field, false, false, "ID")
+}
+
+func (ec *executionContext) _ApplyMovePayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.ApplyMovePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ApplyMovePayload_spell(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spell, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Spell) graphql.Marshaler {
+			return ec.marshalNSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSpell(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ApplyMovePayload_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ApplyMovePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Spell(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _AshoreNow_yard(ctx context.Context, field graphql.CollectedField, obj *model.AshoreNow) (ret graphql.Marshaler) {
@@ -10018,6 +11115,1554 @@ func (ec *executionContext) _BlockPoint_moved(ctx context.Context, field graphql
 }
 func (ec *executionContext) fieldContext_BlockPoint_moved(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BlockPoint", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _Board_from(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_from(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.From, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Board", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Board_to(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Board", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Board_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_timeZone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TimeZone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Board", field, false, false, "String")
+}
+
+func (ec *executionContext) _Board_surveyors(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_surveyors(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Surveyors, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BoardMember) graphql.Marshaler {
+			return ec.marshalNBoardMember2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardMemberᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_surveyors(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Board",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardMember(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Board_visits(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_visits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BoardVisit) graphql.Marshaler {
+			return ec.marshalNBoardVisit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardVisitᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Board",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardVisit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Board_spells(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_spells(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spells, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BoardSpell) graphql.Marshaler {
+			return ec.marshalNBoardSpell2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardSpellᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_spells(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Board",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardSpell(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Board_leaves(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_leaves(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Leaves, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Leave) graphql.Marshaler {
+			return ec.marshalNLeave2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLeaveᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_leaves(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Board",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Leave(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Board_tides(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_tides(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tides, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Tide) graphql.Marshaler {
+			return ec.marshalNTide2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTideᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_tides(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Board",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Tide(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Board_yards(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_yards(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Yards, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BoardYard) graphql.Marshaler {
+			return ec.marshalNBoardYard2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardYardᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_yards(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Board",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardYard(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Board_instruments(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_instruments(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instruments, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BoardInstrument) graphql.Marshaler {
+			return ec.marshalNBoardInstrument2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardInstrumentᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_instruments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Board",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardInstrument(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Board_unplaced(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_unplaced(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unplaced, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.JobLine) graphql.Marshaler {
+			return ec.marshalNJobLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_unplaced(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Board",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _BoardInstrument_id(ctx context.Context, field graphql.CollectedField, obj *model.BoardInstrument) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardInstrument_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardInstrument_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardInstrument", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BoardInstrument_name(ctx context.Context, field graphql.CollectedField, obj *model.BoardInstrument) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardInstrument_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardInstrument_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardInstrument", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardInstrument_sensing(ctx context.Context, field graphql.CollectedField, obj *model.BoardInstrument) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardInstrument_sensing(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sensing, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardInstrument_sensing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardInstrument", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardInstrument_retiredOn(ctx context.Context, field graphql.CollectedField, obj *model.BoardInstrument) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardInstrument_retiredOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RetiredOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardInstrument_retiredOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardInstrument", field, false, false, "Date")
+}
+
+func (ec *executionContext) _BoardMember_member(ctx context.Context, field graphql.CollectedField, obj *model.BoardMember) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardMember_member(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Member, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MemberLine) graphql.Marshaler {
+			return ec.marshalNMemberLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardMember_member(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "BoardMember",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _BoardMember_kinds(ctx context.Context, field graphql.CollectedField, obj *model.BoardMember) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardMember_kinds(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kinds, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardMember_kinds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardMember", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardSpell_id(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BoardSpell_vessel(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_vessel(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Vessel, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_vessel(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BoardSpell_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_vesselName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VesselName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardSpell_loaMm(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_loaMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LoaMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_loaMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Int")
+}
+
+func (ec *executionContext) _BoardSpell_yard(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_yard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Yard, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_yard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BoardSpell_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_timeZone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TimeZone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardSpell_plannedLift(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_plannedLift(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PlannedLift, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_plannedLift(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Time")
+}
+
+func (ec *executionContext) _BoardSpell_plannedLaunch(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_plannedLaunch(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PlannedLaunch, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_plannedLaunch(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Time")
+}
+
+func (ec *executionContext) _BoardSpell_actualLift(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_actualLift(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ActualLift, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_actualLift(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Time")
+}
+
+func (ec *executionContext) _BoardSpell_actualLaunch(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_actualLaunch(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ActualLaunch, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_actualLaunch(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Time")
+}
+
+func (ec *executionContext) _BoardSpell_askedOnly(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_askedOnly(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AskedOnly, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_askedOnly(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _BoardSpell_held(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_held(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Held, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardSpell_underCover(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_underCover(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.UnderCover, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *bool) graphql.Marshaler {
+			return ec.marshalOBoolean2ᚖbool(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_underCover(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _BoardSpell_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardSpell_washAt(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_washAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WashAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_washAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Time")
+}
+
+func (ec *executionContext) _BoardSpell_chockAt(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_chockAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ChockAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_chockAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Time")
+}
+
+func (ec *executionContext) _BoardSpell_shiftAt(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_shiftAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ShiftAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_shiftAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Time")
+}
+
+func (ec *executionContext) _BoardSpell_pays(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_pays(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Pays, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_pays(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardSpell_told(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_told(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Told, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_told(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardSpell_version(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Int")
+}
+
+func (ec *executionContext) _BoardVisit_id(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BoardVisit_open(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_open(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Open, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_open(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _BoardVisit_kind(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardVisit_from(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_from(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.From, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "Time")
+}
+
+func (ec *executionContext) _BoardVisit_to(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "Time")
+}
+
+func (ec *executionContext) _BoardVisit_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_timeZone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TimeZone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardVisit_state(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_state(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.State, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardVisit_lead(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_lead(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lead, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_lead(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BoardVisit_people(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_people(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.People, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []wire.ID) graphql.Marshaler {
+			return ec.marshalNID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_people(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BoardVisit_instruments(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_instruments(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instruments, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []wire.ID) graphql.Marshaler {
+			return ec.marshalNID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_instruments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BoardVisit_spell(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_spell(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spell, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BoardVisit_follows(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_follows(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Follows, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_follows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BoardVisit_job(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BoardVisit_jobNumber(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_jobNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JobNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_jobNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardVisit_jobKind(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_jobKind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JobKind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_jobKind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardVisit_vessel(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_vessel(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Vessel, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_vessel(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "ID")
+}
+
+func (ec *executionContext) _BoardVisit_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_vesselName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VesselName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardVisit_checks(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_checks(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Checks, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_checks(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "BoardVisit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _BoardVisit_version(ctx context.Context, field graphql.CollectedField, obj *model.BoardVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardVisit_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardVisit_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardVisit", field, false, false, "Int")
+}
+
+func (ec *executionContext) _BoardYard_yard(ctx context.Context, field graphql.CollectedField, obj *model.BoardYard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardYard_yard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Yard, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PartyLine) graphql.Marshaler {
+			return ec.marshalNPartyLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardYard_yard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "BoardYard",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartyLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _BoardYard_phone(ctx context.Context, field graphql.CollectedField, obj *model.BoardYard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardYard_phone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Phone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardYard_phone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardYard", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardYard_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.BoardYard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardYard_timeZone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TimeZone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardYard_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardYard", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardYard_liftHours(ctx context.Context, field graphql.CollectedField, obj *model.BoardYard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardYard_liftHours(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LiftHours, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardYard_liftHours(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardYard", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardYard_rules(ctx context.Context, field graphql.CollectedField, obj *model.BoardYard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardYard_rules(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Rules, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardYard_rules(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardYard", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardYard_tidePlace(ctx context.Context, field graphql.CollectedField, obj *model.BoardYard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardYard_tidePlace(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TidePlace, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardYard_tidePlace(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardYard", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardYard_tideWithinMinutes(ctx context.Context, field graphql.CollectedField, obj *model.BoardYard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardYard_tideWithinMinutes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TideWithinMinutes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BoardYard_tideWithinMinutes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardYard", field, false, false, "Int")
 }
 
 func (ec *executionContext) _CauseCheckKind_code(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
@@ -11979,6 +14624,121 @@ func (ec *executionContext) _ChangedArea_around(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_ChangedArea_around(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ChangedArea", field, false, false, "String")
+}
+
+func (ec *executionContext) _Check_code(ctx context.Context, field graphql.CollectedField, obj *model.Check) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Check_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Check_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Check", field, false, false, "String")
+}
+
+func (ec *executionContext) _Check_text(ctx context.Context, field graphql.CollectedField, obj *model.Check) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Check_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Check_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Check", field, false, false, "String")
+}
+
+func (ec *executionContext) _Check_tag(ctx context.Context, field graphql.CollectedField, obj *model.Check) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Check_tag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Check_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Check", field, false, false, "String")
+}
+
+func (ec *executionContext) _Check_suggestion(ctx context.Context, field graphql.CollectedField, obj *model.Check) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Check_suggestion(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Suggestion, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Check_suggestion(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Check", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _Check_passed(ctx context.Context, field graphql.CollectedField, obj *model.Check) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Check_passed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Passed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Check_passed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Check", field, false, false, "String")
 }
 
 func (ec *executionContext) _ClientBoat_name(ctx context.Context, field graphql.CollectedField, obj *model.ClientBoat) (ret graphql.Marshaler) {
@@ -14985,6 +17745,29 @@ func (ec *executionContext) fieldContext_EndLayerPayload_element(_ context.Conte
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _EndLeavePayload_id(ctx context.Context, field graphql.CollectedField, obj *model.EndLeavePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EndLeavePayload_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EndLeavePayload_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EndLeavePayload", field, false, false, "ID")
 }
 
 func (ec *executionContext) _Entries_ids(ctx context.Context, field graphql.CollectedField, obj *model.Entries) (ret graphql.Marshaler) {
@@ -20293,6 +23076,121 @@ func (ec *executionContext) fieldContext_Layer_version(_ context.Context, field 
 	return graphql.NewScalarFieldContext("Layer", field, false, false, "Int")
 }
 
+func (ec *executionContext) _Leave_id(ctx context.Context, field graphql.CollectedField, obj *model.Leave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Leave_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Leave_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Leave", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Leave_member(ctx context.Context, field graphql.CollectedField, obj *model.Leave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Leave_member(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Member, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Leave_member(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Leave", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Leave_from(ctx context.Context, field graphql.CollectedField, obj *model.Leave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Leave_from(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.From, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Leave_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Leave", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Leave_to(ctx context.Context, field graphql.CollectedField, obj *model.Leave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Leave_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Leave_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Leave", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Leave_reason(ctx context.Context, field graphql.CollectedField, obj *model.Leave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Leave_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Leave_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Leave", field, false, false, "String")
+}
+
 func (ec *executionContext) _LowerStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.LowerStandingPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -21138,6 +24036,341 @@ func (ec *executionContext) fieldContext_MemberLine_active(_ context.Context, fi
 	return graphql.NewScalarFieldContext("MemberLine", field, false, false, "Boolean")
 }
 
+func (ec *executionContext) _MoveLine_visit(ctx context.Context, field graphql.CollectedField, obj *model.MoveLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoveLine_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.BoardVisit) graphql.Marshaler {
+			return ec.marshalNBoardVisit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardVisit(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoveLine_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MoveLine",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardVisit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _MoveLine_from(ctx context.Context, field graphql.CollectedField, obj *model.MoveLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoveLine_from(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.From, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoveLine_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoveLine", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MoveLine_to(ctx context.Context, field graphql.CollectedField, obj *model.MoveLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoveLine_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoveLine_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoveLine", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MoveLine_newFrom(ctx context.Context, field graphql.CollectedField, obj *model.MoveLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoveLine_newFrom(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NewFrom, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoveLine_newFrom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoveLine", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MoveLine_newTo(ctx context.Context, field graphql.CollectedField, obj *model.MoveLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoveLine_newTo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NewTo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoveLine_newTo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoveLine", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MoveLine_reason(ctx context.Context, field graphql.CollectedField, obj *model.MoveLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoveLine_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoveLine_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoveLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoveLine_conflicts(ctx context.Context, field graphql.CollectedField, obj *model.MoveLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoveLine_conflicts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Conflicts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoveLine_conflicts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MoveLine",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _MoveLine_mustMove(ctx context.Context, field graphql.CollectedField, obj *model.MoveLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoveLine_mustMove(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MustMove, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoveLine_mustMove(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoveLine", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _MovePlan_spell(ctx context.Context, field graphql.CollectedField, obj *model.MovePlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MovePlan_spell(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spell, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.BoardSpell) graphql.Marshaler {
+			return ec.marshalNBoardSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardSpell(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MovePlan_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MovePlan",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardSpell(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _MovePlan_newLift(ctx context.Context, field graphql.CollectedField, obj *model.MovePlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MovePlan_newLift(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NewLift, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MovePlan_newLift(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MovePlan", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MovePlan_newLaunch(ctx context.Context, field graphql.CollectedField, obj *model.MovePlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MovePlan_newLaunch(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NewLaunch, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_MovePlan_newLaunch(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MovePlan", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MovePlan_conflicts(ctx context.Context, field graphql.CollectedField, obj *model.MovePlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MovePlan_conflicts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Conflicts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MovePlan_conflicts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MovePlan", field, false, false, "String")
+}
+
+func (ec *executionContext) _MovePlan_lines(ctx context.Context, field graphql.CollectedField, obj *model.MovePlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MovePlan_lines(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lines, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.MoveLine) graphql.Marshaler {
+			return ec.marshalNMoveLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoveLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MovePlan_lines(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MovePlan",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MoveLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Moved_seq(ctx context.Context, field graphql.CollectedField, obj *model.Moved) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -21268,6 +24501,314 @@ func (ec *executionContext) fieldContext_Mutation_editPractice(ctx context.Conte
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_editPractice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_overrideCheck(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_overrideCheck(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().OverrideCheck(ctx, fc.Args["input"].(model.OverrideCheckInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.OverrideCheckPayload) graphql.Marshaler {
+			return ec.marshalNOverrideCheckPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideCheckPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_overrideCheck(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OverrideCheckPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_overrideCheck_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_addLeave(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_addLeave(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().AddLeave(ctx, fc.Args["input"].(model.AddLeaveInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AddLeavePayload) graphql.Marshaler {
+			return ec.marshalNAddLeavePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddLeavePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_addLeave(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AddLeavePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_addLeave_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_endLeave(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_endLeave(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EndLeave(ctx, fc.Args["input"].(model.EndLeaveInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EndLeavePayload) graphql.Marshaler {
+			return ec.marshalNEndLeavePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEndLeavePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_endLeave(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EndLeavePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_endLeave_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_setCompetences(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_setCompetences(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SetCompetences(ctx, fc.Args["input"].(model.SetCompetencesInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SetCompetencesPayload) graphql.Marshaler {
+			return ec.marshalNSetCompetencesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetCompetencesPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_setCompetences(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SetCompetencesPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_setCompetences_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_addTides(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_addTides(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().AddTides(ctx, fc.Args["input"].(model.AddTidesInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AddTidesPayload) graphql.Marshaler {
+			return ec.marshalNAddTidesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddTidesPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_addTides(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AddTidesPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_addTides_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_removeTides(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_removeTides(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RemoveTides(ctx, fc.Args["input"].(model.RemoveTidesInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RemoveTidesPayload) graphql.Marshaler {
+			return ec.marshalNRemoveTidesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRemoveTidesPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_removeTides(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RemoveTidesPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_removeTides_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordWeather(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordWeather(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordWeather(ctx, fc.Args["input"].(model.RecordWeatherInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordWeatherPayload) graphql.Marshaler {
+			return ec.marshalNRecordWeatherPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWeatherPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordWeather(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordWeatherPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordWeather_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -22016,6 +25557,94 @@ func (ec *executionContext) fieldContext_Mutation_revokeApiKey(ctx context.Conte
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_revokeApiKey_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_applyMove(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_applyMove(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().ApplyMove(ctx, fc.Args["input"].(model.ApplyMoveInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ApplyMovePayload) graphql.Marshaler {
+			return ec.marshalNApplyMovePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyMovePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_applyMove(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ApplyMovePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_applyMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_undoMove(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_undoMove(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().UndoMove(ctx, fc.Args["input"].(model.UndoMoveInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.UndoMovePayload) graphql.Marshaler {
+			return ec.marshalNUndoMovePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoMovePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_undoMove(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_UndoMovePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_undoMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -24818,6 +28447,38 @@ func (ec *executionContext) fieldContext_Outside_report(_ context.Context, field
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_SharedReport(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _OverrideCheckPayload_checks(ctx context.Context, field graphql.CollectedField, obj *model.OverrideCheckPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverrideCheckPayload_checks(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Checks, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverrideCheckPayload_checks(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "OverrideCheckPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
 		},
 	}
 	return fc, nil
@@ -27739,6 +31400,38 @@ func (ec *executionContext) fieldContext_PlanVisitPayload_visit(_ context.Contex
 	return fc, nil
 }
 
+func (ec *executionContext) _PlanVisitPayload_checks(ctx context.Context, field graphql.CollectedField, obj *model.PlanVisitPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PlanVisitPayload_checks(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Checks, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PlanVisitPayload_checks(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "PlanVisitPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Practice_id(ctx context.Context, field graphql.CollectedField, obj *model.Practice) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -28368,6 +32061,346 @@ func (ec *executionContext) fieldContext_Precision_says(_ context.Context, field
 	return fc, nil
 }
 
+func (ec *executionContext) _Proposals_spell(ctx context.Context, field graphql.CollectedField, obj *model.Proposals) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Proposals_spell(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spell, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.BoardSpell) graphql.Marshaler {
+			return ec.marshalOBoardSpell2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardSpell(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Proposals_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Proposals",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardSpell(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Proposals_needs(ctx context.Context, field graphql.CollectedField, obj *model.Proposals) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Proposals_needs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Needs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Proposals_needs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Proposals", field, false, false, "String")
+}
+
+func (ec *executionContext) _Proposals_visits(ctx context.Context, field graphql.CollectedField, obj *model.Proposals) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Proposals_visits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ProposedVisit) graphql.Marshaler {
+			return ec.marshalNProposedVisit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposedVisitᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Proposals_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Proposals",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ProposedVisit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ProposedVisit_kind(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _ProposedVisit_from(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_from(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.From, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "Time")
+}
+
+func (ec *executionContext) _ProposedVisit_to(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "Time")
+}
+
+func (ec *executionContext) _ProposedVisit_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_timeZone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TimeZone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _ProposedVisit_hours(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_hours(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hours, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_hours(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ProposedVisit_follows(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_follows(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Follows, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_follows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _ProposedVisit_reason(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _ProposedVisit_figures(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_figures(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Figures, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_figures(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _ProposedVisit_tag(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_tag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _ProposedVisit_conflict(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_conflict(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Conflict, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_conflict(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _ProposedVisit_visit(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "ID")
+}
+
 func (ec *executionContext) _Query_viewer(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -28482,6 +32515,138 @@ func (ec *executionContext) fieldContext_Query_head(ctx context.Context, field g
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_head_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_board(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_board(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Board(ctx, fc.Args["from"].(wire.Time), fc.Args["to"].(wire.Time))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Board) graphql.Marshaler {
+			return ec.marshalNBoard2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoard(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_board(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Board(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_board_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_visitChecks(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_visitChecks(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().VisitChecks(ctx, fc.Args["visit"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_visitChecks(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_visitChecks_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_proposeVisits(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_proposeVisits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().ProposeVisits(ctx, fc.Args["job"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Proposals) graphql.Marshaler {
+			return ec.marshalNProposals2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposals(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_proposeVisits(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Proposals(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_proposeVisits_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -28856,6 +33021,50 @@ func (ec *executionContext) fieldContext_Query_apiKeys(_ context.Context, field 
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_ApiKey(ctx, field)
 		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_planMove(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_planMove(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().PlanMove(ctx, fc.Args["spell"].(wire.ID), fc.Args["newLift"].(wire.Time), fc.Args["newLaunch"].(*wire.Time))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MovePlan) graphql.Marshaler {
+			return ec.marshalOMovePlan2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMovePlan(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_planMove(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MovePlan(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_planMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
 	}
 	return fc, nil
 }
@@ -30582,6 +34791,29 @@ func (ec *executionContext) fieldContext_RecordRepeatKitPayload_book(_ context.C
 	return fc, nil
 }
 
+func (ec *executionContext) _RecordWeatherPayload_kept(ctx context.Context, field graphql.CollectedField, obj *model.RecordWeatherPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RecordWeatherPayload_kept(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kept, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RecordWeatherPayload_kept(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RecordWeatherPayload", field, false, false, "Int")
+}
+
 func (ec *executionContext) _RecordWindowPayload_window(ctx context.Context, field graphql.CollectedField, obj *model.RecordWindowPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -30759,6 +34991,29 @@ func (ec *executionContext) _Reinspection_state(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_Reinspection_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _RemoveTidesPayload_removed(ctx context.Context, field graphql.CollectedField, obj *model.RemoveTidesPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RemoveTidesPayload_removed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Removed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RemoveTidesPayload_removed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RemoveTidesPayload", field, false, false, "Int")
 }
 
 func (ec *executionContext) _RepeatKit_id(ctx context.Context, field graphql.CollectedField, obj *model.RepeatKit) (ret graphql.Marshaler) {
@@ -32487,6 +36742,29 @@ func (ec *executionContext) fieldContext_Scatter_needed(_ context.Context, field
 	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Int")
 }
 
+func (ec *executionContext) _SetCompetencesPayload_kinds(ctx context.Context, field graphql.CollectedField, obj *model.SetCompetencesPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SetCompetencesPayload_kinds(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kinds, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SetCompetencesPayload_kinds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SetCompetencesPayload", field, false, false, "String")
+}
+
 func (ec *executionContext) _SetRecommendationStatePayload_recommendation(ctx context.Context, field graphql.CollectedField, obj *model.SetRecommendationStatePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -33980,6 +38258,98 @@ func (ec *executionContext) fieldContext_TakeSecondLookPayload_report(_ context.
 	return fc, nil
 }
 
+func (ec *executionContext) _Tide_place(ctx context.Context, field graphql.CollectedField, obj *model.Tide) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Tide_place(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Place, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Tide_place(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Tide", field, false, false, "String")
+}
+
+func (ec *executionContext) _Tide_highAt(ctx context.Context, field graphql.CollectedField, obj *model.Tide) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Tide_highAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.HighAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Tide_highAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Tide", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Tide_heightMm(ctx context.Context, field graphql.CollectedField, obj *model.Tide) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Tide_heightMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.HeightMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Tide_heightMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Tide", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Tide_source(ctx context.Context, field graphql.CollectedField, obj *model.Tide) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Tide_source(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Source, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Tide_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Tide", field, false, false, "String")
+}
+
 func (ec *executionContext) _Today_on(ctx context.Context, field graphql.CollectedField, obj *model.Today) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -34126,6 +38496,38 @@ func (ec *executionContext) fieldContext_Today_due(_ context.Context, field grap
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Reinspection(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _UndoMovePayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.UndoMovePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_UndoMovePayload_spell(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spell, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Spell) graphql.Marshaler {
+			return ec.marshalNSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSpell(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_UndoMovePayload_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "UndoMovePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Spell(ctx, field)
 		},
 	}
 	return fc, nil
@@ -38143,6 +42545,69 @@ func (ec *executionContext) fieldContext___Type_isOneOf(_ context.Context, field
 
 // region    **************************** input.gotpl *****************************
 
+func (ec *executionContext) unmarshalInputAcceptedLineInput(ctx context.Context, obj any) (*model.AcceptedLineInput, error) {
+	var it model.AcceptedLineInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"visit", "version", "from", "to"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "visit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("visit"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Visit = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "from":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("from"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.From = data
+		case "to":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("to"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.To = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAcceptedLineInput unmarshals raw into the AcceptedLineInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAcceptedLineInput(ctx context.Context, raw any) (*model.AcceptedLineInput, error) {
+	var out *model.AcceptedLineInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AcceptedLineInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputAddDatumInput(ctx context.Context, obj any) (*model.AddDatumInput, error) {
 	var it model.AddDatumInput
 	if obj == nil {
@@ -38797,6 +43262,87 @@ func (ec *executionContext) unmarshalInputAddLayerInput(ctx context.Context, obj
 func UnmarshalAddLayerInput(ctx context.Context, raw any) (*model.AddLayerInput, error) {
 	var out *model.AddLayerInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddLayerInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputAddLeaveInput(ctx context.Context, obj any) (*model.AddLeaveInput, error) {
+	var it model.AddLeaveInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["reason"]; !present {
+		asMap["reason"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "member", "from", "to", "reason"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "member":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("member"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Member = data
+		case "from":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("from"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.From = data
+		case "to":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("to"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.To = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAddLeaveInput unmarshals raw into the AddLeaveInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAddLeaveInput(ctx context.Context, raw any) (*model.AddLeaveInput, error) {
+	var out *model.AddLeaveInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddLeaveInput", raw, &out)
 	return out, err
 }
 
@@ -39876,6 +44422,76 @@ func UnmarshalAddSpellInput(ctx context.Context, raw any) (*model.AddSpellInput,
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputAddTidesInput(ctx context.Context, obj any) (*model.AddTidesInput, error) {
+	var it model.AddTidesInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "place", "source", "times", "heightsMm"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "place":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("place"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Place = data
+		case "source":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("source"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Source = data
+		case "times":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("times"))
+			data, err := ec.unmarshalNTime2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTimeᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Times = data
+		case "heightsMm":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("heightsMm"))
+			data, err := ec.unmarshalOColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.HeightsMm = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAddTidesInput unmarshals raw into the AddTidesInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAddTidesInput(ctx context.Context, raw any) (*model.AddTidesInput, error) {
+	var out *model.AddTidesInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddTidesInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputAddVesselInput(ctx context.Context, obj any) (*model.AddVesselInput, error) {
 	var it model.AddVesselInput
 	if obj == nil {
@@ -40123,6 +44739,101 @@ func (ec *executionContext) unmarshalInputAddVesselInput(ctx context.Context, ob
 func UnmarshalAddVesselInput(ctx context.Context, raw any) (*model.AddVesselInput, error) {
 	var out *model.AddVesselInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddVesselInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputApplyMoveInput(ctx context.Context, obj any) (*model.ApplyMoveInput, error) {
+	var it model.ApplyMoveInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["reason"]; !present {
+		asMap["reason"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "spell", "version", "newLift", "newLaunch", "reason", "lines"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "spell":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("spell"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Spell = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "newLift":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("newLift"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.NewLift = data
+		case "newLaunch":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("newLaunch"))
+			data, err := ec.unmarshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.NewLaunch = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalNAcceptedLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalApplyMoveInput unmarshals raw into the ApplyMoveInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalApplyMoveInput(ctx context.Context, raw any) (*model.ApplyMoveInput, error) {
+	var out *model.ApplyMoveInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ApplyMoveInput", raw, &out)
 	return out, err
 }
 
@@ -41684,7 +46395,7 @@ func (ec *executionContext) unmarshalInputEditVisitInput(ctx context.Context, ob
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "version", "spell", "from", "to", "state", "lead", "note"}
+	fieldsInOrder := [...]string{"mutation", "id", "version", "spell", "from", "to", "state", "lead", "note", "people", "instruments"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -41754,6 +46465,20 @@ func (ec *executionContext) unmarshalInputEditVisitInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Note = data
+		case "people":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("people"))
+			data, err := ec.unmarshalOID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.People = data
+		case "instruments":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("instruments"))
+			data, err := ec.unmarshalOID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Instruments = data
 		}
 	}
 	return &it, nil
@@ -41831,6 +46556,55 @@ func (ec *executionContext) unmarshalInputEndLayerInput(ctx context.Context, obj
 func UnmarshalEndLayerInput(ctx context.Context, raw any) (*model.EndLayerInput, error) {
 	var out *model.EndLayerInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EndLayerInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputEndLeaveInput(ctx context.Context, obj any) (*model.EndLeaveInput, error) {
+	var it model.EndLeaveInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEndLeaveInput unmarshals raw into the EndLeaveInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEndLeaveInput(ctx context.Context, raw any) (*model.EndLeaveInput, error) {
+	var out *model.EndLeaveInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EndLeaveInput", raw, &out)
 	return out, err
 }
 
@@ -42826,6 +47600,118 @@ func UnmarshalOpenPassInput(ctx context.Context, raw any) (*model.OpenPassInput,
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputOverrideCheckInput(ctx context.Context, obj any) (*model.OverrideCheckInput, error) {
+	var it model.OverrideCheckInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "visit", "code", "reason"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "visit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("visit"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Visit = data
+		case "code":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("code"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Code = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalOverrideCheckInput unmarshals raw into the OverrideCheckInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalOverrideCheckInput(ctx context.Context, raw any) (*model.OverrideCheckInput, error) {
+	var out *model.OverrideCheckInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "OverrideCheckInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputOverrideInput(ctx context.Context, obj any) (*model.OverrideInput, error) {
+	var it model.OverrideInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"code", "reason"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "code":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("code"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Code = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalOverrideInput unmarshals raw into the OverrideInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalOverrideInput(ctx context.Context, raw any) (*model.OverrideInput, error) {
+	var out *model.OverrideInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "OverrideInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, obj any) (*model.PlanVisitInput, error) {
 	var it model.PlanVisitInput
 	if obj == nil {
@@ -42847,7 +47733,7 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 		asMap["note"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "note"}
+	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "note", "people", "instruments", "overrides"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -42945,6 +47831,27 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Note = data
+		case "people":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("people"))
+			data, err := ec.unmarshalOID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.People = data
+		case "instruments":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("instruments"))
+			data, err := ec.unmarshalOID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Instruments = data
+		case "overrides":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("overrides"))
+			data, err := ec.unmarshalOOverrideInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Overrides = data
 		}
 	}
 	return &it, nil
@@ -43812,6 +48719,97 @@ func UnmarshalRecordRepeatKitInput(ctx context.Context, raw any) (*model.RecordR
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputRecordWeatherInput(ctx context.Context, obj any) (*model.RecordWeatherInput, error) {
+	var it model.RecordWeatherInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "place", "at", "airDecidegrees", "humidityPermille", "rainMm", "source"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "place":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("place"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Place = data
+		case "at":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("at"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.At = data
+		case "airDecidegrees":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("airDecidegrees"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AirDecidegrees = data
+		case "humidityPermille":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("humidityPermille"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.HumidityPermille = data
+		case "rainMm":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("rainMm"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.RainMm = data
+		case "source":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("source"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Source = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRecordWeatherInput unmarshals raw into the RecordWeatherInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRecordWeatherInput(ctx context.Context, raw any) (*model.RecordWeatherInput, error) {
+	var out *model.RecordWeatherInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordWeatherInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputRecordWindowInput(ctx context.Context, obj any) (*model.RecordWindowInput, error) {
 	var it model.RecordWindowInput
 	if obj == nil {
@@ -43938,6 +48936,69 @@ func (ec *executionContext) unmarshalInputRecordWindowInput(ctx context.Context,
 func UnmarshalRecordWindowInput(ctx context.Context, raw any) (*model.RecordWindowInput, error) {
 	var out *model.RecordWindowInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordWindowInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputRemoveTidesInput(ctx context.Context, obj any) (*model.RemoveTidesInput, error) {
+	var it model.RemoveTidesInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "place", "from", "to"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "place":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("place"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Place = data
+		case "from":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("from"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.From = data
+		case "to":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("to"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.To = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRemoveTidesInput unmarshals raw into the RemoveTidesInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRemoveTidesInput(ctx context.Context, raw any) (*model.RemoveTidesInput, error) {
+	var out *model.RemoveTidesInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RemoveTidesInput", raw, &out)
 	return out, err
 }
 
@@ -44148,6 +49209,62 @@ func (ec *executionContext) unmarshalInputRevokeShareInput(ctx context.Context, 
 func UnmarshalRevokeShareInput(ctx context.Context, raw any) (*model.RevokeShareInput, error) {
 	var out *model.RevokeShareInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "RevokeShareInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputSetCompetencesInput(ctx context.Context, obj any) (*model.SetCompetencesInput, error) {
+	var it model.SetCompetencesInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "member", "kinds"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "member":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("member"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Member = data
+		case "kinds":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kinds"))
+			data, err := ec.unmarshalNString2ᚕstringᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kinds = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSetCompetencesInput unmarshals raw into the SetCompetencesInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSetCompetencesInput(ctx context.Context, raw any) (*model.SetCompetencesInput, error) {
+	var out *model.SetCompetencesInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetCompetencesInput", raw, &out)
 	return out, err
 }
 
@@ -44464,6 +49581,55 @@ func (ec *executionContext) unmarshalInputTakeSecondLookInput(ctx context.Contex
 func UnmarshalTakeSecondLookInput(ctx context.Context, raw any) (*model.TakeSecondLookInput, error) {
 	var out *model.TakeSecondLookInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "TakeSecondLookInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputUndoMoveInput(ctx context.Context, obj any) (*model.UndoMoveInput, error) {
+	var it model.UndoMoveInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalUndoMoveInput unmarshals raw into the UndoMoveInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalUndoMoveInput(ctx context.Context, raw any) (*model.UndoMoveInput, error) {
+	var out *model.UndoMoveInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "UndoMoveInput", raw, &out)
 	return out, err
 }
 
@@ -45026,6 +50192,39 @@ func (ec *executionContext) _AddLayerPayload(ctx context.Context, sel ast.Select
 	return out
 }
 
+var addLeavePayloadImplementors = []string{"AddLeavePayload"}
+
+func (ec *executionContext) _AddLeavePayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddLeavePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, addLeavePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AddLeavePayload")
+		case "leave":
+			out.Values[i] = ec._AddLeavePayload_leave(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var addPartyPayloadImplementors = []string{"AddPartyPayload"}
 
 func (ec *executionContext) _AddPartyPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddPartyPayload) graphql.Marshaler {
@@ -45338,6 +50537,39 @@ func (ec *executionContext) _AddSpellPayload(ctx context.Context, sel ast.Select
 	return out
 }
 
+var addTidesPayloadImplementors = []string{"AddTidesPayload"}
+
+func (ec *executionContext) _AddTidesPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddTidesPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, addTidesPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AddTidesPayload")
+		case "kept":
+			out.Values[i] = ec._AddTidesPayload_kept(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var addVesselPayloadImplementors = []string{"AddVesselPayload"}
 
 func (ec *executionContext) _AddVesselPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddVesselPayload) graphql.Marshaler {
@@ -45468,6 +50700,44 @@ func (ec *executionContext) _ApiKey(ctx context.Context, sel ast.SelectionSet, o
 		case "revokedAt":
 			out.Values[i] = ec._ApiKey_revokedAt(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var applyMovePayloadImplementors = []string{"ApplyMovePayload"}
+
+func (ec *executionContext) _ApplyMovePayload(ctx context.Context, sel ast.SelectionSet, obj *model.ApplyMovePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, applyMovePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ApplyMovePayload")
+		case "move":
+			out.Values[i] = ec._ApplyMovePayload_move(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "spell":
+			out.Values[i] = ec._ApplyMovePayload_spell(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -45921,6 +51191,489 @@ func (ec *executionContext) _BlockPoint(ctx context.Context, sel ast.SelectionSe
 			}
 		case "moved":
 			out.Values[i] = ec._BlockPoint_moved(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var boardImplementors = []string{"Board"}
+
+func (ec *executionContext) _Board(ctx context.Context, sel ast.SelectionSet, obj *model.Board) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, boardImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Board")
+		case "from":
+			out.Values[i] = ec._Board_from(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "to":
+			out.Values[i] = ec._Board_to(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "timeZone":
+			out.Values[i] = ec._Board_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "surveyors":
+			out.Values[i] = ec._Board_surveyors(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visits":
+			out.Values[i] = ec._Board_visits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "spells":
+			out.Values[i] = ec._Board_spells(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leaves":
+			out.Values[i] = ec._Board_leaves(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tides":
+			out.Values[i] = ec._Board_tides(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "yards":
+			out.Values[i] = ec._Board_yards(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "instruments":
+			out.Values[i] = ec._Board_instruments(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unplaced":
+			out.Values[i] = ec._Board_unplaced(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var boardInstrumentImplementors = []string{"BoardInstrument"}
+
+func (ec *executionContext) _BoardInstrument(ctx context.Context, sel ast.SelectionSet, obj *model.BoardInstrument) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, boardInstrumentImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("BoardInstrument")
+		case "id":
+			out.Values[i] = ec._BoardInstrument_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "name":
+			out.Values[i] = ec._BoardInstrument_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sensing":
+			out.Values[i] = ec._BoardInstrument_sensing(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "retiredOn":
+			out.Values[i] = ec._BoardInstrument_retiredOn(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var boardMemberImplementors = []string{"BoardMember"}
+
+func (ec *executionContext) _BoardMember(ctx context.Context, sel ast.SelectionSet, obj *model.BoardMember) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, boardMemberImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("BoardMember")
+		case "member":
+			out.Values[i] = ec._BoardMember_member(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kinds":
+			out.Values[i] = ec._BoardMember_kinds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var boardSpellImplementors = []string{"BoardSpell"}
+
+func (ec *executionContext) _BoardSpell(ctx context.Context, sel ast.SelectionSet, obj *model.BoardSpell) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, boardSpellImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("BoardSpell")
+		case "id":
+			out.Values[i] = ec._BoardSpell_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "vessel":
+			out.Values[i] = ec._BoardSpell_vessel(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "vesselName":
+			out.Values[i] = ec._BoardSpell_vesselName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "loaMm":
+			out.Values[i] = ec._BoardSpell_loaMm(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "yard":
+			out.Values[i] = ec._BoardSpell_yard(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "timeZone":
+			out.Values[i] = ec._BoardSpell_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "plannedLift":
+			out.Values[i] = ec._BoardSpell_plannedLift(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "plannedLaunch":
+			out.Values[i] = ec._BoardSpell_plannedLaunch(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "actualLift":
+			out.Values[i] = ec._BoardSpell_actualLift(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "actualLaunch":
+			out.Values[i] = ec._BoardSpell_actualLaunch(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "askedOnly":
+			out.Values[i] = ec._BoardSpell_askedOnly(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "held":
+			out.Values[i] = ec._BoardSpell_held(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "underCover":
+			out.Values[i] = ec._BoardSpell_underCover(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "datePrecision":
+			out.Values[i] = ec._BoardSpell_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "washAt":
+			out.Values[i] = ec._BoardSpell_washAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "chockAt":
+			out.Values[i] = ec._BoardSpell_chockAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "shiftAt":
+			out.Values[i] = ec._BoardSpell_shiftAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "pays":
+			out.Values[i] = ec._BoardSpell_pays(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "told":
+			out.Values[i] = ec._BoardSpell_told(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._BoardSpell_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var boardVisitImplementors = []string{"BoardVisit"}
+
+func (ec *executionContext) _BoardVisit(ctx context.Context, sel ast.SelectionSet, obj *model.BoardVisit) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, boardVisitImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("BoardVisit")
+		case "id":
+			out.Values[i] = ec._BoardVisit_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "open":
+			out.Values[i] = ec._BoardVisit_open(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._BoardVisit_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "from":
+			out.Values[i] = ec._BoardVisit_from(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "to":
+			out.Values[i] = ec._BoardVisit_to(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "timeZone":
+			out.Values[i] = ec._BoardVisit_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "state":
+			out.Values[i] = ec._BoardVisit_state(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lead":
+			out.Values[i] = ec._BoardVisit_lead(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "people":
+			out.Values[i] = ec._BoardVisit_people(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "instruments":
+			out.Values[i] = ec._BoardVisit_instruments(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "spell":
+			out.Values[i] = ec._BoardVisit_spell(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "follows":
+			out.Values[i] = ec._BoardVisit_follows(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._BoardVisit_job(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "jobNumber":
+			out.Values[i] = ec._BoardVisit_jobNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobKind":
+			out.Values[i] = ec._BoardVisit_jobKind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "vessel":
+			out.Values[i] = ec._BoardVisit_vessel(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "vesselName":
+			out.Values[i] = ec._BoardVisit_vesselName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "checks":
+			out.Values[i] = ec._BoardVisit_checks(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._BoardVisit_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var boardYardImplementors = []string{"BoardYard"}
+
+func (ec *executionContext) _BoardYard(ctx context.Context, sel ast.SelectionSet, obj *model.BoardYard) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, boardYardImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("BoardYard")
+		case "yard":
+			out.Values[i] = ec._BoardYard_yard(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "phone":
+			out.Values[i] = ec._BoardYard_phone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "timeZone":
+			out.Values[i] = ec._BoardYard_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "liftHours":
+			out.Values[i] = ec._BoardYard_liftHours(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "rules":
+			out.Values[i] = ec._BoardYard_rules(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tidePlace":
+			out.Values[i] = ec._BoardYard_tidePlace(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tideWithinMinutes":
+			out.Values[i] = ec._BoardYard_tideWithinMinutes(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -46652,6 +52405,59 @@ func (ec *executionContext) _ChangedArea(ctx context.Context, sel ast.SelectionS
 			}
 		case "around":
 			out.Values[i] = ec._ChangedArea_around(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var checkImplementors = []string{"Check"}
+
+func (ec *executionContext) _Check(ctx context.Context, sel ast.SelectionSet, obj *model.Check) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, checkImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Check")
+		case "code":
+			out.Values[i] = ec._Check_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._Check_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tag":
+			out.Values[i] = ec._Check_tag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "suggestion":
+			out.Values[i] = ec._Check_suggestion(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "passed":
+			out.Values[i] = ec._Check_passed(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -48021,6 +53827,39 @@ func (ec *executionContext) _EndLayerPayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("EndLayerPayload")
 		case "element":
 			out.Values[i] = ec._EndLayerPayload_element(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var endLeavePayloadImplementors = []string{"EndLeavePayload"}
+
+func (ec *executionContext) _EndLeavePayload(ctx context.Context, sel ast.SelectionSet, obj *model.EndLeavePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, endLeavePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EndLeavePayload")
+		case "id":
+			out.Values[i] = ec._EndLeavePayload_id(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -50033,6 +55872,59 @@ func (ec *executionContext) _Layer(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
+var leaveImplementors = []string{"Leave"}
+
+func (ec *executionContext) _Leave(ctx context.Context, sel ast.SelectionSet, obj *model.Leave) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, leaveImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Leave")
+		case "id":
+			out.Values[i] = ec._Leave_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "member":
+			out.Values[i] = ec._Leave_member(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "from":
+			out.Values[i] = ec._Leave_from(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "to":
+			out.Values[i] = ec._Leave_to(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._Leave_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var lowerStandingPayloadImplementors = []string{"LowerStandingPayload"}
 
 func (ec *executionContext) _LowerStandingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.LowerStandingPayload) graphql.Marshaler {
@@ -50511,6 +56403,127 @@ func (ec *executionContext) _MemberLine(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var moveLineImplementors = []string{"MoveLine"}
+
+func (ec *executionContext) _MoveLine(ctx context.Context, sel ast.SelectionSet, obj *model.MoveLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, moveLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MoveLine")
+		case "visit":
+			out.Values[i] = ec._MoveLine_visit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "from":
+			out.Values[i] = ec._MoveLine_from(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "to":
+			out.Values[i] = ec._MoveLine_to(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "newFrom":
+			out.Values[i] = ec._MoveLine_newFrom(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "newTo":
+			out.Values[i] = ec._MoveLine_newTo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._MoveLine_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "conflicts":
+			out.Values[i] = ec._MoveLine_conflicts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mustMove":
+			out.Values[i] = ec._MoveLine_mustMove(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var movePlanImplementors = []string{"MovePlan"}
+
+func (ec *executionContext) _MovePlan(ctx context.Context, sel ast.SelectionSet, obj *model.MovePlan) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, movePlanImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MovePlan")
+		case "spell":
+			out.Values[i] = ec._MovePlan_spell(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "newLift":
+			out.Values[i] = ec._MovePlan_newLift(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "newLaunch":
+			out.Values[i] = ec._MovePlan_newLaunch(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "conflicts":
+			out.Values[i] = ec._MovePlan_conflicts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lines":
+			out.Values[i] = ec._MovePlan_lines(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var movedImplementors = []string{"Moved"}
 
 func (ec *executionContext) _Moved(ctx context.Context, sel ast.SelectionSet, obj *model.Moved) graphql.Marshaler {
@@ -50581,6 +56594,55 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "editPractice":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_editPractice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "overrideCheck":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_overrideCheck(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "addLeave":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_addLeave(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "endLeave":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_endLeave(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "setCompetences":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_setCompetences(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "addTides":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_addTides(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "removeTides":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_removeTides(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordWeather":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordWeather(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -50700,6 +56762,20 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "revokeApiKey":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_revokeApiKey(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "applyMove":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_applyMove(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "undoMove":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_undoMove(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -51317,6 +57393,39 @@ func (ec *executionContext) _Outside(ctx context.Context, sel ast.SelectionSet, 
 			out.Values[i] = graphql.MarshalString("Outside")
 		case "report":
 			out.Values[i] = ec._Outside_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var overrideCheckPayloadImplementors = []string{"OverrideCheckPayload"}
+
+func (ec *executionContext) _OverrideCheckPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OverrideCheckPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, overrideCheckPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OverrideCheckPayload")
+		case "checks":
+			out.Values[i] = ec._OverrideCheckPayload_checks(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -52325,6 +58434,11 @@ func (ec *executionContext) _PlanVisitPayload(ctx context.Context, sel ast.Selec
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "checks":
+			out.Values[i] = ec._PlanVisitPayload_checks(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -52523,6 +58637,132 @@ func (ec *executionContext) _Precision(ctx context.Context, sel ast.SelectionSet
 	return out
 }
 
+var proposalsImplementors = []string{"Proposals"}
+
+func (ec *executionContext) _Proposals(ctx context.Context, sel ast.SelectionSet, obj *model.Proposals) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, proposalsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Proposals")
+		case "spell":
+			out.Values[i] = ec._Proposals_spell(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "needs":
+			out.Values[i] = ec._Proposals_needs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visits":
+			out.Values[i] = ec._Proposals_visits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var proposedVisitImplementors = []string{"ProposedVisit"}
+
+func (ec *executionContext) _ProposedVisit(ctx context.Context, sel ast.SelectionSet, obj *model.ProposedVisit) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, proposedVisitImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ProposedVisit")
+		case "kind":
+			out.Values[i] = ec._ProposedVisit_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "from":
+			out.Values[i] = ec._ProposedVisit_from(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "to":
+			out.Values[i] = ec._ProposedVisit_to(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "timeZone":
+			out.Values[i] = ec._ProposedVisit_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hours":
+			out.Values[i] = ec._ProposedVisit_hours(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "follows":
+			out.Values[i] = ec._ProposedVisit_follows(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._ProposedVisit_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "figures":
+			out.Values[i] = ec._ProposedVisit_figures(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tag":
+			out.Values[i] = ec._ProposedVisit_tag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "conflict":
+			out.Values[i] = ec._ProposedVisit_conflict(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._ProposedVisit_visit(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var queryImplementors = []string{"Query"}
 
 func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) graphql.Marshaler {
@@ -52559,6 +58799,24 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_head(ctx, field)
+				})
+		case "board":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_board(ctx, field)
+				})
+		case "visitChecks":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_visitChecks(ctx, field)
+				})
+		case "proposeVisits":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_proposeVisits(ctx, field)
 				})
 		case "causes":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -52613,6 +58871,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_apiKeys(ctx, field)
+				})
+		case "planMove":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_planMove(ctx, field)
 				})
 		case "outside":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -53228,6 +59492,39 @@ func (ec *executionContext) _RecordRepeatKitPayload(ctx context.Context, sel ast
 	return out
 }
 
+var recordWeatherPayloadImplementors = []string{"RecordWeatherPayload"}
+
+func (ec *executionContext) _RecordWeatherPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordWeatherPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, recordWeatherPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RecordWeatherPayload")
+		case "kept":
+			out.Values[i] = ec._RecordWeatherPayload_kept(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var recordWindowPayloadImplementors = []string{"RecordWindowPayload"}
 
 func (ec *executionContext) _RecordWindowPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordWindowPayload) graphql.Marshaler {
@@ -53299,6 +59596,39 @@ func (ec *executionContext) _Reinspection(ctx context.Context, sel ast.Selection
 			}
 		case "state":
 			out.Values[i] = ec._Reinspection_state(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var removeTidesPayloadImplementors = []string{"RemoveTidesPayload"}
+
+func (ec *executionContext) _RemoveTidesPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RemoveTidesPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, removeTidesPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RemoveTidesPayload")
+		case "removed":
+			out.Values[i] = ec._RemoveTidesPayload_removed(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -54023,6 +60353,39 @@ func (ec *executionContext) _Scatter(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var setCompetencesPayloadImplementors = []string{"SetCompetencesPayload"}
+
+func (ec *executionContext) _SetCompetencesPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetCompetencesPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, setCompetencesPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SetCompetencesPayload")
+		case "kinds":
+			out.Values[i] = ec._SetCompetencesPayload_kinds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var setRecommendationStatePayloadImplementors = []string{"SetRecommendationStatePayload"}
 
 func (ec *executionContext) _SetRecommendationStatePayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetRecommendationStatePayload) graphql.Marshaler {
@@ -54580,6 +60943,54 @@ func (ec *executionContext) _TakeSecondLookPayload(ctx context.Context, sel ast.
 	return out
 }
 
+var tideImplementors = []string{"Tide"}
+
+func (ec *executionContext) _Tide(ctx context.Context, sel ast.SelectionSet, obj *model.Tide) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, tideImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Tide")
+		case "place":
+			out.Values[i] = ec._Tide_place(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "highAt":
+			out.Values[i] = ec._Tide_highAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "heightMm":
+			out.Values[i] = ec._Tide_heightMm(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "source":
+			out.Values[i] = ec._Tide_source(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var todayImplementors = []string{"Today"}
 
 func (ec *executionContext) _Today(ctx context.Context, sel ast.SelectionSet, obj *model.Today) graphql.Marshaler {
@@ -54613,6 +61024,39 @@ func (ec *executionContext) _Today(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "due":
 			out.Values[i] = ec._Today_due(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var undoMovePayloadImplementors = []string{"UndoMovePayload"}
+
+func (ec *executionContext) _UndoMovePayload(ctx context.Context, sel ast.SelectionSet, obj *model.UndoMovePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, undoMovePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("UndoMovePayload")
+		case "spell":
+			out.Values[i] = ec._UndoMovePayload_spell(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -56041,6 +62485,25 @@ func (ec *executionContext) ___Type(ctx context.Context, sel ast.SelectionSet, o
 
 // region    ***************************** type.gotpl *****************************
 
+func (ec *executionContext) unmarshalNAcceptedLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedLineInput(ctx context.Context, v any) (model.AcceptedLineInput, error) {
+	res, err := ec.unmarshalInputAcceptedLineInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) unmarshalNAcceptedLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedLineInputᚄ(ctx context.Context, v any) ([]model.AcceptedLineInput, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.AcceptedLineInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNAcceptedLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedLineInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
 func (ec *executionContext) unmarshalNAddDatumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddDatumInput(ctx context.Context, v any) (model.AddDatumInput, error) {
 	res, err := ec.unmarshalInputAddDatumInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -56117,6 +62580,19 @@ func (ec *executionContext) marshalNAddLayerPayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._AddLayerPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNAddLeaveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddLeaveInput(ctx context.Context, v any) (model.AddLeaveInput, error) {
+	res, err := ec.unmarshalInputAddLeaveInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNAddLeavePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddLeavePayload(ctx context.Context, sel ast.SelectionSet, v *model.AddLeavePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "AddLeavePayload!")
+		return graphql.Null
+	}
+	return ec._AddLeavePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNAddPartyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddPartyInput(ctx context.Context, v any) (model.AddPartyInput, error) {
@@ -56236,6 +62712,19 @@ func (ec *executionContext) marshalNAddSpellPayload2ᚖboottopᚗexampleᚋpract
 	return ec._AddSpellPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNAddTidesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddTidesInput(ctx context.Context, v any) (model.AddTidesInput, error) {
+	res, err := ec.unmarshalInputAddTidesInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNAddTidesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddTidesPayload(ctx context.Context, sel ast.SelectionSet, v *model.AddTidesPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "AddTidesPayload!")
+		return graphql.Null
+	}
+	return ec._AddTidesPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNAddVesselInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddVesselInput(ctx context.Context, v any) (model.AddVesselInput, error) {
 	res, err := ec.unmarshalInputAddVesselInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -56297,6 +62786,19 @@ func (ec *executionContext) marshalNApiKey2ᚕboottopᚗexampleᚋpracticeᚋgra
 	}
 
 	return ret
+}
+
+func (ec *executionContext) unmarshalNApplyMoveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyMoveInput(ctx context.Context, v any) (model.ApplyMoveInput, error) {
+	res, err := ec.unmarshalInputApplyMoveInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNApplyMovePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyMovePayload(ctx context.Context, sel ast.SelectionSet, v *model.ApplyMovePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ApplyMovePayload!")
+		return graphql.Null
+	}
+	return ec._ApplyMovePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNAxis2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAxis(ctx context.Context, sel ast.SelectionSet, v model.Axis) graphql.Marshaler {
@@ -56376,6 +62878,114 @@ func (ec *executionContext) marshalNBlockPoint2ᚕboottopᚗexampleᚋpractice�
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNBlockPoint2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBlockPoint(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNBoard2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoard(ctx context.Context, sel ast.SelectionSet, v *model.Board) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "Board!")
+		return graphql.Null
+	}
+	return ec._Board(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNBoardInstrument2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardInstrument(ctx context.Context, sel ast.SelectionSet, v model.BoardInstrument) graphql.Marshaler {
+	return ec._BoardInstrument(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNBoardInstrument2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardInstrumentᚄ(ctx context.Context, sel ast.SelectionSet, v []model.BoardInstrument) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNBoardInstrument2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardInstrument(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNBoardMember2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardMember(ctx context.Context, sel ast.SelectionSet, v model.BoardMember) graphql.Marshaler {
+	return ec._BoardMember(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNBoardMember2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardMemberᚄ(ctx context.Context, sel ast.SelectionSet, v []model.BoardMember) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNBoardMember2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardMember(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNBoardSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardSpell(ctx context.Context, sel ast.SelectionSet, v model.BoardSpell) graphql.Marshaler {
+	return ec._BoardSpell(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNBoardSpell2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardSpellᚄ(ctx context.Context, sel ast.SelectionSet, v []model.BoardSpell) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNBoardSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardSpell(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNBoardVisit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardVisit(ctx context.Context, sel ast.SelectionSet, v model.BoardVisit) graphql.Marshaler {
+	return ec._BoardVisit(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNBoardVisit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardVisitᚄ(ctx context.Context, sel ast.SelectionSet, v []model.BoardVisit) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNBoardVisit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardVisit(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNBoardYard2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardYard(ctx context.Context, sel ast.SelectionSet, v model.BoardYard) graphql.Marshaler {
+	return ec._BoardYard(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNBoardYard2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardYardᚄ(ctx context.Context, sel ast.SelectionSet, v []model.BoardYard) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNBoardYard2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardYard(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -56600,6 +63210,26 @@ func (ec *executionContext) marshalNChangedArea2ᚕboottopᚗexampleᚋpractice�
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNChangedArea2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐChangedArea(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNCheck2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheck(ctx context.Context, sel ast.SelectionSet, v model.Check) graphql.Marshaler {
+	return ec._Check(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Check) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCheck2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheck(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -56996,6 +63626,19 @@ func (ec *executionContext) marshalNEndLayerPayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._EndLayerPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNEndLeaveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEndLeaveInput(ctx context.Context, v any) (model.EndLeaveInput, error) {
+	res, err := ec.unmarshalInputEndLeaveInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEndLeavePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEndLeavePayload(ctx context.Context, sel ast.SelectionSet, v *model.EndLeavePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EndLeavePayload!")
+		return graphql.Null
+	}
+	return ec._EndLeavePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNEntries2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEntries(ctx context.Context, sel ast.SelectionSet, v model.Entries) graphql.Marshaler {
@@ -57595,6 +64238,26 @@ func (ec *executionContext) marshalNLayerKind2boottopᚗexampleᚋpracticeᚋgra
 	return v
 }
 
+func (ec *executionContext) marshalNLeave2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLeave(ctx context.Context, sel ast.SelectionSet, v model.Leave) graphql.Marshaler {
+	return ec._Leave(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNLeave2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLeaveᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Leave) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNLeave2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLeave(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNLowerStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingInput(ctx context.Context, v any) (model.LowerStandingInput, error) {
 	res, err := ec.unmarshalInputLowerStandingInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -57714,6 +64377,26 @@ func (ec *executionContext) marshalNMemberLine2ᚕboottopᚗexampleᚋpractice�
 	return ret
 }
 
+func (ec *executionContext) marshalNMoveLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoveLine(ctx context.Context, sel ast.SelectionSet, v model.MoveLine) graphql.Marshaler {
+	return ec._MoveLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNMoveLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoveLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.MoveLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNMoveLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoveLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNMoved2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoved(ctx context.Context, sel ast.SelectionSet, v model.Moved) graphql.Marshaler {
 	return ec._Moved(ctx, sel, &v)
 }
@@ -57753,6 +64436,24 @@ func (ec *executionContext) marshalNOpenPassPayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._OpenPassPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNOverrideCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideCheckInput(ctx context.Context, v any) (model.OverrideCheckInput, error) {
+	res, err := ec.unmarshalInputOverrideCheckInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNOverrideCheckPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideCheckPayload(ctx context.Context, sel ast.SelectionSet, v *model.OverrideCheckPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "OverrideCheckPayload!")
+		return graphql.Null
+	}
+	return ec._OverrideCheckPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNOverrideInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideInput(ctx context.Context, v any) (model.OverrideInput, error) {
+	res, err := ec.unmarshalInputOverrideInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
 }
 
 func (ec *executionContext) marshalNOwnPrecision2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwnPrecision(ctx context.Context, sel ast.SelectionSet, v model.OwnPrecision) graphql.Marshaler {
@@ -58012,6 +64713,34 @@ func (ec *executionContext) marshalNPrecision2ᚕboottopᚗexampleᚋpracticeᚋ
 	return ret
 }
 
+func (ec *executionContext) marshalNProposals2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposals(ctx context.Context, sel ast.SelectionSet, v *model.Proposals) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "Proposals!")
+		return graphql.Null
+	}
+	return ec._Proposals(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNProposedVisit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposedVisit(ctx context.Context, sel ast.SelectionSet, v model.ProposedVisit) graphql.Marshaler {
+	return ec._ProposedVisit(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNProposedVisit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposedVisitᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ProposedVisit) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNProposedVisit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposedVisit(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNReading2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReading(ctx context.Context, sel ast.SelectionSet, v model.Reading) graphql.Marshaler {
 	return ec._Reading(ctx, sel, &v)
 }
@@ -58163,6 +64892,19 @@ func (ec *executionContext) marshalNRecordRepeatKitPayload2ᚖboottopᚗexample�
 	return ec._RecordRepeatKitPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNRecordWeatherInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWeatherInput(ctx context.Context, v any) (model.RecordWeatherInput, error) {
+	res, err := ec.unmarshalInputRecordWeatherInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRecordWeatherPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWeatherPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordWeatherPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RecordWeatherPayload!")
+		return graphql.Null
+	}
+	return ec._RecordWeatherPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNRecordWindowInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWindowInput(ctx context.Context, v any) (model.RecordWindowInput, error) {
 	res, err := ec.unmarshalInputRecordWindowInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -58194,6 +64936,19 @@ func (ec *executionContext) marshalNReinspection2ᚕboottopᚗexampleᚋpractice
 	}
 
 	return ret
+}
+
+func (ec *executionContext) unmarshalNRemoveTidesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRemoveTidesInput(ctx context.Context, v any) (model.RemoveTidesInput, error) {
+	res, err := ec.unmarshalInputRemoveTidesInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRemoveTidesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRemoveTidesPayload(ctx context.Context, sel ast.SelectionSet, v *model.RemoveTidesPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RemoveTidesPayload!")
+		return graphql.Null
+	}
+	return ec._RemoveTidesPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNRepeatKit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRepeatKit(ctx context.Context, sel ast.SelectionSet, v model.RepeatKit) graphql.Marshaler {
@@ -58390,6 +65145,19 @@ func (ec *executionContext) marshalNScaleOf2boottopᚗexampleᚋpracticeᚋgraph
 
 func (ec *executionContext) marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx context.Context, sel ast.SelectionSet, v model.Scatter) graphql.Marshaler {
 	return ec._Scatter(ctx, sel, &v)
+}
+
+func (ec *executionContext) unmarshalNSetCompetencesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetCompetencesInput(ctx context.Context, v any) (model.SetCompetencesInput, error) {
+	res, err := ec.unmarshalInputSetCompetencesInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSetCompetencesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetCompetencesPayload(ctx context.Context, sel ast.SelectionSet, v *model.SetCompetencesPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SetCompetencesPayload!")
+		return graphql.Null
+	}
+	return ec._SetCompetencesPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNSetRecommendationStateInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetRecommendationStateInput(ctx context.Context, v any) (model.SetRecommendationStateInput, error) {
@@ -58619,6 +65387,26 @@ func (ec *executionContext) marshalNTextColumn2boottopᚗexampleᚋpracticeᚋgr
 	return v
 }
 
+func (ec *executionContext) marshalNTide2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTide(ctx context.Context, sel ast.SelectionSet, v model.Tide) graphql.Marshaler {
+	return ec._Tide(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNTide2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTideᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Tide) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNTide2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTide(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx context.Context, v any) (wire.Time, error) {
 	var res wire.Time
 	err := res.UnmarshalGQL(v)
@@ -58629,12 +65417,54 @@ func (ec *executionContext) marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋ
 	return v
 }
 
+func (ec *executionContext) unmarshalNTime2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTimeᚄ(ctx context.Context, v any) ([]wire.Time, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]wire.Time, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
+func (ec *executionContext) marshalNTime2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTimeᚄ(ctx context.Context, sel ast.SelectionSet, v []wire.Time) graphql.Marshaler {
+	ret := make(graphql.Array, len(v))
+	for i := range v {
+		ret[i] = ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, sel, v[i])
+	}
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNToday2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐToday(ctx context.Context, sel ast.SelectionSet, v *model.Today) graphql.Marshaler {
 	if v == nil {
 		graphql.AddInvalidNullError(ctx, "Today!")
 		return graphql.Null
 	}
 	return ec._Today(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNUndoMoveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoMoveInput(ctx context.Context, v any) (model.UndoMoveInput, error) {
+	res, err := ec.unmarshalInputUndoMoveInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNUndoMovePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoMovePayload(ctx context.Context, sel ast.SelectionSet, v *model.UndoMovePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "UndoMovePayload!")
+		return graphql.Null
+	}
+	return ec._UndoMovePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNUnreached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreached(ctx context.Context, sel ast.SelectionSet, v model.Unreached) graphql.Marshaler {
@@ -59033,6 +65863,13 @@ func (ec *executionContext) marshalOBand2ᚖboottopᚗexampleᚋpracticeᚋgraph
 	return ec._Band(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalOBoardSpell2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardSpell(ctx context.Context, sel ast.SelectionSet, v *model.BoardSpell) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._BoardSpell(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalOBoolean2bool(ctx context.Context, v any) (bool, error) {
 	res, err := graphql.UnmarshalBoolean(v)
 	return res, graphql.ErrorOnPath(ctx, err)
@@ -59159,6 +65996,41 @@ func (ec *executionContext) marshalOHullNumber2ᚖboottopᚗexampleᚋpractice�
 		return graphql.Null
 	}
 	return ec._HullNumber(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalOID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx context.Context, v any) ([]wire.ID, error) {
+	if v == nil {
+		return nil, nil
+	}
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]wire.ID, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
+func (ec *executionContext) marshalOID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx context.Context, sel ast.SelectionSet, v []wire.ID) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	ret := make(graphql.Array, len(v))
+	for i := range v {
+		ret[i] = ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, sel, v[i])
+	}
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx context.Context, v any) (*wire.ID, error) {
@@ -59295,6 +66167,13 @@ func (ec *executionContext) marshalOMemberLine2ᚖboottopᚗexampleᚋpractice�
 	return ec._MemberLine(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalOMovePlan2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMovePlan(ctx context.Context, sel ast.SelectionSet, v *model.MovePlan) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._MovePlan(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalOMoved2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMovedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Moved) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -59333,6 +66212,23 @@ func (ec *executionContext) marshalOOutside2ᚖboottopᚗexampleᚋpracticeᚋgr
 		return graphql.Null
 	}
 	return ec._Outside(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalOOverrideInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideInputᚄ(ctx context.Context, v any) ([]model.OverrideInput, error) {
+	if v == nil {
+		return nil, nil
+	}
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.OverrideInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNOverrideInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
 }
 
 func (ec *executionContext) marshalOPartyLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyLine(ctx context.Context, sel ast.SelectionSet, v *model.PartyLine) graphql.Marshaler {

@@ -16,6 +16,14 @@ type Node interface {
 	IsNode()
 }
 
+type AcceptedLineInput struct {
+	Visit wire.ID `json:"visit"`
+	// Of the visit, as planMove told.
+	Version int32     `json:"version"`
+	From    wire.Time `json:"from"`
+	To      wire.Time `json:"to"`
+}
+
 type AddDatumInput struct {
 	Mutation                   wire.ID    `json:"mutation"`
 	ID                         wire.ID    `json:"id"`
@@ -113,6 +121,19 @@ type AddLayerInput struct {
 
 type AddLayerPayload struct {
 	Element Element `json:"element"`
+}
+
+type AddLeaveInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	ID       wire.ID   `json:"id"`
+	Member   wire.ID   `json:"member"`
+	From     wire.Time `json:"from"`
+	To       wire.Time `json:"to"`
+	Reason   string    `json:"reason"`
+}
+
+type AddLeavePayload struct {
+	Leave Leave `json:"leave"`
 }
 
 type AddPartyInput struct {
@@ -298,6 +319,20 @@ type AddSpellPayload struct {
 	Spell Spell `json:"spell"`
 }
 
+type AddTidesInput struct {
+	Mutation wire.ID     `json:"mutation"`
+	Place    string      `json:"place"`
+	Source   string      `json:"source"`
+	Times    []wire.Time `json:"times"`
+	// Above chart datum, mm, as many as times; empty where the source has none.
+	HeightsMm wire.Column `json:"heightsMm,omitempty"`
+}
+
+type AddTidesPayload struct {
+	// How many were new.
+	Kept int32 `json:"kept"`
+}
+
 type AddVesselInput struct {
 	Mutation          wire.ID  `json:"mutation"`
 	ID                wire.ID  `json:"id"`
@@ -351,6 +386,26 @@ type APIKey struct {
 	Member    MemberLine `json:"member"`
 	CreatedAt wire.Time  `json:"createdAt"`
 	RevokedAt *wire.Time `json:"revokedAt,omitempty"`
+}
+
+type ApplyMoveInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the move, `mve_…`, made where it is asked for.
+	ID    wire.ID `json:"id"`
+	Spell wire.ID `json:"spell"`
+	// Of the spell, as planMove told.
+	Version   int32      `json:"version"`
+	NewLift   wire.Time  `json:"newLift"`
+	NewLaunch *wire.Time `json:"newLaunch,omitempty"`
+	Reason    string     `json:"reason"`
+	// The visits that go along; the others stay where they are.
+	Lines []AcceptedLineInput `json:"lines"`
+}
+
+type ApplyMovePayload struct {
+	// What undoMove takes.
+	Move  wire.ID `json:"move"`
+	Spell Spell   `json:"spell"`
 }
 
 // Where a vessel stands ashore now.
@@ -445,6 +500,121 @@ type BlockPoint struct {
 	Shift *float64 `json:"shift,omitempty"`
 	// By more than repeatability allows.
 	Moved bool `json:"moved"`
+}
+
+// The diary of a span of time: visits, lifts, leaves and tides, with what stands against each
+// planned visit. It is read in one trip. Times are instants; `timeZone` says in which zone
+// each is meant, and a week is cut in the practice's own zone.
+type Board struct {
+	From wire.Time `json:"from"`
+	To   wire.Time `json:"to"`
+	// The practice's zone, in which weeks are cut.
+	TimeZone string `json:"timeZone"`
+	// Those who make visits, by name, and whoever has one in the span.
+	Surveyors []BoardMember `json:"surveyors"`
+	// By their start. A visit of a job that the viewer may not see has only times, people and instruments.
+	Visits []BoardVisit `json:"visits"`
+	// Times ashore that touch the span, by their lift; called-off ones are left out.
+	Spells      []BoardSpell      `json:"spells"`
+	Leaves      []Leave           `json:"leaves"`
+	Tides       []Tide            `json:"tides"`
+	Yards       []BoardYard       `json:"yards"`
+	Instruments []BoardInstrument `json:"instruments"`
+	// Jobs that are booked and have no visit planned or made, those due first; at most 200.
+	Unplaced []JobLine `json:"unplaced"`
+}
+
+// An instrument as the board names it.
+type BoardInstrument struct {
+	ID      wire.ID `json:"id"`
+	Name    string  `json:"name"`
+	Sensing string  `json:"sensing"`
+	// From this day on it is not used.
+	RetiredOn *wire.Date `json:"retiredOn,omitempty"`
+}
+
+// Somebody who makes visits.
+type BoardMember struct {
+	Member MemberLine `json:"member"`
+	// Kinds of job that he or she does; empty where nobody said.
+	Kinds []string `json:"kinds"`
+}
+
+// A time ashore as the board shows it.
+type BoardSpell struct {
+	ID         wire.ID `json:"id"`
+	Vessel     wire.ID `json:"vessel"`
+	VesselName string  `json:"vesselName"`
+	LoaMm      *int32  `json:"loaMm,omitempty"`
+	// Of `yards`; null where none is named.
+	Yard *wire.ID `json:"yard,omitempty"`
+	// The yard's.
+	TimeZone      string     `json:"timeZone"`
+	PlannedLift   *wire.Time `json:"plannedLift,omitempty"`
+	PlannedLaunch *wire.Time `json:"plannedLaunch,omitempty"`
+	ActualLift    *wire.Time `json:"actualLift,omitempty"`
+	ActualLaunch  *wire.Time `json:"actualLaunch,omitempty"`
+	// The yard has not yet agreed.
+	AskedOnly bool `json:"askedOnly"`
+	// slings, props, cradle, shed, dock, or empty.
+	Held       string `json:"held"`
+	UnderCover *bool  `json:"underCover,omitempty"`
+	// instant, day, month or year.
+	DatePrecision string `json:"datePrecision"`
+	// Planned: wash, chocking, and a move within the yard.
+	WashAt  *wire.Time `json:"washAt,omitempty"`
+	ChockAt *wire.Time `json:"chockAt,omitempty"`
+	ShiftAt *wire.Time `json:"shiftAt,omitempty"`
+	// Who pays the yard, in words.
+	Pays string `json:"pays"`
+	// What the yard was told or asked.
+	Told    string `json:"told"`
+	Version int32  `json:"version"`
+}
+
+// A visit as the board shows it.
+type BoardVisit struct {
+	ID wire.ID `json:"id"`
+	// False: it belongs to a job that the viewer may not see. Then the fields of job, vessel, spell and checks are empty.
+	Open bool `json:"open"`
+	// wet look, meter visit, repeat readings, inside, completion or other.
+	Kind     string    `json:"kind"`
+	From     wire.Time `json:"from"`
+	To       wire.Time `json:"to"`
+	TimeZone string    `json:"timeZone"`
+	// planned, done or cancelled.
+	State string `json:"state"`
+	// Who answers for it; null where nobody does yet.
+	Lead *wire.ID `json:"lead,omitempty"`
+	// Everybody who makes it, the lead too.
+	People      []wire.ID `json:"people"`
+	Instruments []wire.ID `json:"instruments"`
+	// The time ashore it belongs to, of `spells`.
+	Spell *wire.ID `json:"spell,omitempty"`
+	// The visit it waits for.
+	Follows    *wire.ID `json:"follows,omitempty"`
+	Job        *wire.ID `json:"job,omitempty"`
+	JobNumber  string   `json:"jobNumber"`
+	JobKind    string   `json:"jobKind"`
+	Vessel     *wire.ID `json:"vessel,omitempty"`
+	VesselName string   `json:"vesselName"`
+	// What stands against it, each in a sentence. Those let pass carry the reason.
+	Checks  []Check `json:"checks"`
+	Version int32   `json:"version"`
+}
+
+// A yard with what planning needs of it. Keys and gate code stand on `yard`.
+type BoardYard struct {
+	Yard  PartyLine `json:"yard"`
+	Phone string    `json:"phone"`
+	// Its own zone; empty: the practice's.
+	TimeZone  string `json:"timeZone"`
+	LiftHours string `json:"liftHours"`
+	Rules     string `json:"rules"`
+	// Whose high waters count for its lifts; empty: none do.
+	TidePlace string `json:"tidePlace"`
+	// How near to a high water it lifts.
+	TideWithinMinutes int32 `json:"tideWithinMinutes"`
 }
 
 // Something that can be done to tell causes apart.
@@ -609,6 +779,22 @@ type ChangedArea struct {
 	Matches string `json:"matches"`
 	// What it lies around, within half a metre; empty where nothing is drawn.
 	Around string `json:"around"`
+}
+
+// What the diary has to say of a visit.
+type Check struct {
+	// leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather: may be
+	// let pass with a reason. taken, outside: held by the database. continuity and
+	// second-pair-of-eyes: suggestions.
+	Code string `json:"code"`
+	// A sentence with the figures behind it.
+	Text string `json:"text"`
+	// Where the rule comes from, such as common practice, no source.
+	Tag string `json:"tag"`
+	// Nothing stands against the visit; a thought.
+	Suggestion bool `json:"suggestion"`
+	// The reason with which it was let pass; empty where it was not.
+	Passed string `json:"passed"`
 }
 
 // The boat a shared report speaks of, as it stood when issued.
@@ -1038,6 +1224,10 @@ type EditVisitInput struct {
 	State    *string    `json:"state,omitempty"`
 	Lead     *wire.ID   `json:"lead,omitempty"`
 	Note     *string    `json:"note,omitempty"`
+	// Who goes along, beside the lead; left out, they stay.
+	People []wire.ID `json:"people,omitempty"`
+	// Left out, they stay.
+	Instruments []wire.ID `json:"instruments,omitempty"`
 }
 
 type EditVisitPayload struct {
@@ -1068,6 +1258,15 @@ type EndLayerInput struct {
 
 type EndLayerPayload struct {
 	Element Element `json:"element"`
+}
+
+type EndLeaveInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+}
+
+type EndLeavePayload struct {
+	ID wire.ID `json:"id"`
 }
 
 // The current first occasion of every place, in columns: slot k for the place of ordinal k + 1.
@@ -1552,6 +1751,15 @@ type Layer struct {
 	Version   int32      `json:"version"`
 }
 
+// A time when a member is away.
+type Leave struct {
+	ID     wire.ID   `json:"id"`
+	Member wire.ID   `json:"member"`
+	From   wire.Time `json:"from"`
+	To     wire.Time `json:"to"`
+	Reason string    `json:"reason"`
+}
+
 type LowerStandingInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -1660,6 +1868,34 @@ type MemberLine struct {
 	Active bool `json:"active"`
 }
 
+// One visit of a move.
+type MoveLine struct {
+	Visit BoardVisit `json:"visit"`
+	// Where it stands.
+	From wire.Time `json:"from"`
+	To   wire.Time `json:"to"`
+	// Where it would go: as many days ashore, at the same time of day in the yard's zone.
+	NewFrom wire.Time `json:"newFrom"`
+	NewTo   wire.Time `json:"newTo"`
+	Reason  string    `json:"reason"`
+	// What would stand against it there.
+	Conflicts []Check `json:"conflicts"`
+	// Left where it stands it would lie outside the time ashore, so that it has to move or be called off.
+	MustMove bool `json:"mustMove"`
+}
+
+// What a new lift would bring with it. Nothing is changed by asking: `applyMove` is given
+// the lines that are accepted.
+type MovePlan struct {
+	Spell   BoardSpell `json:"spell"`
+	NewLift wire.Time  `json:"newLift"`
+	// As given, or the old one moved by as many days; null where none was planned.
+	NewLaunch *wire.Time `json:"newLaunch,omitempty"`
+	// Against the time ashore itself, a sentence each; with any of these it cannot be applied.
+	Conflicts []string   `json:"conflicts"`
+	Lines     []MoveLine `json:"lines"`
+}
+
 // One change: its number, what was done, and the ids of what it touched.
 type Moved struct {
 	Seq       int32         `json:"seq"`
@@ -1752,6 +1988,23 @@ type Outlook struct {
 // they are read from frozen snapshots and from the share itself.
 type Outside struct {
 	Report SharedReport `json:"report"`
+}
+
+type OverrideCheckInput struct {
+	Mutation wire.ID `json:"mutation"`
+	Visit    wire.ID `json:"visit"`
+	Code     string  `json:"code"`
+	Reason   string  `json:"reason"`
+}
+
+type OverrideCheckPayload struct {
+	Checks []Check `json:"checks"`
+}
+
+type OverrideInput struct {
+	// The code of the check.
+	Code   string `json:"code"`
+	Reason string `json:"reason"`
 }
 
 // How closely one person's own placements come back.
@@ -1960,10 +2213,18 @@ type PlanVisitInput struct {
 	// For old reports, where no spell is known.
 	DaysAshoreAsWritten string `json:"daysAshoreAsWritten"`
 	Note                string `json:"note"`
+	// Who goes along, beside the lead.
+	People []wire.ID `json:"people,omitempty"`
+	// Which it takes. An instrument is in one place at a time.
+	Instruments []wire.ID `json:"instruments,omitempty"`
+	// What stands against it and is let pass, with the reasons.
+	Overrides []OverrideInput `json:"overrides,omitempty"`
 }
 
 type PlanVisitPayload struct {
 	Visit Visit `json:"visit"`
+	// What stands against it, and what suggests itself.
+	Checks []Check `json:"checks"`
 }
 
 // A practice of surveyors. Every mutation carries the id of the change itself, `mutation`
@@ -2011,6 +2272,37 @@ type Precision struct {
 	// Each person's own repeatability: to that person and the principal only, as an aid and not as a score.
 	Own  []OwnPrecision      `json:"own"`
 	Says []MeasuringSentence `json:"says"`
+}
+
+// What a job needs in the time ashore that it has.
+type Proposals struct {
+	// Null where no lift is planned.
+	Spell *BoardSpell `json:"spell,omitempty"`
+	// What is missing before anything can be proposed, in words.
+	Needs  []string        `json:"needs"`
+	Visits []ProposedVisit `json:"visits"`
+}
+
+// A visit that a job needs: a window in which it should lie, and why.
+type ProposedVisit struct {
+	Kind string    `json:"kind"`
+	From wire.Time `json:"from"`
+	To   wire.Time `json:"to"`
+	// The yard's.
+	TimeZone string `json:"timeZone"`
+	// Hours that such a visit usually takes: common practice, no source.
+	Hours int32 `json:"hours"`
+	// The kind of visit it waits for; empty: the lift.
+	Follows string `json:"follows"`
+	Reason  string `json:"reason"`
+	// The figures behind the reason, a sentence each.
+	Figures []string `json:"figures"`
+	// Where the waiting time comes from.
+	Tag string `json:"tag"`
+	// Why it does not fit; empty where it does.
+	Conflict string `json:"conflict"`
+	// The visit that is this one already, planned or made.
+	Visit *wire.ID `json:"visit,omitempty"`
 }
 
 // Reads need the role that may read the practice; what a restricted job holds is read by
@@ -2221,6 +2513,25 @@ type RecordRepeatKitPayload struct {
 	Book InstrumentBook `json:"book"`
 }
 
+type RecordWeatherInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	// A yard's name, or the place of its tides.
+	Place string    `json:"place"`
+	At    wire.Time `json:"at"`
+	// Tenths of a degree Celsius.
+	AirDecidegrees *int32 `json:"airDecidegrees,omitempty"`
+	// Relative humidity, parts in a thousand.
+	HumidityPermille *int32 `json:"humidityPermille,omitempty"`
+	RainMm           *int32 `json:"rainMm,omitempty"`
+	Source           string `json:"source"`
+}
+
+type RecordWeatherPayload struct {
+	// 0 where this hour of this place was kept already.
+	Kept int32 `json:"kept"`
+}
+
 type RecordWindowInput struct {
 	Mutation     wire.ID `json:"mutation"`
 	ID           wire.ID `json:"id"`
@@ -2248,6 +2559,17 @@ type Reinspection struct {
 	DueTo   wire.Date  `json:"dueTo"`
 	Reason  string     `json:"reason"`
 	State   string     `json:"state"`
+}
+
+type RemoveTidesInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	Place    string    `json:"place"`
+	From     wire.Time `json:"from"`
+	To       wire.Time `json:"to"`
+}
+
+type RemoveTidesPayload struct {
+	Removed int32 `json:"removed"`
 }
 
 // Spots from wet to near dry, each read several times by each of several people with one instrument. Kept whole; a correction is another kit that takes its place.
@@ -2399,6 +2721,16 @@ type Scatter struct {
 	Needed int32 `json:"needed"`
 }
 
+type SetCompetencesInput struct {
+	Mutation wire.ID  `json:"mutation"`
+	Member   wire.ID  `json:"member"`
+	Kinds    []string `json:"kinds"`
+}
+
+type SetCompetencesPayload struct {
+	Kinds []string `json:"kinds"`
+}
+
 type SetRecommendationStateInput struct {
 	Mutation       wire.ID `json:"mutation"`
 	ID             wire.ID `json:"id"`
@@ -2542,6 +2874,16 @@ type TakeSecondLookPayload struct {
 	Report Report `json:"report"`
 }
 
+// A high water.
+type Tide struct {
+	Place  string    `json:"place"`
+	HighAt wire.Time `json:"highAt"`
+	// Above chart datum, mm; null where the source does not say.
+	HeightMm *int32 `json:"heightMm,omitempty"`
+	// Where the time comes from.
+	Source string `json:"source"`
+}
+
 // A day: its visits, the vessels in hand, what waits for somebody, what is to be seen again.
 type Today struct {
 	On      wire.Date      `json:"on"`
@@ -2549,6 +2891,15 @@ type Today struct {
 	InHand  []JobLine      `json:"inHand"`
 	Waiting []Waiting      `json:"waiting"`
 	Due     []Reinspection `json:"due"`
+}
+
+type UndoMoveInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+}
+
+type UndoMovePayload struct {
+	Spell Spell `json:"spell"`
 }
 
 // Places not reached for one reason.

@@ -26,6 +26,7 @@ const (
 	CrossReadings  = domain.ThingCrossReadings
 	Datum          = domain.ThingDatum
 	Element        = domain.ThingElement
+	Engagement     = domain.ThingEngagement
 	Event          = domain.ThingEvent
 	Finding        = domain.ThingFinding
 	Instrument     = domain.ThingInstrument
@@ -33,7 +34,9 @@ const (
 	Job            = domain.ThingJob
 	Judgement      = domain.ThingJudgement
 	Layer          = domain.ThingLayer
+	Leave          = domain.ThingLeave
 	Member         = domain.ThingMember
+	Move           = domain.ThingMove
 	Mutation       = domain.ThingMutation
 	NotReached     = domain.ThingNotReached
 	Party          = domain.ThingParty
@@ -54,10 +57,14 @@ const (
 	Spell          = domain.ThingSpell
 	Standing       = domain.ThingStanding
 	State          = domain.ThingState
+	Terms          = domain.ThingTerms
+	TermsLink      = domain.ThingTermsLink
 	Upload         = domain.ThingUpload
 	Vessel         = domain.ThingVessel
 	Visit          = domain.ThingVisit
+	Weather        = domain.ThingWeather
 	Window         = domain.ThingWindow
+	YardLink       = domain.ThingYardLink
 )
 
 // ID names one thing on the wire.

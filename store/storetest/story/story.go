@@ -45,6 +45,8 @@ var Kinds = map[string]domain.Thing{
 	"condition": domain.ThingCondition, "pass": domain.ThingPass, "block check": domain.ThingBlockCheck, "dry reading": domain.ThingReading,
 	"reading": domain.ThingReading, "new reading": domain.ThingReading, "not reached": domain.ThingNotReached, "finding": domain.ThingFinding,
 	"window": domain.ThingWindow, "photo file": domain.ThingUpload, "photo": domain.ThingPhoto, "sheet": domain.ThingUpload, "import": domain.ThingMutation,
+	"second vessel": domain.ThingVessel, "planned spell": domain.ThingSpell, "second job": domain.ThingJob, "planned visit": domain.ThingVisit,
+	"leave": domain.ThingLeave, "weather": domain.ThingWeather, "move": domain.ThingMove,
 	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
 	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement,
 	"addendum": domain.ThingAddendum, "second report": domain.ThingReport,
@@ -320,9 +322,47 @@ func Steps() []Step {
 		{Call: "EditVisit", Input: func(w *World) any {
 			return practice.EditVisit{Mutation: m(), ID: w.Of("visit"), Version: 1, Spell: w.ref("spell"), Lead: w.ref("surveyor"), State: ptr("done"), People: &[]uuid.UUID{w.Of("guest")}, Instruments: &[]uuid.UUID{w.Of("instrument")}}
 		}},
-		{Call: "OverrideCheck", Input: func(w *World) any {
-			return practice.OverrideCheck{Mutation: m(), Visit: w.Of("next visit"), Override: practice.Override{Code: practice.CheckCompetence, Reason: "she learns it with us"}}
+		{Call: "AddVessel", Input: func(w *World) any {
+			return practice.AddVessel{Mutation: m(), Vessel: practice.Vessel{ID: w.new("second vessel"), Name: "Whimbrel"}}
 		}},
+		{Call: "AddSpell", Input: func(w *World) any {
+			return practice.AddSpell{Mutation: m(), ID: w.new("planned spell"), Vessel: w.Of("second vessel"), Yard: w.ref("party"), TimeZone: "Europe/Dublin", PlannedLift: ptr(noon.AddDate(0, 0, 20)), PlannedLaunch: ptr(noon.AddDate(0, 0, 60)), DatePrecision: "instant"}
+		}},
+		{Call: "AddJob", Input: func(w *World) any {
+			return practice.AddJob{Mutation: m(), ID: w.new("second job"), Vessel: w.Of("second vessel"), Client: w.ref("party"), Kind: "limited moisture", Cite: "this client only"}
+		}},
+		{Call: "PlanVisit", Input: func(w *World) any {
+			return practice.PlanVisit{
+				Mutation: m(), ID: w.new("planned visit"), Job: w.Of("second job"), Spell: w.ref("planned spell"), Kind: "meter visit", From: noon.AddDate(0, 0, 25), To: noon.AddDate(0, 0, 25).Add(time.Hour), TimeZone: "Europe/Dublin",
+				Lead: w.ref("surveyor"), Instruments: []uuid.UUID{w.Of("instrument")}, Overrides: []practice.Override{{Code: practice.CheckAsked, Reason: "they said yes on the telephone"}},
+			}
+		}},
+		{Call: "OverrideCheck", Input: func(w *World) any {
+			return practice.OverrideCheck{Mutation: m(), Visit: w.Of("planned visit"), Override: practice.Override{Code: practice.CheckCompetence, Reason: "she learns it with us"}}
+		}},
+		{Call: "ApplyMove", Input: func(w *World) any {
+			return practice.ApplyMove{
+				Mutation: m(), ID: w.new("move"), Spell: w.Of("planned spell"), Version: 1, NewLift: noon.AddDate(0, 0, 29), NewLaunch: ptr(noon.AddDate(0, 0, 69)), Reason: "the crane is away",
+				Lines: []practice.AcceptedLine{{Visit: w.Of("planned visit"), Version: 1, From: noon.AddDate(0, 0, 34), To: noon.AddDate(0, 0, 34).Add(time.Hour)}},
+			}
+		}},
+		{Call: "UndoMove", Input: func(w *World) any { return practice.UndoMove{Mutation: m(), ID: w.Of("move")} }},
+		{Call: "AddLeave", Input: func(w *World) any {
+			return practice.AddLeave{Mutation: m(), Leave: practice.Leave{ID: w.new("leave"), MemberID: w.Of("surveyor"), From: noon.AddDate(0, 0, 24), To: noon.AddDate(0, 0, 27), Reason: "a wedding"}}
+		}},
+		{Call: "SetCompetences", Input: func(w *World) any {
+			return practice.SetCompetences{Mutation: m(), Member: w.Of("surveyor"), Kinds: []string{"pre-purchase"}}
+		}},
+		{Call: "AddTides", Input: func(w *World) any {
+			return practice.AddTides{Mutation: m(), Place: "Skerrow", Source: "harbour office table", Times: []time.Time{noon.AddDate(0, 0, 20)}, HeightsMm: []int32{4300}}
+		}},
+		{Call: "RemoveTides", Input: func(w *World) any {
+			return practice.RemoveTides{Mutation: m(), Place: "Skerrow", From: noon, To: noon.AddDate(0, 1, 0)}
+		}},
+		{Call: "RecordWeather", Input: func(w *World) any {
+			return practice.RecordWeather{Mutation: m(), ID: w.new("weather"), Place: "Skerrow Boatyard", At: noon, RainMm: ptr(int16(4)), Source: "the yard's gauge"}
+		}},
+		{Call: "EndLeave", Input: func(w *World) any { return practice.EndLeave{Mutation: m(), ID: w.Of("leave")} }},
 
 		{Call: "RecordCondition", Input: func(w *World) any {
 			return practice.RecordCondition{Mutation: m(), Condition: practice.Condition{ID: w.new("condition"), VisitID: w.Of("visit"), At: noon, AirDecidegrees: ptr(int16(110)), HumidityPermille: ptr(int16(700)), SkinPortDecidegrees: ptr(int16(120)), SkinStarboardDecidegrees: ptr(int16(120))}}
