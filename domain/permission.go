@@ -23,6 +23,7 @@ const (
 	JudgeCauses    Action = "judge causes"
 	Issue          Action = "issue a report"
 	Share          Action = "share a report"
+	SignGates      Action = "sign a coating gate"
 	Audit          Action = "read the record of changes"
 )
 
@@ -45,6 +46,7 @@ var permissions = map[Action][]Role{
 	JudgeCauses:    {Principal, Surveyor}, // it stands in the file with a surveyor's name
 	Issue:          {Principal, Surveyor},
 	Share:          {Principal, Surveyor, Office},
+	SignGates:      {Principal, Surveyor},
 	Audit:          {Principal},
 }
 

@@ -30,6 +30,7 @@ var names = map[string]domain.Thing{
 	"people": domain.ThingMember, "instruments": domain.ThingInstrument,
 	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
 	"firstScale": domain.ThingScale, "secondScale": domain.ThingScale, "replacesKit": domain.ThingRepeatKit, "replacesSet": domain.ThingCrossReadings,
+	"wash": domain.ThingWash, "member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember,
 }
 
 // things says of which kind the `id` of a mutation or query is, by the end of its name.
@@ -42,6 +43,7 @@ var things = map[string]domain.Thing{
 	"RecommendationState": domain.ThingState, "Report": domain.ThingReport, "Addendum": domain.ThingAddendum, "SecondLook": domain.ThingReport, "Share": domain.ThingShare, "Readings": domain.ThingReading,
 	"Leave": domain.ThingLeave, "Move": domain.ThingMove, "Weather": domain.ThingWeather,
 	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace, "Cause": domain.ThingJudgement, "CauseCheck": domain.ThingCauseCheck,
+	"Wash": domain.ThingWash, "Rebound": domain.ThingRebound, "SheetTest": domain.ThingSheetTest, "Gate": domain.ThingGateSignature,
 }
 
 // others are the ids that the name does not tell.
@@ -170,6 +172,7 @@ func random(kind domain.Thing) string { return string(kind) + "_" + uuid.Must(uu
 var sense = map[string]any{
 	"timeZone": "Europe/Dublin", "email": "anna@dunlin.example", "how": "correct", "grade": "watch", "sure": "seen", "quoted": true,
 	"lowTenths": 0, "highTenths": 1000, "to": "2026-04-06T15:00:00Z", "until": "2026-10-01T00:00:00Z", "plannedLift": "2026-03-01T12:00:00Z",
+	"after": "wash", "readAt": "2026-04-08T12:00:00Z", "gate": "wash water", "airDecidegrees": 150, "humidityPermille": 500,
 }
 
 // filled gives an input what it cannot do without.

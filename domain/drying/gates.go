@@ -45,13 +45,13 @@ func Rules() []Rule {
 	const own = "own rule; common practice, no source"
 	return []Rule{
 		{Key: DewMargin, Least: f(air.LeastMargin), Unit: "°C", Tag: "coating-practice pages to ISO 8502-4, written for steel"},
-		{Key: DampAir, Most: f(85), Unit: "% RH", Tag: "coating-practice pages to ISO 8502-4, written for steel; 70 % or less for amine-cured epoxy is from memory"},
+		{Key: DampAir, Most: f(85), Unit: "% RH", Tag: "coating-practice pages to ISO 8502-4, written for steel; 70 % RH or less for amine-cured epoxy is from memory"},
 		{Key: SkinWarm, Least: f(10), Unit: "°C", Tag: "from memory, often 10 to 15 °C; the coating’s own sheet rules"},
 		{Key: AboveDry, Unit: "scale units", Tag: "for information only: peeled laminate and gelcoat topsides are unlike surfaces; common practice, no source", About: true},
 		{Key: Stable, Least: f(7), Unit: "days apart", Tag: own},
 		{Key: HeatOff, Least: f(24), Most: f(48), Unit: "hours", Tag: own},
 		{Key: WashWater, Least: f(6.5), Most: f(7.5), Unit: "pH", Tag: own + "; conductivity near that of the supply water"},
-		{Key: Salts, Unit: "mg/m²", Tag: "no limit exists for glass fibre; steel’s figures stand beside it", About: true},
+		{Key: Salts, Unit: "mg/m²", Tag: "no limit exists for glass fibre; steel’s figures stand beside it"},
 		{Key: PlasticFilm, Least: f(24), Unit: "hours", Tag: "screening only; common practice, no source"},
 	}
 }

@@ -325,7 +325,7 @@ func limitsInput(r Report, src Sources, today []HistoryPass) report.LimitsInput 
 		return l
 	}
 	p := today[0]
-	l.Drying, l.Frozen = drying(p), frost(p.PassContext)
+	l.Drying, l.Frozen = dryingReached(p), frost(p.PassContext)
 	l.FlawMM = smallestFlaw(src.History.Axis, p)
 	for _, m := range p.Missing {
 		l.Missing = append(l.Missing, strings.TrimSuffix(m.Text, "."))
@@ -347,9 +347,9 @@ func reasons(counts map[string]int) []report.Reason {
 	return out
 }
 
-// drying says how far drying has reached since the lift, from the one temperature that
+// dryingReached says how far drying has reached since the lift, from the one temperature that
 // is known: that of the visit.
-func drying(p HistoryPass) *report.DryingInput {
+func dryingReached(p HistoryPass) *report.DryingInput {
 	days, _, ok := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
 	if !ok || p.AirDecidegrees == nil {
 		return nil

@@ -56,6 +56,9 @@ var actions = map[string]domain.Action{
 	"DraftReport": domain.WriteReport, "EditReport": domain.WriteReport, "WriteAddendum": domain.WriteReport,
 	"TakeSecondLook": domain.Issue, "IssueReport": domain.Issue, "IssueAddendum": domain.Issue, "ReplaceReport": domain.Issue, "WithdrawReport": domain.Issue,
 	"ShareReport": domain.Share, "RevokeShare": domain.Share,
+
+	"Drying": domain.ReadPractice, "SetDryingCourse": domain.WriteVisit, "RecordWash": domain.WriteVisit, "RecordRebound": domain.WriteVisit,
+	"RecordSheetTest": domain.WriteVisit, "RecordWeather": domain.WriteVisit, "SetGateRule": domain.ManagePractice, "SignGate": domain.SignGates,
 }
 
 // either is another action that opens the same use case, if not for everything in it.

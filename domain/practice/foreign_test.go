@@ -100,6 +100,7 @@ func readsOf(w *story.World) map[string][][]any {
 		"Condition": one(w.Of("condition")), "Finding": one(w.Of("finding")), "Photo": one(w.Of("photo")),
 		"PreviewImport":  one(w.Of("sheet"), w.Of("pass")),
 		"Recommendation": one(w.Of("recommendation")), "Report": one(w.Of("report")), "ReportWithJob": one(w.Of("report")), "Issued": one(w.Of("report")),
+		"Drying": one(w.Of("job")),
 	}
 }
 

@@ -42,6 +42,7 @@ type Store interface {
 	MemberReader
 	PartyReader
 	DiaryReader
+	DryingReader
 }
 
 // Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.
@@ -77,6 +78,7 @@ type Tx interface {
 	CheckWriter
 	LeaveWriter
 	MoveWriter
+	DryingWriter
 	Post
 }
 

@@ -29,6 +29,7 @@ const (
 	Engagement     = domain.ThingEngagement
 	Event          = domain.ThingEvent
 	Finding        = domain.ThingFinding
+	GateSignature  = domain.ThingGateSignature
 	Instrument     = domain.ThingInstrument
 	Invitation     = domain.ThingInvitation
 	Job            = domain.ThingJob
@@ -48,12 +49,14 @@ const (
 	Plan           = domain.ThingPlan
 	Practice       = domain.ThingPractice
 	Reading        = domain.ThingReading
+	Rebound        = domain.ThingRebound
 	Recommendation = domain.ThingRecommendation
 	Reinspection   = domain.ThingReinspection
 	RepeatKit      = domain.ThingRepeatKit
 	Report         = domain.ThingReport
 	Scale          = domain.ThingScale
 	Share          = domain.ThingShare
+	SheetTest      = domain.ThingSheetTest
 	Spell          = domain.ThingSpell
 	Standing       = domain.ThingStanding
 	State          = domain.ThingState
@@ -63,6 +66,7 @@ const (
 	Vessel         = domain.ThingVessel
 	Visit          = domain.ThingVisit
 	Weather        = domain.ThingWeather
+	Wash           = domain.ThingWash
 	Window         = domain.ThingWindow
 	YardLink       = domain.ThingYardLink
 )

@@ -50,6 +50,8 @@ var Kinds = map[string]domain.Thing{
 	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
 	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement,
 	"addendum": domain.ThingAddendum, "second report": domain.ThingReport,
+	"wash": domain.ThingWash, "rebound": domain.ThingRebound,
+	"plastic sheet": domain.ThingSheetTest, "signature": domain.ThingGateSignature,
 }
 
 // Begin makes a practice with a member of every role, and a world in it.
@@ -413,6 +415,28 @@ func Steps() []Step {
 		{Call: "JudgeCause", Input: func(w *World) any {
 			return practice.JudgeCause{Mutation: m(), ID: w.new("judgement"), Visit: w.Of("visit"), Cause: "leak-at-a-fitting", Judges: "agrees", Reason: "a stain inside the locker", Places: []int32{2}}
 		}},
+		{Call: "SetDryingCourse", Input: func(w *World) any {
+			return practice.SetDryingCourse{Mutation: m(), Job: w.Of("job"), Course: practice.DryingCourse{BeganOn: ptr(time.Date(2026, 3, 5, 0, 0, 0, 0, time.UTC)), WallMm: ptr(int16(9)), TentPlace: "shed 2", OutdoorsPlace: "the quay"}}
+		}},
+		{Call: "RecordWeather", Input: func(w *World) any {
+			return practice.RecordWeather{Mutation: m(), Job: w.Of("job"), Place: "shed 2", Source: "a logger", At: []time.Time{Today}, AirDecidegrees: []int32{180}, HumidityPermille: []int32{450}}
+		}},
+		{Call: "RecordWash", Input: func(w *World) any {
+			return practice.RecordWash{Mutation: m(), Wash: practice.Wash{ID: w.new("wash"), JobID: w.Of("job"), At: Today.Add(-72 * time.Hour), How: "hot", PhTenths: ptr(int16(52))}}
+		}},
+		{Call: "RecordRebound", Input: func(w *World) any {
+			return practice.RecordRebound{Mutation: m(), Rebound: practice.Rebound{ID: w.new("rebound"), JobID: w.Of("job"), After: "wash", WashID: w.ref("wash"), BeganAt: Today.Add(-71 * time.Hour), ReadAt: Today.Add(-23 * time.Hour), ScaleID: w.Of("scale"), Places: []int32{1}, BeforeTenths: []int32{200}, AfterTenths: []int32{240}}}
+		}},
+		{Call: "RecordSheetTest", Input: func(w *World) any {
+			return practice.RecordSheetTest{Mutation: m(), Test: practice.SheetTest{ID: w.new("plastic sheet"), JobID: w.Of("job"), TapedAt: Today.Add(-48 * time.Hour), LookedAt: Today.Add(-12 * time.Hour)}}
+		}},
+		{Call: "SetGateRule", Input: func(w *World) any {
+			return practice.SetGateRule{Mutation: m(), Rule: practice.GateRule{Gate: "surface temperature", Least: ptr(12.0), Because: "the coating’s sheet"}}
+		}},
+		{Call: "SignGate", Input: func(w *World) any {
+			return practice.SignGate{Mutation: m(), ID: w.new("signature"), Job: w.Of("job"), Gate: "plastic sheet", MetOn: Today, Evidence: "taped on 36 hours, nothing under it"}
+		}},
+
 		{
 			Call: "GrantUpload",
 			Input: func(w *World) any {
