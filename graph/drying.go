@@ -15,25 +15,12 @@ import (
 )
 
 // drying reads a job's drying log.
-func (r *Resolver) drying(ctx context.Context, job uuid.UUID) (*model.Drying, error) {
+func (r *Resolver) drying(ctx context.Context, job uuid.UUID) (model.Drying, error) {
 	d, err := r.Practice.Drying(ctx, auth.Actor(ctx), job)
 	if err != nil {
-		return nil, err
+		return model.Drying{}, err
 	}
-	m := dryingModel(d)
-	return &m, nil
-}
-
-// dried answers a change to a job's drying log with the log.
-func (r *Resolver) dried(ctx context.Context, job uuid.UUID, err error) (*model.DryingPayload, error) {
-	if err != nil {
-		return nil, err
-	}
-	d, err := r.drying(ctx, job)
-	if err != nil {
-		return nil, err
-	}
-	return &model.DryingPayload{Drying: *d}, nil
+	return dryingModel(d), nil
 }
 
 func dryingModel(d practice.Drying) model.Drying {

@@ -9,14 +9,13 @@ import (
 	"context"
 	"time"
 
-	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
 	"boottop.example/practice/graph/wire"
 )
 
-func (r *mutationResolver) SetDryingCourse(ctx context.Context, input model.SetDryingCourseInput) (*model.DryingPayload, error) {
+func (r *mutationResolver) SetDryingCourse(ctx context.Context, input model.SetDryingCourseInput) (*model.SetDryingCoursePayload, error) {
 	job := input.Job.As(wire.Job)
 	_, err := r.Practice.SetDryingCourse(ctx, auth.Actor(ctx), practice.SetDryingCourse{
 		Mutation: input.Mutation.As(wire.Mutation), Job: job,
@@ -25,10 +24,14 @@ func (r *mutationResolver) SetDryingCourse(ctx context.Context, input model.SetD
 			TargetTenths: input.TargetTenths, TargetBecause: input.TargetBecause, Note: input.Note, Version: input.Version,
 		},
 	})
-	return r.dried(ctx, job, err)
+	if err != nil {
+		return nil, err
+	}
+	d, err := r.drying(ctx, job)
+	return &model.SetDryingCoursePayload{Drying: d}, err
 }
 
-func (r *mutationResolver) RecordWash(ctx context.Context, input model.RecordWashInput) (*model.DryingPayload, error) {
+func (r *mutationResolver) RecordWash(ctx context.Context, input model.RecordWashInput) (*model.RecordWashPayload, error) {
 	job := input.Job.As(wire.Job)
 	_, err := r.Practice.RecordWash(ctx, auth.Actor(ctx), practice.RecordWash{
 		Mutation: input.Mutation.As(wire.Mutation),
@@ -37,10 +40,14 @@ func (r *mutationResolver) RecordWash(ctx context.Context, input model.RecordWas
 			ConductivityTenths: input.ConductivityTenths, SupplyTenths: input.SupplyTenths, VolumeUl: input.VolumeUl, AreaMm2: input.AreaMm2, Note: input.Note,
 		},
 	})
-	return r.dried(ctx, job, err)
+	if err != nil {
+		return nil, err
+	}
+	d, err := r.drying(ctx, job)
+	return &model.RecordWashPayload{Drying: d}, err
 }
 
-func (r *mutationResolver) RecordRebound(ctx context.Context, input model.RecordReboundInput) (*model.DryingPayload, error) {
+func (r *mutationResolver) RecordRebound(ctx context.Context, input model.RecordReboundInput) (*model.RecordReboundPayload, error) {
 	job := input.Job.As(wire.Job)
 	_, err := r.Practice.RecordRebound(ctx, auth.Actor(ctx), practice.RecordRebound{
 		Mutation: input.Mutation.As(wire.Mutation),
@@ -50,10 +57,14 @@ func (r *mutationResolver) RecordRebound(ctx context.Context, input model.Record
 			AfterTenths: input.AfterTenths,
 		},
 	})
-	return r.dried(ctx, job, err)
+	if err != nil {
+		return nil, err
+	}
+	d, err := r.drying(ctx, job)
+	return &model.RecordReboundPayload{Drying: d}, err
 }
 
-func (r *mutationResolver) RecordSheetTest(ctx context.Context, input model.RecordSheetTestInput) (*model.DryingPayload, error) {
+func (r *mutationResolver) RecordSheetTest(ctx context.Context, input model.RecordSheetTestInput) (*model.RecordSheetTestPayload, error) {
 	job := input.Job.As(wire.Job)
 	_, err := r.Practice.RecordSheetTest(ctx, auth.Actor(ctx), practice.RecordSheetTest{
 		Mutation: input.Mutation.As(wire.Mutation),
@@ -62,16 +73,24 @@ func (r *mutationResolver) RecordSheetTest(ctx context.Context, input model.Reco
 			Condensed: input.Condensed, Note: input.Note,
 		},
 	})
-	return r.dried(ctx, job, err)
+	if err != nil {
+		return nil, err
+	}
+	d, err := r.drying(ctx, job)
+	return &model.RecordSheetTestPayload{Drying: d}, err
 }
 
-func (r *mutationResolver) RecordWeather(ctx context.Context, input model.RecordWeatherInput) (*model.DryingPayload, error) {
+func (r *mutationResolver) RecordWeather(ctx context.Context, input model.RecordWeatherInput) (*model.RecordWeatherPayload, error) {
 	job := input.Job.As(wire.Job)
 	_, err := r.Practice.RecordWeather(ctx, auth.Actor(ctx), practice.RecordWeather{
 		Mutation: input.Mutation.As(wire.Mutation), Job: job, Place: input.Place, Source: input.Source,
 		At: each(input.At, func(t wire.Time) time.Time { return t.Time }), AirDecidegrees: input.AirDecidegrees, HumidityPermille: input.HumidityPermille,
 	})
-	return r.dried(ctx, job, err)
+	if err != nil {
+		return nil, err
+	}
+	d, err := r.drying(ctx, job)
+	return &model.RecordWeatherPayload{Drying: d}, err
 }
 
 func (r *mutationResolver) SetGateRule(ctx context.Context, input model.SetGateRuleInput) (*model.SetGateRulePayload, error) {
@@ -85,19 +104,20 @@ func (r *mutationResolver) SetGateRule(ctx context.Context, input model.SetGateR
 	return &model.SetGateRulePayload{Gate: input.Gate}, nil
 }
 
-func (r *mutationResolver) SignGate(ctx context.Context, input model.SignGateInput) (*model.DryingPayload, error) {
+func (r *mutationResolver) SignGate(ctx context.Context, input model.SignGateInput) (*model.SignGatePayload, error) {
 	job := input.Job.As(wire.Job)
 	_, err := r.Practice.SignGate(ctx, auth.Actor(ctx), practice.SignGate{
 		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.GateSignature), Job: job, Gate: input.Gate, MetOn: input.MetOn.Time,
 		Evidence: input.Evidence, Reopen: input.Reopen,
 	})
-	return r.dried(ctx, job, err)
+	if err != nil {
+		return nil, err
+	}
+	d, err := r.drying(ctx, job)
+	return &model.SignGatePayload{Drying: d}, err
 }
 
 func (r *queryResolver) Drying(ctx context.Context, job wire.ID) (*model.Drying, error) {
 	d, err := r.drying(ctx, job.As(wire.Job))
-	if domain.KindOf(err) == domain.NotFound {
-		return nil, nil
-	}
-	return d, err
+	return orNull(&d, err)
 }
