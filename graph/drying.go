@@ -29,10 +29,10 @@ func dryingModel(d practice.Drying) model.Drying {
 		zone = d.Passes[0].TimeZone
 	}
 	m := model.Drying{
-		Job: jobLine(d.Job, d.Began), Course: courseModel(d.Course), Began: wire.Day(inZone(d.Began, zone)), BeganFrom: d.BeganFrom, Axis: axisModel(d.Axis),
+		Job: jobLine(d.Job, d.Began), Course: dryingCourseModel(d.Course), Began: wire.Day(inZone(d.Began, zone)), BeganFrom: d.BeganFrom, Axis: axisModel(d.History.Axis),
 		Passes: each(d.Passes, dryingPassModel), Curve: each(d.Fit.Curve, sampleModel), Outdoors: climateModel(d.Outdoors), Tent: climateModel(d.Tent),
 		Weather: weatherModel(d), Washes: each(d.Washes, washModel), Rebounds: each(d.Rebounds, reboundModel), Sheets: each(d.Sheets, sheetModel),
-		Reasons: each(d.Reasons, stallModel), Gates: each(d.Gates, gateModel), Title: d.Title, Cautions: d.Cautions,
+		Reasons: each(d.Reasons, stallModel), Gates: each(d.Gates, coatingGateModel), Title: d.Title, Cautions: d.Cautions,
 		Statements: each(d.Statements, func(s report.Sentence) model.DryingStatement {
 			return model.DryingStatement{Claim: string(s.Claim), Text: s.Text()}
 		}),
@@ -66,7 +66,7 @@ func bounded(x float64) *float64 {
 	return &x
 }
 
-func courseModel(c practice.DryingCourse) model.DryingCourse {
+func dryingCourseModel(c practice.DryingCourse) model.DryingCourse {
 	return model.DryingCourse{
 		BeganOn: wire.MaybeDay(c.BeganOn), WallMm: long(c.WallMm), Inside: c.Inside, OutdoorsPlace: c.OutdoorsPlace, TentPlace: c.TentPlace,
 		TargetTenths: c.TargetTenths, TargetBecause: c.TargetBecause, Note: c.Note, Version: c.Version,
@@ -155,7 +155,7 @@ func stallModel(r practice.StallReason) model.StallReason {
 	return m
 }
 
-func gateModel(g practice.GateLine) model.CoatingGate {
+func coatingGateModel(g practice.GateLine) model.CoatingGate {
 	m := model.CoatingGate{
 		Code: string(g.Key), Name: g.Name, Asks: g.Asks, Tag: g.Tag, Least: g.Least, Most: g.Most, Unit: g.Unit, RuleVersion: g.RuleVersion, About: g.About,
 		Verdict: string(g.Verdict), Evidence: g.Evidence.Text(), OpenBecause: g.OpenBecause,

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -40,8 +41,7 @@ var _ = say(map[string]rule{
 type dryingRead struct {
 	line     *queries.GetJobLineRow
 	course   *queries.DryingCourseRow
-	axis     practice.Axis
-	passes   []practice.DryingPass
+	history  practice.History
 	washes   []queries.WashesOfJobRow
 	rebounds []queries.ReboundsOfJobRow
 	sheets   []queries.SheetTestsOfJobRow
@@ -55,11 +55,11 @@ type dryingRead struct {
 func (s *Store) Drying(ctx context.Context, p, job uuid.UUID, who practice.Sees) (practice.Drying, error) {
 	var r dryingRead
 	guest, self, member := whom(who)
+	history := historyInto(&r.history, p, job, who)
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
 		one(b, &r.line, queries.GetJobLine, p, job, guest, self, member)
 		one(b, &r.course, queries.DryingCourse, p, job)
-		axisInto(b, &r.axis, queries.AxisOfJob, p, job)
-		b.Queue(queries.DryingPasses, p, job, guest, self, member).Query(r.readPasses)
+		ofJobsVessel(b, history.queue)
 		many(b, &r.washes, queries.WashesOfJob, p, job)
 		many(b, &r.rebounds, queries.ReboundsOfJob, p, job)
 		many(b, &r.sheets, queries.SheetTestsOfJob, p, job)
@@ -71,30 +71,28 @@ func (s *Store) Drying(ctx context.Context, p, job uuid.UUID, who practice.Sees)
 	if err == nil && r.line == nil {
 		err = domain.ErrNotFound
 	}
+	if err == nil {
+		err = history.finish()
+	}
 	if err != nil {
 		return practice.Drying{}, err
 	}
 	return r.log(), nil
 }
 
-func (r *dryingRead) readPasses(rows pgx.Rows) error {
-	for rows.Next() {
-		row, err := pgx.RowToStructByPos[historyRow](rows)
-		if err != nil {
-			return err
-		}
-		pass := practice.DryingPass{HistoryPass: practice.HistoryPass{PassContext: practice.PassContext(row.GetPassContextRow)}}
-		if pass.Grid, err = gridFrom(row.Taken, row.Flags, row.Dry); err != nil {
-			return err
-		}
-		r.passes = append(r.passes, pass)
+// ofJobsVessel queues queries that take a vessel second, for the vessel of a job that is
+// given in its stead: which vessel it is need not be known before the one trip.
+func ofJobsVessel(b *pgx.Batch, queue func(*pgx.Batch)) {
+	from := len(b.QueuedQueries)
+	queue(b)
+	for _, q := range b.QueuedQueries[from:] {
+		q.SQL = strings.ReplaceAll(q.SQL, "$2", "(select vessel_id from jobs where practice_id = $1 and id = $2)")
 	}
-	return rows.Err()
 }
 
 func (r *dryingRead) log() practice.Drying {
 	d := practice.Drying{
-		Job: jobLineFrom(*r.line), Axis: r.axis, Passes: r.passes,
+		Job: jobLineFrom(*r.line), History: r.history,
 		Washes:   convert(r.washes, func(w queries.WashesOfJobRow) practice.Wash { return practice.Wash(w) }),
 		Rebounds: convert(r.rebounds, func(w queries.ReboundsOfJobRow) practice.Rebound { return practice.Rebound(w) }),
 		Sheets:   convert(r.sheets, func(t queries.SheetTestsOfJobRow) practice.SheetTest { return practice.SheetTest(t) }),

@@ -101,17 +101,8 @@ var special = map[string]string{
 	"reports.number":           `'%d'`,
 	"reports.state":            `'issued'`,
 	"report_snapshots.sha256":  `sha256('\x01')`,
-	"members.roles":           `array['surveyor']`,
-	"invitations.roles":       `array['surveyor']`,
-	"scales.high_tenths":      `%d + 1`,
-	"spells.actual_lift":      `timestamptz '2026-03-01T08:00Z' + interval '10 days' * %d`,
-	"spells.actual_launch":    `timestamptz '2026-03-05T08:00Z' + interval '10 days' * %d`,
-	"visits.to_at":            `'2026-03-03T09:00Z'`,
-	"sheet_tests.looked_at":   `'2026-03-03T09:00Z'`,
-	"rebounds.read_at":        `'2026-03-03T09:00Z'`,
-	"reports.number":          `'%d'`,
-	"reports.state":           `'issued'`,
-	"report_snapshots.sha256": `sha256('\x01')`,
+	"sheet_tests.looked_at":    `'2026-03-03T09:00Z'`,
+	"rebounds.read_at":         `'2026-03-03T09:00Z'`,
 }
 
 // besides gives what a key that may be null wants set with it.

@@ -16,7 +16,7 @@ import (
 type Drying struct {
 	Job      JobLine
 	Course   DryingCourse
-	Axis     Axis
+	History  History
 	Passes   []DryingPass // of her time ashore, oldest first
 	Washes   []Wash
 	Rebounds []Rebound
@@ -58,7 +58,7 @@ type DryingCourse struct {
 
 // DryingPass is a pass of her time ashore, with its part in the series.
 type DryingPass struct {
-	HistoryPass
+	*HistoryPass
 	Days    float64  // since drying began
 	In      bool     // part of the series
 	Shallow bool     // part of the shallow-sensing series
@@ -195,6 +195,7 @@ func (s *Service) Drying(ctx context.Context, a domain.Actor, job uuid.UUID) (Dr
 
 // judge fills what is computed.
 func (d *Drying) judge(now time.Time) error {
+	d.ashore()
 	d.begin(now)
 	d.choose()
 	if err := d.series(); err != nil {
@@ -207,6 +208,23 @@ func (d *Drying) judge(now time.Time) error {
 	d.gates()
 	d.say()
 	return nil
+}
+
+// ashore takes the passes of the time ashore that the job's own passes fall into.
+func (d *Drying) ashore() {
+	d.History.weigh()
+	lifts := map[time.Time]bool{}
+	for _, p := range d.History.Passes {
+		if p.JobID == d.Job.ID && p.LiftedAt != nil {
+			lifts[*p.LiftedAt] = true
+		}
+	}
+	for k := range d.History.Passes {
+		p := &d.History.Passes[k]
+		if p.JobID == d.Job.ID || p.LiftedAt != nil && lifts[*p.LiftedAt] {
+			d.Passes = append(d.Passes, DryingPass{HistoryPass: p})
+		}
+	}
 }
 
 // begin finds day 0: as said, or the lift, or else the first pass.
@@ -236,7 +254,6 @@ func (d *Drying) since(t time.Time) float64 { return t.Sub(d.Began).Hours() / 24
 func (d *Drying) choose() {
 	for k := range d.Passes {
 		p := &d.Passes[k]
-		p.HistoryPass.judge(d.Axis)
 		p.Days = d.since(p.BeganAt)
 		p.Why = p.unfit()
 	}
@@ -254,7 +271,7 @@ func (d *Drying) choose() {
 	}
 	for k := range d.Passes {
 		if p := &d.Passes[k]; !p.In && !p.Shallow && p.Why == "" {
-			_, p.Why = standing(d.newest().PassContext, p.PassContext)
+			p.Why = d.stands(d.newest(), *p).Because()
 		}
 	}
 }
@@ -292,7 +309,7 @@ func (d *Drying) largest(may func(PassContext) bool) (best []int) {
 			if d.Passes[k].Why != "" || !may(d.Passes[k].PassContext) {
 				continue
 			}
-			if how, _ := standing(d.Passes[ref].PassContext, d.Passes[k].PassContext); how == Reference || how == Same {
+			if how := d.stands(d.Passes[ref], d.Passes[k]).Standing; how == Reference || how == Same {
 				set = append(set, k)
 			}
 		}
@@ -301,6 +318,10 @@ func (d *Drying) largest(may func(PassContext) bool) (best []int) {
 		}
 	}
 	return best
+}
+
+func (d *Drying) stands(ref, other DryingPass) Stood {
+	return standing(*ref.HistoryPass, *other.HistoryPass, d.History.Components)
 }
 
 // series fits the course.
@@ -326,13 +347,13 @@ func (d *Drying) visits(of []int) []drying.Visit {
 	out := make([]drying.Visit, len(of))
 	for i, k := range of {
 		p := d.Passes[k]
-		v := drying.Visit{Days: p.Days, Dry: p.Baseline.Median.Low.Units(), Heated: p.Heated, Contrast: make([]float64, len(d.Axis.IDs))}
+		v := drying.Visit{Days: p.Days, Dry: p.Baseline.Median.Low.Units(), Heated: p.Heated, Contrast: make([]float64, len(d.History.Axis.IDs))}
 		if p.HumidityPermille != nil {
 			h := float64(*p.HumidityPermille) / 10
 			v.Humidity = &h
 		}
 		for slot := range v.Contrast {
-			v.Contrast[slot] = p.underbody(d.Axis, slot)
+			v.Contrast[slot] = p.underbody(d.History.Axis, slot)
 		}
 		out[i] = v
 	}
@@ -413,10 +434,10 @@ func (d *Drying) reasons() {
 }
 
 func (d *Drying) places() []drying.Place {
-	mirrors := d.Axis.Mirrors()
-	out := make([]drying.Place, len(d.Axis.IDs))
+	mirrors := d.History.Axis.Mirrors()
+	out := make([]drying.Place, len(d.History.Axis.IDs))
 	for k := range out {
-		out[k] = drying.Place{Side: d.Axis.Sides[k], Mirror: int(mirrors.At(k)) - 1}
+		out[k] = drying.Place{Side: d.History.Axis.Sides[k], Mirror: int(mirrors.At(k)) - 1}
 	}
 	return out
 }
@@ -508,7 +529,7 @@ func OwnRules(own []GateRule) ([]drying.Rule, map[drying.Key]int32) {
 }
 
 func (d *Drying) records() drying.Records {
-	r := drying.Records{Series: d.Series, HeatOff: d.rebounds("heat off")}
+	r := drying.Records{Series: d.Series, HeatOff: d.rebounds("heat off"), LeastChange: d.leastChange()}
 	for _, m := range d.Moments {
 		moment := drying.Moment{Air: airOf(d.since(m.At), m.AirDecidegrees, m.HumidityPermille)}
 		for _, t := range []*int16{m.SkinPortDecidegrees, m.SkinStarboardDecidegrees} {
@@ -527,6 +548,18 @@ func (d *Drying) records() drying.Records {
 		r.Sheets = append(r.Sheets, drying.Sheet{Days: d.since(t.LookedAt), Hours: t.LookedAt.Sub(t.TapedAt).Hours(), Condensed: t.Condensed})
 	}
 	return r
+}
+
+// leastChange is the least change of the hull at large that the gate would show between
+// the last visit of the series and the third last; nil until the practice has measured
+// what its readings repeat to.
+func (d *Drying) leastChange() *float64 {
+	n := len(d.inSeries)
+	if n < 3 {
+		return nil
+	}
+	before, after := d.Passes[d.inSeries[n-3]], d.Passes[d.inSeries[n-1]]
+	return d.History.gate(before.HistoryPass, after.HistoryPass, d.stands(after, before)).Hull.Least
 }
 
 // undoneByWash are the gates whose signature a later wash opens again.
