@@ -49,15 +49,6 @@ func dryingModel(d practice.Drying) model.Drying {
 	return m
 }
 
-// each maps a list; an empty one stays a list.
-func each[T, M any](list []T, to func(T) M) []M {
-	out := make([]M, len(list))
-	for k, x := range list {
-		out[k] = to(x)
-	}
-	return out
-}
-
 // bounded gives nil for a bound that is none.
 func bounded(x float64) *float64 {
 	if math.IsInf(x, 0) || math.IsNaN(x) {

@@ -30,7 +30,7 @@ var names = map[string]domain.Thing{
 	"people": domain.ThingMember, "instruments": domain.ThingInstrument,
 	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
 	"firstScale": domain.ThingScale, "secondScale": domain.ThingScale, "replacesKit": domain.ThingRepeatKit, "replacesSet": domain.ThingCrossReadings,
-	"wash": domain.ThingWash, "member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember,
+	"wash": domain.ThingWash,
 }
 
 // things says of which kind the `id` of a mutation or query is, by the end of its name.

@@ -458,10 +458,10 @@ func (r Rebound) Hours() float64 { return r.ReadAt.Sub(r.BeganAt).Hours() }
 
 // Measured gives a rebound as the arithmetic takes it, without its day.
 func (r Rebound) Measured() drying.Rebound {
-	return drying.Rebound{Hours: r.Hours(), Before: units(r.BeforeTenths), After: units(r.AfterTenths)}
+	return drying.Rebound{Hours: r.Hours(), Before: inUnits(r.BeforeTenths), After: inUnits(r.AfterTenths)}
 }
 
-func units(tenths []int32) []float64 {
+func inUnits(tenths []int32) []float64 {
 	out := make([]float64, len(tenths))
 	for k, t := range tenths {
 		out[k] = float64(t) / 10
