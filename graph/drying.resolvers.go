@@ -80,9 +80,9 @@ func (r *mutationResolver) RecordSheetTest(ctx context.Context, input model.Reco
 	return &model.RecordSheetTestPayload{Drying: d}, err
 }
 
-func (r *mutationResolver) RecordWeather(ctx context.Context, input model.RecordWeatherInput) (*model.RecordWeatherPayload, error) {
+func (r *mutationResolver) RecordAir(ctx context.Context, input model.RecordAirInput) (*model.RecordAirPayload, error) {
 	job := input.Job.As(wire.Job)
-	_, err := r.Practice.RecordWeather(ctx, auth.Actor(ctx), practice.RecordWeather{
+	_, err := r.Practice.RecordAir(ctx, auth.Actor(ctx), practice.RecordAir{
 		Mutation: input.Mutation.As(wire.Mutation), Job: job, Place: input.Place, Source: input.Source,
 		At: each(input.At, func(t wire.Time) time.Time { return t.Time }), AirDecidegrees: input.AirDecidegrees, HumidityPermille: input.HumidityPermille,
 	})
@@ -90,7 +90,7 @@ func (r *mutationResolver) RecordWeather(ctx context.Context, input model.Record
 		return nil, err
 	}
 	d, err := r.drying(ctx, job)
-	return &model.RecordWeatherPayload{Drying: d}, err
+	return &model.RecordAirPayload{Drying: d}, err
 }
 
 func (r *mutationResolver) SetGateRule(ctx context.Context, input model.SetGateRuleInput) (*model.SetGateRulePayload, error) {

@@ -169,13 +169,13 @@ func (tx *inPractice) InsertSheetTest(ctx context.Context, t practice.SheetTest,
 	}))
 }
 
-// InsertWeather implements practice.DryingWriter.
-func (tx *inPractice) InsertWeather(ctx context.Context, place, source string, ids []uuid.UUID, list []practice.WeatherRecord) error {
-	in := queries.InsertWeatherParams{PracticeID: tx.practice, Place: place, Source: source, Ids: ids}
+// InsertAirLog implements practice.DryingWriter.
+func (tx *inPractice) InsertAirLog(ctx context.Context, place, source string, ids []uuid.UUID, list []practice.WeatherRecord) error {
+	in := queries.InsertAirLogParams{PracticeID: tx.practice, Place: place, Source: source, Ids: ids}
 	for _, w := range list {
 		in.At, in.Air, in.Humidity = append(in.At, w.At), append(in.Air, w.AirDecidegrees), append(in.Humidity, w.HumidityPermille)
 	}
-	return fault("insert weather", tx.q.InsertWeather(ctx, in))
+	return fault("insert weather", tx.q.InsertAirLog(ctx, in))
 }
 
 // PutGateRule implements practice.DryingWriter.

@@ -58,7 +58,7 @@ var actions = map[string]domain.Action{
 	"ShareReport": domain.Share, "RevokeShare": domain.Share,
 
 	"Drying": domain.ReadPractice, "SetDryingCourse": domain.WriteVisit, "RecordWash": domain.WriteVisit, "RecordRebound": domain.WriteVisit,
-	"RecordSheetTest": domain.WriteVisit, "RecordWeather": domain.WriteVisit, "SetGateRule": domain.ManagePractice, "SignGate": domain.SignGates,
+	"RecordSheetTest": domain.WriteVisit, "RecordAir": domain.WriteVisit, "SetGateRule": domain.ManagePractice, "SignGate": domain.SignGates,
 }
 
 // either is another action that opens the same use case, if not for everything in it.

@@ -53,12 +53,12 @@ func TestADryingLog(t *testing.T) {
 	_, err = b.SetDryingCourse(ctx, hand, set)
 	want(t, err, domain.Conflict)
 
-	air := practice.RecordWeather{Mutation: newID(), Job: s.job, Place: "shed 2", Source: "a logger"}
+	air := practice.RecordAir{Mutation: newID(), Job: s.job, Place: "shed 2", Source: "a logger"}
 	for k := range 48 {
 		air.At = append(air.At, time.Date(2026, 4, 3+k/3, 8*(k%3), 0, 0, 0, time.UTC))
 		air.AirDecidegrees, air.HumidityPermille = append(air.AirDecidegrees, 200), append(air.HumidityPermille, 600)
 	}
-	if done := thrice(t, func(ctx context.Context) (practice.Done, error) { return b.RecordWeather(ctx, hand, air) }); done.Kept != 48 {
+	if done := thrice(t, func(ctx context.Context) (practice.Done, error) { return b.RecordAir(ctx, hand, air) }); done.Kept != 48 {
 		t.Errorf("kept %d records of the air, sent 48", done.Kept)
 	}
 

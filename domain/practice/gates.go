@@ -27,7 +27,7 @@ type DryingWriter interface {
 	ScaleEnds(ctx context.Context, scale uuid.UUID) (low, high int32, err error)
 	InsertRebound(ctx context.Context, r Rebound, places []uuid.UUID, by *uuid.UUID) error
 	InsertSheetTest(ctx context.Context, t SheetTest, by *uuid.UUID) error
-	InsertWeather(ctx context.Context, place, source string, ids []uuid.UUID, list []WeatherRecord) error
+	InsertAirLog(ctx context.Context, place, source string, ids []uuid.UUID, list []WeatherRecord) error
 	PutGateRule(ctx context.Context, r GateRule) error
 	InsertGateSignature(ctx context.Context, job uuid.UUID, s GateSignature, by uuid.UUID) error
 }
@@ -184,8 +184,8 @@ func (s *Service) RecordSheetTest(ctx context.Context, a domain.Actor, in Record
 	})
 }
 
-// RecordWeather is air at a place, in columns of one length.
-type RecordWeather struct {
+// RecordAir is air at a place, in columns of one length.
+type RecordAir struct {
 	Mutation         uuid.UUID `json:"-"`
 	Job              uuid.UUID
 	Place            string
@@ -195,10 +195,10 @@ type RecordWeather struct {
 	HumidityPermille []int32
 }
 
-// RecordWeather keeps a log of the air outdoors or in a tent. Whoever writes it is at a job
+// RecordAir keeps a log of the air outdoors or in a tent. Whoever writes it is at a job
 // that names the place.
-func (s *Service) RecordWeather(ctx context.Context, a domain.Actor, in RecordWeather) (Done, error) {
-	return s.write(ctx, &a, domain.WriteVisit, "recordWeather", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+func (s *Service) RecordAir(ctx context.Context, a domain.Actor, in RecordAir) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "recordAir", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		list, err := in.records()
 		if err != nil {
 			return Done{}, err
@@ -210,16 +210,16 @@ func (s *Service) RecordWeather(ctx context.Context, a domain.Actor, in RecordWe
 		ids := make([]uuid.UUID, len(list))
 		for k := range ids {
 			if ids[k], err = uuid.NewV7(); err != nil {
-				return Done{}, fmt.Errorf("record weather: %w", err)
+				return Done{}, fmt.Errorf("record air: %w", err)
 			}
 		}
 		done := ofJob(j)
 		done.Kept = len(list)
-		return done, tx.InsertWeather(ctx, strings.TrimSpace(in.Place), strings.TrimSpace(in.Source), ids, list)
+		return done, tx.InsertAirLog(ctx, strings.TrimSpace(in.Place), strings.TrimSpace(in.Source), ids, list)
 	})
 }
 
-func (in RecordWeather) records() ([]WeatherRecord, error) {
+func (in RecordAir) records() ([]WeatherRecord, error) {
 	n := len(in.At)
 	switch {
 	case strings.TrimSpace(in.Place) == "" || len(in.Place) > 100:

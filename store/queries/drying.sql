@@ -108,7 +108,7 @@ select low_tenths, high_tenths
 insert into sheet_tests (practice_id, id, job_id, place, taped_at, looked_at, condensed, note, by_id)
 values (@practice_id, @id, @job_id, @place, @taped_at, @looked_at, @condensed, @note, sqlc.narg('by_id'));
 
--- name: InsertWeather :exec
+-- name: InsertAirLog :exec
 insert into weather_records (practice_id, id, place, at, air_decidegrees, humidity_permille, source)
 select @practice_id, unnest(@ids::uuid[]), @place, unnest(@at::timestamptz[]), unnest(@air::smallint[]), unnest(@humidity::smallint[]), @source;
 

@@ -209,6 +209,34 @@ func (q *Queries) GateSignatures(ctx context.Context, arg GateSignaturesParams) 
 	return items, nil
 }
 
+const InsertAirLog = `-- name: InsertAirLog :exec
+insert into weather_records (practice_id, id, place, at, air_decidegrees, humidity_permille, source)
+select $1, unnest($2::uuid[]), $3, unnest($4::timestamptz[]), unnest($5::smallint[]), unnest($6::smallint[]), $7
+`
+
+type InsertAirLogParams struct {
+	PracticeID uuid.UUID
+	Ids        []uuid.UUID
+	Place      string
+	At         []time.Time
+	Air        []int16
+	Humidity   []int16
+	Source     string
+}
+
+func (q *Queries) InsertAirLog(ctx context.Context, arg InsertAirLogParams) error {
+	_, err := q.db.Exec(ctx, InsertAirLog,
+		arg.PracticeID,
+		arg.Ids,
+		arg.Place,
+		arg.At,
+		arg.Air,
+		arg.Humidity,
+		arg.Source,
+	)
+	return err
+}
+
 const InsertGateSignature = `-- name: InsertGateSignature :exec
 insert into gate_signatures (practice_id, id, job_id, gate, met_on, evidence, shown, reopened, by_id, at)
 values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)
@@ -370,34 +398,6 @@ func (q *Queries) InsertWash(ctx context.Context, arg InsertWashParams) error {
 		arg.AreaMm2,
 		arg.Note,
 		arg.ByID,
-	)
-	return err
-}
-
-const InsertWeather = `-- name: InsertWeather :exec
-insert into weather_records (practice_id, id, place, at, air_decidegrees, humidity_permille, source)
-select $1, unnest($2::uuid[]), $3, unnest($4::timestamptz[]), unnest($5::smallint[]), unnest($6::smallint[]), $7
-`
-
-type InsertWeatherParams struct {
-	PracticeID uuid.UUID
-	Ids        []uuid.UUID
-	Place      string
-	At         []time.Time
-	Air        []int16
-	Humidity   []int16
-	Source     string
-}
-
-func (q *Queries) InsertWeather(ctx context.Context, arg InsertWeatherParams) error {
-	_, err := q.db.Exec(ctx, InsertWeather,
-		arg.PracticeID,
-		arg.Ids,
-		arg.Place,
-		arg.At,
-		arg.Air,
-		arg.Humidity,
-		arg.Source,
 	)
 	return err
 }

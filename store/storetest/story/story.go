@@ -418,8 +418,8 @@ func Steps() []Step {
 		{Call: "SetDryingCourse", Input: func(w *World) any {
 			return practice.SetDryingCourse{Mutation: m(), Job: w.Of("job"), Course: practice.DryingCourse{BeganOn: ptr(time.Date(2026, 3, 5, 0, 0, 0, 0, time.UTC)), WallMm: ptr(int16(9)), TentPlace: "shed 2", OutdoorsPlace: "the quay"}}
 		}},
-		{Call: "RecordWeather", Input: func(w *World) any {
-			return practice.RecordWeather{Mutation: m(), Job: w.Of("job"), Place: "shed 2", Source: "a logger", At: []time.Time{Today}, AirDecidegrees: []int32{180}, HumidityPermille: []int32{450}}
+		{Call: "RecordAir", Input: func(w *World) any {
+			return practice.RecordAir{Mutation: m(), Job: w.Of("job"), Place: "shed 2", Source: "a logger", At: []time.Time{Today}, AirDecidegrees: []int32{180}, HumidityPermille: []int32{450}}
 		}},
 		{Call: "RecordWash", Input: func(w *World) any {
 			return practice.RecordWash{Mutation: m(), Wash: practice.Wash{ID: w.new("wash"), JobID: w.Of("job"), At: Today.Add(-72 * time.Hour), How: "hot", PhTenths: ptr(int16(52))}}
