@@ -27,6 +27,7 @@ const People = lazy(() => import('../features/people/PeoplePage'))
 const Instruments = lazy(() => import('../features/instruments/InstrumentsPage'))
 const Settings = lazy(() => import('../features/settings/SettingsPage'))
 const Shared = lazy(() => import('../features/outside/SharedPage'))
+const IssuedBytes = lazy(() => import('../features/outside/IssuedPage'))
 
 /** Pages that need a session send the reader to sign in and remember where they were going. */
 function Inside() {
@@ -46,6 +47,7 @@ export function App() {
             <Route path="/reset/:token?" element={<Reset />} />
             <Route path="/invitation/:token" element={<Invitation />} />
             <Route path="/s/:token" element={<Shared />} />
+            <Route path="/as-issued" element={<IssuedBytes />} />
             <Route element={<Inside />}>
               <Route index element={<Navigate to="/today" replace />} />
               <Route path="/today" element={<Today />} />

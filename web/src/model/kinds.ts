@@ -43,6 +43,21 @@ export const visitKinds = ['wet look', 'meter visit', 'repeat readings', 'inside
 export const surfaces = ['', 'bare gelcoat', 'antifouling', 'epoxy', 'scraped', 'laminate', 'paint'] as const
 export const rains = ['', 'none', 'light', 'heavy'] as const
 export const grades = ['stop', 'afloat', 'ashore', 'planned', 'watch', 'further', 'record'] as const
+/** What findings are usually called; a surveyor may write another. */
+export const findingKinds = [
+  'blisters',
+  'weep',
+  'crack pattern',
+  'dull note',
+  'wet fitting',
+  'bond line',
+  'soft patch',
+  'old repair',
+  'corrosion',
+  'hardness',
+  'thickness',
+  'core sample',
+] as const
 export const sures = ['seen', 'indicated', 'suspected'] as const
 
 /** How a surface is said of the part that has it: "the underbody, antifouled". */

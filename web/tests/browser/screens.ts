@@ -69,4 +69,5 @@ export const outside: Screen[] = [
   { name: 'reset', path: '/reset' },
   { name: 'invitation', path: '/invitation/no-such-token' },
   { name: 'client-shut', path: '/s/no-such-token' },
+  { name: 'as-issued', path: '/as-issued' },
 ]

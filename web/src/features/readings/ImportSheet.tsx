@@ -1,13 +1,8 @@
 import { type ChangeEvent, useState } from 'react'
 import { type CombinedError, useClient } from 'urql'
 import { Failed } from '../../app/Fault'
-import {
-  FinishUploadDocument,
-  GrantUploadDocument,
-  ImportReadingsDocument,
-  PreviewImportDocument,
-  type PreviewImportQuery,
-} from '../../graphql/gen/graphql'
+import { ImportReadingsDocument, PreviewImportDocument, type PreviewImportQuery } from '../../graphql/gen/graphql'
+import { upload } from '../../graphql/upload'
 import { newId } from '../../model/id'
 import type { GridPlace } from '../../model/keep'
 import { tenths } from '../../model/number'
@@ -35,7 +30,7 @@ export function ImportSheet({
 }) {
   const client = useClient()
   const [name, setName] = useState('')
-  const [upload, setUpload] = useState('')
+  const [sent, setSent] = useState('')
   const [preview, setPreview] = useState<Preview | null>(null)
   const [busy, setBusy] = useState('')
   const [fault, setFault] = useState<CombinedError | string | null>(null)
@@ -49,8 +44,8 @@ export function ImportSheet({
     setFault(null)
     setBusy('Sending the file')
     try {
-      const id = await send(client, file)
-      setUpload(id)
+      const id = await upload(client, file, 'readings', 'text/csv')
+      setSent(id)
       setBusy('Reading it')
       const { data, error } = await client
         .query(PreviewImportDocument, { upload: id, pass }, { requestPolicy: 'network-only' })
@@ -67,7 +62,7 @@ export function ImportSheet({
   async function keep() {
     setBusy('Keeping')
     const { data, error } = await client
-      .mutation(ImportReadingsDocument, { input: { mutation: newId('mut'), id: newId('upl'), upload, pass } })
+      .mutation(ImportReadingsDocument, { input: { mutation: newId('mut'), id: newId('upl'), upload: sent, pass } })
       .toPromise()
     setBusy('')
     if (error) setFault(error)
@@ -154,40 +149,3 @@ export function ImportSheet({
 }
 
 const isCombined = (error: unknown): error is CombinedError => error instanceof Error && error.name === 'CombinedError'
-
-/** Puts a file where the grant says, having said its size and hash first. */
-async function send(client: ReturnType<typeof useClient>, file: File): Promise<string> {
-  const body = await file.arrayBuffer()
-  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', body))
-  const sha256 = [...digest].map((byte) => byte.toString(16).padStart(2, '0')).join('')
-  const contentType = 'text/csv'
-  const granted = await client
-    .mutation(GrantUploadDocument, {
-      input: {
-        mutation: newId('mut'),
-        id: newId('upl'),
-        purpose: 'readings',
-        contentType,
-        sizeBytes: file.size,
-        sha256,
-        fileName: file.name,
-      },
-    })
-    .toPromise()
-  if (granted.error) throw granted.error
-  const grant = granted.data?.grantUpload
-  if (!grant) throw new Error('The service gave no leave to send the file.')
-  if (grant.url) {
-    const put = await fetch(grant.url, {
-      method: 'PUT',
-      headers: (grant.headers ?? {}) as Record<string, string>,
-      body,
-    })
-    if (!put.ok) throw new Error(`The file could not be stored (${put.status}). Choose it again.`)
-  }
-  const finished = await client
-    .mutation(FinishUploadDocument, { input: { mutation: newId('mut'), upload: grant.upload } })
-    .toPromise()
-  if (finished.error) throw finished.error
-  return grant.upload
-}

@@ -24,6 +24,7 @@ import { Invented } from '../../ui/Invented'
 import { Notice } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Sheet } from '../../ui/Sheet'
+import { Addenda } from './Addenda'
 import { ReportBody } from './ReportBody'
 import s from './report.module.css'
 import { ShareForm } from './ShareForm'
@@ -107,7 +108,11 @@ function Loaded({ report, review }: { report: ReportBodyFragment; review: boolea
           )}
           {stands && (
             <div style={{ gridColumn: '1 / -1' }}>
-              <Notice bad>This report was {report.state}. It is kept as it was issued.</Notice>
+              <Notice bad={report.state !== 'amended'}>
+                {report.state === 'amended'
+                  ? 'Something was added to this report: see its addenda. The report itself is as it was issued.'
+                  : `This report was ${report.state}. It is kept as it was issued.`}
+              </Notice>
             </div>
           )}
         </>
@@ -262,6 +267,7 @@ function Issued({ report }: { report: ReportBodyFragment }) {
           </p>
         </>
       ) : null}
+      <Addenda report={report} />
       <h2>Links</h2>
       <ul className={s.links}>
         {report.shares.length === 0 && <li className="note">Nobody has a link yet.</li>}

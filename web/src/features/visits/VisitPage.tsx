@@ -17,6 +17,9 @@ import { capital, celsius, humidity, metres, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Empty, Notice } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
+import { AddFinding } from '../findings/AddFinding'
+import { AddWindow } from '../findings/AddWindow'
+import { Photos } from '../findings/Photos'
 import { AddBlockCheck } from './AddBlockCheck'
 import { AddCondition } from './AddCondition'
 import { Cautions } from './Cautions'
@@ -70,6 +73,7 @@ export default function VisitPage() {
                 )}
                 <Passes visit={visit} />
                 <Seen visit={visit} />
+                <Photos visit={visit} again={() => again({ requestPolicy: 'network-only' })} />
                 <Invented show={data?.viewer.practice.invented} />
               </div>
               <aside>
@@ -288,6 +292,12 @@ function Seen({ visit }: { visit: Visit }) {
           the rest of the coating was not seen.
         </p>
       )}
+      <Allowed to="writeVisit">
+        <div className="buttons" style={{ marginTop: 12 }}>
+          <AddFinding visit={visit.id} vessel={visit.vessel.id} />
+          <AddWindow visit={visit.id} vessel={visit.vessel.id} />
+        </div>
+      </Allowed>
     </section>
   )
 }

@@ -1,0 +1,49 @@
+import type { Client } from 'urql'
+import { newId } from '../model/id'
+import { FinishUploadDocument, GrantUploadDocument } from './gen/graphql'
+
+export type Purpose = 'photo' | 'readings'
+
+/** The SHA-256 of bytes, in hexadecimal, computed on this device. */
+export async function sha256(body: ArrayBuffer): Promise<string> {
+  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', body))
+  return [...digest].map((byte) => byte.toString(16).padStart(2, '0')).join('')
+}
+
+/**
+ * Puts a file where the grant says, having said its size and hash first, and answers the id of the upload.
+ * The file goes straight to the store of files, and its hash is taken on this device: what is kept is what was
+ * chosen.
+ */
+export async function upload(client: Client, file: File, purpose: Purpose, contentType: string): Promise<string> {
+  const body = await file.arrayBuffer()
+  const granted = await client
+    .mutation(GrantUploadDocument, {
+      input: {
+        mutation: newId('mut'),
+        id: newId('upl'),
+        purpose,
+        contentType,
+        sizeBytes: file.size,
+        sha256: await sha256(body),
+        fileName: file.name,
+      },
+    })
+    .toPromise()
+  if (granted.error) throw granted.error
+  const grant = granted.data?.grantUpload
+  if (!grant) throw new Error('The service gave no leave to send the file.')
+  if (grant.url) {
+    const put = await fetch(grant.url, {
+      method: 'PUT',
+      headers: (grant.headers ?? {}) as Record<string, string>,
+      body,
+    })
+    if (!put.ok) throw new Error(`The file could not be stored (${put.status}). Choose it again.`)
+  }
+  const finished = await client
+    .mutation(FinishUploadDocument, { input: { mutation: newId('mut'), upload: grant.upload } })
+    .toPromise()
+  if (finished.error) throw finished.error
+  return grant.upload
+}
