@@ -15,7 +15,7 @@ select s.grp, k.id as kit_id, s.instrument_id, k.made_on, r.member_id, r.spot, r
 -- Placements of the newest passes of each group: enough of them, not all there are.
 -- Each step names what it goes by and is held in this order (offset 0), whatever the
 -- planner's figures say: of a practice that was just filled they say nothing.
-select z.grp, n.pass_id, n.placements
+select z.grp::text as grp, n.pass_id, n.placements
   from groups_of_vessel(@practice_id, @vessel_id) z
   cross join lateral (
     select r.pass_id, r.placements
@@ -31,11 +31,11 @@ select z.grp, n.pass_id, n.placements
                              and r.current and r.void_reason = '' and r.limit_flag = '' and cardinality(r.placements) > 1 offset 0) r
      order by r.id
      limit 400) n
- order by z.grp, n.pass_id;
+ order by 1, 2;
 
 -- name: RepeatsOfGroups :many
 -- Places read again in one pass by a hand that had not seen the earlier value.
-select z.grp, n.value as first, n.again as later, n.placed
+select z.grp::text as grp, n.value as first, n.again as later, n.placed
   from groups_of_vessel(@practice_id, @vessel_id) z
   cross join lateral (
     select f.value, r.value as again, least(cardinality(f.placements), cardinality(r.placements))::integer as placed
@@ -51,12 +51,12 @@ select z.grp, n.value as first, n.again as later, n.placed
      where p.practice_id = @practice_id and p.scale_id = any(z.scales) and not p.quoted and not j.restricted and f.surface = r.surface
      order by p.began_at desc, r.id
      limit 200) n
- order by z.grp;
+ order by 1;
 
 -- name: LikePairsOfGroups :many
 -- Pairs of passes of one hull within the week, by one scale and on one surface, with
 -- nothing done to her between: the newest forty of each group.
-select z.grp, n.vessel_id, n.earlier, n.later, n.earlier_taken, n.earlier_flags, n.earlier_placed, n.later_taken, n.later_flags, n.later_placed
+select z.grp::text as grp, n.vessel_id, n.earlier, n.later, n.earlier_taken, n.earlier_flags, n.earlier_placed, n.later_taken, n.later_flags, n.later_placed
   from groups_of_vessel(@practice_id, @vessel_id) z
   cross join lateral (
     select b.vessel_id, b.like_of as earlier, b.pass_id as later, a.taken as earlier_taken, a.flags as earlier_flags, a.placed as earlier_placed,
@@ -79,7 +79,7 @@ select z.grp, n.vessel_id, n.earlier, n.later, n.earlier_taken, n.earlier_flags,
                           and e.from_on <= q.began_at::date and e.to_on >= p.began_at::date)
      order by q.began_at desc, q.id
      limit 40) n
- order by z.grp, n.later;
+ order by 1, 4;
 
 -- name: CrossReadingsOfGroups :many
 -- Two instruments of one model and scale on the same spots.

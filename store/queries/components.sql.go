@@ -20,10 +20,7 @@ select a.grp, x.id as set_id, a.instrument_id as first_instrument, b.instrument_
   join cross_readings r on r.practice_id = x.practice_id and r.set_id = x.id
  where x.practice_id = $1 and a.grp = b.grp and a.instrument_id <> b.instrument_id
    and not exists (select from cross_reading_replacements n where n.practice_id = x.practice_id and n.set_id = x.id)
-   and a.grp in (select z.grp from scale_groups z
-                   join passes p on p.practice_id = z.practice_id and p.scale_id = z.scale_id
-                   join pass_grids g on g.practice_id = p.practice_id and g.pass_id = p.id
-                  where z.practice_id = $1 and g.vessel_id = $2)
+   and a.grp in (select z.grp from groups_of_vessel($1, $2) z)
  order by a.grp, x.made_on, x.id, r.spot
 `
 
@@ -79,10 +76,7 @@ select s.grp, k.id as kit_id, s.instrument_id, k.made_on, r.member_id, r.spot, r
   join repeat_kit_readings r on r.practice_id = k.practice_id and r.kit_id = k.id
  where s.practice_id = $1
    and not exists (select from repeat_kit_replacements n where n.practice_id = k.practice_id and n.kit_id = k.id)
-   and s.grp in (select z.grp from scale_groups z
-                   join passes p on p.practice_id = z.practice_id and p.scale_id = z.scale_id
-                   join pass_grids g on g.practice_id = p.practice_id and g.pass_id = p.id
-                  where z.practice_id = $1 and g.vessel_id = $2)
+   and s.grp in (select z.grp from groups_of_vessel($1, $2) z)
  order by s.grp, k.made_on, k.id, r.spot, r.member_id, r.repeat
 `
 
@@ -134,32 +128,30 @@ func (q *Queries) KitReadingsOfGroups(ctx context.Context, arg KitReadingsOfGrou
 }
 
 const LikePairsOfGroups = `-- name: LikePairsOfGroups :many
-select z.grp, n.vessel_id, n.earlier, n.later, n.earlier_taken, n.earlier_flags, n.earlier_placed, n.later_taken, n.later_flags, n.later_placed
-  from (select distinct s.grp from scale_groups s
-          join passes p on p.practice_id = s.practice_id and p.scale_id = s.scale_id
-          join pass_grids g on g.practice_id = p.practice_id and g.pass_id = p.id
-         where s.practice_id = $1 and g.vessel_id = $2) z
+select z.grp::text as grp, n.vessel_id, n.earlier, n.later, n.earlier_taken, n.earlier_flags, n.earlier_placed, n.later_taken, n.later_flags, n.later_placed
+  from groups_of_vessel($1, $2) z
   cross join lateral (
-    select b.vessel_id, a.pass_id as earlier, b.pass_id as later, a.taken as earlier_taken, a.flags as earlier_flags, a.placed as earlier_placed,
+    select b.vessel_id, b.like_of as earlier, b.pass_id as later, a.taken as earlier_taken, a.flags as earlier_flags, a.placed as earlier_placed,
            b.taken as later_taken, b.flags as later_flags, b.placed as later_placed
-      from pass_grids b
-      join passes q on q.practice_id = b.practice_id and q.id = b.pass_id
-      join scale_groups s on s.practice_id = q.practice_id and s.scale_id = q.scale_id
-      join pass_grids a on a.practice_id = b.practice_id and a.pass_id = b.like_of
-      join passes p on p.practice_id = a.practice_id and p.id = a.pass_id
-      join visits v on v.practice_id = q.practice_id and v.id = q.visit_id
-      join jobs j on j.practice_id = v.practice_id and j.id = v.job_id
-      join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
-      join jobs k on k.practice_id = w.practice_id and k.id = w.job_id
-     where b.practice_id = $1 and b.like_of is not null and s.grp = z.grp and not j.restricted and not k.restricted
+      from (select b.vessel_id, b.pass_id, b.like_of, b.taken, b.flags, b.placed from pass_grids b
+             where b.practice_id = $1 and b.like_of is not null offset 0) b
+      cross join lateral (select q.id, q.scale_id, q.visit_id, q.surface, q.dry_surface, q.heated, q.state, q.began_at from passes q
+                           where q.practice_id = $1 and q.id = b.pass_id offset 0) q
+      cross join lateral (select p.visit_id, p.surface, p.dry_surface, p.heated, p.state, p.began_at from passes p
+                           where p.practice_id = $1 and p.id = b.like_of offset 0) p
+      cross join lateral (select a.taken, a.flags, a.placed from pass_grids a
+                           where a.practice_id = $1 and a.pass_id = b.like_of offset 0) a
+      cross join lateral (select bool_or(j.restricted) as restricted from visits v join jobs j on j.practice_id = v.practice_id and j.id = v.job_id
+                           where v.practice_id = $1 and v.id in (q.visit_id, p.visit_id) offset 0) j
+     where q.scale_id = any(z.scales) and not j.restricted
        and p.state <> 'open' and q.state <> 'open' and p.surface = q.surface and p.dry_surface = q.dry_surface
        and p.heated is not distinct from q.heated
-       and not exists (select from standing_overrides o where o.practice_id = b.practice_id and o.pass_id in (a.pass_id, b.pass_id) and o.withdrawn_at is null)
-       and not exists (select from events e where e.practice_id = b.practice_id and e.vessel_id = b.vessel_id
+       and not exists (select from standing_overrides o where o.practice_id = $1 and o.pass_id in (b.like_of, b.pass_id) and o.withdrawn_at is null)
+       and not exists (select from events e where e.practice_id = $1 and e.vessel_id = b.vessel_id
                           and e.from_on <= q.began_at::date and e.to_on >= p.began_at::date)
      order by q.began_at desc, q.id
      limit 40) n
- order by z.grp, n.later
+ order by 1, 4
 `
 
 type LikePairsOfGroupsParams struct {
@@ -170,7 +162,7 @@ type LikePairsOfGroupsParams struct {
 type LikePairsOfGroupsRow struct {
 	Grp           string
 	VesselID      uuid.UUID
-	Earlier       uuid.UUID
+	Earlier       *uuid.UUID
 	Later         uuid.UUID
 	EarlierTaken  []int32
 	EarlierFlags  []int32
@@ -214,25 +206,23 @@ func (q *Queries) LikePairsOfGroups(ctx context.Context, arg LikePairsOfGroupsPa
 }
 
 const RepeatsOfGroups = `-- name: RepeatsOfGroups :many
-select z.grp, n.value as first, n.again as later, n.placed
-  from (select distinct s.grp from scale_groups s
-          join passes p on p.practice_id = s.practice_id and p.scale_id = s.scale_id
-          join pass_grids g on g.practice_id = p.practice_id and g.pass_id = p.id
-         where s.practice_id = $1 and g.vessel_id = $2) z
+select z.grp::text as grp, n.value as first, n.again as later, n.placed
+  from groups_of_vessel($1, $2) z
   cross join lateral (
     select f.value, r.value as again, least(cardinality(f.placements), cardinality(r.placements))::integer as placed
-      from scale_groups s
-      join passes p on p.practice_id = s.practice_id and p.scale_id = s.scale_id
-      join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
-      join jobs j on j.practice_id = v.practice_id and j.id = v.job_id
-      join readings r on r.practice_id = p.practice_id and r.pass_id = p.id
-      join readings f on f.practice_id = r.practice_id and f.pass_id = r.pass_id and f.place_id = r.place_id
-     where s.practice_id = $1 and s.grp = z.grp and not p.quoted and not j.restricted
-       and r.occasion > 1 and r.current and not r.known_before and r.void_reason = '' and r.limit_flag = ''
-       and f.occasion = 1 and f.current and f.void_reason = '' and f.limit_flag = '' and f.surface = r.surface
+      from passes p
+      cross join lateral (select j.restricted from visits v join jobs j on j.practice_id = v.practice_id and j.id = v.job_id
+                           where v.practice_id = $1 and v.id = p.visit_id offset 0) j
+      cross join lateral (select r.id, r.place_id, r.value, r.placements, r.surface from readings r
+                           where r.practice_id = $1 and r.pass_id = p.id and r.occasion > 1
+                             and r.current and not r.known_before and r.void_reason = '' and r.limit_flag = '' offset 0) r
+      cross join lateral (select f.value, f.placements, f.surface from readings f
+                           where f.practice_id = $1 and f.pass_id = p.id and f.place_id = r.place_id and f.occasion = 1 and f.current
+                             and f.void_reason = '' and f.limit_flag = '' offset 0) f
+     where p.practice_id = $1 and p.scale_id = any(z.scales) and not p.quoted and not j.restricted and f.surface = r.surface
      order by p.began_at desc, r.id
      limit 200) n
- order by z.grp
+ order by 1
 `
 
 type RepeatsOfGroupsParams struct {
@@ -274,26 +264,23 @@ func (q *Queries) RepeatsOfGroups(ctx context.Context, arg RepeatsOfGroupsParams
 }
 
 const ReplacementsOfGroups = `-- name: ReplacementsOfGroups :many
-select z.grp, n.pass_id, n.placements
-  from (select distinct s.grp from scale_groups s
-          join passes p on p.practice_id = s.practice_id and p.scale_id = s.scale_id
-          join pass_grids g on g.practice_id = p.practice_id and g.pass_id = p.id
-         where s.practice_id = $1 and g.vessel_id = $2) z
+select z.grp::text as grp, n.pass_id, n.placements
+  from groups_of_vessel($1, $2) z
   cross join lateral (
     select r.pass_id, r.placements
       from (select p.id
-              from scale_groups s
-              join passes p on p.practice_id = s.practice_id and p.scale_id = s.scale_id
-              join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
-              join jobs j on j.practice_id = v.practice_id and j.id = v.job_id
-             where s.practice_id = $1 and s.grp = z.grp and not p.quoted and p.source = 'metered' and not j.restricted
+              from passes p
+              cross join lateral (select j.restricted from visits v join jobs j on j.practice_id = v.practice_id and j.id = v.job_id
+                                   where v.practice_id = $1 and v.id = p.visit_id offset 0) j
+             where p.practice_id = $1 and p.scale_id = any(z.scales) and not p.quoted and p.source = 'metered' and not j.restricted
              order by p.began_at desc, p.id
              limit 6) q
-      join readings r on r.practice_id = $1 and r.pass_id = q.id
-     where r.current and r.void_reason = '' and r.limit_flag = '' and cardinality(r.placements) > 1
+      cross join lateral (select r.id, r.pass_id, r.placements from readings r
+                           where r.practice_id = $1 and r.pass_id = q.id
+                             and r.current and r.void_reason = '' and r.limit_flag = '' and cardinality(r.placements) > 1 offset 0) r
      order by r.id
      limit 400) n
- order by z.grp, n.pass_id
+ order by 1, 2
 `
 
 type ReplacementsOfGroupsParams struct {
@@ -308,6 +295,8 @@ type ReplacementsOfGroupsRow struct {
 }
 
 // Placements of the newest passes of each group: enough of them, not all there are.
+// Each step names what it goes by and is held in this order (offset 0), whatever the
+// planner's figures say: of a practice that was just filled they say nothing.
 func (q *Queries) ReplacementsOfGroups(ctx context.Context, arg ReplacementsOfGroupsParams) ([]ReplacementsOfGroupsRow, error) {
 	rows, err := q.db.Query(ctx, ReplacementsOfGroups, arg.PracticeID, arg.VesselID)
 	if err != nil {
