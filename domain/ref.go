@@ -19,6 +19,7 @@ const (
 	ThingEvent          Thing = "evt"
 	ThingFinding        Thing = "fnd"
 	ThingGateSignature  Thing = "gsg"
+	ThingGuarantee      Thing = "gua"
 	ThingInstrument     Thing = "ins"
 	ThingInvitation     Thing = "inv"
 	ThingJob            Thing = "job"

@@ -30,7 +30,8 @@ var names = map[string]domain.Thing{
 	"people": domain.ThingMember, "instruments": domain.ThingInstrument,
 	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
 	"firstScale": domain.ThingScale, "secondScale": domain.ThingScale, "replacesKit": domain.ThingRepeatKit, "replacesSet": domain.ThingCrossReadings,
-	"wash": domain.ThingWash,
+	"wash":          domain.ThingWash,
+	"reinspections": domain.ThingReinspection,
 }
 
 // things says of which kind the `id` of a mutation or query is, by the end of its name.
@@ -44,6 +45,7 @@ var things = map[string]domain.Thing{
 	"Leave": domain.ThingLeave, "Move": domain.ThingMove, "Weather": domain.ThingWeather,
 	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace, "Cause": domain.ThingJudgement, "CauseCheck": domain.ThingCauseCheck,
 	"Wash": domain.ThingWash, "Rebound": domain.ThingRebound, "SheetTest": domain.ThingSheetTest, "Gate": domain.ThingGateSignature,
+	"Reinspection": domain.ThingReinspection, "Guarantee": domain.ThingGuarantee,
 }
 
 // others are the ids that the name does not tell.
@@ -72,7 +74,7 @@ func kindOf(operation, field string) (domain.Thing, bool) {
 // makes tells whether a mutation's own id is that of a new thing. That is the caller's to
 // choose and no question; store asks what happens where another practice has it already.
 func makes(operation string) bool {
-	return !slices.ContainsFunc([]string{"edit", "end", "revoke", "close", "take", "issue", "withdraw", "undo"}, func(verb string) bool { return strings.HasPrefix(operation, verb) })
+	return !slices.ContainsFunc([]string{"edit", "end", "move", "revoke", "close", "take", "issue", "withdraw", "undo"}, func(verb string) bool { return strings.HasPrefix(operation, verb) })
 }
 
 // slot is a place in the contract that takes an id.

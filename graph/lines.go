@@ -73,10 +73,3 @@ func reportLine(r practice.ReportLine, now time.Time) model.ReportLine {
 		Vessel: vesselLine(r.Vessel, now), IssuedAt: wire.MaybeAt(r.IssuedAt),
 	}
 }
-
-func reinspectionModel(r practice.Reinspection, now time.Time) model.Reinspection {
-	return model.Reinspection{
-		ID: wire.New(wire.Reinspection, r.ID), Vessel: vesselLine(r.Vessel, now), DueFrom: wire.Day(r.DueFrom), DueTo: wire.Day(r.DueTo),
-		Reason: r.Reason, State: r.State,
-	}
-}

@@ -26,7 +26,7 @@ func recommendationModel(rec practice.Recommendation, states []practice.Recommen
 	m := model.Recommendation{
 		ID: wire.New(wire.Recommendation, rec.ID), Job: wire.New(wire.Job, rec.JobID), Grade: rec.Grade, Sure: rec.Sure, ReadingsOnly: rec.ReadingsOnly,
 		What: rec.What, Reason: rec.Reason, Consequence: rec.Consequence, WhoActs: rec.WhoActs, ByOn: wire.MaybeDay(rec.ByOn),
-		ByAsWritten: rec.ByAsWritten, ClosedBy: rec.ClosedBy, State: rec.State, States: []model.RecommendationState{}, Version: rec.Version,
+		ByAsWritten: rec.ByAsWritten, ClosedBy: rec.ClosedBy, About: rec.About, State: rec.State, States: []model.RecommendationState{}, Version: rec.Version,
 	}
 	for _, s := range states {
 		if s.RecommendationID == rec.ID {

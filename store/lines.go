@@ -73,11 +73,3 @@ func reportLineFrom(r queries.ReportLinesOfJobRow) practice.ReportLine {
 		Vessel: boat(r.VesselID, r.VesselName, r.VesselKind, r.LoaMm, r.MouldedYear, r.HullNumber, r.Figure, r.Yard, r.LiftedAt, r.YardZone, r.LastPassAt),
 	}
 }
-
-// reinspectionFrom is for every query whose columns are those of a reinspection.
-func reinspectionFrom(r queries.DueByRow) practice.Reinspection {
-	return practice.Reinspection{
-		ID: r.ID, DueFrom: r.DueFrom, DueTo: r.DueTo, Reason: r.Reason, State: r.State,
-		Vessel: boat(r.VesselID, r.VesselName, r.VesselKind, r.LoaMm, r.MouldedYear, r.HullNumber, r.Figure, r.Yard, r.LiftedAt, r.YardZone, r.LastPassAt),
-	}
-}

@@ -16,6 +16,7 @@ var _ = say(map[string]rule{
 	"recommendations_grade_known":    {domain.Invalid, "grade", "Grade it: stop (Stop and make safe), afloat (Before afloat), ashore (While ashore), planned (Planned work), watch (Watch), further (Look further) or record (For the record)."},
 	"recommendations_sure_known":     {domain.Invalid, "sure", "Say how sure: seen, indicated or suspected."},
 	"recommendations_what_given":     {domain.Invalid, "what", "Say what is to be done, in up to 2000 letters."},
+	"recommendations_about_known":    {domain.Invalid, "about", "Say what it is about: raised-uniform, few-blisters, active-blisters, failing-treatment, suspected-wet-core or drying; or nothing."},
 	"recommendations_readings_alone": {domain.Invalid, "grade", "Readings alone carry Watch, Look further or For the record. A higher grade needs something seen, heard or opened."},
 })
 
@@ -58,7 +59,7 @@ func (tx *inPractice) Recommendation(ctx context.Context, id uuid.UUID, who prac
 func (tx *inPractice) InsertRecommendation(ctx context.Context, r practice.Recommendation) error {
 	return fault("insert recommendation", tx.q.InsertRecommendation(ctx, queries.InsertRecommendationParams{
 		PracticeID: tx.practice, ID: r.ID, VesselID: r.VesselID, JobID: r.JobID, Grade: r.Grade, Sure: r.Sure, ReadingsOnly: r.ReadingsOnly, What: r.What,
-		Reason: r.Reason, Consequence: r.Consequence, WhoActs: r.WhoActs, ByOn: r.ByOn, ByAsWritten: r.ByAsWritten, ClosedBy: r.ClosedBy, Now: r.CreatedAt,
+		Reason: r.Reason, Consequence: r.Consequence, WhoActs: r.WhoActs, ByOn: r.ByOn, ByAsWritten: r.ByAsWritten, ClosedBy: r.ClosedBy, About: r.About, Now: r.CreatedAt,
 	}))
 }
 
@@ -66,7 +67,7 @@ func (tx *inPractice) InsertRecommendation(ctx context.Context, r practice.Recom
 func (tx *inPractice) UpdateRecommendation(ctx context.Context, r practice.Recommendation) error {
 	return fault("update recommendation", changed(tx.q.UpdateRecommendation(ctx, queries.UpdateRecommendationParams{
 		PracticeID: tx.practice, ID: r.ID, Version: r.Version, Grade: r.Grade, Sure: r.Sure, ReadingsOnly: r.ReadingsOnly, What: r.What,
-		Reason: r.Reason, Consequence: r.Consequence, WhoActs: r.WhoActs, ByOn: r.ByOn, ByAsWritten: r.ByAsWritten, ClosedBy: r.ClosedBy,
+		Reason: r.Reason, Consequence: r.Consequence, WhoActs: r.WhoActs, ByOn: r.ByOn, ByAsWritten: r.ByAsWritten, ClosedBy: r.ClosedBy, About: r.About,
 	})))
 }
 

@@ -59,6 +59,9 @@ var actions = map[string]domain.Action{
 
 	"Drying": domain.ReadPractice, "SetDryingCourse": domain.WriteVisit, "RecordWash": domain.WriteVisit, "RecordRebound": domain.WriteVisit,
 	"RecordSheetTest": domain.WriteVisit, "RecordAir": domain.WriteVisit, "SetGateRule": domain.ManagePractice, "SignGate": domain.SignGates,
+	"Reinspections": domain.ReadDiary, "Reinspection": domain.ReadPractice, "ReinspectionSettings": domain.ReadDiary, "Recall": domain.ReadDiary,
+	"AddReinspection": domain.Book, "MoveReinspection": domain.Book, "AddGuarantee": domain.Book, "SendRecall": domain.Book,
+	"EditReinspectionSettings": domain.ManagePractice,
 }
 
 // either is another action that opens the same use case, if not for everything in it.

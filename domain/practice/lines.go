@@ -79,13 +79,3 @@ type ReportLine struct {
 	IssuedAt  *time.Time
 	Vessel    VesselLine
 }
-
-// Reinspection says when a vessel should be seen again, and why.
-type Reinspection struct {
-	ID      uuid.UUID
-	Vessel  VesselLine
-	DueFrom time.Time
-	DueTo   time.Time
-	Reason  string
-	State   string
-}

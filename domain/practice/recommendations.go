@@ -27,6 +27,7 @@ type Recommendation struct {
 	ByOn         *time.Time
 	ByAsWritten  string
 	ClosedBy     string // what closes it
+	About        string // what the interval to the next look depends on, a due.Kind; empty: its grade alone
 	State        string
 	CreatedAt    time.Time
 	Version      int32
@@ -133,6 +134,7 @@ type EditRecommendation struct {
 	ByOn         *time.Time
 	ByAsWritten  *string
 	ClosedBy     *string
+	About        *string
 }
 
 // EditRecommendation changes a recommendation that was not issued yet.
@@ -156,6 +158,7 @@ func (s *Service) EditRecommendation(ctx context.Context, a domain.Actor, in Edi
 		setPtr(&r.ByOn, in.ByOn)
 		set(&r.ByAsWritten, in.ByAsWritten)
 		set(&r.ClosedBy, in.ClosedBy)
+		set(&r.About, in.About)
 		if err := r.check(); err != nil {
 			return Done{}, err
 		}
@@ -199,8 +202,14 @@ func (s *Service) SetRecommendationState(ctx context.Context, a domain.Actor, in
 		if err := maySetState(a, r, in); err != nil {
 			return Done{}, err
 		}
-		if err := tx.SetRecommendationState(ctx, r.ID, in.ID, in.State, in.Reason, entered(a), s.instant()); err != nil {
+		now := s.instant()
+		if err := tx.SetRecommendationState(ctx, r.ID, in.ID, in.State, in.Reason, entered(a), now); err != nil {
 			return Done{}, err
+		}
+		if in.State == "seen done" || in.State == "closed" {
+			if err := tx.AnswerReinspectionsOf(ctx, r.ID, "The recommendation is "+in.State+".", entered(a), now); err != nil {
+				return Done{}, err
+			}
 		}
 		return touched(ref(domain.ThingRecommendation, r.ID), ref(domain.ThingVessel, r.VesselID)), nil
 	})

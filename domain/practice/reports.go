@@ -232,7 +232,7 @@ type IssueReport struct {
 
 // IssueReport freezes a report: one transaction takes the snapshot and the number,
 // freezes its passes and asks for the job that makes page and PDF. Only then can it be
-// shared. The actor's name stands under it.
+// shared. The actor's name stands under it. When to look again is proposed with it.
 func (s *Service) IssueReport(ctx context.Context, a domain.Actor, in IssueReport) (Done, error) {
 	return s.write(ctx, &a, domain.Issue, "issueReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		r, sources, err := draft(ctx, tx, a, in.ID)
@@ -258,8 +258,10 @@ func (s *Service) IssueReport(ctx context.Context, a domain.Actor, in IssueRepor
 		if err != nil {
 			return Done{}, fmt.Errorf("encode report: %w", err)
 		}
-		return touched(ref(domain.ThingReport, r.ID), ref(domain.ThingJob, r.JobID), ref(domain.ThingVessel, r.VesselID)),
-			freeze(ctx, tx, r, in.Version, Snapshot{Content: content, AuditSeq: seq, AuditChain: chain}, sources, now)
+		if err := freeze(ctx, tx, r, in.Version, Snapshot{Content: content, AuditSeq: seq, AuditChain: chain}, sources, now); err != nil {
+			return Done{}, err
+		}
+		return touched(ref(domain.ThingReport, r.ID), ref(domain.ThingJob, r.JobID), ref(domain.ThingVessel, r.VesselID)), s.propose(ctx, tx, r, now)
 	})
 }
 

@@ -36,6 +36,7 @@ type Store interface {
 	PhotoReader
 	RecommendationReader
 	CauseReader
+	ReinspectionReader
 	ReportReader
 	ShareReader
 	AuthenticReader
@@ -69,6 +70,7 @@ type Tx interface {
 	ImportWriter
 	RecommendationWriter
 	CauseWriter
+	ReinspectionWriter
 	ReportWriter
 	ShareWriter
 	AddendumWriter

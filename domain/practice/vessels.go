@@ -108,6 +108,7 @@ type Event struct {
 // VesselParts says what of a vessel a reader wants beside herself.
 type VesselParts struct {
 	Elements, Plans, Events, Spells, People, Jobs, Reports, Recommendations, Reinspections, Photos, History bool
+	Now                                                                                                     time.Time // what is due is due on a day; the use case sets it
 }
 
 // VesselPage is a vessel with the parts that were asked for.
@@ -161,6 +162,7 @@ func (s *Service) Vessel(ctx context.Context, a domain.Actor, id uuid.UUID, want
 	if err := domain.May(a, domain.ReadPractice); err != nil {
 		return VesselPage{}, err
 	}
+	want.Now = s.instant()
 	page, err := s.store.Vessel(ctx, a.Practice, id, want, sees(a))
 	if err == nil {
 		err = s.address(ctx, page.Photos)

@@ -96,6 +96,11 @@ type MutationResolver interface {
 	AddRecommendation(ctx context.Context, input model.AddRecommendationInput) (*model.AddRecommendationPayload, error)
 	EditRecommendation(ctx context.Context, input model.EditRecommendationInput) (*model.EditRecommendationPayload, error)
 	SetRecommendationState(ctx context.Context, input model.SetRecommendationStateInput) (*model.SetRecommendationStatePayload, error)
+	AddReinspection(ctx context.Context, input model.AddReinspectionInput) (*model.AddReinspectionPayload, error)
+	MoveReinspection(ctx context.Context, input model.MoveReinspectionInput) (*model.MoveReinspectionPayload, error)
+	AddGuarantee(ctx context.Context, input model.AddGuaranteeInput) (*model.AddGuaranteePayload, error)
+	SendRecall(ctx context.Context, input model.SendRecallInput) (*model.SendRecallPayload, error)
+	EditReinspectionSettings(ctx context.Context, input model.EditReinspectionSettingsInput) (*model.EditReinspectionSettingsPayload, error)
 	RecordRepeatKit(ctx context.Context, input model.RecordRepeatKitInput) (*model.RecordRepeatKitPayload, error)
 	DraftReport(ctx context.Context, input model.DraftReportInput) (*model.DraftReportPayload, error)
 	EditReport(ctx context.Context, input model.EditReportInput) (*model.EditReportPayload, error)
@@ -150,6 +155,9 @@ type QueryResolver interface {
 	Pass(ctx context.Context, id wire.ID) (*model.Pass, error)
 	Place(ctx context.Context, id wire.ID) (*model.Place, error)
 	PreviewImport(ctx context.Context, upload wire.ID, pass wire.ID) (*model.ImportPreview, error)
+	Reinspections(ctx context.Context, first int32, after *string, show model.ReinspectionsShown) (*model.ReinspectionConnection, error)
+	ReinspectionSettings(ctx context.Context) (*model.ReinspectionSettings, error)
+	Recall(ctx context.Context, vessel wire.ID, party *wire.ID) (*model.Recall, error)
 	Measuring(ctx context.Context) (*model.Measuring, error)
 	Report(ctx context.Context, id wire.ID) (*model.Report, error)
 	Reports(ctx context.Context, first int32, after *string) (*model.ReportConnection, error)
@@ -188,6 +196,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("AddDatumInput", ec.unmarshalInputAddDatumInput),
 			graphql.NewInputUnmarshaler("AddElementInput", ec.unmarshalInputAddElementInput),
 			graphql.NewInputUnmarshaler("AddEventInput", ec.unmarshalInputAddEventInput),
+			graphql.NewInputUnmarshaler("AddGuaranteeInput", ec.unmarshalInputAddGuaranteeInput),
 			graphql.NewInputUnmarshaler("AddInstrumentInput", ec.unmarshalInputAddInstrumentInput),
 			graphql.NewInputUnmarshaler("AddJobInput", ec.unmarshalInputAddJobInput),
 			graphql.NewInputUnmarshaler("AddLayerInput", ec.unmarshalInputAddLayerInput),
@@ -199,6 +208,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("AddPlanInput", ec.unmarshalInputAddPlanInput),
 			graphql.NewInputUnmarshaler("AddReadingsInput", ec.unmarshalInputAddReadingsInput),
 			graphql.NewInputUnmarshaler("AddRecommendationInput", ec.unmarshalInputAddRecommendationInput),
+			graphql.NewInputUnmarshaler("AddReinspectionInput", ec.unmarshalInputAddReinspectionInput),
 			graphql.NewInputUnmarshaler("AddScaleInput", ec.unmarshalInputAddScaleInput),
 			graphql.NewInputUnmarshaler("AddSpellInput", ec.unmarshalInputAddSpellInput),
 			graphql.NewInputUnmarshaler("AddTidesInput", ec.unmarshalInputAddTidesInput),
@@ -216,6 +226,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("EditPhotoInput", ec.unmarshalInputEditPhotoInput),
 			graphql.NewInputUnmarshaler("EditPracticeInput", ec.unmarshalInputEditPracticeInput),
 			graphql.NewInputUnmarshaler("EditRecommendationInput", ec.unmarshalInputEditRecommendationInput),
+			graphql.NewInputUnmarshaler("EditReinspectionSettingsInput", ec.unmarshalInputEditReinspectionSettingsInput),
 			graphql.NewInputUnmarshaler("EditReportInput", ec.unmarshalInputEditReportInput),
 			graphql.NewInputUnmarshaler("EditSpellInput", ec.unmarshalInputEditSpellInput),
 			graphql.NewInputUnmarshaler("EditVesselInput", ec.unmarshalInputEditVesselInput),
@@ -233,6 +244,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("LowerStandingInput", ec.unmarshalInputLowerStandingInput),
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
 			graphql.NewInputUnmarshaler("MarkNotReachedInput", ec.unmarshalInputMarkNotReachedInput),
+			graphql.NewInputUnmarshaler("MoveReinspectionInput", ec.unmarshalInputMoveReinspectionInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
 			graphql.NewInputUnmarshaler("OverrideCheckInput", ec.unmarshalInputOverrideCheckInput),
 			graphql.NewInputUnmarshaler("OverrideInput", ec.unmarshalInputOverrideInput),
@@ -250,11 +262,14 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RecordWashInput", ec.unmarshalInputRecordWashInput),
 			graphql.NewInputUnmarshaler("RecordWeatherInput", ec.unmarshalInputRecordWeatherInput),
 			graphql.NewInputUnmarshaler("RecordWindowInput", ec.unmarshalInputRecordWindowInput),
+			graphql.NewInputUnmarshaler("ReinspectionRuleInput", ec.unmarshalInputReinspectionRuleInput),
+			graphql.NewInputUnmarshaler("ReinspectionWindowInput", ec.unmarshalInputReinspectionWindowInput),
 			graphql.NewInputUnmarshaler("RemoveTidesInput", ec.unmarshalInputRemoveTidesInput),
 			graphql.NewInputUnmarshaler("ReplaceReportInput", ec.unmarshalInputReplaceReportInput),
 			graphql.NewInputUnmarshaler("RestoreStandingInput", ec.unmarshalInputRestoreStandingInput),
 			graphql.NewInputUnmarshaler("RevokeApiKeyInput", ec.unmarshalInputRevokeApiKeyInput),
 			graphql.NewInputUnmarshaler("RevokeShareInput", ec.unmarshalInputRevokeShareInput),
+			graphql.NewInputUnmarshaler("SendRecallInput", ec.unmarshalInputSendRecallInput),
 			graphql.NewInputUnmarshaler("SetCompetencesInput", ec.unmarshalInputSetCompetencesInput),
 			graphql.NewInputUnmarshaler("SetDryingCourseInput", ec.unmarshalInputSetDryingCourseInput),
 			graphql.NewInputUnmarshaler("SetGateRuleInput", ec.unmarshalInputSetGateRuleInput),
@@ -2194,16 +2209,6 @@ type Waiting {
   since: Date
 }
 
-"When a vessel should be seen again, and why."
-type Reinspection {
-  id: ID!
-  vessel: VesselLine!
-  dueFrom: Date!
-  dueTo: Date!
-  reason: String!
-  state: String!
-}
-
 extend type Mutation {
   addJob(input: AddJobInput!): AddJobPayload!
   editJob(input: EditJobInput!): EditJobPayload!
@@ -3055,6 +3060,12 @@ type Recommendation implements Node {
   byOn: Date
   byAsWritten: String!
   closedBy: String!
+  """
+  What the interval to the next look depends on: raised-uniform, few-blisters,
+  active-blisters, failing-treatment, suspected-wet-core or drying; empty where the grade
+  alone says when.
+  """
+  about: String!
   "draft, issued, acknowledged, agreed, declined, in hand, claimed done, seen done, not seen, closed or reopened."
   state: String!
   "Its story, oldest first."
@@ -3091,6 +3102,7 @@ input AddRecommendationInput {
   byOn: Date
   byAsWritten: String! = ""
   closedBy: String! = ""
+  about: String! = ""
 }
 
 type AddRecommendationPayload {
@@ -3111,6 +3123,7 @@ input EditRecommendationInput {
   byOn: Date
   byAsWritten: String
   closedBy: String
+  about: String
 }
 
 type EditRecommendationPayload {
@@ -3127,6 +3140,241 @@ input SetRecommendationStateInput {
 
 type SetRecommendationStatePayload {
   recommendation: Recommendation!
+}
+`, BuiltIn: false},
+	{Name: "../schema/reinspections.graphqls", Input: `"When a vessel should be seen again, and why."
+type Reinspection implements Node {
+  id: ID!
+  vessel: VesselLine!
+  "The window, from its first to its last day."
+  dueFrom: Date!
+  dueTo: Date!
+  reason: String!
+  "Where the interval comes from: common practice without a source, the practice's own rule, the report's date."
+  tag: String!
+  "The rule it came from; empty where it was entered by hand."
+  code: String!
+  "What the next look should bring with it, in sentences."
+  wants: [String!]!
+  "launch or access, where it waits for that and not for a date; else empty."
+  waitsFor: String!
+  "Days ashore at the last reading, to be matched."
+  daysAshore: Int
+  "The instrument that read her last time."
+  instrument: String!
+  "due, booked, answered, declined or snoozed."
+  state: String!
+  "Why it was put off or declined, or what answered it."
+  stateReason: String!
+  snoozedUntil: Date
+  movedAt: Time
+  movedBy: String!
+  "When a letter last asked for this look, and whom."
+  recalledAt: Time
+  recalledTo: String!
+  bookedJob: ID
+  bookedNumber: String!
+  answeredJob: ID
+  answeredNumber: String!
+  recommendation: ID
+  grade: String!
+  "What the recommendation says that asks for it."
+  recommended: String!
+  version: Int!
+}
+
+type ReinspectionConnection {
+  edges: [ReinspectionEdge!]!
+  pageInfo: PageInfo!
+  counts: ReinspectionCounts!
+}
+
+type ReinspectionEdge {
+  cursor: String!
+  node: Reinspection!
+}
+
+"How many stand where; overdue ones are among the due."
+type ReinspectionCounts {
+  due: Int!
+  overdue: Int!
+  later: Int!
+  waiting: Int!
+  booked: Int!
+  snoozed: Int!
+  declined: Int!
+  answered: Int!
+}
+
+"By which standing reinspections are listed."
+enum ReinspectionsShown {
+  "The window opens within sixty days, is open, or has closed."
+  due
+  overdue
+  later
+  "Waits for a launch or for access."
+  waiting
+  booked
+  snoozed
+  declined
+  answered
+}
+
+"When vessels are seen again, as this practice does it, and how it recalls them."
+type ReinspectionSettings {
+  rules: [ReinspectionRule!]!
+  "The age in years from which a clean polyester hull is looked at again, with its tag."
+  olderFrom: Int!
+  olderFromTag: String!
+  "How far the days ashore may differ from last time and still count as alike, in parts of a hundred, with its tag."
+  ashoreHundredths: Int!
+  ashoreTag: String!
+  "Letters go out on the first of each month without anybody looking."
+  recallMonthly: Boolean!
+  recallAheadDays: Int!
+  "The practice's own words in a recall letter; empty: the service's."
+  recallOpening: String!
+  recallClosing: String!
+  version: Int!
+}
+
+"One rule: its windows counted from the visit; of a guarantee, back from its end."
+type ReinspectionRule {
+  kind: String!
+  words: String!
+  reason: String!
+  tag: String!
+  "The practice changed it."
+  own: Boolean!
+  windows: [ReinspectionWindow!]!
+  "The habit of the trade, and where that comes from."
+  habit: [ReinspectionWindow!]!
+  habitTag: String!
+}
+
+type ReinspectionWindow {
+  fromMonths: Int!
+  fromDays: Int!
+  toMonths: Int!
+  toDays: Int!
+}
+
+"A letter that asks for another look, as drafted."
+type Recall {
+  vessel: ID!
+  party: ID!
+  partyName: String!
+  "Empty where none is known: then no letter can go."
+  partyEmail: String!
+  reinspections: IdColumn!
+  "How many reasons come from jobs that may not be told to this party."
+  leftOut: Int!
+  subject: String!
+  body: String!
+}
+
+extend type Query {
+  "Vessels to be seen again, those whose window ends first first."
+  reinspections(first: Int! = 50, after: String, show: ReinspectionsShown! = due): ReinspectionConnection!
+  reinspectionSettings: ReinspectionSettings!
+  "The letter about a vessel, to the client whose job asks for the look or to the party named."
+  recall(vessel: ID!, party: ID): Recall
+}
+
+extend type Mutation {
+  addReinspection(input: AddReinspectionInput!): AddReinspectionPayload!
+  "Books, puts off or declines one, or takes that back. Who puts off or declines gives the reason."
+  moveReinspection(input: MoveReinspectionInput!): MoveReinspectionPayload!
+  "Keeps a guarantee and diaries a look before it ends."
+  addGuarantee(input: AddGuaranteeInput!): AddGuaranteePayload!
+  "Sends a recall letter that the office has looked through."
+  sendRecall(input: SendRecallInput!): SendRecallPayload!
+  editReinspectionSettings(input: EditReinspectionSettingsInput!): EditReinspectionSettingsPayload!
+}
+
+input AddReinspectionInput {
+  mutation: ID!
+  id: ID!
+  vessel: ID!
+  dueFrom: Date!
+  dueTo: Date!
+  reason: String!
+}
+
+type AddReinspectionPayload {
+  reinspection: Reinspection!
+}
+
+input MoveReinspectionInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  "due, booked, snoozed or declined."
+  state: String!
+  reason: String! = ""
+  "The day until which it is put off."
+  snoozedUntil: Date
+  "The job in which she will be seen."
+  job: ID
+}
+
+type MoveReinspectionPayload {
+  reinspection: Reinspection!
+}
+
+input AddGuaranteeInput {
+  mutation: ID!
+  id: ID!
+  vessel: ID!
+  what: String!
+  givenBy: String! = ""
+  endsOn: Date!
+  source: String! = ""
+}
+
+type AddGuaranteePayload {
+  guarantee: ID!
+}
+
+input SendRecallInput {
+  mutation: ID!
+  vessel: ID!
+  party: ID!
+  reinspections: IdColumn!
+  subject: String!
+  body: String!
+}
+
+type SendRecallPayload {
+  "How many reinspections it spoke of."
+  recalled: Int!
+}
+
+input EditReinspectionSettingsInput {
+  mutation: ID!
+  version: Int!
+  rules: [ReinspectionRuleInput!]
+  recallMonthly: Boolean
+  recallAheadDays: Int
+  recallOpening: String
+  recallClosing: String
+}
+
+"A rule's windows; none takes the habit of the trade again."
+input ReinspectionRuleInput {
+  kind: String!
+  windows: [ReinspectionWindowInput!]!
+}
+
+input ReinspectionWindowInput {
+  fromMonths: Int! = 0
+  fromDays: Int! = 0
+  toMonths: Int! = 0
+  toDays: Int! = 0
+}
+
+type EditReinspectionSettingsPayload {
+  settings: ReinspectionSettings!
 }
 `, BuiltIn: false},
 	{Name: "../schema/repeatkits.graphqls", Input: `"A standard deviation that was measured, scale units, with what is known of its error."
@@ -4263,6 +4511,14 @@ func (ec *executionContext) childFields_AddEventPayload(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type AddEventPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_AddGuaranteePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "guarantee":
+		return ec.fieldContext_AddGuaranteePayload_guarantee(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AddGuaranteePayload", field.Name)
+}
+
 func (ec *executionContext) childFields_AddInstrumentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "instrument":
@@ -4355,6 +4611,14 @@ func (ec *executionContext) childFields_AddRecommendationPayload(ctx context.Con
 		return ec.fieldContext_AddRecommendationPayload_recommendation(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type AddRecommendationPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_AddReinspectionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "reinspection":
+		return ec.fieldContext_AddReinspectionPayload_reinspection(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AddReinspectionPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_AddScalePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5541,6 +5805,14 @@ func (ec *executionContext) childFields_EditRecommendationPayload(ctx context.Co
 	return nil, fmt.Errorf("no field named %q was found under type EditRecommendationPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_EditReinspectionSettingsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "settings":
+		return ec.fieldContext_EditReinspectionSettingsPayload_settings(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditReinspectionSettingsPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_EditReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
@@ -6437,6 +6709,14 @@ func (ec *executionContext) childFields_MovePlan(ctx context.Context, field grap
 	return nil, fmt.Errorf("no field named %q was found under type MovePlan", field.Name)
 }
 
+func (ec *executionContext) childFields_MoveReinspectionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "reinspection":
+		return ec.fieldContext_MoveReinspectionPayload_reinspection(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MoveReinspectionPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_Moved(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "seq":
@@ -7053,6 +7333,28 @@ func (ec *executionContext) childFields_Rebound(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Rebound", field.Name)
 }
 
+func (ec *executionContext) childFields_Recall(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "vessel":
+		return ec.fieldContext_Recall_vessel(ctx, field)
+	case "party":
+		return ec.fieldContext_Recall_party(ctx, field)
+	case "partyName":
+		return ec.fieldContext_Recall_partyName(ctx, field)
+	case "partyEmail":
+		return ec.fieldContext_Recall_partyEmail(ctx, field)
+	case "reinspections":
+		return ec.fieldContext_Recall_reinspections(ctx, field)
+	case "leftOut":
+		return ec.fieldContext_Recall_leftOut(ctx, field)
+	case "subject":
+		return ec.fieldContext_Recall_subject(ctx, field)
+	case "body":
+		return ec.fieldContext_Recall_body(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Recall", field.Name)
+}
+
 func (ec *executionContext) childFields_Recommendation(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -7079,6 +7381,8 @@ func (ec *executionContext) childFields_Recommendation(ctx context.Context, fiel
 		return ec.fieldContext_Recommendation_byAsWritten(ctx, field)
 	case "closedBy":
 		return ec.fieldContext_Recommendation_closedBy(ctx, field)
+	case "about":
+		return ec.fieldContext_Recommendation_about(ctx, field)
 	case "state":
 		return ec.fieldContext_Recommendation_state(ctx, field)
 	case "states":
@@ -7219,10 +7523,156 @@ func (ec *executionContext) childFields_Reinspection(ctx context.Context, field 
 		return ec.fieldContext_Reinspection_dueTo(ctx, field)
 	case "reason":
 		return ec.fieldContext_Reinspection_reason(ctx, field)
+	case "tag":
+		return ec.fieldContext_Reinspection_tag(ctx, field)
+	case "code":
+		return ec.fieldContext_Reinspection_code(ctx, field)
+	case "wants":
+		return ec.fieldContext_Reinspection_wants(ctx, field)
+	case "waitsFor":
+		return ec.fieldContext_Reinspection_waitsFor(ctx, field)
+	case "daysAshore":
+		return ec.fieldContext_Reinspection_daysAshore(ctx, field)
+	case "instrument":
+		return ec.fieldContext_Reinspection_instrument(ctx, field)
 	case "state":
 		return ec.fieldContext_Reinspection_state(ctx, field)
+	case "stateReason":
+		return ec.fieldContext_Reinspection_stateReason(ctx, field)
+	case "snoozedUntil":
+		return ec.fieldContext_Reinspection_snoozedUntil(ctx, field)
+	case "movedAt":
+		return ec.fieldContext_Reinspection_movedAt(ctx, field)
+	case "movedBy":
+		return ec.fieldContext_Reinspection_movedBy(ctx, field)
+	case "recalledAt":
+		return ec.fieldContext_Reinspection_recalledAt(ctx, field)
+	case "recalledTo":
+		return ec.fieldContext_Reinspection_recalledTo(ctx, field)
+	case "bookedJob":
+		return ec.fieldContext_Reinspection_bookedJob(ctx, field)
+	case "bookedNumber":
+		return ec.fieldContext_Reinspection_bookedNumber(ctx, field)
+	case "answeredJob":
+		return ec.fieldContext_Reinspection_answeredJob(ctx, field)
+	case "answeredNumber":
+		return ec.fieldContext_Reinspection_answeredNumber(ctx, field)
+	case "recommendation":
+		return ec.fieldContext_Reinspection_recommendation(ctx, field)
+	case "grade":
+		return ec.fieldContext_Reinspection_grade(ctx, field)
+	case "recommended":
+		return ec.fieldContext_Reinspection_recommended(ctx, field)
+	case "version":
+		return ec.fieldContext_Reinspection_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Reinspection", field.Name)
+}
+
+func (ec *executionContext) childFields_ReinspectionConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "edges":
+		return ec.fieldContext_ReinspectionConnection_edges(ctx, field)
+	case "pageInfo":
+		return ec.fieldContext_ReinspectionConnection_pageInfo(ctx, field)
+	case "counts":
+		return ec.fieldContext_ReinspectionConnection_counts(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReinspectionConnection", field.Name)
+}
+
+func (ec *executionContext) childFields_ReinspectionCounts(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "due":
+		return ec.fieldContext_ReinspectionCounts_due(ctx, field)
+	case "overdue":
+		return ec.fieldContext_ReinspectionCounts_overdue(ctx, field)
+	case "later":
+		return ec.fieldContext_ReinspectionCounts_later(ctx, field)
+	case "waiting":
+		return ec.fieldContext_ReinspectionCounts_waiting(ctx, field)
+	case "booked":
+		return ec.fieldContext_ReinspectionCounts_booked(ctx, field)
+	case "snoozed":
+		return ec.fieldContext_ReinspectionCounts_snoozed(ctx, field)
+	case "declined":
+		return ec.fieldContext_ReinspectionCounts_declined(ctx, field)
+	case "answered":
+		return ec.fieldContext_ReinspectionCounts_answered(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReinspectionCounts", field.Name)
+}
+
+func (ec *executionContext) childFields_ReinspectionEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cursor":
+		return ec.fieldContext_ReinspectionEdge_cursor(ctx, field)
+	case "node":
+		return ec.fieldContext_ReinspectionEdge_node(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReinspectionEdge", field.Name)
+}
+
+func (ec *executionContext) childFields_ReinspectionRule(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kind":
+		return ec.fieldContext_ReinspectionRule_kind(ctx, field)
+	case "words":
+		return ec.fieldContext_ReinspectionRule_words(ctx, field)
+	case "reason":
+		return ec.fieldContext_ReinspectionRule_reason(ctx, field)
+	case "tag":
+		return ec.fieldContext_ReinspectionRule_tag(ctx, field)
+	case "own":
+		return ec.fieldContext_ReinspectionRule_own(ctx, field)
+	case "windows":
+		return ec.fieldContext_ReinspectionRule_windows(ctx, field)
+	case "habit":
+		return ec.fieldContext_ReinspectionRule_habit(ctx, field)
+	case "habitTag":
+		return ec.fieldContext_ReinspectionRule_habitTag(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReinspectionRule", field.Name)
+}
+
+func (ec *executionContext) childFields_ReinspectionSettings(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "rules":
+		return ec.fieldContext_ReinspectionSettings_rules(ctx, field)
+	case "olderFrom":
+		return ec.fieldContext_ReinspectionSettings_olderFrom(ctx, field)
+	case "olderFromTag":
+		return ec.fieldContext_ReinspectionSettings_olderFromTag(ctx, field)
+	case "ashoreHundredths":
+		return ec.fieldContext_ReinspectionSettings_ashoreHundredths(ctx, field)
+	case "ashoreTag":
+		return ec.fieldContext_ReinspectionSettings_ashoreTag(ctx, field)
+	case "recallMonthly":
+		return ec.fieldContext_ReinspectionSettings_recallMonthly(ctx, field)
+	case "recallAheadDays":
+		return ec.fieldContext_ReinspectionSettings_recallAheadDays(ctx, field)
+	case "recallOpening":
+		return ec.fieldContext_ReinspectionSettings_recallOpening(ctx, field)
+	case "recallClosing":
+		return ec.fieldContext_ReinspectionSettings_recallClosing(ctx, field)
+	case "version":
+		return ec.fieldContext_ReinspectionSettings_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReinspectionSettings", field.Name)
+}
+
+func (ec *executionContext) childFields_ReinspectionWindow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "fromMonths":
+		return ec.fieldContext_ReinspectionWindow_fromMonths(ctx, field)
+	case "fromDays":
+		return ec.fieldContext_ReinspectionWindow_fromDays(ctx, field)
+	case "toMonths":
+		return ec.fieldContext_ReinspectionWindow_toMonths(ctx, field)
+	case "toDays":
+		return ec.fieldContext_ReinspectionWindow_toDays(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReinspectionWindow", field.Name)
 }
 
 func (ec *executionContext) childFields_RemoveTidesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7445,6 +7895,14 @@ func (ec *executionContext) childFields_Scatter(ctx context.Context, field graph
 		return ec.fieldContext_Scatter_needed(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Scatter", field.Name)
+}
+
+func (ec *executionContext) childFields_SendRecallPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "recalled":
+		return ec.fieldContext_SendRecallPayload_recalled(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SendRecallPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_SetCompetencesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8263,6 +8721,20 @@ func (ec *executionContext) field_Mutation_addEvent_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_addGuarantee_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.AddGuaranteeInput, error) {
+			return ec.unmarshalNAddGuaranteeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddGuaranteeInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_addInstrument_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -8409,6 +8881,20 @@ func (ec *executionContext) field_Mutation_addRecommendation_args(ctx context.Co
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.AddRecommendationInput, error) {
 			return ec.unmarshalNAddRecommendationInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddRecommendationInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_addReinspection_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.AddReinspectionInput, error) {
+			return ec.unmarshalNAddReinspectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddReinspectionInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -8655,6 +9141,20 @@ func (ec *executionContext) field_Mutation_editRecommendation_args(ctx context.C
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_editReinspectionSettings_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditReinspectionSettingsInput, error) {
+			return ec.unmarshalNEditReinspectionSettingsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditReinspectionSettingsInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_editReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -8885,6 +9385,20 @@ func (ec *executionContext) field_Mutation_markNotReached_args(ctx context.Conte
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.MarkNotReachedInput, error) {
 			return ec.unmarshalNMarkNotReachedInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMarkNotReachedInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_moveReinspection_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.MoveReinspectionInput, error) {
+			return ec.unmarshalNMoveReinspectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoveReinspectionInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -9179,6 +9693,20 @@ func (ec *executionContext) field_Mutation_revokeShare_args(ctx context.Context,
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.RevokeShareInput, error) {
 			return ec.unmarshalNRevokeShareInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeShareInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_sendRecall_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SendRecallInput, error) {
+			return ec.unmarshalNSendRecallInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendRecallInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -9719,6 +10247,58 @@ func (ec *executionContext) field_Query_proposeVisits_args(ctx context.Context, 
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_recall_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "vessel",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["vessel"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "party",
+		func(ctx context.Context, v any) (*wire.ID, error) {
+			return ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["party"] = arg1
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_reinspections_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "first",
+		func(ctx context.Context, v any) (int32, error) {
+			return ec.unmarshalNInt2int32(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["first"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "after",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["after"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "show",
+		func(ctx context.Context, v any) (model.ReinspectionsShown, error) {
+			return ec.unmarshalNReinspectionsShown2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionsShown(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["show"] = arg2
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_report_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -10075,6 +10655,29 @@ func (ec *executionContext) fieldContext_AddEventPayload_vessel(_ context.Contex
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _AddGuaranteePayload_guarantee(ctx context.Context, field graphql.CollectedField, obj *model.AddGuaranteePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AddGuaranteePayload_guarantee(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Guarantee, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AddGuaranteePayload_guarantee(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AddGuaranteePayload", field, false, false, "ID")
 }
 
 func (ec *executionContext) _AddInstrumentPayload_instrument(ctx context.Context, field graphql.CollectedField, obj *model.AddInstrumentPayload) (ret graphql.Marshaler) {
@@ -10475,6 +11078,38 @@ func (ec *executionContext) fieldContext_AddRecommendationPayload_recommendation
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Recommendation(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _AddReinspectionPayload_reinspection(ctx context.Context, field graphql.CollectedField, obj *model.AddReinspectionPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AddReinspectionPayload_reinspection(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reinspection, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Reinspection) graphql.Marshaler {
+			return ec.marshalNReinspection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AddReinspectionPayload_reinspection(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "AddReinspectionPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Reinspection(ctx, field)
 		},
 	}
 	return fc, nil
@@ -20331,6 +20966,38 @@ func (ec *executionContext) fieldContext_EditRecommendationPayload_recommendatio
 	return fc, nil
 }
 
+func (ec *executionContext) _EditReinspectionSettingsPayload_settings(ctx context.Context, field graphql.CollectedField, obj *model.EditReinspectionSettingsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditReinspectionSettingsPayload_settings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Settings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.ReinspectionSettings) graphql.Marshaler {
+			return ec.marshalNReinspectionSettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionSettings(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditReinspectionSettingsPayload_settings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditReinspectionSettingsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReinspectionSettings(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _EditReportPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.EditReportPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -27455,6 +28122,38 @@ func (ec *executionContext) fieldContext_MovePlan_lines(_ context.Context, field
 	return fc, nil
 }
 
+func (ec *executionContext) _MoveReinspectionPayload_reinspection(ctx context.Context, field graphql.CollectedField, obj *model.MoveReinspectionPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoveReinspectionPayload_reinspection(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reinspection, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Reinspection) graphql.Marshaler {
+			return ec.marshalNReinspection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoveReinspectionPayload_reinspection(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MoveReinspectionPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Reinspection(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Moved_seq(ctx context.Context, field graphql.CollectedField, obj *model.Moved) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -29829,6 +30528,226 @@ func (ec *executionContext) fieldContext_Mutation_setRecommendationState(ctx con
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_setRecommendationState_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_addReinspection(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_addReinspection(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().AddReinspection(ctx, fc.Args["input"].(model.AddReinspectionInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AddReinspectionPayload) graphql.Marshaler {
+			return ec.marshalNAddReinspectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddReinspectionPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_addReinspection(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AddReinspectionPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_addReinspection_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_moveReinspection(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_moveReinspection(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().MoveReinspection(ctx, fc.Args["input"].(model.MoveReinspectionInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MoveReinspectionPayload) graphql.Marshaler {
+			return ec.marshalNMoveReinspectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoveReinspectionPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_moveReinspection(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MoveReinspectionPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_moveReinspection_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_addGuarantee(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_addGuarantee(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().AddGuarantee(ctx, fc.Args["input"].(model.AddGuaranteeInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AddGuaranteePayload) graphql.Marshaler {
+			return ec.marshalNAddGuaranteePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddGuaranteePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_addGuarantee(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AddGuaranteePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_addGuarantee_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_sendRecall(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_sendRecall(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SendRecall(ctx, fc.Args["input"].(model.SendRecallInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SendRecallPayload) graphql.Marshaler {
+			return ec.marshalNSendRecallPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendRecallPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_sendRecall(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SendRecallPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_sendRecall_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_editReinspectionSettings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editReinspectionSettings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditReinspectionSettings(ctx, fc.Args["input"].(model.EditReinspectionSettingsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditReinspectionSettingsPayload) graphql.Marshaler {
+			return ec.marshalNEditReinspectionSettingsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditReinspectionSettingsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editReinspectionSettings(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditReinspectionSettingsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editReinspectionSettings_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -36713,6 +37632,126 @@ func (ec *executionContext) fieldContext_Query_previewImport(ctx context.Context
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_reinspections(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_reinspections(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Reinspections(ctx, fc.Args["first"].(int32), fc.Args["after"].(*string), fc.Args["show"].(model.ReinspectionsShown))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ReinspectionConnection) graphql.Marshaler {
+			return ec.marshalNReinspectionConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionConnection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_reinspections(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReinspectionConnection(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_reinspections_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_reinspectionSettings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_reinspectionSettings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().ReinspectionSettings(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ReinspectionSettings) graphql.Marshaler {
+			return ec.marshalNReinspectionSettings2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionSettings(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_reinspectionSettings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReinspectionSettings(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_recall(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_recall(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Recall(ctx, fc.Args["vessel"].(wire.ID), fc.Args["party"].(*wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Recall) graphql.Marshaler {
+			return ec.marshalORecall2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecall(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_recall(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Recall(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_recall_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_measuring(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -37911,6 +38950,190 @@ func (ec *executionContext) fieldContext_Rebound_by(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Rebound", field, false, false, "String")
 }
 
+func (ec *executionContext) _Recall_vessel(ctx context.Context, field graphql.CollectedField, obj *model.Recall) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Recall_vessel(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Vessel, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Recall_vessel(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Recall", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Recall_party(ctx context.Context, field graphql.CollectedField, obj *model.Recall) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Recall_party(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Party, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Recall_party(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Recall", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Recall_partyName(ctx context.Context, field graphql.CollectedField, obj *model.Recall) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Recall_partyName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PartyName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Recall_partyName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Recall", field, false, false, "String")
+}
+
+func (ec *executionContext) _Recall_partyEmail(ctx context.Context, field graphql.CollectedField, obj *model.Recall) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Recall_partyEmail(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PartyEmail, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Recall_partyEmail(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Recall", field, false, false, "String")
+}
+
+func (ec *executionContext) _Recall_reinspections(ctx context.Context, field graphql.CollectedField, obj *model.Recall) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Recall_reinspections(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reinspections, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.IDColumn) graphql.Marshaler {
+			return ec.marshalNIdColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Recall_reinspections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Recall", field, false, false, "IdColumn")
+}
+
+func (ec *executionContext) _Recall_leftOut(ctx context.Context, field graphql.CollectedField, obj *model.Recall) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Recall_leftOut(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LeftOut, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Recall_leftOut(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Recall", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Recall_subject(ctx context.Context, field graphql.CollectedField, obj *model.Recall) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Recall_subject(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Subject, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Recall_subject(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Recall", field, false, false, "String")
+}
+
+func (ec *executionContext) _Recall_body(ctx context.Context, field graphql.CollectedField, obj *model.Recall) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Recall_body(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Body, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Recall_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Recall", field, false, false, "String")
+}
+
 func (ec *executionContext) _Recommendation_id(ctx context.Context, field graphql.CollectedField, obj *model.Recommendation) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -38184,6 +39407,29 @@ func (ec *executionContext) _Recommendation_closedBy(ctx context.Context, field 
 	)
 }
 func (ec *executionContext) fieldContext_Recommendation_closedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Recommendation", field, false, false, "String")
+}
+
+func (ec *executionContext) _Recommendation_about(ctx context.Context, field graphql.CollectedField, obj *model.Recommendation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Recommendation_about(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.About, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Recommendation_about(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Recommendation", field, false, false, "String")
 }
 
@@ -38879,6 +40125,144 @@ func (ec *executionContext) fieldContext_Reinspection_reason(_ context.Context, 
 	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
 }
 
+func (ec *executionContext) _Reinspection_tag(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_tag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _Reinspection_code(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _Reinspection_wants(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_wants(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Wants, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_wants(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _Reinspection_waitsFor(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_waitsFor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WaitsFor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_waitsFor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _Reinspection_daysAshore(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_daysAshore(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DaysAshore, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_daysAshore(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Reinspection_instrument(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_instrument(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instrument, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_instrument(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
 func (ec *executionContext) _Reinspection_state(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -38900,6 +40284,1196 @@ func (ec *executionContext) _Reinspection_state(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_Reinspection_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _Reinspection_stateReason(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_stateReason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.StateReason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_stateReason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _Reinspection_snoozedUntil(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_snoozedUntil(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SnoozedUntil, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_snoozedUntil(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Reinspection_movedAt(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_movedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MovedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_movedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Reinspection_movedBy(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_movedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MovedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_movedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _Reinspection_recalledAt(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_recalledAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RecalledAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_recalledAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Reinspection_recalledTo(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_recalledTo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RecalledTo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_recalledTo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _Reinspection_bookedJob(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_bookedJob(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.BookedJob, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_bookedJob(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Reinspection_bookedNumber(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_bookedNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.BookedNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_bookedNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _Reinspection_answeredJob(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_answeredJob(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AnsweredJob, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_answeredJob(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Reinspection_answeredNumber(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_answeredNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AnsweredNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_answeredNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _Reinspection_recommendation(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_recommendation(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Recommendation, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_recommendation(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Reinspection_grade(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_grade(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Grade, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_grade(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _Reinspection_recommended(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_recommended(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Recommended, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_recommended(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "String")
+}
+
+func (ec *executionContext) _Reinspection_version(ctx context.Context, field graphql.CollectedField, obj *model.Reinspection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reinspection_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reinspection_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reinspection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionConnection_edges(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Edges, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ReinspectionEdge) graphql.Marshaler {
+			return ec.marshalNReinspectionEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionEdgeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionConnection_edges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ReinspectionConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReinspectionEdge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ReinspectionConnection_pageInfo(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionConnection_pageInfo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PageInfo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PageInfo) graphql.Marshaler {
+			return ec.marshalNPageInfo2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPageInfo(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionConnection_pageInfo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ReinspectionConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PageInfo(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ReinspectionConnection_counts(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionConnection_counts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Counts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.ReinspectionCounts) graphql.Marshaler {
+			return ec.marshalNReinspectionCounts2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionCounts(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionConnection_counts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ReinspectionConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReinspectionCounts(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ReinspectionCounts_due(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionCounts) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionCounts_due(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Due, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionCounts_due(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionCounts", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionCounts_overdue(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionCounts) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionCounts_overdue(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Overdue, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionCounts_overdue(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionCounts", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionCounts_later(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionCounts) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionCounts_later(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Later, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionCounts_later(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionCounts", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionCounts_waiting(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionCounts) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionCounts_waiting(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Waiting, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionCounts_waiting(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionCounts", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionCounts_booked(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionCounts) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionCounts_booked(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Booked, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionCounts_booked(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionCounts", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionCounts_snoozed(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionCounts) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionCounts_snoozed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Snoozed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionCounts_snoozed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionCounts", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionCounts_declined(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionCounts) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionCounts_declined(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Declined, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionCounts_declined(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionCounts", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionCounts_answered(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionCounts) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionCounts_answered(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Answered, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionCounts_answered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionCounts", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionEdge_cursor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cursor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionEdge", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReinspectionEdge_node(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionEdge_node(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Node, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Reinspection) graphql.Marshaler {
+			return ec.marshalNReinspection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionEdge_node(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ReinspectionEdge",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Reinspection(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ReinspectionRule_kind(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionRule) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionRule_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionRule_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionRule", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReinspectionRule_words(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionRule) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionRule_words(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Words, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionRule_words(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionRule", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReinspectionRule_reason(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionRule) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionRule_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionRule_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionRule", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReinspectionRule_tag(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionRule) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionRule_tag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionRule_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionRule", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReinspectionRule_own(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionRule) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionRule_own(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Own, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionRule_own(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionRule", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _ReinspectionRule_windows(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionRule) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionRule_windows(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Windows, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ReinspectionWindow) graphql.Marshaler {
+			return ec.marshalNReinspectionWindow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionWindowᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionRule_windows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ReinspectionRule",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReinspectionWindow(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ReinspectionRule_habit(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionRule) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionRule_habit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Habit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ReinspectionWindow) graphql.Marshaler {
+			return ec.marshalNReinspectionWindow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionWindowᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionRule_habit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ReinspectionRule",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReinspectionWindow(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ReinspectionRule_habitTag(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionRule) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionRule_habitTag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.HabitTag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionRule_habitTag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionRule", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReinspectionSettings_rules(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionSettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionSettings_rules(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Rules, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ReinspectionRule) graphql.Marshaler {
+			return ec.marshalNReinspectionRule2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionRuleᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionSettings_rules(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ReinspectionSettings",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReinspectionRule(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ReinspectionSettings_olderFrom(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionSettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionSettings_olderFrom(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OlderFrom, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionSettings_olderFrom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionSettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionSettings_olderFromTag(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionSettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionSettings_olderFromTag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OlderFromTag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionSettings_olderFromTag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionSettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReinspectionSettings_ashoreHundredths(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionSettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionSettings_ashoreHundredths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AshoreHundredths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionSettings_ashoreHundredths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionSettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionSettings_ashoreTag(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionSettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionSettings_ashoreTag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AshoreTag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionSettings_ashoreTag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionSettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReinspectionSettings_recallMonthly(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionSettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionSettings_recallMonthly(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RecallMonthly, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionSettings_recallMonthly(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionSettings", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _ReinspectionSettings_recallAheadDays(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionSettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionSettings_recallAheadDays(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RecallAheadDays, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionSettings_recallAheadDays(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionSettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionSettings_recallOpening(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionSettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionSettings_recallOpening(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RecallOpening, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionSettings_recallOpening(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionSettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReinspectionSettings_recallClosing(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionSettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionSettings_recallClosing(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RecallClosing, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionSettings_recallClosing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionSettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReinspectionSettings_version(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionSettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionSettings_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionSettings_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionSettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionWindow_fromMonths(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionWindow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionWindow_fromMonths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.FromMonths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionWindow_fromMonths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionWindow", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionWindow_fromDays(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionWindow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionWindow_fromDays(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.FromDays, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionWindow_fromDays(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionWindow", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionWindow_toMonths(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionWindow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionWindow_toMonths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ToMonths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionWindow_toMonths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionWindow", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReinspectionWindow_toDays(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionWindow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionWindow_toDays(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ToDays, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionWindow_toDays(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReinspectionWindow", field, false, false, "Int")
 }
 
 func (ec *executionContext) _RemoveTidesPayload_removed(ctx context.Context, field graphql.CollectedField, obj *model.RemoveTidesPayload) (ret graphql.Marshaler) {
@@ -40649,6 +43223,29 @@ func (ec *executionContext) _Scatter_needed(ctx context.Context, field graphql.C
 }
 func (ec *executionContext) fieldContext_Scatter_needed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Int")
+}
+
+func (ec *executionContext) _SendRecallPayload_recalled(ctx context.Context, field graphql.CollectedField, obj *model.SendRecallPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SendRecallPayload_recalled(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Recalled, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SendRecallPayload_recalled(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SendRecallPayload", field, false, false, "Int")
 }
 
 func (ec *executionContext) _SetCompetencesPayload_kinds(ctx context.Context, field graphql.CollectedField, obj *model.SetCompetencesPayload) (ret graphql.Marshaler) {
@@ -47552,6 +50149,97 @@ func UnmarshalAddEventInput(ctx context.Context, raw any) (*model.AddEventInput,
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputAddGuaranteeInput(ctx context.Context, obj any) (*model.AddGuaranteeInput, error) {
+	var it model.AddGuaranteeInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["givenBy"]; !present {
+		asMap["givenBy"] = ""
+	}
+	if _, present := asMap["source"]; !present {
+		asMap["source"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "vessel", "what", "givenBy", "endsOn", "source"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "vessel":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("vessel"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Vessel = data
+		case "what":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("what"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.What = data
+		case "givenBy":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("givenBy"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.GivenBy = data
+		case "endsOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("endsOn"))
+			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.EndsOn = data
+		case "source":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("source"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Source = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAddGuaranteeInput unmarshals raw into the AddGuaranteeInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAddGuaranteeInput(ctx context.Context, raw any) (*model.AddGuaranteeInput, error) {
+	var out *model.AddGuaranteeInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddGuaranteeInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputAddInstrumentInput(ctx context.Context, obj any) (*model.AddInstrumentInput, error) {
 	var it model.AddInstrumentInput
 	if obj == nil {
@@ -48688,8 +51376,11 @@ func (ec *executionContext) unmarshalInputAddRecommendationInput(ctx context.Con
 	if _, present := asMap["closedBy"]; !present {
 		asMap["closedBy"] = ""
 	}
+	if _, present := asMap["about"]; !present {
+		asMap["about"] = ""
+	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "job", "grade", "sure", "readingsOnly", "what", "reason", "consequence", "whoActs", "byOn", "byAsWritten", "closedBy"}
+	fieldsInOrder := [...]string{"mutation", "id", "job", "grade", "sure", "readingsOnly", "what", "reason", "consequence", "whoActs", "byOn", "byAsWritten", "closedBy", "about"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -48787,6 +51478,13 @@ func (ec *executionContext) unmarshalInputAddRecommendationInput(ctx context.Con
 				return &it, err
 			}
 			it.ClosedBy = data
+		case "about":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("about"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.About = data
 		}
 	}
 	return &it, nil
@@ -48801,6 +51499,83 @@ func (ec *executionContext) unmarshalInputAddRecommendationInput(ctx context.Con
 func UnmarshalAddRecommendationInput(ctx context.Context, raw any) (*model.AddRecommendationInput, error) {
 	var out *model.AddRecommendationInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddRecommendationInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputAddReinspectionInput(ctx context.Context, obj any) (*model.AddReinspectionInput, error) {
+	var it model.AddReinspectionInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "vessel", "dueFrom", "dueTo", "reason"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "vessel":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("vessel"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Vessel = data
+		case "dueFrom":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dueFrom"))
+			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DueFrom = data
+		case "dueTo":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dueTo"))
+			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DueTo = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAddReinspectionInput unmarshals raw into the AddReinspectionInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAddReinspectionInput(ctx context.Context, raw any) (*model.AddReinspectionInput, error) {
+	var out *model.AddReinspectionInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddReinspectionInput", raw, &out)
 	return out, err
 }
 
@@ -50498,7 +53273,7 @@ func (ec *executionContext) unmarshalInputEditRecommendationInput(ctx context.Co
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "version", "grade", "sure", "readingsOnly", "what", "reason", "consequence", "whoActs", "byOn", "byAsWritten", "closedBy"}
+	fieldsInOrder := [...]string{"mutation", "id", "version", "grade", "sure", "readingsOnly", "what", "reason", "consequence", "whoActs", "byOn", "byAsWritten", "closedBy", "about"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -50596,6 +53371,13 @@ func (ec *executionContext) unmarshalInputEditRecommendationInput(ctx context.Co
 				return &it, err
 			}
 			it.ClosedBy = data
+		case "about":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("about"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.About = data
 		}
 	}
 	return &it, nil
@@ -50610,6 +53392,90 @@ func (ec *executionContext) unmarshalInputEditRecommendationInput(ctx context.Co
 func UnmarshalEditRecommendationInput(ctx context.Context, raw any) (*model.EditRecommendationInput, error) {
 	var out *model.EditRecommendationInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditRecommendationInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputEditReinspectionSettingsInput(ctx context.Context, obj any) (*model.EditReinspectionSettingsInput, error) {
+	var it model.EditReinspectionSettingsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "version", "rules", "recallMonthly", "recallAheadDays", "recallOpening", "recallClosing"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "rules":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("rules"))
+			data, err := ec.unmarshalOReinspectionRuleInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionRuleInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Rules = data
+		case "recallMonthly":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("recallMonthly"))
+			data, err := ec.unmarshalOBoolean2ᚖbool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.RecallMonthly = data
+		case "recallAheadDays":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("recallAheadDays"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.RecallAheadDays = data
+		case "recallOpening":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("recallOpening"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.RecallOpening = data
+		case "recallClosing":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("recallClosing"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.RecallClosing = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditReinspectionSettingsInput unmarshals raw into the EditReinspectionSettingsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditReinspectionSettingsInput(ctx context.Context, raw any) (*model.EditReinspectionSettingsInput, error) {
+	var out *model.EditReinspectionSettingsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditReinspectionSettingsInput", raw, &out)
 	return out, err
 }
 
@@ -52026,6 +54892,94 @@ func (ec *executionContext) unmarshalInputMarkNotReachedInput(ctx context.Contex
 func UnmarshalMarkNotReachedInput(ctx context.Context, raw any) (*model.MarkNotReachedInput, error) {
 	var out *model.MarkNotReachedInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "MarkNotReachedInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputMoveReinspectionInput(ctx context.Context, obj any) (*model.MoveReinspectionInput, error) {
+	var it model.MoveReinspectionInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["reason"]; !present {
+		asMap["reason"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "state", "reason", "snoozedUntil", "job"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "state":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("state"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.State = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		case "snoozedUntil":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("snoozedUntil"))
+			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.SnoozedUntil = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalMoveReinspectionInput unmarshals raw into the MoveReinspectionInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalMoveReinspectionInput(ctx context.Context, raw any) (*model.MoveReinspectionInput, error) {
+	var out *model.MoveReinspectionInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "MoveReinspectionInput", raw, &out)
 	return out, err
 }
 
@@ -54033,6 +56987,131 @@ func UnmarshalRecordWindowInput(ctx context.Context, raw any) (*model.RecordWind
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputReinspectionRuleInput(ctx context.Context, obj any) (*model.ReinspectionRuleInput, error) {
+	var it model.ReinspectionRuleInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"kind", "windows"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "windows":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("windows"))
+			data, err := ec.unmarshalNReinspectionWindowInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionWindowInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Windows = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalReinspectionRuleInput unmarshals raw into the ReinspectionRuleInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalReinspectionRuleInput(ctx context.Context, raw any) (*model.ReinspectionRuleInput, error) {
+	var out *model.ReinspectionRuleInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ReinspectionRuleInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputReinspectionWindowInput(ctx context.Context, obj any) (*model.ReinspectionWindowInput, error) {
+	var it model.ReinspectionWindowInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["fromMonths"]; !present {
+		asMap["fromMonths"] = 0
+	}
+	if _, present := asMap["fromDays"]; !present {
+		asMap["fromDays"] = 0
+	}
+	if _, present := asMap["toMonths"]; !present {
+		asMap["toMonths"] = 0
+	}
+	if _, present := asMap["toDays"]; !present {
+		asMap["toDays"] = 0
+	}
+
+	fieldsInOrder := [...]string{"fromMonths", "fromDays", "toMonths", "toDays"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "fromMonths":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("fromMonths"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.FromMonths = data
+		case "fromDays":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("fromDays"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.FromDays = data
+		case "toMonths":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("toMonths"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ToMonths = data
+		case "toDays":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("toDays"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ToDays = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalReinspectionWindowInput unmarshals raw into the ReinspectionWindowInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalReinspectionWindowInput(ctx context.Context, raw any) (*model.ReinspectionWindowInput, error) {
+	var out *model.ReinspectionWindowInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ReinspectionWindowInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputRemoveTidesInput(ctx context.Context, obj any) (*model.RemoveTidesInput, error) {
 	var it model.RemoveTidesInput
 	if obj == nil {
@@ -54303,6 +57382,83 @@ func (ec *executionContext) unmarshalInputRevokeShareInput(ctx context.Context, 
 func UnmarshalRevokeShareInput(ctx context.Context, raw any) (*model.RevokeShareInput, error) {
 	var out *model.RevokeShareInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "RevokeShareInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputSendRecallInput(ctx context.Context, obj any) (*model.SendRecallInput, error) {
+	var it model.SendRecallInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "vessel", "party", "reinspections", "subject", "body"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "vessel":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("vessel"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Vessel = data
+		case "party":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("party"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Party = data
+		case "reinspections":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reinspections"))
+			data, err := ec.unmarshalNIdColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reinspections = data
+		case "subject":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("subject"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Subject = data
+		case "body":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Body = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSendRecallInput unmarshals raw into the SendRecallInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSendRecallInput(ctx context.Context, raw any) (*model.SendRecallInput, error) {
+	var out *model.SendRecallInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SendRecallInput", raw, &out)
 	return out, err
 }
 
@@ -55305,6 +58461,13 @@ func (ec *executionContext) _Node(ctx context.Context, sel ast.SelectionSet, obj
 			return graphql.Null
 		}
 		return ec._Report(ctx, sel, obj)
+	case model.Reinspection:
+		return ec._Reinspection(ctx, sel, &obj)
+	case *model.Reinspection:
+		if obj == nil {
+			return graphql.Null
+		}
+		return ec._Reinspection(ctx, sel, obj)
 	case model.Recommendation:
 		return ec._Recommendation(ctx, sel, &obj)
 	case *model.Recommendation:
@@ -55460,6 +58623,39 @@ func (ec *executionContext) _AddEventPayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("AddEventPayload")
 		case "vessel":
 			out.Values[i] = ec._AddEventPayload_vessel(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var addGuaranteePayloadImplementors = []string{"AddGuaranteePayload"}
+
+func (ec *executionContext) _AddGuaranteePayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddGuaranteePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, addGuaranteePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AddGuaranteePayload")
+		case "guarantee":
+			out.Values[i] = ec._AddGuaranteePayload_guarantee(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -55838,6 +59034,39 @@ func (ec *executionContext) _AddRecommendationPayload(ctx context.Context, sel a
 			out.Values[i] = graphql.MarshalString("AddRecommendationPayload")
 		case "recommendation":
 			out.Values[i] = ec._AddRecommendationPayload_recommendation(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var addReinspectionPayloadImplementors = []string{"AddReinspectionPayload"}
+
+func (ec *executionContext) _AddReinspectionPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddReinspectionPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, addReinspectionPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AddReinspectionPayload")
+		case "reinspection":
+			out.Values[i] = ec._AddReinspectionPayload_reinspection(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -59663,6 +62892,39 @@ func (ec *executionContext) _EditRecommendationPayload(ctx context.Context, sel 
 	return out
 }
 
+var editReinspectionSettingsPayloadImplementors = []string{"EditReinspectionSettingsPayload"}
+
+func (ec *executionContext) _EditReinspectionSettingsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditReinspectionSettingsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editReinspectionSettingsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EditReinspectionSettingsPayload")
+		case "settings":
+			out.Values[i] = ec._EditReinspectionSettingsPayload_settings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var editReportPayloadImplementors = []string{"EditReportPayload"}
 
 func (ec *executionContext) _EditReportPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditReportPayload) graphql.Marshaler {
@@ -62631,6 +65893,39 @@ func (ec *executionContext) _MovePlan(ctx context.Context, sel ast.SelectionSet,
 	return out
 }
 
+var moveReinspectionPayloadImplementors = []string{"MoveReinspectionPayload"}
+
+func (ec *executionContext) _MoveReinspectionPayload(ctx context.Context, sel ast.SelectionSet, obj *model.MoveReinspectionPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, moveReinspectionPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MoveReinspectionPayload")
+		case "reinspection":
+			out.Values[i] = ec._MoveReinspectionPayload_reinspection(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var movedImplementors = []string{"Moved"}
 
 func (ec *executionContext) _Moved(ctx context.Context, sel ast.SelectionSet, obj *model.Moved) graphql.Marshaler {
@@ -63058,6 +66353,41 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "setRecommendationState":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_setRecommendationState(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "addReinspection":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_addReinspection(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "moveReinspection":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_moveReinspection(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "addGuarantee":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_addGuarantee(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sendRecall":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_sendRecall(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "editReinspectionSettings":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_editReinspectionSettings(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -65070,6 +68400,24 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_previewImport(ctx, field)
 				})
+		case "reinspections":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_reinspections(ctx, field)
+				})
+		case "reinspectionSettings":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_reinspectionSettings(ctx, field)
+				})
+		case "recall":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_recall(ctx, field)
+				})
 		case "measuring":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -65375,6 +68723,74 @@ func (ec *executionContext) _Rebound(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var recallImplementors = []string{"Recall"}
+
+func (ec *executionContext) _Recall(ctx context.Context, sel ast.SelectionSet, obj *model.Recall) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, recallImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Recall")
+		case "vessel":
+			out.Values[i] = ec._Recall_vessel(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "party":
+			out.Values[i] = ec._Recall_party(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "partyName":
+			out.Values[i] = ec._Recall_partyName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "partyEmail":
+			out.Values[i] = ec._Recall_partyEmail(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reinspections":
+			out.Values[i] = ec._Recall_reinspections(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leftOut":
+			out.Values[i] = ec._Recall_leftOut(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "subject":
+			out.Values[i] = ec._Recall_subject(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "body":
+			out.Values[i] = ec._Recall_body(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var recommendationImplementors = []string{"Recommendation", "Node"}
 
 func (ec *executionContext) _Recommendation(ctx context.Context, sel ast.SelectionSet, obj *model.Recommendation) graphql.Marshaler {
@@ -65443,6 +68859,11 @@ func (ec *executionContext) _Recommendation(ctx context.Context, sel ast.Selecti
 			}
 		case "closedBy":
 			out.Values[i] = ec._Recommendation_closedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "about":
+			out.Values[i] = ec._Recommendation_about(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -65955,7 +69376,7 @@ func (ec *executionContext) _RecordWindowPayload(ctx context.Context, sel ast.Se
 	return out
 }
 
-var reinspectionImplementors = []string{"Reinspection"}
+var reinspectionImplementors = []string{"Reinspection", "Node"}
 
 func (ec *executionContext) _Reinspection(ctx context.Context, sel ast.SelectionSet, obj *model.Reinspection) graphql.Marshaler {
 	fields := graphql.CollectFields(ec.OperationContext, sel, reinspectionImplementors)
@@ -65991,8 +69412,451 @@ func (ec *executionContext) _Reinspection(ctx context.Context, sel ast.Selection
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "tag":
+			out.Values[i] = ec._Reinspection_tag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "code":
+			out.Values[i] = ec._Reinspection_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "wants":
+			out.Values[i] = ec._Reinspection_wants(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "waitsFor":
+			out.Values[i] = ec._Reinspection_waitsFor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "daysAshore":
+			out.Values[i] = ec._Reinspection_daysAshore(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "instrument":
+			out.Values[i] = ec._Reinspection_instrument(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "state":
 			out.Values[i] = ec._Reinspection_state(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "stateReason":
+			out.Values[i] = ec._Reinspection_stateReason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "snoozedUntil":
+			out.Values[i] = ec._Reinspection_snoozedUntil(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "movedAt":
+			out.Values[i] = ec._Reinspection_movedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "movedBy":
+			out.Values[i] = ec._Reinspection_movedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recalledAt":
+			out.Values[i] = ec._Reinspection_recalledAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "recalledTo":
+			out.Values[i] = ec._Reinspection_recalledTo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "bookedJob":
+			out.Values[i] = ec._Reinspection_bookedJob(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "bookedNumber":
+			out.Values[i] = ec._Reinspection_bookedNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "answeredJob":
+			out.Values[i] = ec._Reinspection_answeredJob(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "answeredNumber":
+			out.Values[i] = ec._Reinspection_answeredNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recommendation":
+			out.Values[i] = ec._Reinspection_recommendation(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "grade":
+			out.Values[i] = ec._Reinspection_grade(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recommended":
+			out.Values[i] = ec._Reinspection_recommended(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Reinspection_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reinspectionConnectionImplementors = []string{"ReinspectionConnection"}
+
+func (ec *executionContext) _ReinspectionConnection(ctx context.Context, sel ast.SelectionSet, obj *model.ReinspectionConnection) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reinspectionConnectionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReinspectionConnection")
+		case "edges":
+			out.Values[i] = ec._ReinspectionConnection_edges(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pageInfo":
+			out.Values[i] = ec._ReinspectionConnection_pageInfo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "counts":
+			out.Values[i] = ec._ReinspectionConnection_counts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reinspectionCountsImplementors = []string{"ReinspectionCounts"}
+
+func (ec *executionContext) _ReinspectionCounts(ctx context.Context, sel ast.SelectionSet, obj *model.ReinspectionCounts) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reinspectionCountsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReinspectionCounts")
+		case "due":
+			out.Values[i] = ec._ReinspectionCounts_due(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "overdue":
+			out.Values[i] = ec._ReinspectionCounts_overdue(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "later":
+			out.Values[i] = ec._ReinspectionCounts_later(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "waiting":
+			out.Values[i] = ec._ReinspectionCounts_waiting(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "booked":
+			out.Values[i] = ec._ReinspectionCounts_booked(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "snoozed":
+			out.Values[i] = ec._ReinspectionCounts_snoozed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "declined":
+			out.Values[i] = ec._ReinspectionCounts_declined(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "answered":
+			out.Values[i] = ec._ReinspectionCounts_answered(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reinspectionEdgeImplementors = []string{"ReinspectionEdge"}
+
+func (ec *executionContext) _ReinspectionEdge(ctx context.Context, sel ast.SelectionSet, obj *model.ReinspectionEdge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reinspectionEdgeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReinspectionEdge")
+		case "cursor":
+			out.Values[i] = ec._ReinspectionEdge_cursor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "node":
+			out.Values[i] = ec._ReinspectionEdge_node(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reinspectionRuleImplementors = []string{"ReinspectionRule"}
+
+func (ec *executionContext) _ReinspectionRule(ctx context.Context, sel ast.SelectionSet, obj *model.ReinspectionRule) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reinspectionRuleImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReinspectionRule")
+		case "kind":
+			out.Values[i] = ec._ReinspectionRule_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "words":
+			out.Values[i] = ec._ReinspectionRule_words(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._ReinspectionRule_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tag":
+			out.Values[i] = ec._ReinspectionRule_tag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "own":
+			out.Values[i] = ec._ReinspectionRule_own(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "windows":
+			out.Values[i] = ec._ReinspectionRule_windows(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "habit":
+			out.Values[i] = ec._ReinspectionRule_habit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "habitTag":
+			out.Values[i] = ec._ReinspectionRule_habitTag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reinspectionSettingsImplementors = []string{"ReinspectionSettings"}
+
+func (ec *executionContext) _ReinspectionSettings(ctx context.Context, sel ast.SelectionSet, obj *model.ReinspectionSettings) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reinspectionSettingsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReinspectionSettings")
+		case "rules":
+			out.Values[i] = ec._ReinspectionSettings_rules(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "olderFrom":
+			out.Values[i] = ec._ReinspectionSettings_olderFrom(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "olderFromTag":
+			out.Values[i] = ec._ReinspectionSettings_olderFromTag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "ashoreHundredths":
+			out.Values[i] = ec._ReinspectionSettings_ashoreHundredths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "ashoreTag":
+			out.Values[i] = ec._ReinspectionSettings_ashoreTag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recallMonthly":
+			out.Values[i] = ec._ReinspectionSettings_recallMonthly(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recallAheadDays":
+			out.Values[i] = ec._ReinspectionSettings_recallAheadDays(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recallOpening":
+			out.Values[i] = ec._ReinspectionSettings_recallOpening(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recallClosing":
+			out.Values[i] = ec._ReinspectionSettings_recallClosing(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._ReinspectionSettings_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reinspectionWindowImplementors = []string{"ReinspectionWindow"}
+
+func (ec *executionContext) _ReinspectionWindow(ctx context.Context, sel ast.SelectionSet, obj *model.ReinspectionWindow) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reinspectionWindowImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReinspectionWindow")
+		case "fromMonths":
+			out.Values[i] = ec._ReinspectionWindow_fromMonths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "fromDays":
+			out.Values[i] = ec._ReinspectionWindow_fromDays(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "toMonths":
+			out.Values[i] = ec._ReinspectionWindow_toMonths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "toDays":
+			out.Values[i] = ec._ReinspectionWindow_toDays(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -66730,6 +70594,39 @@ func (ec *executionContext) _Scatter(ctx context.Context, sel ast.SelectionSet, 
 			}
 		case "needed":
 			out.Values[i] = ec._Scatter_needed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var sendRecallPayloadImplementors = []string{"SendRecallPayload"}
+
+func (ec *executionContext) _SendRecallPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SendRecallPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, sendRecallPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SendRecallPayload")
+		case "recalled":
+			out.Values[i] = ec._SendRecallPayload_recalled(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -69296,6 +73193,19 @@ func (ec *executionContext) marshalNAddEventPayload2ᚖboottopᚗexampleᚋpract
 	return ec._AddEventPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNAddGuaranteeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddGuaranteeInput(ctx context.Context, v any) (model.AddGuaranteeInput, error) {
+	res, err := ec.unmarshalInputAddGuaranteeInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNAddGuaranteePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddGuaranteePayload(ctx context.Context, sel ast.SelectionSet, v *model.AddGuaranteePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "AddGuaranteePayload!")
+		return graphql.Null
+	}
+	return ec._AddGuaranteePayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNAddInstrumentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddInstrumentInput(ctx context.Context, v any) (model.AddInstrumentInput, error) {
 	res, err := ec.unmarshalInputAddInstrumentInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -69437,6 +73347,19 @@ func (ec *executionContext) marshalNAddRecommendationPayload2ᚖboottopᚗexampl
 		return graphql.Null
 	}
 	return ec._AddRecommendationPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNAddReinspectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddReinspectionInput(ctx context.Context, v any) (model.AddReinspectionInput, error) {
+	res, err := ec.unmarshalInputAddReinspectionInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNAddReinspectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddReinspectionPayload(ctx context.Context, sel ast.SelectionSet, v *model.AddReinspectionPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "AddReinspectionPayload!")
+		return graphql.Null
+	}
+	return ec._AddReinspectionPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNAddScaleInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddScaleInput(ctx context.Context, v any) (model.AddScaleInput, error) {
@@ -70384,6 +74307,19 @@ func (ec *executionContext) marshalNEditRecommendationPayload2ᚖboottopᚗexamp
 	return ec._EditRecommendationPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNEditReinspectionSettingsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditReinspectionSettingsInput(ctx context.Context, v any) (model.EditReinspectionSettingsInput, error) {
+	res, err := ec.unmarshalInputEditReinspectionSettingsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditReinspectionSettingsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditReinspectionSettingsPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditReinspectionSettingsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditReinspectionSettingsPayload!")
+		return graphql.Null
+	}
+	return ec._EditReinspectionSettingsPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNEditReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditReportInput(ctx context.Context, v any) (model.EditReportInput, error) {
 	res, err := ec.unmarshalInputEditReportInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -71238,6 +75174,19 @@ func (ec *executionContext) marshalNMoveLine2ᚕboottopᚗexampleᚋpracticeᚋg
 	return ret
 }
 
+func (ec *executionContext) unmarshalNMoveReinspectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoveReinspectionInput(ctx context.Context, v any) (model.MoveReinspectionInput, error) {
+	res, err := ec.unmarshalInputMoveReinspectionInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNMoveReinspectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoveReinspectionPayload(ctx context.Context, sel ast.SelectionSet, v *model.MoveReinspectionPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "MoveReinspectionPayload!")
+		return graphql.Null
+	}
+	return ec._MoveReinspectionPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNMoved2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoved(ctx context.Context, sel ast.SelectionSet, v model.Moved) graphql.Marshaler {
 	return ec._Moved(ctx, sel, &v)
 }
@@ -71851,6 +75800,124 @@ func (ec *executionContext) marshalNReinspection2ᚕboottopᚗexampleᚋpractice
 	return ret
 }
 
+func (ec *executionContext) marshalNReinspectionConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionConnection(ctx context.Context, sel ast.SelectionSet, v *model.ReinspectionConnection) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ReinspectionConnection!")
+		return graphql.Null
+	}
+	return ec._ReinspectionConnection(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNReinspectionCounts2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionCounts(ctx context.Context, sel ast.SelectionSet, v model.ReinspectionCounts) graphql.Marshaler {
+	return ec._ReinspectionCounts(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReinspectionEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionEdge(ctx context.Context, sel ast.SelectionSet, v model.ReinspectionEdge) graphql.Marshaler {
+	return ec._ReinspectionEdge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReinspectionEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReinspectionEdge) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNReinspectionEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionEdge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNReinspectionRule2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionRule(ctx context.Context, sel ast.SelectionSet, v model.ReinspectionRule) graphql.Marshaler {
+	return ec._ReinspectionRule(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReinspectionRule2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionRuleᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReinspectionRule) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNReinspectionRule2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionRule(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNReinspectionRuleInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionRuleInput(ctx context.Context, v any) (model.ReinspectionRuleInput, error) {
+	res, err := ec.unmarshalInputReinspectionRuleInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNReinspectionSettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionSettings(ctx context.Context, sel ast.SelectionSet, v model.ReinspectionSettings) graphql.Marshaler {
+	return ec._ReinspectionSettings(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReinspectionSettings2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionSettings(ctx context.Context, sel ast.SelectionSet, v *model.ReinspectionSettings) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ReinspectionSettings!")
+		return graphql.Null
+	}
+	return ec._ReinspectionSettings(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNReinspectionWindow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionWindow(ctx context.Context, sel ast.SelectionSet, v model.ReinspectionWindow) graphql.Marshaler {
+	return ec._ReinspectionWindow(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReinspectionWindow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionWindowᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReinspectionWindow) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNReinspectionWindow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionWindow(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNReinspectionWindowInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionWindowInput(ctx context.Context, v any) (model.ReinspectionWindowInput, error) {
+	res, err := ec.unmarshalInputReinspectionWindowInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) unmarshalNReinspectionWindowInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionWindowInputᚄ(ctx context.Context, v any) ([]model.ReinspectionWindowInput, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.ReinspectionWindowInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNReinspectionWindowInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionWindowInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
+func (ec *executionContext) unmarshalNReinspectionsShown2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionsShown(ctx context.Context, v any) (model.ReinspectionsShown, error) {
+	var res model.ReinspectionsShown
+	err := res.UnmarshalGQL(v)
+	return res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNReinspectionsShown2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionsShown(ctx context.Context, sel ast.SelectionSet, v model.ReinspectionsShown) graphql.Marshaler {
+	return v
+}
+
 func (ec *executionContext) unmarshalNRemoveTidesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRemoveTidesInput(ctx context.Context, v any) (model.RemoveTidesInput, error) {
 	res, err := ec.unmarshalInputRemoveTidesInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -72058,6 +76125,19 @@ func (ec *executionContext) marshalNScaleOf2boottopᚗexampleᚋpracticeᚋgraph
 
 func (ec *executionContext) marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx context.Context, sel ast.SelectionSet, v model.Scatter) graphql.Marshaler {
 	return ec._Scatter(ctx, sel, &v)
+}
+
+func (ec *executionContext) unmarshalNSendRecallInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendRecallInput(ctx context.Context, v any) (model.SendRecallInput, error) {
+	res, err := ec.unmarshalInputSendRecallInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSendRecallPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendRecallPayload(ctx context.Context, sel ast.SelectionSet, v *model.SendRecallPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SendRecallPayload!")
+		return graphql.Null
+	}
+	return ec._SendRecallPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNSetCompetencesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetCompetencesInput(ctx context.Context, v any) (model.SetCompetencesInput, error) {
@@ -73301,6 +77381,30 @@ func (ec *executionContext) marshalOPlace2ᚖboottopᚗexampleᚋpracticeᚋgrap
 		return graphql.Null
 	}
 	return ec._Place(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalORecall2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecall(ctx context.Context, sel ast.SelectionSet, v *model.Recall) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Recall(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalOReinspectionRuleInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionRuleInputᚄ(ctx context.Context, v any) ([]model.ReinspectionRuleInput, error) {
+	if v == nil {
+		return nil, nil
+	}
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.ReinspectionRuleInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNReinspectionRuleInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionRuleInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
 }
 
 func (ec *executionContext) marshalOReport2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx context.Context, sel ast.SelectionSet, v *model.Report) graphql.Marshaler {

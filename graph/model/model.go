@@ -68,6 +68,20 @@ type AddEventPayload struct {
 	Vessel Vessel `json:"vessel"`
 }
 
+type AddGuaranteeInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	ID       wire.ID   `json:"id"`
+	Vessel   wire.ID   `json:"vessel"`
+	What     string    `json:"what"`
+	GivenBy  string    `json:"givenBy"`
+	EndsOn   wire.Date `json:"endsOn"`
+	Source   string    `json:"source"`
+}
+
+type AddGuaranteePayload struct {
+	Guarantee wire.ID `json:"guarantee"`
+}
+
 type AddInstrumentInput struct {
 	Mutation    wire.ID        `json:"mutation"`
 	ID          wire.ID        `json:"id"`
@@ -273,10 +287,24 @@ type AddRecommendationInput struct {
 	ByOn         *wire.Date `json:"byOn,omitempty"`
 	ByAsWritten  string     `json:"byAsWritten"`
 	ClosedBy     string     `json:"closedBy"`
+	About        string     `json:"about"`
 }
 
 type AddRecommendationPayload struct {
 	Recommendation Recommendation `json:"recommendation"`
+}
+
+type AddReinspectionInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	ID       wire.ID   `json:"id"`
+	Vessel   wire.ID   `json:"vessel"`
+	DueFrom  wire.Date `json:"dueFrom"`
+	DueTo    wire.Date `json:"dueTo"`
+	Reason   string    `json:"reason"`
+}
+
+type AddReinspectionPayload struct {
+	Reinspection Reinspection `json:"reinspection"`
 }
 
 type AddScaleInput struct {
@@ -1287,10 +1315,25 @@ type EditRecommendationInput struct {
 	ByOn         *wire.Date `json:"byOn,omitempty"`
 	ByAsWritten  *string    `json:"byAsWritten,omitempty"`
 	ClosedBy     *string    `json:"closedBy,omitempty"`
+	About        *string    `json:"about,omitempty"`
 }
 
 type EditRecommendationPayload struct {
 	Recommendation Recommendation `json:"recommendation"`
+}
+
+type EditReinspectionSettingsInput struct {
+	Mutation        wire.ID                 `json:"mutation"`
+	Version         int32                   `json:"version"`
+	Rules           []ReinspectionRuleInput `json:"rules,omitempty"`
+	RecallMonthly   *bool                   `json:"recallMonthly,omitempty"`
+	RecallAheadDays *int32                  `json:"recallAheadDays,omitempty"`
+	RecallOpening   *string                 `json:"recallOpening,omitempty"`
+	RecallClosing   *string                 `json:"recallClosing,omitempty"`
+}
+
+type EditReinspectionSettingsPayload struct {
+	Settings ReinspectionSettings `json:"settings"`
 }
 
 type EditReportInput struct {
@@ -2055,6 +2098,23 @@ type MovePlan struct {
 	Lines     []MoveLine `json:"lines"`
 }
 
+type MoveReinspectionInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+	// due, booked, snoozed or declined.
+	State  string `json:"state"`
+	Reason string `json:"reason"`
+	// The day until which it is put off.
+	SnoozedUntil *wire.Date `json:"snoozedUntil,omitempty"`
+	// The job in which she will be seen.
+	Job *wire.ID `json:"job,omitempty"`
+}
+
+type MoveReinspectionPayload struct {
+	Reinspection Reinspection `json:"reinspection"`
+}
+
 // One change: its number, what was done, and the ids of what it touched.
 type Moved struct {
 	Seq       int32         `json:"seq"`
@@ -2518,6 +2578,20 @@ type Rebound struct {
 	By        string   `json:"by"`
 }
 
+// A letter that asks for another look, as drafted.
+type Recall struct {
+	Vessel    wire.ID `json:"vessel"`
+	Party     wire.ID `json:"party"`
+	PartyName string  `json:"partyName"`
+	// Empty where none is known: then no letter can go.
+	PartyEmail    string        `json:"partyEmail"`
+	Reinspections wire.IDColumn `json:"reinspections"`
+	// How many reasons come from jobs that may not be told to this party.
+	LeftOut int32  `json:"leftOut"`
+	Subject string `json:"subject"`
+	Body    string `json:"body"`
+}
+
 // A recommendation: one identity across reports and years.
 type Recommendation struct {
 	ID wire.ID `json:"id"`
@@ -2538,6 +2612,10 @@ type Recommendation struct {
 	ByOn         *wire.Date `json:"byOn,omitempty"`
 	ByAsWritten  string     `json:"byAsWritten"`
 	ClosedBy     string     `json:"closedBy"`
+	// What the interval to the next look depends on: raised-uniform, few-blisters,
+	// active-blisters, failing-treatment, suspected-wet-core or drying; empty where the grade
+	// alone says when.
+	About string `json:"about"`
 	// draft, issued, acknowledged, agreed, declined, in hand, claimed done, seen done, not seen, closed or reopened.
 	State string `json:"state"`
 	// Its story, oldest first.
@@ -2801,12 +2879,120 @@ type RecordWindowPayload struct {
 
 // When a vessel should be seen again, and why.
 type Reinspection struct {
-	ID      wire.ID    `json:"id"`
-	Vessel  VesselLine `json:"vessel"`
-	DueFrom wire.Date  `json:"dueFrom"`
-	DueTo   wire.Date  `json:"dueTo"`
-	Reason  string     `json:"reason"`
-	State   string     `json:"state"`
+	ID     wire.ID    `json:"id"`
+	Vessel VesselLine `json:"vessel"`
+	// The window, from its first to its last day.
+	DueFrom wire.Date `json:"dueFrom"`
+	DueTo   wire.Date `json:"dueTo"`
+	Reason  string    `json:"reason"`
+	// Where the interval comes from: common practice without a source, the practice's own rule, the report's date.
+	Tag string `json:"tag"`
+	// The rule it came from; empty where it was entered by hand.
+	Code string `json:"code"`
+	// What the next look should bring with it, in sentences.
+	Wants []string `json:"wants"`
+	// launch or access, where it waits for that and not for a date; else empty.
+	WaitsFor string `json:"waitsFor"`
+	// Days ashore at the last reading, to be matched.
+	DaysAshore *int32 `json:"daysAshore,omitempty"`
+	// The instrument that read her last time.
+	Instrument string `json:"instrument"`
+	// due, booked, answered, declined or snoozed.
+	State string `json:"state"`
+	// Why it was put off or declined, or what answered it.
+	StateReason  string     `json:"stateReason"`
+	SnoozedUntil *wire.Date `json:"snoozedUntil,omitempty"`
+	MovedAt      *wire.Time `json:"movedAt,omitempty"`
+	MovedBy      string     `json:"movedBy"`
+	// When a letter last asked for this look, and whom.
+	RecalledAt     *wire.Time `json:"recalledAt,omitempty"`
+	RecalledTo     string     `json:"recalledTo"`
+	BookedJob      *wire.ID   `json:"bookedJob,omitempty"`
+	BookedNumber   string     `json:"bookedNumber"`
+	AnsweredJob    *wire.ID   `json:"answeredJob,omitempty"`
+	AnsweredNumber string     `json:"answeredNumber"`
+	Recommendation *wire.ID   `json:"recommendation,omitempty"`
+	Grade          string     `json:"grade"`
+	// What the recommendation says that asks for it.
+	Recommended string `json:"recommended"`
+	Version     int32  `json:"version"`
+}
+
+func (Reinspection) IsNode() {}
+
+type ReinspectionConnection struct {
+	Edges    []ReinspectionEdge `json:"edges"`
+	PageInfo PageInfo           `json:"pageInfo"`
+	Counts   ReinspectionCounts `json:"counts"`
+}
+
+// How many stand where; overdue ones are among the due.
+type ReinspectionCounts struct {
+	Due      int32 `json:"due"`
+	Overdue  int32 `json:"overdue"`
+	Later    int32 `json:"later"`
+	Waiting  int32 `json:"waiting"`
+	Booked   int32 `json:"booked"`
+	Snoozed  int32 `json:"snoozed"`
+	Declined int32 `json:"declined"`
+	Answered int32 `json:"answered"`
+}
+
+type ReinspectionEdge struct {
+	Cursor string       `json:"cursor"`
+	Node   Reinspection `json:"node"`
+}
+
+// One rule: its windows counted from the visit; of a guarantee, back from its end.
+type ReinspectionRule struct {
+	Kind   string `json:"kind"`
+	Words  string `json:"words"`
+	Reason string `json:"reason"`
+	Tag    string `json:"tag"`
+	// The practice changed it.
+	Own     bool                 `json:"own"`
+	Windows []ReinspectionWindow `json:"windows"`
+	// The habit of the trade, and where that comes from.
+	Habit    []ReinspectionWindow `json:"habit"`
+	HabitTag string               `json:"habitTag"`
+}
+
+// A rule's windows; none takes the habit of the trade again.
+type ReinspectionRuleInput struct {
+	Kind    string                    `json:"kind"`
+	Windows []ReinspectionWindowInput `json:"windows"`
+}
+
+// When vessels are seen again, as this practice does it, and how it recalls them.
+type ReinspectionSettings struct {
+	Rules []ReinspectionRule `json:"rules"`
+	// The age in years from which a clean polyester hull is looked at again, with its tag.
+	OlderFrom    int32  `json:"olderFrom"`
+	OlderFromTag string `json:"olderFromTag"`
+	// How far the days ashore may differ from last time and still count as alike, in parts of a hundred, with its tag.
+	AshoreHundredths int32  `json:"ashoreHundredths"`
+	AshoreTag        string `json:"ashoreTag"`
+	// Letters go out on the first of each month without anybody looking.
+	RecallMonthly   bool  `json:"recallMonthly"`
+	RecallAheadDays int32 `json:"recallAheadDays"`
+	// The practice's own words in a recall letter; empty: the service's.
+	RecallOpening string `json:"recallOpening"`
+	RecallClosing string `json:"recallClosing"`
+	Version       int32  `json:"version"`
+}
+
+type ReinspectionWindow struct {
+	FromMonths int32 `json:"fromMonths"`
+	FromDays   int32 `json:"fromDays"`
+	ToMonths   int32 `json:"toMonths"`
+	ToDays     int32 `json:"toDays"`
+}
+
+type ReinspectionWindowInput struct {
+	FromMonths int32 `json:"fromMonths"`
+	FromDays   int32 `json:"fromDays"`
+	ToMonths   int32 `json:"toMonths"`
+	ToDays     int32 `json:"toDays"`
 }
 
 type RemoveTidesInput struct {
@@ -2967,6 +3153,20 @@ type Scatter struct {
 	Count int32 `json:"count"`
 	// How many it takes before anything is judged by it.
 	Needed int32 `json:"needed"`
+}
+
+type SendRecallInput struct {
+	Mutation      wire.ID       `json:"mutation"`
+	Vessel        wire.ID       `json:"vessel"`
+	Party         wire.ID       `json:"party"`
+	Reinspections wire.IDColumn `json:"reinspections"`
+	Subject       string        `json:"subject"`
+	Body          string        `json:"body"`
+}
+
+type SendRecallPayload struct {
+	// How many reinspections it spoke of.
+	Recalled int32 `json:"recalled"`
 }
 
 type SetCompetencesInput struct {
@@ -3847,6 +4047,76 @@ func (e *PartyRoleKind) UnmarshalJSON(b []byte) error {
 }
 
 func (e PartyRoleKind) MarshalJSON() ([]byte, error) {
+	var buf bytes.Buffer
+	e.MarshalGQL(&buf)
+	return buf.Bytes(), nil
+}
+
+// By which standing reinspections are listed.
+type ReinspectionsShown string
+
+const (
+	// The window opens within sixty days, is open, or has closed.
+	ReinspectionsShownDue     ReinspectionsShown = "due"
+	ReinspectionsShownOverdue ReinspectionsShown = "overdue"
+	ReinspectionsShownLater   ReinspectionsShown = "later"
+	// Waits for a launch or for access.
+	ReinspectionsShownWaiting  ReinspectionsShown = "waiting"
+	ReinspectionsShownBooked   ReinspectionsShown = "booked"
+	ReinspectionsShownSnoozed  ReinspectionsShown = "snoozed"
+	ReinspectionsShownDeclined ReinspectionsShown = "declined"
+	ReinspectionsShownAnswered ReinspectionsShown = "answered"
+)
+
+var AllReinspectionsShown = []ReinspectionsShown{
+	ReinspectionsShownDue,
+	ReinspectionsShownOverdue,
+	ReinspectionsShownLater,
+	ReinspectionsShownWaiting,
+	ReinspectionsShownBooked,
+	ReinspectionsShownSnoozed,
+	ReinspectionsShownDeclined,
+	ReinspectionsShownAnswered,
+}
+
+func (e ReinspectionsShown) IsValid() bool {
+	switch e {
+	case ReinspectionsShownDue, ReinspectionsShownOverdue, ReinspectionsShownLater, ReinspectionsShownWaiting, ReinspectionsShownBooked, ReinspectionsShownSnoozed, ReinspectionsShownDeclined, ReinspectionsShownAnswered:
+		return true
+	}
+	return false
+}
+
+func (e ReinspectionsShown) String() string {
+	return string(e)
+}
+
+func (e *ReinspectionsShown) UnmarshalGQL(v any) error {
+	str, ok := v.(string)
+	if !ok {
+		return fmt.Errorf("enums must be strings")
+	}
+
+	*e = ReinspectionsShown(str)
+	if !e.IsValid() {
+		return fmt.Errorf("%s is not a valid ReinspectionsShown", str)
+	}
+	return nil
+}
+
+func (e ReinspectionsShown) MarshalGQL(w io.Writer) {
+	_, _ = fmt.Fprint(w, strconv.Quote(e.String()))
+}
+
+func (e *ReinspectionsShown) UnmarshalJSON(b []byte) error {
+	s, err := strconv.Unquote(string(b))
+	if err != nil {
+		return err
+	}
+	return e.UnmarshalGQL(s)
+}
+
+func (e ReinspectionsShown) MarshalJSON() ([]byte, error) {
 	var buf bytes.Buffer
 	e.MarshalGQL(&buf)
 	return buf.Bytes(), nil

@@ -30,6 +30,7 @@ const (
 	Event          = domain.ThingEvent
 	Finding        = domain.ThingFinding
 	GateSignature  = domain.ThingGateSignature
+	Guarantee      = domain.ThingGuarantee
 	Instrument     = domain.ThingInstrument
 	Invitation     = domain.ThingInvitation
 	Job            = domain.ThingJob

@@ -1,15 +1,15 @@
 -- name: InsertRecommendation :exec
-insert into recommendations (practice_id, id, vessel_id, job_id, grade, sure, readings_only, what, reason, consequence, who_acts, by_on, by_as_written, closed_by, created_at)
-values (@practice_id, @id, @vessel_id, @job_id, @grade, @sure, @readings_only, @what, @reason, @consequence, @who_acts, sqlc.narg('by_on'), @by_as_written, @closed_by, @now);
+insert into recommendations (practice_id, id, vessel_id, job_id, grade, sure, readings_only, what, reason, consequence, who_acts, by_on, by_as_written, closed_by, about, created_at)
+values (@practice_id, @id, @vessel_id, @job_id, @grade, @sure, @readings_only, @what, @reason, @consequence, @who_acts, sqlc.narg('by_on'), @by_as_written, @closed_by, @about, @now);
 
 -- name: UpdateRecommendation :execrows
 update recommendations
    set grade = @grade, sure = @sure, readings_only = @readings_only, what = @what, reason = @reason, consequence = @consequence, who_acts = @who_acts,
-       by_on = sqlc.narg('by_on'), by_as_written = @by_as_written, closed_by = @closed_by, version = version + 1
+       by_on = sqlc.narg('by_on'), by_as_written = @by_as_written, closed_by = @closed_by, about = @about, version = version + 1
  where practice_id = @practice_id and id = @id and version = @version and state = 'draft';
 
 -- name: GetRecommendation :one
-select r.id, r.vessel_id, r.job_id, r.grade, r.sure, r.readings_only, r.what, r.reason, r.consequence, r.who_acts, r.by_on, r.by_as_written, r.closed_by, r.state, r.created_at, r.version
+select r.id, r.vessel_id, r.job_id, r.grade, r.sure, r.readings_only, r.what, r.reason, r.consequence, r.who_acts, r.by_on, r.by_as_written, r.closed_by, r.about, r.state, r.created_at, r.version
   from recommendations r
   join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
  where r.practice_id = @practice_id and r.id = @id
@@ -17,7 +17,7 @@ select r.id, r.vessel_id, r.job_id, r.grade, r.sure, r.readings_only, r.what, r.
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
 
 -- name: RecommendationsOfVessel :many
-select r.id, r.vessel_id, r.job_id, r.grade, r.sure, r.readings_only, r.what, r.reason, r.consequence, r.who_acts, r.by_on, r.by_as_written, r.closed_by, r.state, r.created_at, r.version
+select r.id, r.vessel_id, r.job_id, r.grade, r.sure, r.readings_only, r.what, r.reason, r.consequence, r.who_acts, r.by_on, r.by_as_written, r.closed_by, r.about, r.state, r.created_at, r.version
   from recommendations r
   join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
  where r.practice_id = @practice_id and r.vessel_id = @vessel_id
@@ -61,17 +61,3 @@ with moved as (
 )
 insert into recommendation_states (practice_id, id, recommendation_id, state, reason, by_id, at)
 select @practice_id, gen_random_uuid(), moved.id, 'issued', 'report ' || @number::text, sqlc.narg('by_id')::uuid, @now::timestamptz from moved;
-
--- name: ReinspectionsOfVessel :many
--- Those that a recommendation asks for are seen by whoever sees the recommendation.
-select r.id, r.due_from, r.due_to, r.reason, r.state,
-       v.id as vessel_id, v.name as vessel_name, v.kind as vessel_kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, v.yard, v.lifted_at,
-       v.time_zone as yard_zone, v.last_pass_at
-  from reinspections r
-  join vessel_lines v on v.practice_id = r.practice_id and v.id = r.vessel_id
-  left join recommendations c on c.practice_id = r.practice_id and c.id = r.recommendation_id
-  left join jobs j on j.practice_id = c.practice_id and j.id = c.job_id
- where r.practice_id = @practice_id and r.vessel_id = @vessel_id
-   and ((not coalesce(j.restricted, false) and not @guest::boolean) or @self::boolean
-        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
- order by r.due_to, r.id;

@@ -7,14 +7,13 @@ package queries
 
 import (
 	"context"
-	"encoding/json"
 	"time"
 
 	"github.com/google/uuid"
 )
 
 const GetRecommendation = `-- name: GetRecommendation :one
-select r.id, r.vessel_id, r.job_id, r.grade, r.sure, r.readings_only, r.what, r.reason, r.consequence, r.who_acts, r.by_on, r.by_as_written, r.closed_by, r.state, r.created_at, r.version
+select r.id, r.vessel_id, r.job_id, r.grade, r.sure, r.readings_only, r.what, r.reason, r.consequence, r.who_acts, r.by_on, r.by_as_written, r.closed_by, r.about, r.state, r.created_at, r.version
   from recommendations r
   join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
  where r.practice_id = $1 and r.id = $2
@@ -44,6 +43,7 @@ type GetRecommendationRow struct {
 	ByOn         *time.Time
 	ByAsWritten  string
 	ClosedBy     string
+	About        string
 	State        string
 	CreatedAt    time.Time
 	Version      int32
@@ -72,6 +72,7 @@ func (q *Queries) GetRecommendation(ctx context.Context, arg GetRecommendationPa
 		&i.ByOn,
 		&i.ByAsWritten,
 		&i.ClosedBy,
+		&i.About,
 		&i.State,
 		&i.CreatedAt,
 		&i.Version,
@@ -80,8 +81,8 @@ func (q *Queries) GetRecommendation(ctx context.Context, arg GetRecommendationPa
 }
 
 const InsertRecommendation = `-- name: InsertRecommendation :exec
-insert into recommendations (practice_id, id, vessel_id, job_id, grade, sure, readings_only, what, reason, consequence, who_acts, by_on, by_as_written, closed_by, created_at)
-values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)
+insert into recommendations (practice_id, id, vessel_id, job_id, grade, sure, readings_only, what, reason, consequence, who_acts, by_on, by_as_written, closed_by, about, created_at)
+values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16)
 `
 
 type InsertRecommendationParams struct {
@@ -99,6 +100,7 @@ type InsertRecommendationParams struct {
 	ByOn         *time.Time
 	ByAsWritten  string
 	ClosedBy     string
+	About        string
 	Now          time.Time
 }
 
@@ -118,6 +120,7 @@ func (q *Queries) InsertRecommendation(ctx context.Context, arg InsertRecommenda
 		arg.ByOn,
 		arg.ByAsWritten,
 		arg.ClosedBy,
+		arg.About,
 		arg.Now,
 	)
 	return err
@@ -184,7 +187,7 @@ func (q *Queries) IssueRecommendations(ctx context.Context, arg IssueRecommendat
 }
 
 const RecommendationsOfVessel = `-- name: RecommendationsOfVessel :many
-select r.id, r.vessel_id, r.job_id, r.grade, r.sure, r.readings_only, r.what, r.reason, r.consequence, r.who_acts, r.by_on, r.by_as_written, r.closed_by, r.state, r.created_at, r.version
+select r.id, r.vessel_id, r.job_id, r.grade, r.sure, r.readings_only, r.what, r.reason, r.consequence, r.who_acts, r.by_on, r.by_as_written, r.closed_by, r.about, r.state, r.created_at, r.version
   from recommendations r
   join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
  where r.practice_id = $1 and r.vessel_id = $2
@@ -215,6 +218,7 @@ type RecommendationsOfVesselRow struct {
 	ByOn         *time.Time
 	ByAsWritten  string
 	ClosedBy     string
+	About        string
 	State        string
 	CreatedAt    time.Time
 	Version      int32
@@ -249,94 +253,10 @@ func (q *Queries) RecommendationsOfVessel(ctx context.Context, arg Recommendatio
 			&i.ByOn,
 			&i.ByAsWritten,
 			&i.ClosedBy,
+			&i.About,
 			&i.State,
 			&i.CreatedAt,
 			&i.Version,
-		); err != nil {
-			return nil, err
-		}
-		items = append(items, i)
-	}
-	if err := rows.Err(); err != nil {
-		return nil, err
-	}
-	return items, nil
-}
-
-const ReinspectionsOfVessel = `-- name: ReinspectionsOfVessel :many
-select r.id, r.due_from, r.due_to, r.reason, r.state,
-       v.id as vessel_id, v.name as vessel_name, v.kind as vessel_kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, v.yard, v.lifted_at,
-       v.time_zone as yard_zone, v.last_pass_at
-  from reinspections r
-  join vessel_lines v on v.practice_id = r.practice_id and v.id = r.vessel_id
-  left join recommendations c on c.practice_id = r.practice_id and c.id = r.recommendation_id
-  left join jobs j on j.practice_id = c.practice_id and j.id = c.job_id
- where r.practice_id = $1 and r.vessel_id = $2
-   and ((not coalesce(j.restricted, false) and not $3::boolean) or $4::boolean
-        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
- order by r.due_to, r.id
-`
-
-type ReinspectionsOfVesselParams struct {
-	PracticeID uuid.UUID
-	VesselID   uuid.UUID
-	Guest      bool
-	Self       bool
-	Member     uuid.UUID
-}
-
-type ReinspectionsOfVesselRow struct {
-	ID          uuid.UUID
-	DueFrom     time.Time
-	DueTo       time.Time
-	Reason      string
-	State       string
-	VesselID    uuid.UUID
-	VesselName  string
-	VesselKind  string
-	LoaMm       *int32
-	MouldedYear *int16
-	HullNumber  string
-	Figure      json.RawMessage
-	Yard        string
-	LiftedAt    *time.Time
-	YardZone    string
-	LastPassAt  *time.Time
-}
-
-// Those that a recommendation asks for are seen by whoever sees the recommendation.
-func (q *Queries) ReinspectionsOfVessel(ctx context.Context, arg ReinspectionsOfVesselParams) ([]ReinspectionsOfVesselRow, error) {
-	rows, err := q.db.Query(ctx, ReinspectionsOfVessel,
-		arg.PracticeID,
-		arg.VesselID,
-		arg.Guest,
-		arg.Self,
-		arg.Member,
-	)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var items []ReinspectionsOfVesselRow
-	for rows.Next() {
-		var i ReinspectionsOfVesselRow
-		if err := rows.Scan(
-			&i.ID,
-			&i.DueFrom,
-			&i.DueTo,
-			&i.Reason,
-			&i.State,
-			&i.VesselID,
-			&i.VesselName,
-			&i.VesselKind,
-			&i.LoaMm,
-			&i.MouldedYear,
-			&i.HullNumber,
-			&i.Figure,
-			&i.Yard,
-			&i.LiftedAt,
-			&i.YardZone,
-			&i.LastPassAt,
 		); err != nil {
 			return nil, err
 		}
@@ -478,8 +398,8 @@ func (q *Queries) StatesOfVessel(ctx context.Context, arg StatesOfVesselParams) 
 const UpdateRecommendation = `-- name: UpdateRecommendation :execrows
 update recommendations
    set grade = $1, sure = $2, readings_only = $3, what = $4, reason = $5, consequence = $6, who_acts = $7,
-       by_on = $8, by_as_written = $9, closed_by = $10, version = version + 1
- where practice_id = $11 and id = $12 and version = $13 and state = 'draft'
+       by_on = $8, by_as_written = $9, closed_by = $10, about = $11, version = version + 1
+ where practice_id = $12 and id = $13 and version = $14 and state = 'draft'
 `
 
 type UpdateRecommendationParams struct {
@@ -493,6 +413,7 @@ type UpdateRecommendationParams struct {
 	ByOn         *time.Time
 	ByAsWritten  string
 	ClosedBy     string
+	About        string
 	PracticeID   uuid.UUID
 	ID           uuid.UUID
 	Version      int32
@@ -510,6 +431,7 @@ func (q *Queries) UpdateRecommendation(ctx context.Context, arg UpdateRecommenda
 		arg.ByOn,
 		arg.ByAsWritten,
 		arg.ClosedBy,
+		arg.About,
 		arg.PracticeID,
 		arg.ID,
 		arg.Version,

@@ -79,21 +79,3 @@ select w.what, w.detail, w.since,
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
  order by w.since nulls last, j.number, w.what, w.detail
  limit 100;
-
--- name: DueBy :many
--- Reinspections whose window opens within so many days, and those overdue; those that a
--- recommendation asks for are seen by whoever sees its job.
-select r.id, r.due_from, r.due_to, r.reason, r.state,
-       v.id as vessel_id, v.name as vessel_name, v.kind as vessel_kind, v.loa_mm, v.moulded_year, v.hull_number, v.figure, v.yard, v.lifted_at,
-       v.time_zone as yard_zone, v.last_pass_at
-  from reinspections r
-  join vessel_lines v on v.practice_id = r.practice_id and v.id = r.vessel_id
-  cross join (select coalesce(sqlc.narg('on_day')::date, cast(timezone(p.time_zone, @now::timestamptz) as date)) as day, p.time_zone
-          from practices p where p.practice_id = @practice_id) d
-  left join recommendations c on c.practice_id = r.practice_id and c.id = r.recommendation_id
-  left join jobs j on j.practice_id = c.practice_id and j.id = c.job_id
- where r.practice_id = @practice_id and r.state = 'due' and r.due_from <= d.day + @within::integer
-   and ((not coalesce(j.restricted, false) and not @guest::boolean) or @self::boolean
-        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
- order by r.due_to, r.id
- limit 100;

@@ -52,6 +52,7 @@ var Kinds = map[string]domain.Thing{
 	"addendum": domain.ThingAddendum, "second report": domain.ThingReport,
 	"wash": domain.ThingWash, "rebound": domain.ThingRebound,
 	"plastic sheet": domain.ThingSheetTest, "signature": domain.ThingGateSignature,
+	"reinspection": domain.ThingReinspection, "guarantee": domain.ThingGuarantee,
 }
 
 // Begin makes a practice with a member of every role, and a world in it.
@@ -251,7 +252,7 @@ func Steps() []Step {
 			}
 		}},
 		{Call: "AddParty", Input: func(w *World) any {
-			return practice.AddParty{Mutation: m(), Party: practice.Party{ID: w.new("party"), Name: "Skerrow Boatyard", Kind: "organisation", IsYard: true}}
+			return practice.AddParty{Mutation: m(), Party: practice.Party{ID: w.new("party"), Name: "Skerrow Boatyard", Kind: "organisation", Email: "office@skerrow.example", IsYard: true}}
 		}},
 		{Call: "EditParty", Input: func(w *World) any {
 			return practice.EditParty{Mutation: m(), ID: w.Of("party"), Version: 1, Phone: ptr("555 0101")}
@@ -496,6 +497,24 @@ func Steps() []Step {
 		}},
 		{Call: "ShareReport", Input: func(w *World) any {
 			return practice.ShareReport{Mutation: m(), ID: w.new("share"), Report: w.Of("report"), Party: w.ref("party"), Name: "Anna Dunlin", Email: "anna@dunlin.example", Until: noon.AddDate(0, 6, 0)}
+		}},
+		{Call: "AddReinspection", Input: func(w *World) any {
+			return practice.AddReinspection{Mutation: m(), ID: w.new("reinspection"), Vessel: w.Of("vessel"), From: day, To: day.AddDate(0, 1, 0), Reason: "the keel bolts, at the next lift"}
+		}},
+		{Call: "SendRecall", Input: func(w *World) any {
+			return practice.SendRecall{Mutation: m(), Vessel: w.Of("vessel"), Party: w.Of("party"), Reinspections: []uuid.UUID{w.Of("reinspection")}, Subject: "Kittiwake", Body: "Time for another look."}
+		}},
+		{Call: "MoveReinspection", Input: func(w *World) any {
+			return practice.MoveReinspection{Mutation: m(), ID: w.Of("reinspection"), Version: 2, State: "booked", Job: w.ref("job")}
+		}},
+		{Call: "AddGuarantee", Input: func(w *World) any {
+			return practice.AddGuarantee{Mutation: m(), Guarantee: practice.Guarantee{ID: w.new("guarantee"), Vessel: w.Of("vessel"), What: "the epoxy scheme", EndsOn: day.AddDate(2, 0, 0)}}
+		}},
+		{Call: "EditReinspectionSettings", Input: func(w *World) any {
+			return practice.EditReinspectionSettings{Mutation: m(), RecallMonthly: ptr(true)}
+		}},
+		{Call: "EditReinspectionSettings", Input: func(w *World) any {
+			return practice.EditReinspectionSettings{Mutation: m(), Version: 1, AheadDays: ptr(int32(90))}
 		}},
 		{Call: "RevokeShare", Input: func(w *World) any { return practice.RevokeShare{Mutation: m(), ID: w.Of("share")} }},
 		{Call: "WriteAddendum", Input: func(w *World) any {

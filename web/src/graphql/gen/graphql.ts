@@ -127,6 +127,7 @@ export type AddReadingsInput = {
 };
 
 export type AddRecommendationInput = {
+  about?: string;
   byAsWritten?: string;
   byOn?: string | null | undefined;
   closedBy?: string;
@@ -803,6 +804,7 @@ export type InstrumentChecksQuery = { __typename: 'Query', node:
     | { __typename: 'Practice', id: string }
     | { __typename: 'Reading', id: string }
     | { __typename: 'Recommendation', id: string }
+    | { __typename: 'Reinspection', id: string }
     | { __typename: 'Report', id: string }
     | { __typename: 'Spell', id: string }
     | { __typename: 'Vessel', id: string }
