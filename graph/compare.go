@@ -23,7 +23,7 @@ func gateModel(g *practice.Gate) *model.Gate {
 		Earlier: wire.New(wire.Pass, g.Earlier), Later: wire.New(wire.Pass, g.Later), Hull: verdictModel(g.Hull), Zones: []model.GateZone{},
 		Changed: []model.ChangedArea{}, Verdicts: wire.Column(g.Verdicts), Differences: wire.Column(g.Differences), Lows: wire.Column(g.Lows),
 		Highs: wire.Column(g.Highs), Leasts: wire.Column(g.Leasts), Whys: wire.TextColumn(g.Whys), Comparable: int32(g.Comparable),
-		OfPlaces: int32(g.OfPlaces), DryPlaces: int32(g.DryPlaces), VisitShift: bandModel(g.VisitShift), Gain: bandModel(g.Gain),
+		OfPlaces: int32(g.OfPlaces), DryPlaces: int32(g.DryPlaces), Tellable: g.Tellable, VisitShift: bandModel(g.VisitShift), Gain: bandModel(g.Gain),
 		LeastChange: g.LeastChange, Untold: untoldModels(g.Untold), Statements: statementModels(g.Statements), Explained: []model.Explanation{},
 	}
 	for _, z := range g.Zones {
@@ -157,7 +157,7 @@ func courseModel(c *practice.Course) *model.Course {
 	}
 	return &model.Course{
 		Visits: wire.Of(wire.Pass, c.Visits), Places: int32(c.Places), Medians: c.Medians, P: c.P, LeastP: c.LeastP,
-		Verdict: strings.ReplaceAll(string(c.Verdict), "-", " "), Trend: c.Trend.Trend, Statements: statementModels(c.Statements),
+		Verdict: strings.ReplaceAll(string(c.Verdict), "-", " "), Trend: c.Trend.Trend, LeftOut: int32(c.LeftOut), Statements: statementModels(c.Statements),
 	}
 }
 

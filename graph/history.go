@@ -9,7 +9,7 @@ import (
 )
 
 func historyModel(h practice.History) model.History {
-	m := model.History{Seq: int32(h.Seq), Axis: axisModel(h.Axis), Passes: make([]model.HistoryPass, len(h.Passes)), Components: componentModels(h.Components), Ahead: outlookModel(h.Ahead), Course: courseModel(h.Course)}
+	m := model.History{Seq: int32(h.Seq), Axis: axisModel(h.Axis), Passes: make([]model.HistoryPass, len(h.Passes)), Components: componentModels(h.Components), Ahead: outlookModel(h.Ahead), Course: courseModel(h.Course), LeftOut: int32(h.LeftOut)}
 	for k, p := range h.Passes {
 		m.Passes[k] = historyPassModel(p, len(h.Axis.IDs))
 	}

@@ -27,6 +27,7 @@ import (
 	"boottop.example/practice/cmd/proof/booking"
 	"boottop.example/practice/cmd/proof/ground"
 	"boottop.example/practice/cmd/proof/history"
+	"boottop.example/practice/cmd/proof/inference"
 	"boottop.example/practice/cmd/proof/restart"
 	"boottop.example/practice/cmd/proof/writing"
 )
@@ -38,6 +39,7 @@ var proofs = []ground.Proof{
 	restart.Proof,
 	history.Proof,
 	writing.Proof,
+	inference.Proof,
 }
 
 func main() {

@@ -23,6 +23,7 @@ type Course struct {
 	Visits     []uuid.UUID
 	Places     int
 	Medians    []float64
+	LeftOut    int // like passes that the client of the pass held may not be told of
 	Statements []Statement
 }
 
@@ -58,16 +59,23 @@ func (h *History) ahead(p *HistoryPass) *Outlook {
 	if out.Outlook, err = change.Ahead(c.Components, plan, aheadPower, gateRate); err != nil || out.DryPlaces < leastDry {
 		return nil // too few places, or dry places, to compare anything with
 	}
+	out.say()
 	return &out
 }
 
 // course sets the like visits up to the pass held in a row; nil where there is but one.
-// Visits, not passes: of several passes of one visit the last stands for it.
+// Visits, not passes: of several passes of one visit the last stands for it. What the client
+// of the pass held may not be told of is left out and counted, since a course is put into words.
 func (h *History) course(held int) *Course {
 	var like []*HistoryPass
+	left := 0
 	for k := range h.Passes {
 		p := &h.Passes[k]
 		if k > held || p.Standing != Same && p.Standing != Alike && k != held || len(p.Lost) > 0 || p.Lowered != nil {
+			continue
+		}
+		if !p.tellable(h.Passes[held].ClientID) {
+			left++
 			continue
 		}
 		if n := len(like); n > 0 && like[n-1].VisitID == p.VisitID {
@@ -78,7 +86,7 @@ func (h *History) course(held int) *Course {
 	if len(like) < 2 || !slices.Contains(like, &h.Passes[held]) {
 		return nil
 	}
-	c := &Course{}
+	c := &Course{LeftOut: left}
 	slots := h.common(like)
 	c.Places = len(slots)
 	if len(slots) == 0 {
@@ -98,6 +106,7 @@ func (h *History) course(held int) *Course {
 		return nil
 	}
 	c.Trend = trend
+	c.say()
 	return c
 }
 

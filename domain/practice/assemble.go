@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"boottop.example/practice/domain/measure/change"
 	"boottop.example/practice/domain/measure/coverage"
 	"boottop.example/practice/domain/measure/diffusion"
 	"boottop.example/practice/domain/measure/unit"
@@ -170,13 +171,12 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 			in.Review = "Self-check by " + src.SecondLook + "; nobody else has looked it through."
 		}
 	}
-	told := func(p HistoryPass) bool { return equal(p.ClientID, f.ClientID) || p.Cite != "this client only" }
 	today, earlier := []HistoryPass{}, []HistoryPass{}
 	for _, p := range src.History.Passes {
 		switch {
 		case p.JobID == r.JobID:
 			today = append(today, p)
-		case told(p):
+		case p.tellable(f.ClientID):
 			earlier = append(earlier, p)
 		default:
 			left++
@@ -194,7 +194,7 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 	in.Limits = limitsInput(r, src, today)
 	if len(today) > 0 {
 		for _, p := range earlier {
-			in.Earlier, in.Compared = beside(in.Earlier, in.Compared, today[0], p)
+			in.Earlier, in.Compared = beside(in.Earlier, in.Compared, today[0], p, &src.History)
 		}
 	}
 	for _, rec := range src.Recommendations {
@@ -209,19 +209,60 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 	return report.Build(in), left
 }
 
-func beside(visits []report.VisitInput, compared []report.ComparisonInput, today, p HistoryPass) ([]report.VisitInput, []report.ComparisonInput) {
-	st, why := p.Standing, p.Because
+// beside sets an earlier pass beside today's: the visit always, the comparison where the
+// gate answers anything.
+func beside(visits []report.VisitInput, compared []report.ComparisonInput, today, p HistoryPass, h *History) ([]report.VisitInput, []report.ComparisonInput) {
+	st := standing(today, p, h.Components)
 	visits = append(visits, report.VisitInput{
 		At: p.BeganAt, Hours: hoursAshore(p.PassContext), Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
-		Surveyor: orElse(p.HandName, p.HandAsWritten), Standing: report.Standing(st), Why: why,
+		Surveyor: orElse(p.HandName, p.HandAsWritten), Standing: report.Standing(st.Standing), Why: st.Because(),
 	})
-	if st != Same || !p.Baseline.Valid() || !today.Baseline.Valid() {
+	if st.Standing != Same && st.Standing != Alike {
 		return visits, compared
 	}
-	return visits, append(compared, report.ComparisonInput{
-		ID: fmt.Sprintf("change-%d", len(compared)+1), Pass: "pas_" + today.ID.String(), Since: p.BeganAt, Standing: report.Same, Why: why,
-		AtLarge: report.CannotTell,
-	})
+	g := h.gate(&p, &today, st)
+	return visits, append(compared, comparisonInput(fmt.Sprintf("change-%d", len(compared)+1), g, today, p, st, h.Axis))
+}
+
+// comparisonInput lays out a gate as the report takes it.
+func comparisonInput(id string, g *Gate, today, p HistoryPass, st Stood, axis Axis) report.ComparisonInput {
+	in := report.ComparisonInput{
+		ID: id, Pass: "pas_" + today.ID.String(), Since: p.BeganAt, Standing: report.Standing(st.Standing), Why: st.Because(), How: st.Because(),
+		Least: g.LeastChange, Compared: g.Comparable, OfPlaces: g.OfPlaces, DryPlaces: g.DryPlaces, AtLarge: g.atLarge(), Zones: g.areas(),
+	}
+	if g.LeastChange == nil && len(g.Untold) > 0 && !unmeasured(g.Untold[0].Code) {
+		in.Untold = g.Untold[0].Text
+		in.Todo = g.Untold[0].Todo
+	}
+	if what := g.explainedBy(); what != "" && g.Hull.Difference != nil {
+		in.ExplainedBy, in.By = what, g.Hull.Difference.Value
+	}
+	for k, v := range g.Verdicts {
+		if v != Null {
+			in.Places = append(in.Places, placeChange(g, k, today, p, axis))
+		}
+	}
+	return in
+}
+
+func placeChange(g *Gate, k int, today, p HistoryPass, axis Axis) report.PlaceChangeInput {
+	out := report.PlaceChangeInput{
+		Place: axis.Labels[k], Said: verdictOf(change.Answer(g.Verdicts[k]), g.Differences[k] > 0),
+		Then: unitsOf(p.Contrasts.At(k)), Now: unitsOf(today.Contrasts.At(k)), By: unitsOf(g.Differences[k]),
+	}
+	if g.Whys[k] != "" && out.Said == report.CannotTell {
+		out.Why = placeUntold(g.Whys[k]).Text
+	}
+	return out
+}
+
+// unitsOf turns a column's twentieths into scale units; nil where there is none.
+func unitsOf(x int32) *float64 {
+	if x == Null {
+		return nil
+	}
+	u := float64(x) / 20
+	return &u
 }
 
 func boatInput(src Sources) report.BoatInput {

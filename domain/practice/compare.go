@@ -32,9 +32,10 @@ type Gate struct {
 	Lows, Highs    Column
 	Leasts         Column
 	Whys           []string
-	Comparable     int // places compared
-	OfPlaces       int // of so many below the water
-	DryPlaces      int // common to both
+	Comparable     int  // places compared
+	OfPlaces       int  // of so many below the water
+	Tellable       bool // whether the later pass's client may be told of the earlier one
+	DryPlaces      int  // common to both
 	VisitShift     *Band
 	Gain           *Band
 	LeastChange    *float64 // median over the places compared
@@ -84,7 +85,7 @@ func (h *History) gate(one, other *HistoryPass, stood Stood) *Gate {
 		c.before, c.after = other, one
 	}
 	c.components = of(h.Components, c.after.PassContext)
-	c.gate = &Gate{Earlier: c.before.ID, Later: c.after.ID, Whys: make([]string, len(h.Axis.IDs))}
+	c.gate = &Gate{Earlier: c.before.ID, Later: c.after.ID, Whys: make([]string, len(h.Axis.IDs)), Tellable: c.before.tellable(c.after.ClientID)}
 	for _, column := range []*Column{&c.gate.Verdicts, &c.gate.Differences, &c.gate.Lows, &c.gate.Highs, &c.gate.Leasts} {
 		*column = nulls(len(h.Axis.IDs))
 	}

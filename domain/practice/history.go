@@ -42,6 +42,7 @@ type History struct {
 	Components []Components // by group, in the order of the passes
 	Ahead      *Outlook     // of one more visit like the pass held
 	Course     *Course      // of the like visits up to it
+	LeftOut    int          // passes that the client of the pass held may not be told of
 }
 
 // PlanLine is what a history says of a plan.
@@ -124,6 +125,9 @@ func (h *History) judge(against *uuid.UUID) error {
 		p := &h.Passes[k]
 		s := standing(h.Passes[held], *p, h.Components)
 		p.Standing, p.Because, p.Reasons = s.Standing, s.Because(), s.Reasons
+		if !p.tellable(h.Passes[held].ClientID) {
+			h.LeftOut++
+		}
 		if k != held {
 			p.Gate = h.gate(p, &h.Passes[held], s)
 		}

@@ -98,26 +98,25 @@ func (u *NotSeen) bared(windows []WindowAt, p *HistoryPass) {
 }
 
 func (u *NotSeen) say() {
-	add := func(code string, said report.Sentence, slots Column, figures ...Figure) {
-		u.Statements = append(u.Statements, Statement{Code: code, Said: said, Slots: slots, Figures: figures})
-	}
+	var s sayings
 	var why []report.Reason
 	var slots Column
 	for _, r := range u.NotReached {
 		why, slots = append(why, report.Reason{N: len(r.Slots), Why: r.Reason}), append(slots, r.Slots...)
 	}
-	add("not-reached", report.NotReached(why), slots, Figure{Code: "not-reached", Value: float64(len(slots)), Unit: "places"})
+	s.add("not-reached", report.NotReached(why), slots, Figure{Code: "not-reached", Value: float64(len(slots)), Unit: "places"})
 	if u.Windows == 0 {
-		add("nothing-bared", report.NothingBared(), nil)
+		s.add("nothing-bared", report.NothingBared(), nil)
 	} else {
 		bound := 0.0
 		if u.BoundPerM2 != nil {
 			bound = *u.BoundPerM2
 		}
-		add("windows-seen", report.WindowsSeen(u.WindowsM2, u.Blisters, bound, ""), nil,
+		s.add("windows-seen", report.WindowsSeen(u.WindowsM2, u.Blisters, bound, ""), nil,
 			Figure{Code: "bared", Value: u.WindowsM2, Unit: "m²"}, Figure{Code: "bound", Value: bound, Unit: "per m²"})
 	}
 	if u.Smallest > 0 {
-		add("smallest-flaw", report.SmallestFlaw(u.Smallest, report.Units{}), nil, Figure{Code: "smallest", Value: float64(u.Smallest), Unit: "mm"})
+		s.add("smallest-flaw", report.SmallestFlaw(u.Smallest, report.Units{}), nil, Figure{Code: "smallest", Value: float64(u.Smallest), Unit: "mm"})
 	}
+	u.Statements = s
 }

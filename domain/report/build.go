@@ -122,10 +122,13 @@ func buildChange(in Input, c ComparisonInput) Change {
 		return out
 	}
 	if c.Least == nil {
-		out.Said = []Sentence{NotEnoughMeasured(Month(c.Since, in.Zone))}
+		out.Said = []Sentence{untoldSince(c, Month(c.Since, in.Zone))}
 	} else {
 		out.Least = Tenths(*c.Least)
 		out.Said = []Sentence{ChangeBasis(c.How, *c.Least, c.Compared), ChangedAt(c.Zones)}
+	}
+	if c.OfPlaces > 0 {
+		out.Said = append(out.Said, ComparedOf(c.Compared, c.OfPlaces, c.DryPlaces))
 	}
 	for _, p := range c.Places {
 		out.Places = append(out.Places, buildPlaceChange(p))
@@ -194,13 +197,24 @@ func inShort(in Input) []Sentence {
 func sinceSentences(in Input, c ComparisonInput) []Sentence {
 	since := Month(c.Since, in.Zone)
 	if c.Least == nil {
-		return []Sentence{NotEnoughMeasured(since)}
+		return []Sentence{untoldSince(c, since)}
 	}
 	out := []Sentence{AtLarge(c.AtLarge, since).Proved(c.ID)}
+	if c.ExplainedBy != "" {
+		out[0] = ExplainedBy(c.ExplainedBy, since, c.By).Proved(c.ID)
+	}
 	if len(c.Zones) > 0 {
 		out = append(out, AreasChanged(c.Zones).Proved(c.ID))
 	}
 	return out
+}
+
+// untoldSince says why nothing can be told of a comparison.
+func untoldSince(c ComparisonInput, since string) Sentence {
+	if c.Untold == "" {
+		return NotEnoughMeasured(since)
+	}
+	return UntoldSince(since, c.Untold, c.Todo)
 }
 
 func limits(in Input) []Sentence {

@@ -137,7 +137,15 @@ type ComparisonInput struct {
 	How       string   // "same instrument, scale, surface and face; 21 and 22 days ashore"
 	Least     *float64 // nil: the spread of repeats has not been measured
 	Compared  int
+	OfPlaces  int // places that might have been compared; 0 leaves the sentence out
+	DryPlaces int // dry places common to both
 	AtLarge   Verdict
+	Untold    string // why nothing can be told, a sentence, where it is not for want of measuring oneself
+	Todo      string // what would tell, a sentence
+
+	ExplainedBy string  // what accounts for the difference at large: "days ashore"
+	By          float64 // that difference, scale units
+
 	Zones     []Zone
 	Places    []PlaceChangeInput
 	LeastNote string

@@ -1535,6 +1535,8 @@ type History {
   where the pass held has no like visit before it.
   """
   course: Course
+  "Passes whose jobs do not let the client of the pass held be told of them: nothing of them belongs into words for that client."
+  leftOut: Int!
 }
 
 "The places of a vessel, by ordinal."
@@ -1766,6 +1768,8 @@ type Gate {
   ofPlaces: Int!
   "Dry places common to both."
   dryPlaces: Int!
+  "Whether the later pass's client may be told of the earlier one, by the terms of its job."
+  tellable: Boolean!
   "What the visit did to every reading, from the dry places: taken out. Null where it cannot be said."
   visitShift: Band
   "The instrument's gain between the visits, from the blocks; null where they were not read both times."
@@ -1888,6 +1892,8 @@ type Course {
   leastP: Float!
   "cannot tell, none shown, rising, falling."
   verdict: String!
+  "Like passes left out because the client of the pass held may not be told of them."
+  leftOut: Int!
   "Whether the word trend may be used."
   trend: Boolean!
   statements: [Statement!]!
@@ -5431,6 +5437,8 @@ func (ec *executionContext) childFields_Course(ctx context.Context, field graphq
 		return ec.fieldContext_Course_leastP(ctx, field)
 	case "verdict":
 		return ec.fieldContext_Course_verdict(ctx, field)
+	case "leftOut":
+		return ec.fieldContext_Course_leftOut(ctx, field)
 	case "trend":
 		return ec.fieldContext_Course_trend(ctx, field)
 	case "statements":
@@ -5991,6 +5999,8 @@ func (ec *executionContext) childFields_Gate(ctx context.Context, field graphql.
 		return ec.fieldContext_Gate_ofPlaces(ctx, field)
 	case "dryPlaces":
 		return ec.fieldContext_Gate_dryPlaces(ctx, field)
+	case "tellable":
+		return ec.fieldContext_Gate_tellable(ctx, field)
 	case "visitShift":
 		return ec.fieldContext_Gate_visitShift(ctx, field)
 	case "gain":
@@ -6103,6 +6113,8 @@ func (ec *executionContext) childFields_History(ctx context.Context, field graph
 		return ec.fieldContext_History_ahead(ctx, field)
 	case "course":
 		return ec.fieldContext_History_course(ctx, field)
+	case "leftOut":
+		return ec.fieldContext_History_leftOut(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type History", field.Name)
 }
@@ -17974,6 +17986,29 @@ func (ec *executionContext) fieldContext_Course_verdict(_ context.Context, field
 	return graphql.NewScalarFieldContext("Course", field, false, false, "String")
 }
 
+func (ec *executionContext) _Course_leftOut(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Course_leftOut(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LeftOut, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Course_leftOut(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Course", field, false, false, "Int")
+}
+
 func (ec *executionContext) _Course_trend(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -22293,6 +22328,29 @@ func (ec *executionContext) fieldContext_Gate_dryPlaces(_ context.Context, field
 	return graphql.NewScalarFieldContext("Gate", field, false, false, "Int")
 }
 
+func (ec *executionContext) _Gate_tellable(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Gate_tellable(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tellable, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Gate_tellable(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Gate", field, false, false, "Boolean")
+}
+
 func (ec *executionContext) _Gate_visitShift(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -23231,6 +23289,29 @@ func (ec *executionContext) fieldContext_History_course(_ context.Context, field
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _History_leftOut(ctx context.Context, field graphql.CollectedField, obj *model.History) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_History_leftOut(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LeftOut, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_History_leftOut(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("History", field, false, false, "Int")
 }
 
 func (ec *executionContext) _HistoryPass_id(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
@@ -61651,6 +61732,11 @@ func (ec *executionContext) _Course(ctx context.Context, sel ast.SelectionSet, o
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "leftOut":
+			out.Values[i] = ec._Course_leftOut(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "trend":
 			out.Values[i] = ec._Course_trend(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -63532,6 +63618,11 @@ func (ec *executionContext) _Gate(ctx context.Context, sel ast.SelectionSet, obj
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "tellable":
+			out.Values[i] = ec._Gate_tellable(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "visitShift":
 			out.Values[i] = ec._Gate_visitShift(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
@@ -63901,6 +63992,11 @@ func (ec *executionContext) _History(ctx context.Context, sel ast.SelectionSet, 
 		case "course":
 			out.Values[i] = ec._History_course(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "leftOut":
+			out.Values[i] = ec._History_leftOut(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:

@@ -959,6 +959,8 @@ type Course struct {
 	LeastP float64 `json:"leastP"`
 	// cannot tell, none shown, rising, falling.
 	Verdict string `json:"verdict"`
+	// Like passes left out because the client of the pass held may not be told of them.
+	LeftOut int32 `json:"leftOut"`
 	// Whether the word trend may be used.
 	Trend      bool        `json:"trend"`
 	Statements []Statement `json:"statements"`
@@ -1545,6 +1547,8 @@ type Gate struct {
 	OfPlaces   int32 `json:"ofPlaces"`
 	// Dry places common to both.
 	DryPlaces int32 `json:"dryPlaces"`
+	// Whether the later pass's client may be told of the earlier one, by the terms of its job.
+	Tellable bool `json:"tellable"`
 	// What the visit did to every reading, from the dry places: taken out. Null where it cannot be said.
 	VisitShift *Band `json:"visitShift,omitempty"`
 	// The instrument's gain between the visits, from the blocks; null where they were not read both times.
@@ -1650,6 +1654,8 @@ type History struct {
 	// The course of the like visits, where there are enough of them to carry the word; null
 	// where the pass held has no like visit before it.
 	Course *Course `json:"course,omitempty"`
+	// Passes whose jobs do not let the client of the pass held be told of them: nothing of them belongs into words for that client.
+	LeftOut int32 `json:"leftOut"`
 }
 
 // One pass in a history: its context and its columns.

@@ -1,0 +1,203 @@
+package inference
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+	"time"
+
+	"boottop.example/practice/domain/measure/change"
+	"boottop.example/practice/domain/measure/simulate"
+	"boottop.example/practice/domain/practice"
+)
+
+// set is a kind of hull and of practice. The first holds what the arithmetic assumes, the
+// second what it does not: edges of planted things, places found again 50 mm off, drift
+// within a pass, a rough texture, places left out.
+type set struct {
+	name       string
+	mark       uint8
+	pairs      int     // like pairs measured beforehand
+	zero       float64 // visit effect, standard deviation, units
+	gain       float64 // of the instrument's factor between the visits compared
+	drift      float64 // further shift within a pass
+	placeVisit float64
+	missed     float64 // share of places not reached
+	hand       simulate.Hand
+	texture    simulate.Texture
+	planted    bool // something is there all the time
+}
+
+var sets = []set{
+	{
+		name: "by the model", mark: 1, pairs: 3, zero: 4, gain: 0.02, placeVisit: 1, hand: simulate.Careful(),
+		texture: simulate.Texture{SD: 1.5, Reach: 900, Gradient: 1},
+	},
+	{
+		name: "outside it", mark: 2, pairs: 6, zero: 4, gain: 0.03, drift: 1, placeVisit: 1.5, missed: 0.04, hand: simulate.Hand{Relocation: 50},
+		texture: simulate.Texture{SD: 3, Reach: 300, Gradient: 3}, planted: true,
+	},
+}
+
+// began is when the hull is put into her shed, in balance with its air: nothing in her
+// changes from then on.
+var began = time.Date(2020, 1, 6, 9, 0, 0, 0, time.UTC)
+
+// The visits: like pairs on one day each, two days apart; then the two that are compared,
+// four weeks ashore each, a year apart; the planted change shows at a third, a year on.
+func (s set) visits() (like []time.Time, first, second, third time.Time) {
+	for k := range s.pairs {
+		at := began.AddDate(0, 1, 2*k)
+		like = append(like, at, at.Add(5*time.Hour))
+	}
+	return like, began.AddDate(1, 0, 0), began.AddDate(2, 0, 0), began.AddDate(3, 0, 0)
+}
+
+func (s set) hull(r *rand.Rand) (simulate.Hull, error) {
+	places, err := simulate.Grid(simulate.Dimensions{Waterline: 8000, Girth: 1500, Every: 1000, Row: 400, DryAt: 300})
+	if err != nil {
+		return simulate.Hull{}, err
+	}
+	under := simulate.Area{Along: simulate.Span{From: -1e5, To: 1e5}, Down: simulate.Span{From: 0, To: 1e5}}
+	h := simulate.Hull{
+		Places: places, Regions: []simulate.Region{{Name: "hull", Over: simulate.Everywhere(), Wall: simulate.Laminate(8.4)}},
+		Begins: began, Start: 0.6, Spells: []simulate.Spell{{Until: began.AddDate(4, 0, 0), Shelter: &simulate.Shelter{At: 18, Air: 60}}},
+		Climate: simulate.Skerrow(), Texture: s.texture, Seed: r.Uint64(), Causes: []simulate.Cause{simulate.ConductiveCoating(under, 24)},
+	}
+	if s.planted {
+		tank := simulate.TankBehind(simulate.Area{Side: simulate.Port, Along: simulate.Span{From: 2000, To: 4000}, Down: simulate.Span{From: 300, To: 1200}}, 9)
+		tank.Edge = 400
+		tank.Strength = 60
+		h.Causes = append(h.Causes, tank, simulate.WetCore(simulate.Starboard, 5500, 1000, 500, time.Time{}))
+	}
+	return h, nil
+}
+
+func (s set) pass(r *rand.Rand, at time.Time) simulate.Pass {
+	return simulate.Pass{
+		At: at, Instrument: simulate.DeepSensing("deep"), Placements: 3, Hand: s.hand, Seed: r.Uint64(),
+		Zero: s.zero * r.NormFloat64(), Drift: s.drift * r.NormFloat64(), PlaceByVisit: s.placeVisit, NotReached: s.missed, Repeats: 0.1,
+	}
+}
+
+// one puts a hull through the service: compares two visits between which nothing changed,
+// plants a change at one place and asks again.
+func (s set) one(ctx context.Context, w *world, r *rand.Rand, out *outcome) error {
+	h, err := s.hull(r)
+	if err != nil {
+		return err
+	}
+	like, first, second, third := s.visits()
+	var passes []simulate.Pass
+	for k, at := range append(slices.Clone(like), first, second) {
+		p := s.pass(r, at)
+		if k >= len(like) { // like pairs are read before a gain can move
+			p.Gain = 1 + s.gain*r.NormFloat64()
+		}
+		passes = append(passes, p)
+	}
+	sheets, err := simulate.Read(h, passes)
+	if err != nil {
+		return err
+	}
+	boat, err := w.boat(ctx, h)
+	if err != nil {
+		return err
+	}
+	for _, sheet := range sheets {
+		if err := boat.enter(ctx, sheet); err != nil {
+			return err
+		}
+	}
+	still, err := boat.gate(ctx)
+	if err != nil {
+		return err
+	}
+	out.still(still)
+	where := s.where(still, r)
+	if where < 0 {
+		return nil
+	}
+	at := h.Places[where]
+	h.Causes = append(h.Causes, simulate.Cause{
+		Name: "wetter", Strength: beyondLeast * float64(still.Leasts[where]) / 20, From: second.AddDate(0, 1, 0),
+		Where: simulate.Area{Side: at.Side, Along: simulate.Span{From: at.Along - 250, To: at.Along + 250}, Down: simulate.Span{From: at.Down - 150, To: at.Down + 150}},
+	})
+	p := s.pass(r, third)
+	p.Gain, p.NotReached = 1+s.gain*r.NormFloat64(), 0
+	sheets, err = simulate.Read(h, []simulate.Pass{p})
+	if err != nil {
+		return err
+	}
+	if err := boat.enter(ctx, sheets[0]); err != nil {
+		return err
+	}
+	changed, err := boat.gate(ctx)
+	if err != nil {
+		return err
+	}
+	if changed.LeastChange != nil { // a pass without standing answers nothing; how often is told above
+		out.planted(changed.Verdicts[where] == int32(change.Changed))
+	}
+	return nil
+}
+
+// where picks a place that was compared; −1 where none was.
+func (s set) where(g *practice.Gate, r *rand.Rand) int {
+	var compared []int
+	for k, v := range g.Verdicts {
+		if v == int32(change.NoChangeShown) && g.Leasts[k] != practice.Null {
+			compared = append(compared, k)
+		}
+	}
+	if len(compared) == 0 {
+		return -1
+	}
+	return compared[r.IntN(len(compared))]
+}
+
+// still counts what is said of two visits between which nothing changed.
+func (o *outcome) still(g *practice.Gate) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	t := &o.tallied
+	places, zones, hull := slices.Contains(g.Verdicts, int32(change.Changed)), false, g.Hull.Answer == change.Changed
+	for _, z := range g.Zones {
+		zones = zones || z.Verdict.Answer == change.Changed
+	}
+	for _, x := range []struct {
+		is bool
+		n  *int
+	}{{places, &t.places}, {zones, &t.zones}, {hull, &t.hulls}, {places || zones || hull, &t.any}, {g.LeastChange == nil, &t.silent}} {
+		if x.is {
+			*x.n++
+		}
+	}
+	for _, v := range g.Verdicts {
+		if v != practice.Null {
+			t.of++
+		}
+		if v == int32(change.CannotTell) {
+			t.untold++
+		}
+	}
+	if g.LeastChange != nil {
+		o.leasts = append(o.leasts, *g.LeastChange)
+	} else if len(g.Untold) > 0 {
+		o.Why[g.Untold[0].Code]++
+	}
+}
+
+func (o *outcome) planted(found bool) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.tallied.planted++
+	if found {
+		o.tallied.found++
+	}
+}
+
+func medianOf(x []float64) float64 {
+	s := slices.Sorted(slices.Values(x))
+	return (s[(len(s)-1)/2] + s[len(s)/2]) / 2
+}

@@ -1,0 +1,200 @@
+// Package inference holds what the service concludes against hulls whose truth is known:
+// simulated, written through the use cases into PostgreSQL and read back as a history.
+package inference
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"runtime"
+	"strings"
+	"sync"
+
+	"boottop.example/practice/cmd/proof/ground"
+	"boottop.example/practice/domain/measure/coverage"
+)
+
+var hulls int
+
+// Proof holds the gate to what it promises.
+var Proof = ground.Proof{
+	Name:  "inference",
+	Brief: "what is concluded of simulated hulls: false alarms, silences, planted changes and causes",
+	Flags: func(f *flag.FlagSet) {
+		f.IntVar(&hulls, "hulls", 0, "how many hulls of each set; 0: 400, short form 10")
+	},
+	Run: run,
+}
+
+// The promises (issue of the comparison): shares, and the one-sided 95 % bound of the first.
+const (
+	mostAlarms      = 0.05
+	mostAlarmsBound = 0.075
+	mostUntold      = 0.20
+	leastFound      = 0.90
+	beyondLeast     = 1.5 // times the stated least change is planted
+)
+
+// part is one thing that is proved, over sets of hulls of its own. Causes are one, in a
+// file of their own.
+type part func(context.Context, *bench, *ground.Report) error
+
+var parts = []part{changes}
+
+// bench is what every part works on.
+type bench struct {
+	ground.Options
+	db *ground.Database
+	n  int // hulls of a set
+}
+
+func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
+	n := hulls
+	if n == 0 {
+		n = o.Size(400, 10)
+	}
+	db, err := ground.Open(ctx, o, "inference")
+	if err != nil {
+		return r, err
+	}
+	defer func() { err = errors.Join(err, db.Close()) }()
+	b := &bench{Options: o, db: db, n: n}
+	for _, p := range parts {
+		if err := p(ctx, b, &r); err != nil {
+			return r, err
+		}
+	}
+	return r, nil
+}
+
+// share is a count out of so many with its exact binomial interval (Clopper and Pearson).
+type share struct {
+	Met   int     `json:"met"`
+	Of    int     `json:"of"`
+	Share float64 `json:"share"`
+	Low   float64 `json:"low"`
+	High  float64 `json:"high"`
+}
+
+func shareOf(met, of int) share {
+	s := share{Met: met, Of: of}
+	if e, err := coverage.Proportion(met, of, 0.95); err == nil {
+		s.Share, s.Low, s.High = e.Value, e.Lower, e.Upper
+	}
+	return s
+}
+
+func (s share) String() string {
+	return fmt.Sprintf("%d of %d, %.1f %% (95 %%: %.1f to %.1f)", s.Met, s.Of, 100*s.Share, 100*s.Low, 100*s.High)
+}
+
+// below tells whether a share keeps a promise as far as so many hulls can tell: the share
+// itself in the long form, its lower bound where the hulls are too few to judge it.
+func (s share) below(most float64) bool { return s.Share <= most || s.Of < enough && s.Low <= most }
+
+func (s share) above(least float64) bool { return s.Share >= least || s.Of < enough && s.High >= least }
+
+// enough is how many hulls a share is judged by itself from.
+const enough = 400
+
+// upper is the one-sided 95 % bound.
+func (s share) upper() float64 {
+	e, err := coverage.Proportion(s.Met, s.Of, 0.90)
+	if err != nil {
+		return 1
+	}
+	return e.Upper
+}
+
+// changes is the part about change.
+func changes(ctx context.Context, b *bench, r *ground.Report) error {
+	var notes strings.Builder
+	var figures []*outcome
+	for _, set := range sets {
+		out, err := b.over(ctx, set)
+		if err != nil {
+			return fmt.Errorf("%s: %w", set.name, err)
+		}
+		out.claim(r, b.n)
+		figures = append(figures, out)
+		fmt.Fprintf(&notes, "%s: %d hulls; least change stated %.1f units (median); %d without any answer: %v\n", set.name, b.n, out.Least, out.Silent, out.Why)
+	}
+	r.Figures, r.Notes = figures, notes.String()
+	return nil
+}
+
+// outcome is what a set came to.
+type outcome struct {
+	Set     string         `json:"set"`
+	Places  share          `json:"falsePlaces"` // hulls with a place falsely called changed
+	Zones   share          `json:"falseZones"`
+	Hulls   share          `json:"falseHulls"`
+	Any     share          `json:"falseAny"`
+	Untold  share          `json:"untoldPlaces"`
+	Found   share          `json:"plantedFound"`
+	Silent  int            `json:"silentHulls"` // of which nothing at all could be told
+	Why     map[string]int `json:"silentWhy"`
+	Least   float64        `json:"leastChange"` // median stated, scale units
+	leasts  []float64
+	mu      sync.Mutex
+	tallied tally
+}
+
+type tally struct{ places, zones, hulls, any, untold, of, found, planted, silent int }
+
+func (o *outcome) claim(r *ground.Report, n int) {
+	t := o.tallied
+	o.Places, o.Zones, o.Hulls, o.Any = shareOf(t.places, n), shareOf(t.zones, n), shareOf(t.hulls, n), shareOf(t.any, n)
+	o.Untold, o.Found, o.Silent, o.Least = shareOf(t.untold, t.of), shareOf(t.found, t.planted), t.silent, middle(o.leasts)
+	r.Claim(o.Any.below(mostAlarms), o.Set+": nothing changed, and something is called changed (a place, a zone or the hull) in at most 5 %",
+		"%v; places %.1f %%, zones %.1f %%, hull %.1f %%", o.Any, 100*o.Places.Share, 100*o.Zones.Share, 100*o.Hulls.Share)
+	r.Claim(o.Any.upper() <= mostAlarmsBound || n < enough, o.Set+": the one-sided 95 % bound of that is at most 7.5 %", "%.1f %%", 100*o.Any.upper())
+	r.Claim(o.Untold.Share <= mostUntold, o.Set+": cannot tell at most at a fifth of the places", "%v", o.Untold)
+	r.Claim(o.Found.above(leastFound), o.Set+": 1.5 times the stated least change is found in at least 90 %", "%v", o.Found)
+}
+
+func middle(x []float64) float64 {
+	if len(x) == 0 {
+		return 0
+	}
+	return medianOf(x)
+}
+
+// over reads so many hulls of a set, as many at once as there are processors.
+func (b *bench) over(ctx context.Context, s set) (*outcome, error) {
+	out := &outcome{Set: s.name, Why: map[string]int{}}
+	ctx, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
+	next := make(chan int)
+	var group sync.WaitGroup
+	for range min(b.n, runtime.GOMAXPROCS(0)) {
+		group.Go(func() {
+			w, err := open(ctx, b.db)
+			if err != nil {
+				stop(err)
+				return
+			}
+			defer w.close()
+			for k := range next {
+				if err := s.one(ctx, w, rand.New(rand.NewPCG(b.Seed, uint64(k)<<8|uint64(s.mark))), out); err != nil {
+					stop(fmt.Errorf("hull %d: %w", k, err))
+					return
+				}
+			}
+		})
+	}
+	for k := 0; k < b.n && ctx.Err() == nil; k++ {
+		if k > 0 && k%50 == 0 {
+			b.Say("%s: %d of %d hulls", s.name, k, b.n)
+		}
+		select {
+		case next <- k:
+		case <-ctx.Done():
+		}
+	}
+	close(next)
+	group.Wait()
+	return out, context.Cause(ctx)
+}
