@@ -56,7 +56,7 @@ func (h *History) ahead(p *HistoryPass) *Outlook {
 		plan.Contrast = *m
 	}
 	var err error
-	if out.Outlook, err = change.Ahead(c.Components, plan, aheadPower, gateRate); err != nil || out.DryPlaces < leastDry {
+	if out.Outlook, err = change.Ahead(c.Components, plan, aheadPower, placeRate); err != nil || out.DryPlaces < leastDry {
 		return nil // too few places, or dry places, to compare anything with
 	}
 	out.say()

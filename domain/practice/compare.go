@@ -12,11 +12,14 @@ import (
 	"boottop.example/practice/domain/measure/order"
 )
 
-// The settings of the gate: share of false discoveries allowed and level of its limits,
-// and the dry places that both passes must share (design, section 3).
+// The settings of the gate. Places, zones and the hull are three questions put to the
+// same readings: together they may answer changed by chance once in twenty times, so they
+// share the 5 %. Both passes must share six dry places (design, section 3).
 const (
-	gateRate = 0.05
-	leastDry = 6
+	gateRate  = 0.05 // of all three
+	placeRate = 0.03
+	meanRate  = 0.01 // of the zones, and of the hull
+	leastDry  = 6
 )
 
 // Gate is what may be said of two passes of one hull. Differences are later less earlier,
@@ -112,7 +115,7 @@ func nulls(n int) Column {
 func (c *comparing) gather() {
 	c.zones = c.h.Axis.zones(c.before.ElementID, c.h.construction(c.after))
 	sep := c.separation()
-	c.in = change.Input{Alike: c.stood.Standing == Alike, Components: c.components.between(c.before, c.after), Blocks: blocksBetween(c.before, c.after), Rate: gateRate, LeastDry: leastDry}
+	c.in = change.Input{Alike: c.stood.Standing == Alike, Components: c.components.between(c.before, c.after), Blocks: blocksBetween(c.before, c.after), Rate: placeRate, LeastDry: leastDry}
 	for k := range c.h.Axis.IDs {
 		a, b := c.before.Flags.At(k), c.after.Flags.At(k)
 		if a == Null && b == Null {
@@ -258,18 +261,15 @@ func (c *comparing) compare() {
 	c.causes()
 }
 
-// means is the comparison without the places that a plan targets over an anomaly: they
-// have their own verdict and no part in averages.
+// means is the comparison of zones and hull, at their rate and without the places that a
+// plan targets over an anomaly: they have their own verdict and no part in averages.
 func (c *comparing) means() change.Comparison {
 	in := c.in
-	in.Places = nil
+	in.Places, in.Rate = nil, meanRate
 	for i, k := range c.slots {
 		if (c.before.Flags.At(k)|c.after.Flags.At(k))&FlagTargeted == 0 {
 			in.Places = append(in.Places, c.in.Places[i])
 		}
-	}
-	if len(in.Places) == len(c.in.Places) {
-		return c.out
 	}
 	out, _ := change.Compare(in) // what the whole may be asked, its part may
 	return out

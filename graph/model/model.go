@@ -1521,7 +1521,9 @@ type FinishUploadPayload struct {
 
 // What may be said of two passes: the earlier one and the later one of the pass at hand and
 // the pass held. Differences are later less earlier, each above its own day's dry baseline,
-// the visit's effect taken out through the dry places common to both, in scale units.
+// the visit's effect taken out through the dry places common to both, in scale units. Where
+// nothing changed, the chance that anything at all is called changed is at most 5 %, shared
+// between places (3 %), zones (1 %) and the hull (1 %).
 type Gate struct {
 	Earlier wire.ID `json:"earlier"`
 	Later   wire.ID `json:"later"`
@@ -1535,7 +1537,7 @@ type Gate struct {
 	Verdicts wire.Column `json:"verdicts"`
 	// By slot, twentieths of a scale unit: the difference. Where a reading met the scale's end it is a bound, and the verdict says so. Null where there is none.
 	Differences wire.Column `json:"differences"`
-	// By slot, twentieths: 95 % interval of this place taken alone; null where it is open.
+	// By slot, twentieths: 97 % interval of this place taken alone; null where it is open.
 	Lows  wire.Column `json:"lows"`
 	Highs wire.Column `json:"highs"`
 	// By slot, twentieths: the least change that could have been shown there among all compared (a true change of that size has an even chance); null where nothing can be told.
@@ -1578,7 +1580,7 @@ type GateSignature struct {
 type GateVerdict struct {
 	Answer Answer `json:"answer"`
 	Places int32  `json:"places"`
-	// Mean difference and its 95 % interval; null where nothing was compared.
+	// Mean difference and its 99 % interval; null where nothing was compared.
 	Difference *Band `json:"difference,omitempty"`
 	// Median of the differences, scale units; null where nothing was compared.
 	Median *float64 `json:"median,omitempty"`
