@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest'
 import {
-  apart,
   edgesOf,
   edgeWords,
   figureOf,
@@ -81,13 +80,6 @@ describe('a history', () => {
     expect(drawn.map(({ step, gap }) => gap ?? step)).toEqual([0, 4, 'unread', 2, -1])
     expect(figureReadings(all, pass(), null).every(({ step }) => step === -1)).toBe(true)
   })
-
-  it('subtracts numbers only, never bounds or voids', () => {
-    const now = pass()
-    expect(apart(at(now, 1), at(pass({ contrasts: [0, 190, null, 230, null] }), 1))).toBe(276)
-    expect(apart(at(now, 4), at(now, 4))).toBeNull()
-    expect(apart(at(now, 1), at(pass({ flags: [0, flag.void, 0, 0, 0] }), 1))).toBeNull()
-  })
 })
 
 describe('what may be said', () => {
@@ -101,10 +93,8 @@ describe('what may be said', () => {
       [5.6, 1.2],
     ] as [number, number][],
   }
-  const text = (p: PassContext, then: PassContext | null = null) =>
-    statements(all, p, then, edgesOf(p, [9, 15, 22]), [tank], (on) => on).map(
-      ({ runs, proof }) => `${runs.join('')} [${proof}]`,
-    )
+  const text = (p: PassContext) =>
+    statements(all, p, edgesOf(p, [9, 15, 22]), [tank]).map(({ runs, proof }) => `${runs.join('')} [${proof}]`)
 
   it('gives the level above the hull’s own baseline, with its proof', () => {
     expect(text(pass())[0]).toBe(
@@ -118,28 +108,18 @@ describe('what may be said', () => {
     )
   })
 
-  it('calls nothing changed while the practice has not measured its own spread', () => {
-    const said = text(
-      pass(),
-      pass({ id: 'pas_0', on: '2023-10-17', standing: 'same', daysAshore: 22, contrasts: [0, 190, null, 220, null] }),
-    )
-    expect(said[1]).toContain('22 then 21 days ashore')
-    expect(said[1]).toContain('cannot be told')
-    expect(said.join(' ').replace('not a trend', '')).not.toMatch(/trend|risen|fallen|dry hull|%/)
+  it('says of two passes nothing at all: that is the service’s', () => {
+    expect(text(pass()).join(' ')).not.toMatch(/since|chang|trend|risen|fallen|dry hull|%/i)
   })
 
-  it('does not subtract what is unlike, and says why', () => {
-    const said = text(
-      pass(),
-      pass({ on: '2017-10-11', standing: 'unlike', standingReason: 'another instrument depth' }),
+  it('says what is missing, and that a pass without a baseline stands above nothing', () => {
+    expect(text(pass({ missing: [{ text: 'Hours since the wash are not stated.' }] })).at(-1)).toContain(
+      'Hours since the wash are not stated',
     )
-    expect(said[1]).toBe('2017-10-11: shown beside this one, not subtracted. [another instrument depth]')
-  })
-
-  it('says what is missing and what was not reached', () => {
-    const said = text(pass({ missing: [{ text: 'Hours since the wash are not stated.' }] }))
-    expect(said.at(-2)).toContain('1 place not reached')
-    expect(said.at(-1)).toContain('Hours since the wash are not stated')
+    const none = { medianFortieths: null, scatter: null, count: 3, reasons: [{ text: 'Only three dry places.' }] }
+    expect(text(pass({ baseline: none }))).toEqual([
+      'No dry baseline: readings are shown as taken and stand above nothing. [Only three dry places.]',
+    ])
   })
 
   it('finds a place over an outline on its own side only', () => {

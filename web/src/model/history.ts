@@ -171,13 +171,6 @@ export function sounding(it: Said): { whole: string; tenth: string } | null {
   return { whole: it.value < 0 ? `−${whole}` : whole, tenth }
 }
 
-/** Differences are given only between passes that are alike enough, and only of numbers. */
-export function apart(now: Said, then: Said): number | null {
-  if (now.contrast === null || then.contrast === null || isBound(now) || isBound(then)) return null
-  if (isVoid(now) || isVoid(then)) return null
-  return now.contrast - then.contrast
-}
-
 export function comparable(standing: Standing): boolean {
   return standing === 'same' || standing === 'alike' || standing === 'reference'
 }
@@ -245,28 +238,6 @@ export function figureReadings(
     }
   }
   return out
-}
-
-/** Two passes on the hull, one taken from the other, as far as it may be: nothing is called changed here. */
-export function figureChange(all: readonly Spot[], now: HistoryPass, then: HistoryPass): FigureReading[] {
-  return all.flatMap((spot) => {
-    const a = said(now, spot.slot)
-    const b = said(then, spot.slot)
-    if (isDry(a) || (a.value === null && b.value === null)) return []
-    const by = apart(a, b)
-    return [
-      {
-        id: spot.id,
-        name: nameOf(spot),
-        side: spot.side,
-        along: spot.along,
-        down: spot.down,
-        step: -1,
-        said: 'untold' as const,
-        ...(by === null ? {} : { by: signedWhole(by) }),
-      },
-    ]
-  })
 }
 
 export function signedWhole(twentieths: number): string {

@@ -1,30 +1,27 @@
-import {
-  apart,
-  comparable,
-  type Edges,
-  type HistoryPass,
-  isDry,
-  isUnread,
-  isVoid,
-  middle,
-  type Said,
-  type Spot,
-  said,
-  signedUnits,
-  stands,
-  units,
-} from './history'
+import { type Edges, type HistoryPass, middle, type Said, type Spot, said, stands, units } from './history'
 import { surfaced } from './kinds'
 
 /**
- * What may be said of a pass, and of it beside an earlier one, from figures alone. The words follow the
- * vocabulary of domain/report. Nothing here calls a place changed: that takes the practice's own spread of
- * repeats, and where it was not measured the answer is that it cannot be told.
+ * What may be said of one pass from its own figures. The words follow the vocabulary of domain/report. What may be
+ * said of two passes, and what was not seen, is the service's to say: see gate.ts.
  */
 export interface Statement {
   /** Which sentence it is. */
   code: string
-  mark: 'above' | 'none' | 'up' | 'down' | 'untold' | 'unread' | 'record' | 'unlike' | 'quoted'
+  mark:
+    | 'above'
+    | 'none'
+    | 'up'
+    | 'down'
+    | 'untold'
+    | 'unread'
+    | 'record'
+    | 'unlike'
+    | 'quoted'
+    | 'finding'
+    | 'window'
+    | 'watch'
+    | 'further'
   /** Plain and strong in turn: the first is plain and may be empty. */
   runs: string[]
   /** What stands behind it, or what to do next. */
@@ -57,19 +54,13 @@ const plural = (n: number, one: string, many: string) => `${n} ${n === 1 ? one :
 
 export function statements(
   spots: readonly Spot[],
-  now: PassContext,
-  then: PassContext | null,
+  pass: PassContext,
   edges: Edges | null,
   behind: readonly Behind[],
-  day: (on: string) => string,
 ): Statement[] {
-  return [
-    level(spots, now),
-    then && beside(spots, now, then, day),
-    edges && highest(spots, now, edges, behind),
-    gaps(spots, now),
-    context(now),
-  ].filter((s): s is Statement => Boolean(s))
+  return [level(spots, pass), edges && highest(spots, pass, edges, behind), context(pass)].filter((s): s is Statement =>
+    Boolean(s),
+  )
 }
 
 function level(spots: readonly Spot[], now: PassContext): Statement {
@@ -111,52 +102,6 @@ function drift({ blockChecks }: PassContext): string[] {
     if (!before || !after) return []
     return [`${block} block drifted ${(Math.abs(after.valueTenths - before.valueTenths) / 10).toFixed(1)}`]
   })
-}
-
-function beside(spots: readonly Spot[], now: PassContext, then: PassContext, day: (on: string) => string): Statement {
-  if (!comparable(then.standing))
-    return {
-      code: 'beside',
-      mark: then.standing === 'quoted' ? 'quoted' : 'unlike',
-      runs: [
-        `${day(then.on)}: `,
-        then.standing === 'quoted' ? 'quoted' : 'shown beside this one',
-        then.standing === 'quoted' ? ' as found, not computed with.' : ', not subtracted.',
-      ],
-      slots: [],
-      figures: [],
-      proof: then.standingReason || 'its context did not survive',
-    }
-  const by = spots.flatMap(({ slot }) => {
-    const [a, b] = [said(now, slot), said(then, slot)]
-    const d = stands(a) && stands(b) ? apart(a, b) : null
-    return d === null ? [] : [d]
-  })
-  const mid = middle(by)
-  if (mid === null)
-    return {
-      code: 'beside',
-      mark: 'untold',
-      runs: [`Nothing can be set against ${day(then.on)}: `, 'no place was read at both', '.'],
-      slots: [],
-      figures: [],
-      proof: then.standingReason,
-    }
-  const ashore =
-    now.daysAshore != null && then.daysAshore != null ? `, ${then.daysAshore} then ${now.daysAshore} days ashore` : ''
-  const alike = then.standing === 'same' ? 'same instrument' : 'an instrument of the same model'
-  return {
-    code: 'beside',
-    mark: 'untold',
-    slots: [],
-    figures: [],
-    runs: [
-      `Since ${day(then.on)}, ${alike}${ashore}: ${signedUnits(mid)} in the middle, from ${signedUnits(Math.min(...by))} to ${signedUnits(Math.max(...by))}. Whether any place has changed `,
-      'cannot be told',
-      '.',
-    ],
-    proof: `${plural(by.length, 'place', 'places')}; repeats not measured. Ten spots, three times by each hand, half an hour, tell. A difference, not a trend`,
-  }
 }
 
 const contrasts = (spots: readonly Spot[], pass: HistoryPass): number[] =>
@@ -226,30 +171,6 @@ export function lies(spot: Spot, { side, outline }: Behind): boolean {
       inside = !inside
   }
   return inside
-}
-
-function gaps(spots: readonly Spot[], now: PassContext): Statement | null {
-  const unread = spots.filter(({ slot }) => isUnread(said(now, slot)))
-  const voided = spots.filter(({ slot }) => isVoid(said(now, slot)))
-  const dry = spots.filter(({ slot }) => isDry(said(now, slot))).length
-  if (unread.length + voided.length === 0) return null
-  return {
-    code: 'gaps',
-    mark: 'unread',
-    figures: [],
-    runs: [
-      '',
-      'Not known',
-      ` at ${[
-        unread.length && `${plural(unread.length, 'place', 'places')} not reached`,
-        voided.length && `${plural(voided.length, 'place', 'places')} void`,
-      ]
-        .filter(Boolean)
-        .join(' and ')}.`,
-    ],
-    proof: `The reason stands with each place${dry ? '' : '; no dry place was read'}`,
-    slots: [...unread, ...voided].map(({ slot }) => slot),
-  }
 }
 
 function context(now: PassContext): Statement | null {

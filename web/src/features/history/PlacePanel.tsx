@@ -2,6 +2,7 @@ import { useQuery } from 'urql'
 import { Mark } from '../../figure/marks'
 import { PlaceStoryDocument } from '../../graphql/gen/graphql'
 import { monthYear } from '../../model/dates'
+import { type Gate, placeWords, plainUnits, saidWord, verdictAt } from '../../model/gate'
 import {
   comparable,
   edgesOf,
@@ -30,6 +31,7 @@ export function PlacePanel({
   spots,
   passes,
   now,
+  then,
   contrastEdges,
   behind,
   visit,
@@ -40,6 +42,7 @@ export function PlacePanel({
   spots: readonly Spot[]
   passes: readonly Pass[]
   now: Pass
+  then: Pass | null
   contrastEdges: readonly number[]
   behind: readonly Behind[]
   /** What was noted at the visit that the page shows. */
@@ -92,6 +95,7 @@ export function PlacePanel({
           'no mirror place within 100 mm'
         )}
       </p>
+      {then?.gate && <PlaceSaid gate={then.gate} slot={spot.slot} />}
       <table>
         <caption className="sr">Readings at {nameOf(spot)}, newest first</caption>
         <thead>
@@ -106,16 +110,27 @@ export function PlacePanel({
             <th scope="col" className={s.dots}>
               <Scale top={top} />
             </th>
+            <th scope="col" className={s.since}>
+              since
+            </th>
             <th scope="col">standing</th>
           </tr>
         </thead>
         <tbody>
           {rows.map((pass) => (
-            <Row key={pass.id} pass={pass} it={said(pass, spot.slot)} top={top} now={now} edges={contrastEdges} />
+            <Row
+              key={pass.id}
+              pass={pass}
+              slot={spot.slot}
+              it={said(pass, spot.slot)}
+              top={top}
+              now={now}
+              edges={contrastEdges}
+            />
           ))}
           {rows.length === 0 && (
             <tr>
-              <td colSpan={5} className="wet">
+              <td colSpan={6} className="wet">
                 never read
               </td>
             </tr>
@@ -124,6 +139,23 @@ export function PlacePanel({
       </table>
       <Story place={place} spot={spot} passes={passes} now={now} photos={photos} behind={over} />
     </section>
+  )
+}
+
+/** What may be said of the place between the two passes, its doubt beside it. */
+function PlaceSaid({ gate, slot }: { gate: Gate; slot: number }) {
+  const told = verdictAt(gate, slot)
+  if (!told) return null
+  return (
+    <p className={`small ${s.facts}`}>
+      <span className="said">
+        <Mark kind={told.said} />
+        {saidWord[told.said]}
+      </span>
+      {told.by !== null && <>: {placeWords(told)}</>}
+      {told.least !== null && <> · least change shown {plainUnits(told.least / 20)}</>}
+      {told.why && <span className="note"> · {told.why}</span>}
+    </p>
   )
 }
 
@@ -143,12 +175,14 @@ function Sounding({ it }: { it: Said }) {
 
 function Row({
   pass,
+  slot,
   it,
   top,
   now,
   edges,
 }: {
   pass: Pass
+  slot: number
   it: Said
   top: number
   now: Pass
@@ -178,6 +212,7 @@ function Row({
           <span className="note wet">shown, not compared</span>
         )}
       </td>
+      <td className={s.since}>{pass.gate && <Since gate={pass.gate} slot={slot} />}</td>
       <td>
         <span className="said">
           {pass.id !== now.id && pass.standing !== 'reference' && <Mark kind={pass.standing} />}
@@ -188,7 +223,18 @@ function Row({
   )
 }
 
-const wide = 132
+/** The verdict against the pass held, as its mark and amount. */
+function Since({ gate, slot }: { gate: Gate; slot: number }) {
+  const told = verdictAt(gate, slot)
+  if (!told || gate.comparable === 0) return null
+  return (
+    <span className="nowrap" title={placeWords(told)}>
+      <Mark kind={told.said} label={saidWord[told.said]} /> {told.by !== null && signedUnits(told.by)}
+    </span>
+  )
+}
+
+const wide = 112
 const x = (value: number, top: number) => 6 + (Math.max(-1.5, value) * (wide - 12)) / top
 
 function Scale({ top }: { top: number }) {

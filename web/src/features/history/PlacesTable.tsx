@@ -1,6 +1,6 @@
 import { longDay, shortDay } from '../../model/dates'
+import { placeWords, plainUnits, saidWord, verdictAt } from '../../model/gate'
 import {
-  apart,
   comparable,
   edgesOf,
   isDry,
@@ -30,7 +30,7 @@ export function PlacesTable({
   contrastEdges: readonly number[]
 }) {
   const edges = edgesOf(now, contrastEdges)
-  const differ = then && comparable(then.standing)
+  const gate = then && comparable(then.standing) ? then.gate : null
   const rows = walkOrder(spots.map((spot) => ({ ...spot, baseline: isDry(said(now, spot.slot)) })))
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: on a phone it scrolls sideways, by keyboard too
@@ -69,10 +69,16 @@ export function PlacesTable({
                 <th scope="col" className="num">
                   above
                 </th>
-                {differ && (
-                  <th scope="col" className="num">
-                    apart
-                  </th>
+                {gate && (
+                  <>
+                    <th scope="col">verdict</th>
+                    <th scope="col" className="num">
+                      difference, 95 %
+                    </th>
+                    <th scope="col" className="num">
+                      least shown
+                    </th>
+                  </>
                 )}
               </>
             )}
@@ -83,13 +89,14 @@ export function PlacesTable({
           {rows.map((spot) => {
             const it = said(now, spot.slot)
             const was = then && said(then, spot.slot)
-            const by = was && differ ? apart(it, was) : null
+            const told = gate && verdictAt(gate, spot.slot)
             const words = [
               isDry(it) && 'dry place',
               isUnread(it) && 'not reached',
               isVoid(it) && 'void',
               isFollow(it) && 'follow up inside',
               was && isUnread(was) && 'not reached then',
+              told?.why,
             ].filter(Boolean)
             return (
               <tr key={spot.id}>
@@ -107,8 +114,14 @@ export function PlacesTable({
                 {then && was && (
                   <>
                     <td className="num">{readOf(was, then.standing === 'quoted')}</td>
-                    <td className="num">{differ && was.contrast !== null && signedUnits(was.contrast)}</td>
-                    {differ && <td className="num">{by !== null && signedUnits(by)}</td>}
+                    <td className="num">{gate && was.contrast !== null && signedUnits(was.contrast)}</td>
+                    {gate && (
+                      <>
+                        <td>{told && saidWord[told.said]}</td>
+                        <td className="num">{told && placeWords(told)}</td>
+                        <td className="num">{told?.least != null && plainUnits(told.least / 20)}</td>
+                      </>
+                    )}
                   </>
                 )}
                 <td>{words.join(', ')}</td>

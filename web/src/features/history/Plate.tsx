@@ -1,18 +1,11 @@
 import { useMemo } from 'react'
 import { useSearch } from '../../app/useSearch'
 import { HullFigure } from '../../figure/HullFigure'
-import { Mark, ValueKey } from '../../figure/marks'
+import { ChangeKey, Mark, ValueKey } from '../../figure/marks'
 import type { Pin } from '../../figure/options'
 import { longDay, monthYear, shortDay } from '../../model/dates'
-import {
-  comparable,
-  type Edges,
-  edgesOf,
-  edgeWords,
-  figureChange,
-  figureReadings,
-  type Spot,
-} from '../../model/history'
+import { figureChange, type Gate, tells } from '../../model/gate'
+import { comparable, type Edges, edgesOf, edgeWords, figureReadings, type Spot } from '../../model/history'
 import { Choice } from '../../ui/Choice'
 import { useNarrow, useWidth } from '../../ui/useWidth'
 import { Beside, Levels } from './Beside'
@@ -41,7 +34,7 @@ export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: P
   const drawn = useMemo(() => {
     const of = (pass: Pass) =>
       figureReadings(spots, pass, edgesOf(pass, contrastEdges), { bare: !comparable(pass.standing) })
-    return { now: of(now), before: then ? of(then) : [], change: then ? figureChange(spots, now, then) : [] }
+    return { now: of(now), before: then ? of(then) : [], change: then?.gate ? figureChange(spots, then.gate) : [] }
   }, [spots, contrastEdges, now, then])
   const day = narrow ? monthYear : shortDay
   const common = {
@@ -66,7 +59,11 @@ export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: P
               ? [
                   { value: 'then' as const, name: day(then.on) },
                   { value: 'both' as const, name: 'Beside' },
-                  { value: 'change' as const, name: 'Apart', disabled: !comparable(then.standing) || edges === null },
+                  {
+                    value: 'change' as const,
+                    name: 'Change',
+                    disabled: !comparable(then.standing) || !then.gate || drawn.change.length === 0,
+                  },
                 ]
               : []),
             { value: 'map', name: 'Map', disabled: edges === null },
@@ -99,10 +96,10 @@ export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: P
             readings={show === 'change' ? drawn.change : shown === now ? drawn.now : drawn.before}
             {...(show === 'change' ? {} : { pins })}
             {...(show === 'map' && edges ? { edges } : {})}
-            title={show === 'change' ? 'Apart' : longDay(shown.on)}
+            title={show === 'change' ? 'Change' : longDay(shown.on)}
             under={
-              show === 'change' && then
-                ? `since ${longDay(then.on)}`
+              show === 'change' && then?.gate
+                ? `since ${longDay(earlierOf(now, then, then.gate).on)}`
                 : show === 'map'
                   ? 'between the readings'
                   : cartouche(shown)
@@ -131,7 +128,7 @@ function Legend({
   small: boolean
   pins: readonly Pin[]
 }) {
-  if (show === 'change') return <ApartKey />
+  if (show === 'change') return <ChangeKey />
   if (edges && comparable(shown.standing))
     return (
       <ValueKey words={edgeWords(edges)} small={small} map={show === 'map'}>
@@ -161,22 +158,6 @@ function PinKey({ pins }: { pins: readonly Pin[] }) {
     ))
 }
 
-/** Differences without a verdict: neither a house nor a ruled sum stands on this plate. */
-function ApartKey() {
-  return (
-    <div className="key">
-      <b>Apart, scale units</b>
-      <span>
-        <Mark kind="untold" />
-        by so much; whether it is a change cannot be told
-      </span>
-      <span>
-        <b>?</b> not read, void or at the scale’s end in one of the two
-      </span>
-    </div>
-  )
-}
-
 /** The plan's rows as ticks down the skin: the first place of each row gives its distance. */
 function rowTicks(spots: readonly Spot[]) {
   const rows = new Map<number, number>()
@@ -185,13 +166,7 @@ function rowTicks(spots: readonly Spot[]) {
 }
 
 function context(show: Show, then: Pass | null, shown: Pass) {
-  if (show === 'change')
-    return (
-      <>
-        Each above its own dry baseline. How far apart, place by place; <b>whether it is a change cannot be told</b>{' '}
-        before the practice’s own repeats are measured
-      </>
-    )
+  if (show === 'change' && then?.gate) return <Basis gate={then.gate} />
   if (show === 'map')
     return 'Drawn between the readings. Hatched where they say no more than their mean does, and about places not read'
   if (show === 'both' && then)
@@ -200,6 +175,20 @@ function context(show: Show, then: Pass | null, shown: Pass) {
       : `Side by side, not subtracted: ${then.standingReason || then.standing}`
   return contextOf(shown)
 }
+
+/** How the two were compared and the least change that could be shown; or why nothing can be told, and the way out. */
+function Basis({ gate }: { gate: Gate }) {
+  const basis = gate.statements.find(({ code }) => code === 'change-basis')
+  if (basis && tells(gate)) return basis.runs.join('')
+  const why = gate.untold[0]
+  return (
+    <>
+      <b>Cannot tell.</b> {why ? `${why.text} ${why.todo}` : 'No place was read like enough at both visits.'}
+    </>
+  )
+}
+
+const earlierOf = (now: Pass, then: Pass, { earlier }: Gate) => (earlier === now.id ? now : then)
 
 function label(show: Show, now: Pass, then: Pass | null, shown: Pass): string {
   if (show === 'change' && then)

@@ -12,6 +12,7 @@ import { Empty } from '../../ui/Notice'
 import { VesselRunning } from '../vessels/VesselRunning'
 import { choices } from './choices'
 import { ResurveyView } from './ResurveyView'
+import { told } from './told'
 import { whatLies } from './whatLies'
 
 /** The screen the practice lives by: this hull, all her passes, and what may be said of them. */
@@ -43,6 +44,7 @@ function Loaded({ data }: { data: ResurveyQuery }) {
   const vessel = data.vessel as Vessel
   const history = read(ColumnsFragmentDoc, vessel.history)
   const all = useMemo(() => spots(history.axis), [history.axis])
+  const says = useMemo(() => told(history), [history])
   const hull = vessel.elements.find(({ figure }) => figure) ?? vessel.elements[0]
   const lies = useMemo(() => whatLies(hull?.layers ?? [], history.passes.at(-1)?.on), [hull, history.passes])
   if (!hull || history.passes.length === 0)
@@ -62,7 +64,7 @@ function Loaded({ data }: { data: ResurveyQuery }) {
     <ResurveyView
       figure={hull.figure}
       spots={all}
-      passes={history.passes}
+      {...says}
       layers={lies.layers}
       fittings={lies.fittings}
       behind={lies.behind}

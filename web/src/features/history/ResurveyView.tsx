@@ -1,36 +1,29 @@
 import { useEffect, useEffectEvent, useMemo } from 'react'
 import { useSearch } from '../../app/useSearch'
 import { longDay, shortDay } from '../../model/dates'
+import { type Gate, idsOf, setOut, zoneRows } from '../../model/gate'
 import { comparable, edgesOf, isVoid, type Spot, said } from '../../model/history'
-import { type Behind, type PassContext, statements } from '../../model/statements'
+import { type Behind, statements } from '../../model/statements'
 import { standingWord } from '../../model/words'
 import { Invented } from '../../ui/Invented'
+import { Ahead } from './Ahead'
 import { choices } from './choices'
 import { PlacePanel } from './PlacePanel'
 import { PlacesTable } from './PlacesTable'
 import { Plate } from './Plate'
 import { pinsOf } from './pins'
+import { Reckoning } from './Reckoning'
 import s from './resurvey.module.css'
 import { Says } from './Says'
 import type { SpellLine } from './TimeRibbon'
+import type { Told } from './told'
+import { Unseen } from './Unseen'
 import { useVisit } from './useVisits'
 import { VisitLog } from './VisitLog'
 import type { FigureFitting, FigureLayer } from './whatLies'
 
-/** A pass as the history gives it, with the context its words need. */
-export interface Pass extends PassContext {
-  visit: string
-  visitKind: string
-  jobNumber: string
-  hand: string
-  face: string
-  state: string
-  scale?: { name: string; mode: string; lowTenths: number; highTenths: number } | null
-  hoursAshore?: number | null
-  daysAshoreAsWritten: string
-  airDecidegrees?: number | null
-  humidityPermille?: number | null
-}
+/** A pass as the history gives it, with the context its words need and what the service says of it. */
+export type Pass = Told['passes'][number]
 
 export interface Photo {
   id: string
@@ -41,10 +34,9 @@ export interface Photo {
   view?: string | null
 }
 
-export interface ResurveyProps {
+export interface ResurveyProps extends Told {
   figure: unknown
   spots: Spot[]
-  passes: readonly Pass[]
   layers: FigureLayer[]
   fittings: FigureFitting[]
   behind: Behind[]
@@ -65,14 +57,28 @@ export function ResurveyView(props: ResurveyProps) {
   const edges = edgesOf(shown, props.contrastEdges)
   const visit = useVisit(shown.visit)
   const pins = useMemo(() => pinsOf(visit, spots), [visit, spots])
+  const gate = then?.gate ?? null
   const says = useMemo(
-    () => statements(spots, shown, shown === now ? then : null, edgesOf(shown, props.contrastEdges), behind, longDay),
-    [spots, shown, now, then, behind, props.contrastEdges],
+    () => [
+      ...statements(spots, shown, edgesOf(shown, props.contrastEdges), behind),
+      ...(gate?.statements.map(setOut) ?? []),
+      ...props.course.map(setOut),
+    ],
+    [spots, shown, gate, behind, props.course, props.contrastEdges],
   )
-  const lit = useMemo(
-    () => says.find(({ code }) => code === choice.says)?.slots.flatMap((slot) => spots[slot]?.id ?? []) ?? [],
-    [says, choice.says, spots],
-  )
+  const lit = useMemo(() => {
+    const told = [...says, ...shown.notSeen.statements, ...(props.ahead?.statements ?? [])]
+    const zones = gate ? zoneRows(gate) : []
+    const slots =
+      told.find(({ code }) => code === choice.says)?.slots ?? zones.find(({ name }) => name === choice.says)?.slots
+    return idsOf(spots, slots ?? [])
+  }, [says, shown, gate, props.ahead, choice.says, spots])
+  const sentences = {
+    spots,
+    open: choice.says,
+    onOpen: (code: string | null) => choose({ says: code }),
+    onPlace: (spot: Spot) => choose({ place: spot.id }),
+  }
 
   /** Up and down the years, from anywhere on the page that takes no typing. */
   const scrub = useEffectEvent((event: KeyboardEvent) => {
@@ -93,19 +99,14 @@ export function ResurveyView(props: ResurveyProps) {
         <Plate {...props} now={now} then={then} show={show} chosen={chosen} edges={edges} lit={lit} pins={pins} />
       </section>
       <aside className={s.aside}>
-        <Says
-          list={says}
-          spots={spots}
-          open={choice.says}
-          onOpen={(code) => choose({ says: code })}
-          onPlace={(spot) => choose({ place: spot.id })}
-        />
+        <Says {...sentences} list={says} />
         {chosen && (
           <PlacePanel
             spot={chosen}
             spots={spots}
             passes={passes}
             now={shown}
+            then={then}
             contrastEdges={props.contrastEdges}
             behind={behind}
             visit={visit}
@@ -125,6 +126,15 @@ export function ResurveyView(props: ResurveyProps) {
           onThen={(pass) => choose({ beside: pass.id, show: show === 'now' ? 'then' : show }, { push: true })}
         />
       </section>
+      <div className={s.bands}>
+        {gate && then && (
+          <Reckoning gate={gate} since={span(passes, gate)} open={choice.says} onOpen={sentences.onOpen} />
+        )}
+        <div>
+          <Unseen pass={shown} {...sentences} />
+          <Ahead ahead={props.ahead} toMeasure={props.toMeasure} {...sentences} />
+        </div>
+      </div>
       <div className={s.foot}>
         {then && (
           <p className="small">
@@ -143,6 +153,12 @@ export function ResurveyView(props: ResurveyProps) {
       </div>
     </div>
   )
+}
+
+/** "From 2 December 2023 to 29 November 2026". */
+function span(passes: readonly Pass[], { earlier, later }: Gate): string {
+  const day = (id: string) => longDay(passes.find((pass) => pass.id === id)?.on ?? '')
+  return `From ${day(earlier)} to ${day(later)}`
 }
 
 /** The newest earlier pass that may be subtracted; else the newest earlier one. */

@@ -4,7 +4,7 @@ import { nameOf, type Spot } from '../../model/history'
 import type { Statement } from '../../model/statements'
 import s from './resurvey.module.css'
 
-interface SaysProps {
+export interface SentencesProps {
   list: readonly Statement[]
   spots: readonly Spot[]
   /** The sentence whose evidence lies open. */
@@ -14,20 +14,26 @@ interface SaysProps {
 }
 
 /** Sentences first; the proof one step away. What cannot be said has the same size as what can. */
-export function Says({ list, ...rest }: SaysProps) {
+export function Says(props: SentencesProps) {
   return (
     <section id="says" aria-labelledby="says-head">
       <h2 id="says-head">What may be said</h2>
-      <ol className={s.says}>
-        {list.map((statement) => (
-          <Sentence key={statement.code} statement={statement} {...rest} />
-        ))}
-      </ol>
+      <Sentences {...props} />
     </section>
   )
 }
 
-function Sentence({ statement, spots, open, onOpen, onPlace }: { statement: Statement } & Omit<SaysProps, 'list'>) {
+export function Sentences({ list, ...rest }: SentencesProps) {
+  return (
+    <ol className={s.says}>
+      {list.map((statement) => (
+        <Sentence key={statement.code} statement={statement} {...rest} />
+      ))}
+    </ol>
+  )
+}
+
+function Sentence({ statement, open, onOpen, ...rest }: { statement: Statement } & Omit<SentencesProps, 'list'>) {
   const id = useId()
   const { code, mark, runs, proof, slots, figures } = statement
   const shown = open === code
@@ -47,38 +53,48 @@ function Sentence({ statement, spots, open, onOpen, onPlace }: { statement: Stat
             {proof}
           </button>
         ) : (
-          <p className="small note">{proof}</p>
+          proof && <p className="small note">{proof}</p>
         )}
-        {shown && (
-          <div className={s.evidence} id={id}>
-            {figures.length > 0 && (
-              <dl>
-                {figures.map(({ name, value }) => (
-                  <div key={name}>
-                    <dt>{name}</dt>
-                    <dd>{value}</dd>
-                  </div>
-                ))}
-              </dl>
-            )}
-            {slots.length > 0 && (
-              <p>
-                Ringed on the hull:{' '}
-                {slots.map((slot) => {
-                  const spot = spots[slot]
-                  return (
-                    spot && (
-                      <button key={slot} type="button" className="quiet" onClick={() => onPlace(spot)}>
-                        {nameOf(spot)}
-                      </button>
-                    )
-                  )
-                })}
-              </p>
-            )}
-          </div>
-        )}
+        {shown && <Evidence id={id} statement={statement} {...rest} />}
       </div>
     </li>
+  )
+}
+
+/** The figures of a sentence in words, and its places, which are ringed on the hull while it lies open. */
+function Evidence({
+  id,
+  statement: { figures, slots },
+  spots,
+  onPlace,
+}: { id: string; statement: Statement } & Pick<SentencesProps, 'spots' | 'onPlace'>) {
+  return (
+    <div className={s.evidence} id={id}>
+      {figures.length > 0 && (
+        <dl className={s.figures}>
+          {figures.map(({ name, value }) => (
+            <div key={name}>
+              <dt>{name}</dt>
+              <dd>{value}</dd>
+            </div>
+          ))}
+        </dl>
+      )}
+      {slots.length > 0 && (
+        <p>
+          Ringed on the hull:{' '}
+          {slots.map((slot) => {
+            const spot = spots[slot]
+            return (
+              spot && (
+                <button key={slot} type="button" className="quiet" onClick={() => onPlace(spot)}>
+                  {nameOf(spot)}
+                </button>
+              )
+            )
+          })}
+        </p>
+      )}
+    </div>
   )
 }
