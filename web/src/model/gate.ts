@@ -183,6 +183,35 @@ export function setOut({ code, claim, runs, slots, figures }: Sentence): Stateme
   }
 }
 
+/** Sentences that are the proof of another: what was compared with what, where and by how much, what it cannot be. */
+const proves: Record<string, string> = {
+  'change-basis': 'at-large',
+  'two-visits': 'at-large',
+  'changed-at': 'areas-changed',
+}
+
+/** The gate as the page says it: each proof with its sentence, the least change of the hull beside its difference. */
+export function gateSays({ statements, hull }: Gate): Statement[] {
+  return statements
+    .filter(({ code }) => !(code in proves))
+    .map((sentence) => {
+      const proofs = statements.filter(({ code }) => proves[code] === sentence.code)
+      const said = setOut(sentence)
+      if (sentence.code !== 'at-large')
+        return proofs.length === 0 ? said : { ...said, proof: proofs.map(textOf).join(' ') }
+      const least = hull.least == null ? [] : [{ name: 'least change shown', value: plainUnits(hull.least) }]
+      const figures = [...said.figures, ...least]
+      return {
+        ...said,
+        figures,
+        proof: proofOf(figures, said.slots.length),
+        behind: proofs.map(textOf),
+      }
+    })
+}
+
+const textOf = ({ runs }: Sentence) => runs.join('')
+
 const names: Record<string, string> = {
   difference: 'difference',
   least: 'least change shown',

@@ -98,6 +98,8 @@ export function stands(it: Said): boolean {
 export const isDry = (it: Said) => has(it.flags, flag.dry)
 export const isVoid = (it: Said) => has(it.flags, flag.void)
 export const isUnread = (it: Said) => it.value === null && has(it.flags, flag.unread)
+/** Not come to yet: neither read nor noted as not reached. */
+export const isDue = (it: Said) => it.value === null && !has(it.flags, flag.unread)
 export const isFollow = (it: Said) => has(it.flags, flag.follow)
 /** At an end of the scale, or a range: a bound and no number to subtract. */
 export const isBound = (it: Said) => has(it.flags, flag.below | flag.above | flag.range)

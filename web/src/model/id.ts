@@ -36,6 +36,7 @@ export type Kind =
   | 'shr'
   | 'spl'
   | 'sta'
+  | 'std'
   | 'upl'
   | 'vis'
   | 'vsl'

@@ -29,6 +29,8 @@ export interface Statement {
   /** Slots of the places it speaks of, to be shown on the hull. */
   slots: readonly number[]
   figures: { name: string; value: string }[]
+  /** Sentences that stand behind it. */
+  behind?: readonly string[]
 }
 
 export interface PassContext extends HistoryPass {

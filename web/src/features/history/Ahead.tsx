@@ -51,8 +51,14 @@ export function Ahead({ ahead, toMeasure, ...says }: Pick<Told, 'ahead' | 'toMea
       )}
       {toMeasure.length > 0 && (
         <>
-          <p>
-            What another visit could show <b>cannot be said</b> before this is measured:
+          <p className={ahead ? 'small' : undefined}>
+            {ahead ? (
+              'Still to be measured before passes by these can be judged:'
+            ) : (
+              <>
+                What another visit could show <b>cannot be said</b> before this is measured:
+              </>
+            )}
           </p>
           <ul className={s.todo}>
             {toMeasure.map(({ model, code, text, todo }) => (

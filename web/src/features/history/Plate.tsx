@@ -5,7 +5,7 @@ import { ChangeKey, Mark, ValueKey } from '../../figure/marks'
 import type { Pin } from '../../figure/options'
 import { longDay, monthYear, shortDay } from '../../model/dates'
 import { figureChange, type Gate, tells } from '../../model/gate'
-import { comparable, type Edges, edgesOf, edgeWords, figureReadings, type Spot } from '../../model/history'
+import { comparable, type Edges, edgesOf, edgeWords, figureReadings, isDue, type Spot, said } from '../../model/history'
 import { Choice } from '../../ui/Choice'
 import { useNarrow, useWidth } from '../../ui/useWidth'
 import { Beside, Levels } from './Beside'
@@ -32,9 +32,11 @@ export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: P
   const shown = show === 'then' && then ? then : now
   const { spots, contrastEdges } = props
   const drawn = useMemo(() => {
+    // Of places that an open pass has not come to nothing is asked yet.
+    const compared = now.state === 'open' ? spots.filter(({ slot }) => !isDue(said(now, slot))) : spots
     const of = (pass: Pass) =>
       figureReadings(spots, pass, edgesOf(pass, contrastEdges), { bare: !comparable(pass.standing) })
-    return { now: of(now), before: then ? of(then) : [], change: then?.gate ? figureChange(spots, then.gate) : [] }
+    return { now: of(now), before: then ? of(then) : [], change: then?.gate ? figureChange(compared, then.gate) : [] }
   }, [spots, contrastEdges, now, then])
   const day = narrow ? monthYear : shortDay
   const common = {

@@ -6,10 +6,11 @@ import {
   plainUnits,
   saidOf,
   saidWord,
-  type Zone,
+  type Verdict,
   zoneRows,
 } from '../../model/gate'
 import { capital } from '../../model/words'
+import { Table } from '../../ui/Table'
 import s from './resurvey.module.css'
 
 /** The verdicts by zone with the least change shown, and what would account for a difference anyhow. */
@@ -26,33 +27,46 @@ export function Reckoning({
   open: string | null
   onOpen: (zone: string | null) => void
 }) {
-  const rows = zoneRows(gate)
   return (
     <section aria-labelledby="zones-head">
       <h2 id="zones-head">What changed, zone by zone</h2>
-      <table className={s.zones}>
-        <caption className="sr">Verdicts by zone, {since}</caption>
-        <thead>
-          <tr>
-            <th scope="col">zone</th>
-            <th scope="col">verdict</th>
-            <th scope="col" className="num">
-              difference, 95 %
-            </th>
-            <th scope="col" className="num">
-              least shown
-            </th>
-            <th scope="col" className="num">
-              places
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map((zone) => (
-            <ZoneRow key={zone.name} zone={zone} open={open} onOpen={onOpen} />
-          ))}
-        </tbody>
-      </table>
+      <Table
+        caption={`Verdicts by zone, ${since}`}
+        hideCaption
+        className={`folds ${s.zones}`}
+        columns={[
+          {
+            head: 'zone',
+            names: true,
+            cell: ({ name }) => (
+              <button
+                type="button"
+                className="quiet"
+                aria-pressed={open === name}
+                onClick={() => onOpen(open === name ? null : name)}
+              >
+                {name}
+              </button>
+            ),
+          },
+          { head: 'verdict', cell: ({ verdict }) => <Said verdict={verdict} /> },
+          {
+            head: 'difference, 95 %',
+            short: 'difference',
+            num: true,
+            nowrap: true,
+            cell: ({ verdict }) => verdict.difference && bandWords(verdict.difference),
+          },
+          {
+            head: 'least shown',
+            num: true,
+            cell: ({ verdict }) => verdict.least != null && plainUnits(verdict.least),
+          },
+          { head: 'places', num: true, cell: ({ verdict }) => verdict.places },
+        ]}
+        rows={zoneRows(gate)}
+        id={({ name }) => name}
+      />
       <p className="small note">
         {since}. {gate.comparable} of {gate.ofPlaces} places below the water compared, {gate.dryPlaces} dry places
         common to both. Scale units, each above its own day’s dry baseline.
@@ -62,33 +76,17 @@ export function Reckoning({
   )
 }
 
-function ZoneRow({ zone, open, onOpen }: { zone: Zone; open: string | null; onOpen: (zone: string | null) => void }) {
-  const { name, verdict } = zone
+function Said({ verdict }: { verdict: Verdict }) {
   const said = saidOf(verdict)
   const why = verdict.untold[0]
   return (
-    <tr>
-      <th scope="row">
-        <button
-          type="button"
-          className="quiet"
-          aria-pressed={open === name}
-          onClick={() => onOpen(open === name ? null : name)}
-        >
-          {name}
-        </button>
-      </th>
-      <td>
-        <span className="said">
-          <Mark kind={said} />
-          {saidWord[said]}
-        </span>
-        {said === 'untold' && why && <span className="small note">{why.text}</span>}
-      </td>
-      <td className="num nowrap">{verdict.difference && bandWords(verdict.difference)}</td>
-      <td className="num">{verdict.least != null && plainUnits(verdict.least)}</td>
-      <td className="num">{verdict.places}</td>
-    </tr>
+    <>
+      <span className="said">
+        <Mark kind={said} />
+        {saidWord[said]}
+      </span>
+      {said === 'untold' && why && <span className="note">{why.text}</span>}
+    </>
   )
 }
 
@@ -103,28 +101,26 @@ const causes: Record<string, string> = {
 function Explained({ list }: { list: readonly Explanation[] }) {
   if (list.length === 0) return null
   return (
-    <table className={s.zones}>
-      <caption>Taken first</caption>
-      <thead>
-        <tr>
-          <th scope="col">what</th>
-          <th scope="col">what is known</th>
-          <th scope="col" className="num">
-            would make
-          </th>
-          <th scope="col">covers it</th>
-        </tr>
-      </thead>
-      <tbody>
-        {list.map(({ code, text, expected, covers }) => (
-          <tr key={code}>
-            <th scope="row">{causes[code] ?? code}</th>
-            <td>{capital(text)}</td>
-            <td className="num nowrap">{expected ? bandWords(expected) : ''}</td>
-            <td>{covers == null ? 'cannot be said' : covers ? 'yes' : 'no'}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
+    <Table
+      caption="Taken first"
+      className={`folds ${s.zones}`}
+      columns={[
+        { head: 'what', names: true, nowrap: true, cell: ({ code }) => causes[code] ?? code },
+        { head: 'what is known', short: 'known', cell: ({ text }) => capital(text) },
+        {
+          head: 'would make',
+          num: true,
+          nowrap: true,
+          cell: ({ expected }) => (expected ? bandWords(expected) : 'cannot be said'),
+        },
+        {
+          head: 'covers it',
+          nowrap: true,
+          cell: ({ covers }) => (covers == null ? 'cannot be said' : covers ? 'yes' : 'no'),
+        },
+      ]}
+      rows={list}
+      id={({ code }) => code}
+    />
   )
 }

@@ -1,10 +1,9 @@
 import { useEffect, useEffectEvent, useMemo } from 'react'
 import { useSearch } from '../../app/useSearch'
-import { longDay, shortDay } from '../../model/dates'
-import { type Gate, idsOf, setOut, zoneRows } from '../../model/gate'
+import { longDay } from '../../model/dates'
+import { type Gate, gateSays, idsOf, setOut, zoneRows } from '../../model/gate'
 import { comparable, edgesOf, isVoid, type Spot, said } from '../../model/history'
 import { type Behind, statements } from '../../model/statements'
-import { standingWord } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Ahead } from './Ahead'
 import { choices } from './choices'
@@ -15,6 +14,7 @@ import { pinsOf } from './pins'
 import { Reckoning } from './Reckoning'
 import s from './resurvey.module.css'
 import { Says } from './Says'
+import { Stands } from './Stands'
 import type { SpellLine } from './TimeRibbon'
 import type { Told } from './told'
 import { Unseen } from './Unseen'
@@ -61,7 +61,7 @@ export function ResurveyView(props: ResurveyProps) {
   const says = useMemo(
     () => [
       ...statements(spots, shown, edgesOf(shown, props.contrastEdges), behind),
-      ...(gate?.statements.map(setOut) ?? []),
+      ...(gate ? gateSays(gate) : []),
       ...props.course.map(setOut),
     ],
     [spots, shown, gate, behind, props.course, props.contrastEdges],
@@ -137,17 +137,11 @@ export function ResurveyView(props: ResurveyProps) {
       </div>
       <div className={s.foot}>
         {then && (
-          <p className="small">
-            {shortDay(then.on)} stands <b>{standingWord[then.standing]}</b> to {shortDay(now.on)}
-            {then.standingReason && `: ${then.standingReason}`}.{' '}
-            <button
-              type="button"
-              className="quiet"
-              onClick={() => choose({ against: then.id, beside: now.id, show: 'now', says: null }, { push: true })}
-            >
-              hold the others against this one
-            </button>
-          </p>
+          <Stands
+            now={now}
+            then={then}
+            onHold={() => choose({ against: then.id, beside: now.id, show: 'now', says: null }, { push: true })}
+          />
         )}
         <Invented show={props.invented} />
       </div>

@@ -64,7 +64,7 @@ function Sentence({ statement, open, onOpen, ...rest }: { statement: Statement }
 /** The figures of a sentence in words, and its places, which are ringed on the hull while it lies open. */
 function Evidence({
   id,
-  statement: { figures, slots },
+  statement: { figures, slots, behind = [] },
   spots,
   onPlace,
 }: { id: string; statement: Statement } & Pick<SentencesProps, 'spots' | 'onPlace'>) {
@@ -80,6 +80,9 @@ function Evidence({
           ))}
         </dl>
       )}
+      {behind.map((text) => (
+        <p key={text}>{text}</p>
+      ))}
       {slots.length > 0 && (
         <p>
           Ringed on the hull:{' '}

@@ -17,10 +17,9 @@ export function Unseen({ pass, ...says }: { pass: Pass } & Omit<SentencesProps, 
   if (u.spacingAlongMm != null && u.spacingDownMm != null)
     figures.push(['grid', `${u.spacingAlongMm} × ${u.spacingDownMm} mm`])
   if (u.certainMm != null) figures.push(['round flaw it cannot miss', `${u.certainMm} mm`])
-  figures.push([
-    'bared',
-    `${plural(u.windows, 'window')}, ${u.windowsM2.toFixed(2)}${u.underbodyM2 == null ? '' : ` of ${u.underbodyM2.toFixed(1)}`} m²`,
-  ])
+  const underbody = u.underbodyM2 == null ? '' : ` of ${u.underbodyM2.toFixed(1)} m²`
+  if (u.windows > 0) figures.push(['bared', `${plural(u.windows, 'window')}, ${u.windowsM2.toFixed(2)} m²${underbody}`])
+  else figures.push(['bared', `none${underbody}`])
   return (
     <section aria-labelledby="unseen-head">
       <h2 id="unseen-head">What was not seen</h2>
