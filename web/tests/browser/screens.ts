@@ -40,7 +40,7 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['vessels-none', '/vessels?find=no+such+boat'],
     ['resurvey', `/vessels/${vessel.id}`],
     ['resurvey-both', `/vessels/${vessel.id}?show=both`],
-    ['resurvey-apart', `/vessels/${vessel.id}?show=change`],
+    ['resurvey-change', `/vessels/${vessel.id}?show=change`],
     ['resurvey-map', `/vessels/${vessel.id}?show=map`],
     ['resurvey-table', `/vessels/${vessel.id}?table=1`],
     ['causes', `/vessels/${vessel.id}/causes`],

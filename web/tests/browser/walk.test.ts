@@ -74,7 +74,7 @@ describe('the main job, through the page', () => {
     // What is unlike is shown and not subtracted, and the page says why.
     const unlike = visits.filter({ hasText: /unlike|quoted/ }).first()
     await unlike.getByRole('button').click()
-    await expect.poll(() => page.getByRole('radio', { name: 'Apart' }).isDisabled(), slow).toBe(true)
+    await expect.poll(() => page.getByRole('radio', { name: 'Change' }).isDisabled(), slow).toBe(true)
     await page.getByRole('button', { name: 'as a table' }).click()
     await expect.poll(() => page.locator('#table tbody tr').count(), slow).toBeGreaterThan(50)
     expect(faults).toEqual([])
