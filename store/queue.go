@@ -48,6 +48,7 @@ func Work(ctx context.Context, url string, atOnce int, handlers map[string]Handl
 		return errors.New("work: the database URL cannot be read")
 	}
 	config.ConnConfig.RuntimeParams["application_name"] = "boottop worker"
+	brake(config.ConnConfig)
 	pool, err := pgxpool.NewWithConfig(ctx, config)
 	if err != nil {
 		return fmt.Errorf("work: %w", err)

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"github.com/google/uuid"
@@ -13,7 +14,12 @@ import (
 // Practices lists every practice, as the owner of the database at url sees them: the
 // service itself sees one at a time.
 func Practices(ctx context.Context, url string) ([]uuid.UUID, error) {
-	conn, err := pgx.Connect(ctx, url)
+	config, err := pgx.ParseConfig(url)
+	if err != nil {
+		return nil, errors.New("list practices: the database URL cannot be read")
+	}
+	brake(config)
+	conn, err := pgx.ConnectConfig(ctx, config)
 	if err != nil {
 		return nil, fmt.Errorf("list practices: %w", err)
 	}
