@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"fmt"
 	"io"
 	"net/http"
 	"net/http/httptest"
@@ -202,13 +203,23 @@ func TestALinkThatEndedOpensNothing(t *testing.T) {
 	}
 }
 
+// A report's id opens nothing for somebody with a link, and what it answers is, byte for
+// byte, what an id of nothing answers (promise A3).
 func TestALinkWithAnotherReportsIdOpensNothing(t *testing.T) {
 	t.Parallel()
 	sh := open(t)
-	ref := domain.Ref{Kind: domain.ThingReport, ID: sh.report}.String()
-	for _, path := range []string{"/share/" + sh.token + "/" + ref, "/share/" + ref, "/share/" + ref + "/report.pdf", "/reports/" + ref + "/report.pdf"} {
-		if res, body := sh.get(path); res.StatusCode != http.StatusNotFound && res.StatusCode != http.StatusUnauthorized {
-			t.Errorf("%s: %d %.80s", path, res.StatusCode, body)
+	theirs, nothing := domain.Ref{Kind: domain.ThingReport, ID: sh.report}.String(), domain.Ref{Kind: domain.ThingReport, ID: id()}.String()
+	for _, path := range []string{"/share/" + sh.token + "/%s", "/share/%s", "/share/%s/report.pdf", "/share/%s/report.html", "/reports/%s/report.pdf", "/reports/%s/report.html"} {
+		var said [2]string
+		for k, ref := range []string{theirs, nothing} {
+			res, body := sh.get(fmt.Sprintf(path, ref))
+			if res.StatusCode != http.StatusNotFound && res.StatusCode != http.StatusUnauthorized {
+				t.Errorf("%s: %d %.80s", path, res.StatusCode, body)
+			}
+			said[k] = fmt.Sprint(res.StatusCode, res.Header.Get("Content-Type"), string(body))
+		}
+		if said[0] != said[1] {
+			t.Errorf("%s: a report that is there answers\n%s\none of nothing\n%s", path, said[0], said[1])
 		}
 	}
 }
