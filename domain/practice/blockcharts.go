@@ -51,10 +51,10 @@ type BlockPoint struct {
 	before, after *float64
 }
 
-// How limits are set: by the first half of what there is, at least 5 and at most 20
+// How limits are set: by the first half of what there is, at least 8 and at most 20
 // points, so that what drifted later does not widen them (common practice, no source).
 const (
-	fewestSettled = 5
+	fewestSettled = 8
 	mostSettled   = 20
 )
 

@@ -1,6 +1,8 @@
 package practice
 
 import (
+	"bytes"
+	"cmp"
 	"context"
 	"slices"
 
@@ -145,6 +147,10 @@ func precisionOf(i Instrument, sc Scale, kits []RepeatKit) Precision {
 		o.Repeatability, _ = repeat.OfPlacements(own[o.Member.ID], step, confidence)
 		o.Says = report.OwnRepeats(i.Name, spread(o.Repeatability), repeat.Enough)
 	}
+	// In the order of names, never of figures.
+	slices.SortFunc(p.Own, func(a, b OwnPrecision) int {
+		return cmp.Or(cmp.Compare(a.Member.Name, b.Member.Name), bytes.Compare(a.Member.ID[:], b.Member.ID[:]))
+	})
 	p.say()
 	return p
 }

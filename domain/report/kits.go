@@ -48,7 +48,7 @@ func Reproduces(s Scatter, limit float64, people, spots int) Sentence {
 
 // ReproducesUnmeasured says why nothing is known of how far people differ.
 func ReproducesUnmeasured() Sentence {
-	return Say(Untold, "How far two people differ has not been measured: it takes two who read the same spots, three better. Until then passes by two hands are held to *cannot tell* where it matters.")
+	return Say(Untold, "How far two people differ has not been measured: it takes two who read the same spots, three better.")
 }
 
 // OwnRepeats says how closely a person's own placements come back, as an aid to that person.

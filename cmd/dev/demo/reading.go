@@ -41,6 +41,7 @@ func (a *afloat) readings() error {
 			}
 		}
 	}
+	a.knock(passes)
 	sheets, err := a.read(a.spots, passes)
 	if err != nil {
 		return err

@@ -25,6 +25,10 @@ const Reports = lazy(() => import('../features/reports/ReportsPage'))
 const Report = lazy(() => import('../features/reports/ReportPage'))
 const People = lazy(() => import('../features/people/PeoplePage'))
 const Instruments = lazy(() => import('../features/instruments/InstrumentsPage'))
+const InstrumentBook = lazy(() => import('../features/instruments/InstrumentPage'))
+const HalfHour = lazy(() => import('../features/instruments/HalfHourPage'))
+const EnterKit = lazy(() => import('../features/instruments/EnterKit'))
+const EnterCross = lazy(() => import('../features/instruments/EnterCross'))
 const Settings = lazy(() => import('../features/settings/SettingsPage'))
 const Shared = lazy(() => import('../features/outside/SharedPage'))
 const IssuedBytes = lazy(() => import('../features/outside/IssuedPage'))
@@ -67,6 +71,10 @@ export function App() {
               <Route path="/reports/:id" element={<Report />} />
               <Route path="/people" element={<People />} />
               <Route path="/instruments" element={<Instruments />} />
+              <Route path="/instruments/half-hour" element={<HalfHour />} />
+              <Route path="/instruments/:id" element={<InstrumentBook />} />
+              <Route path="/instruments/:id/kit" element={<EnterKit />} />
+              <Route path="/instruments/:id/beside" element={<EnterCross />} />
               <Route path="/settings" element={<Settings />} />
               <Route path="*" element={<NotFound />} />
             </Route>

@@ -1,4 +1,5 @@
 import { useState } from 'react'
+import { Link } from 'react-router'
 import { useQuery } from 'urql'
 import { Allowed } from '../../app/Allowed'
 import { Answer } from '../../app/Page'
@@ -25,11 +26,14 @@ export default function InstrumentsPage() {
       <Running
         title="Instruments"
         right={
-          <Allowed to="writeTools">
-            <button type="button" className="plain" onClick={() => setAdding(true)}>
-              Add an instrument
-            </button>
-          </Allowed>
+          <>
+            <Link to="/instruments/half-hour">The half hour</Link>{' '}
+            <Allowed to="writeTools">
+              <button type="button" className="plain" style={{ marginLeft: 12 }} onClick={() => setAdding(true)}>
+                Add an instrument
+              </button>
+            </Allowed>
+          </>
         }
       >
         each number compares first with its own instrument’s
@@ -73,7 +77,9 @@ function One({ instrument }: { instrument: Instrument }) {
   return (
     <article className={s.one}>
       <div>
-        <h2>{instrument.name}</h2>
+        <h2>
+          <Link to={`/instruments/${instrument.id}`}>{instrument.name}</Link>
+        </h2>
         <p className="note">
           {[
             instrument.kind,

@@ -14,6 +14,7 @@ import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
 import { AddParty } from './AddParty'
 import { Invite } from './Invite'
+import { OwnRepeatability } from './OwnRepeatability'
 import s from './people.module.css'
 
 const choices = { find: text() }
@@ -76,6 +77,7 @@ export default function PeoplePage() {
                       id={(p) => p.id}
                     />
                   )}
+                  <OwnRepeatability />
                   <Invented show={viewer?.practice.invented} />
                 </section>
                 <aside>

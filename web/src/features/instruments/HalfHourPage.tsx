@@ -1,0 +1,193 @@
+import { Link } from 'react-router'
+import { useQuery } from 'urql'
+import { Allowed } from '../../app/Allowed'
+import { Answer } from '../../app/Page'
+import { useViewer } from '../../app/useViewer'
+import { read } from '../../graphql/gen'
+import { MeasuringPageDocument, type MeasuringPageQuery, ScatterPartsFragmentDoc } from '../../graphql/gen/graphql'
+import { plural } from '../../model/words'
+import { Invented } from '../../ui/Invented'
+import { Empty } from '../../ui/Notice'
+import { Running } from '../../ui/Running'
+import s from './instruments.module.css'
+import { Said, Symbols } from './Said'
+
+type Scale = MeasuringPageQuery['measuring']['scales'][number]
+
+/** How a practice measures its own scatter in half an hour: what to take, what to do, and what is still missing. */
+export default function HalfHourPage() {
+  const viewer = useViewer()
+  const [{ data, error }, again] = useQuery({ query: MeasuringPageDocument })
+  return (
+    <>
+      <Running title="The half hour">a practice measures its own scatter, since nobody else can</Running>
+      <main id="main" className="page-body">
+        <Answer data={data?.measuring} error={error} again={again} lines={10}>
+          {(measuring) => (
+            <>
+              <section className={s.guide}>
+                <div>
+                  <h2>Why</h2>
+                  <p className="measure">
+                    Whether a hull has changed can only be said beside what readings do when nothing changes. No
+                    published figure holds for hulls, so there is no default here: until a practice has measured its
+                    own, the gate answers <b>cannot tell</b>.
+                  </p>
+                  <h2>What to take</h2>
+                  <ul className="measure">
+                    <li>One instrument, its block, a cloth, chalk or tape and somebody to write.</li>
+                    <li>
+                      A hull that stands ashore, its surface wiped and no longer wet to the touch, with places from near
+                      the topsides to the wettest you can find.
+                    </li>
+                    <li>
+                      Two or three people who read in this practice (three are usual: common practice, from memory).
+                    </li>
+                    <li>
+                      Mind how she stands: keep clear of props and slings, and leave her as the yard chocked her. Ask
+                      the owner before you mark or touch the hull.
+                    </li>
+                  </ul>
+                </div>
+                <div>
+                  <h2>What to do</h2>
+                  <ol className="measure">
+                    <li>Read the low and the high block.</li>
+                    <li>
+                      Mark ten spots, wet to near the topsides, off edges and curves (common practice, from memory).
+                    </li>
+                    <li>
+                      The first person reads all ten, then again, then a third time, the instrument lifted off between
+                      and nobody looking at what was written before. The writer keeps every reading.
+                    </li>
+                    <li>The next person does the same, on the same marks.</li>
+                    <li>Read the block again, and enter the whole as one kit. Wipe the marks off.</li>
+                    <li>
+                      With a second instrument at hand: read at least fifteen spots with one and at once with the other,
+                      and enter them as cross-readings.
+                    </li>
+                  </ol>
+                </div>
+              </section>
+              <h2>What is there, and what is still missing</h2>
+              {measuring.scales.length === 0 ? (
+                <Empty title="No instrument yet" ways={<Link to="/instruments">Instruments</Link>}>
+                  <p>Add an instrument with its scale; its steps then stand here.</p>
+                </Empty>
+              ) : (
+                <div className={s.scales2}>
+                  {measuring.scales.map((scale) => (
+                    <Steps key={scale.scale.id} scale={scale} />
+                  ))}
+                </div>
+              )}
+              {measuring.pairs.length > 0 && (
+                <section>
+                  <h3>Instruments beside each other</h3>
+                  <ul className={`plain-list ${s.steps}`}>
+                    {measuring.pairs.map(({ first, second, places, needed }) => (
+                      <Step
+                        key={first.id + second.id}
+                        done={places >= needed}
+                        has={`${places} of ${needed} spots`}
+                        what={`${first.name} and ${second.name} read side by side`}
+                        way={
+                          places < needed
+                            ? { to: `/instruments/${first.id}/beside?with=${second.id}`, name: 'Enter cross-readings' }
+                            : undefined
+                        }
+                      />
+                    ))}
+                  </ul>
+                </section>
+              )}
+            </>
+          )}
+        </Answer>
+        <Invented show={viewer?.practice.invented} />
+      </main>
+    </>
+  )
+}
+
+function Steps({ scale }: { scale: Scale }) {
+  const way = { to: `/instruments/${scale.instrument.id}/kit`, name: 'Enter a kit' }
+  const df = read(ScatterPartsFragmentDoc, scale.repeatability)?.degreesOfFreedom ?? 0
+  return (
+    <section className={s.scale}>
+      <h3>
+        <Link to={`/instruments/${scale.instrument.id}`}>{scale.instrument.name}</Link>{' '}
+        <span className={s.aside}>scale {scale.scale.name}</span>
+      </h3>
+      <ul className={`plain-list ${s.steps}`}>
+        <Step
+          done={scale.enough}
+          has={plural(df, 're-placement')}
+          what="30 re-placements: the gate may use s_r"
+          way={scale.enough ? undefined : way}
+        />
+        <Step
+          done={scale.people >= 2}
+          has={scale.people ? plural(scale.people, 'person', 'people') : plural(scale.mostPeople, 'person', 'people')}
+          what="two people at least on the same spots: s_R is known"
+          way={scale.people >= 2 ? undefined : way}
+        />
+        <Step
+          done={scale.mostSpots >= 10}
+          has={plural(scale.mostSpots, 'spot')}
+          what="ten spots, wet to near the topsides"
+          usual
+        />
+        <Step
+          done={scale.mostRepeats >= 3}
+          has={plural(scale.mostRepeats, 'reading')}
+          what="three readings of each spot by each hand"
+          usual
+        />
+        <Step
+          done={scale.mostPeople >= 3}
+          has={plural(scale.mostPeople, 'person', 'people')}
+          what="three people"
+          usual
+        />
+      </ul>
+      <Said says={scale.says} />
+    </section>
+  )
+}
+
+/** One step with what is there of it. What is done is ticked in form, not in colour. */
+function Step({
+  done,
+  has,
+  what,
+  usual,
+  way,
+}: {
+  done: boolean
+  has: string
+  what: string
+  usual?: boolean
+  way?: { to: string; name: string } | undefined
+}) {
+  return (
+    <li>
+      <svg className="m" viewBox="0 0 14 14" aria-hidden="true">
+        {done ? <path d="M2 7.500l3.400 3.500L12 3" className="s" /> : <path d="M2 2h10v10H2z" className="s" />}
+      </svg>
+      <span>
+        <span className="sr">{done ? 'done: ' : 'missing: '}</span>
+        <Symbols text={what} />
+        {usual && <span className="small note"> (common practice, from memory)</span>}
+      </span>
+      <span className="note">{has}</span>
+      {way && (
+        <Allowed to="writeTools">
+          <Link className="no-print" to={way.to}>
+            {way.name}
+          </Link>
+        </Allowed>
+      )}
+    </li>
+  )
+}
