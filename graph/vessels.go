@@ -2,6 +2,7 @@ package graph
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"time"
 
@@ -31,12 +32,19 @@ func (r *Resolver) vessel(ctx context.Context, id uuid.UUID, under string) (mode
 	page, err := r.Practice.Vessel(ctx, auth.Actor(ctx), id, practice.VesselParts{
 		Elements: asked("elements"), Plans: asked("plans"), Events: asked("events"), Spells: asked("spells"), People: asked("people"),
 		Jobs: asked("jobs"), Reports: asked("reports"), Recommendations: asked("recommendations"), Reinspections: asked("reinspections"),
-		Photos: asked("photos"), History: asked("history"),
+		Photos: asked("photos"), History: asked("history"), Gate: gateAsked(asked),
 	}, held)
 	if err != nil {
 		return model.Vessel{}, err
 	}
 	return vesselModel(page, time.Now()), nil
+}
+
+// gateAsked tells whether anything of a history is asked for that comparing passes takes.
+func gateAsked(asked func(part string) bool) bool {
+	return slices.ContainsFunc([]string{
+		"history.ahead", "history.course", "history.passes.gate", "history.passes.notSeen", "history.passes.planVersion", "history.passes.dryChangeReason",
+	}, asked)
 }
 
 // heldAgainst finds the argument of the history in the selection, which is read with the

@@ -37,6 +37,7 @@ func (s *Store) CauseSources(ctx context.Context, p, vessel uuid.UUID, who pract
 	)
 	guest, self, member := whom(who)
 	history := historyInto(&src.History, p, vessel, who)
+	history.evidence.cache = &s.measured
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
 		history.queue(b)
 		one(b, &home, queries.GetPractice, p)

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"sync"
+
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgtype"
@@ -9,9 +11,68 @@ import (
 	"boottop.example/practice/store/queries"
 )
 
-// evidenceRead is what a practice measured of its own scatter, on its way.
+// evidenceRead is what a practice measured of its own scatter, on its way. What was read
+// before is asked for again only where the record of changes has moved since.
 type evidenceRead struct {
 	evidence practice.Evidence
+	cache    *evidenceCache // nil: everything is read
+	before   kept
+}
+
+// kept is the evidence of a vessel as of a number of the record.
+type kept struct {
+	seq      int64
+	evidence *practice.Evidence
+}
+
+// evidenceCache keeps the evidence of vessels read lately, by the seq that it was read at.
+// A write of the practice moves the seq, and what was kept is left aside.
+type evidenceCache struct {
+	mu sync.Mutex
+	of map[[2]uuid.UUID]kept // by practice and vessel
+}
+
+// mostKept bounds the cache: some tens of kilobytes a vessel.
+const mostKept = 200
+
+func (c *evidenceCache) get(p, vessel uuid.UUID) kept {
+	if c == nil {
+		return kept{seq: -1}
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if k, there := c.of[[2]uuid.UUID{p, vessel}]; there {
+		return k
+	}
+	return kept{seq: -1}
+}
+
+func (c *evidenceCache) put(p, vessel uuid.UUID, k kept) {
+	if c == nil {
+		return
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if len(c.of) >= mostKept {
+		for other := range c.of { // any one of them makes room
+			delete(c.of, other)
+			break
+		}
+	}
+	if c.of == nil {
+		c.of = map[[2]uuid.UUID]kept{}
+	}
+	c.of[[2]uuid.UUID{p, vessel}] = k
+}
+
+// settle gives the evidence of a read whose record stood at seq when it began. Where it
+// stood there before, what was kept is as of that number, like the rest of the answer.
+func (r *evidenceRead) settle(p, vessel uuid.UUID, seq int64) *practice.Evidence {
+	if r.before.evidence != nil && r.before.seq == seq {
+		return r.before.evidence
+	}
+	r.cache.put(p, vessel, kept{seq, &r.evidence})
+	return &r.evidence
 }
 
 // likeRow is queries.LikePairsOfGroupsRow with its arrays left as they came.
@@ -23,11 +84,13 @@ type likeRow struct {
 }
 
 func (r *evidenceRead) queue(b *pgx.Batch, p, vessel uuid.UUID) {
-	many(b, &r.evidence.Kits, queries.KitReadingsOfGroups, p, vessel)
-	many(b, &r.evidence.Replaced, queries.ReplacementsOfGroups, p, vessel)
-	many(b, &r.evidence.Repeats, queries.RepeatsOfGroups, p, vessel)
-	b.Queue(queries.LikePairsOfGroups, p, vessel).Query(r.pairs)
-	b.Queue(queries.CrossReadingsOfGroups, p, vessel).Query(r.crossed)
+	r.before = r.cache.get(p, vessel)
+	known := r.before.seq
+	many(b, &r.evidence.Kits, queries.KitReadingsOfGroups, p, vessel, known)
+	many(b, &r.evidence.Replaced, queries.ReplacementsOfGroups, p, vessel, known)
+	many(b, &r.evidence.Repeats, queries.RepeatsOfGroups, p, vessel, known)
+	b.Queue(queries.LikePairsOfGroups, p, vessel, known).Query(r.pairs)
+	b.Queue(queries.CrossReadingsOfGroups, p, vessel, known).Query(r.crossed)
 }
 
 func (r *evidenceRead) pairs(rows pgx.Rows) error {

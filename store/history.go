@@ -25,6 +25,7 @@ type historyRow struct {
 func (s *Store) History(ctx context.Context, p, vessel uuid.UUID, who practice.Sees) (practice.History, error) {
 	var h practice.History
 	read := historyInto(&h, p, vessel, who)
+	read.evidence.cache = &s.measured
 	err := s.ReadInPractice(ctx, p, read.queue)
 	if err != nil {
 		return h, err
@@ -50,6 +51,7 @@ type historyRead struct {
 	windows  []queries.WindowsOfVesselRow
 	area     []*float64
 	evidence evidenceRead
+	light    bool // without what only the gate and what was not seen need
 }
 
 func historyInto(h *practice.History, p, vessel uuid.UUID, who practice.Sees) *historyRead {
@@ -78,11 +80,14 @@ func (r *historyRead) queue(b *pgx.Batch) {
 	many(b, &r.checks, queries.HistoryBlockChecks, r.p, r.v)
 	many(b, &r.layers, queries.LayersOfVessel, r.p, r.v)
 	many(b, &r.lowered, queries.OverridesOfVessel, r.p, r.v)
+	r.evidence.queue(b, r.p, r.v)
+	if r.light {
+		return
+	}
 	many(b, &r.plans, queries.PlanLinesOfVessel, r.p, r.v)
 	many(b, &r.gaps, queries.GapsOfVessel, r.p, r.v)
 	many(b, &r.windows, queries.WindowsOfVessel, r.p, r.v)
 	column(b, &r.area, queries.UnderbodyOfVessel, r.p, r.v)
-	r.evidence.queue(b, r.p, r.v)
 }
 
 func (r *historyRead) finish() error {
@@ -109,7 +114,10 @@ func (r *historyRead) finish() error {
 	r.into.Plans = convert(r.plans, func(x queries.PlanLinesOfVesselRow) practice.PlanLine { return practice.PlanLine(x) })
 	r.into.Gaps = convert(r.gaps, func(x queries.GapsOfVesselRow) practice.GapAt { return practice.GapAt(x) })
 	r.into.Windows = convert(r.windows, func(x queries.WindowsOfVesselRow) practice.WindowAt { return practice.WindowAt(x) })
-	r.into.Evidence, r.into.UnderbodyM2 = r.evidence.evidence, r.area[0]
+	r.into.Evidence = r.evidence.settle(r.p, r.v, r.head.Seq)
+	if len(r.area) > 0 {
+		r.into.UnderbodyM2 = r.area[0]
+	}
 	return nil
 }
 

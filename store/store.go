@@ -33,7 +33,8 @@ type Config struct {
 
 // Store is the database of all practices, seen one practice at a time.
 type Store struct {
-	pool *pgxpool.Pool
+	pool     *pgxpool.Pool
+	measured evidenceCache
 }
 
 // Open connects and refuses a role that row security would not bind.

@@ -38,6 +38,7 @@ var proofs = []ground.Proof{
 	booking.Proof,
 	restart.Proof,
 	history.Proof,
+	history.Compared,
 	writing.Proof,
 	inference.Proof,
 }

@@ -277,12 +277,11 @@ func TestAlikeNeedsACrossReading(t *testing.T) {
 	if p.Standing != practice.Unlike || p.Reasons[0].Code != "no-reproducibility" || p.Gate.Untold[0].Todo == "" {
 		t.Errorf("without a cross-reading it stands %s: %v", p.Standing, p.Reasons)
 	}
-	set := newID()
-	m.exec(`insert into cross_reading_sets (practice_id, id, first_scale_id, second_scale_id, made_on, effect_tenths) values ($1, $2, $3, $4, '2026-04-01', 20)`, m.ours.id, set, m.s.scale, scale)
-	for spot := range 12 {
-		m.exec(`insert into cross_readings (practice_id, id, set_id, spot, first_tenths, second_tenths) values ($1, $2, $3, $4, $5, $6)`,
-			m.ours.id, newID(), set, spot+1, 100+20*spot, 106+20*spot+spot%3)
+	cross := practice.RecordCrossReadings{Mutation: newID(), ID: newID(), FirstScale: m.s.scale, SecondScale: scale, MadeOn: time.Date(2026, 4, 1, 0, 0, 0, 0, time.UTC), EffectTenths: 20}
+	for spot := range int32(12) {
+		cross.First, cross.Second = append(cross.First, 100+20*spot), append(cross.Second, 106+20*spot+spot%3)
 	}
+	must[practice.Done](t)(m.RecordCrossReadings(t.Context(), m.ours.of[domain.Surveyor], cross))
 	h := m.history()
 	if p := h.Passes[0]; p.Standing != practice.Alike || p.Gate.LeastChange == nil {
 		t.Fatalf("read side by side it stands %s (%s), missing %v", p.Standing, p.Because, p.Gate.Untold)

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/google/uuid"
@@ -21,6 +22,9 @@ type Evidence struct {
 	Repeats  []RepeatAt
 	Pairs    []LikePasses
 	Crossed  []CrossReadingAt
+
+	mu       sync.Mutex
+	measured map[string]Components // by group, once they were asked for
 }
 
 // KitReadingAt is one reading of a repeatability kit.
@@ -112,21 +116,35 @@ func (p PassContext) group() string {
 	return strings.Join([]string{model, p.ScaleName, p.ScaleMode, strconv.Itoa(int(p.LowTenths)), strconv.Itoa(int(p.HighTenths))}, groupMark)
 }
 
-// componentsOf measures the components of every group among the passes.
-func componentsOf(passes []HistoryPass, e Evidence) []Components {
+// componentsOf measures the components of every group among the passes; what was measured
+// once of the same evidence is not measured again.
+func (e *Evidence) componentsOf(passes []HistoryPass) []Components {
+	if e == nil {
+		return nil
+	}
+	e.mu.Lock()
+	defer e.mu.Unlock()
 	var out []Components
 	for _, p := range passes {
 		g := p.group()
 		if g == "" || slices.ContainsFunc(out, func(c Components) bool { return c.Group == g }) {
 			continue
 		}
-		out = append(out, e.components(p.PassContext))
+		c, there := e.measured[g]
+		if !there {
+			c = e.components(p.PassContext)
+			if e.measured == nil {
+				e.measured = map[string]Components{}
+			}
+			e.measured[g] = c
+		}
+		out = append(out, c)
 	}
 	return out
 }
 
 // components measures those of the group that a pass belongs to.
-func (e Evidence) components(p PassContext) Components {
+func (e *Evidence) components(p PassContext) Components {
 	out := Components{Group: p.group(), Model: orElse(p.InstrumentModel, p.InstrumentName), Scale: p.ScaleName, Mode: p.ScaleMode}
 	step := float64(p.StepTenths) / 10
 	kits := e.kits(out.Group)
@@ -161,7 +179,7 @@ type kit struct {
 	hands []string
 }
 
-func (e Evidence) kits(group string) (out []kit) {
+func (e *Evidence) kits(group string) (out []kit) {
 	for _, r := range e.Kits {
 		if r.Group != group {
 			continue
@@ -184,7 +202,7 @@ func (e Evidence) kits(group string) (out []kit) {
 
 // replaced gathers what one hand read several times at one spot, from kits and from the
 // placements of passes.
-func (e Evidence) replaced(c *Components, kits []kit) (places [][]float64) {
+func (e *Evidence) replaced(c *Components, kits []kit) (places [][]float64) {
 	for _, k := range kits {
 		for _, spot := range k.spots {
 			for _, hand := range k.hands {
@@ -227,7 +245,7 @@ func (c *Components) hands(kits []kit) {
 	}
 }
 
-func (e Evidence) again(c *Components) (out []change.Again) {
+func (e *Evidence) again(c *Components) (out []change.Again) {
 	for _, r := range e.Repeats {
 		if r.Group == c.Group {
 			out = append(out, change.Again{First: float64(r.First) / 20, Later: float64(r.Later) / 20, K: placements(r.Placed)})
@@ -239,7 +257,7 @@ func (e Evidence) again(c *Components) (out []change.Again) {
 
 // like gives the pairs of like passes, each pass in one pair at most: two pairs that
 // share a pass would count its errors twice.
-func (e Evidence) like(c *Components) (out []change.LikePair) {
+func (e *Evidence) like(c *Components) (out []change.LikePair) {
 	used := map[uuid.UUID]bool{}
 	for _, p := range e.Pairs {
 		if p.Group != c.Group || used[p.Earlier] || used[p.Later] {
@@ -308,7 +326,7 @@ func placements(n int32) int { return int(min(max(n, 1), repeat.MostPlacements))
 
 // instruments gives s_R between instruments of the model. A spot read by each of two
 // instruments has (x₁−x₂)²/2 as its share of s_R²: the within-group variance of pairs.
-func (e Evidence) instruments(c *Components) repeat.Deviation {
+func (e *Evidence) instruments(c *Components) repeat.Deviation {
 	var spots [][]float64
 	for _, r := range e.Crossed {
 		if r.Group == c.Group {

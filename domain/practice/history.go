@@ -33,7 +33,7 @@ type History struct {
 	Passes []HistoryPass // oldest first
 
 	Layers      []drawn
-	Evidence    Evidence
+	Evidence    *Evidence
 	Plans       []PlanLine
 	Gaps        []GapAt
 	Windows     []WindowAt
@@ -43,6 +43,8 @@ type History struct {
 	Ahead      *Outlook     // of one more visit like the pass held
 	Course     *Course      // of the like visits up to it
 	LeftOut    int          // passes that the client of the pass held may not be told of
+
+	held int // of the passes, which the others are held against
 }
 
 // PlanLine is what a history says of a plan.
@@ -105,41 +107,57 @@ func (s *Service) History(ctx context.Context, a domain.Actor, vessel uuid.UUID,
 	if err != nil {
 		return History{}, err
 	}
-	return h, h.judge(against)
+	return h, s.gated(a, &h, vessel, against)
 }
 
-// judge fills what is computed: baselines, contrasts, standings.
+// judge fills all that is computed of a history held against a pass of it, or the newest.
 func (h *History) judge(against *uuid.UUID) error {
-	held := len(h.Passes) - 1
+	if err := h.stand(against); err != nil || len(h.Passes) == 0 {
+		return err
+	}
+	h.say()
+	return nil
+}
+
+// stand fills baselines, contrasts and standings.
+func (h *History) stand(against *uuid.UUID) error {
+	h.held = len(h.Passes) - 1
 	if against != nil {
-		held = slices.IndexFunc(h.Passes, func(p HistoryPass) bool { return p.ID == *against })
-		if held < 0 {
+		h.held = slices.IndexFunc(h.Passes, func(p HistoryPass) bool { return p.ID == *against })
+		if h.held < 0 {
 			return domain.ErrNotFound
 		}
-	}
-	if held < 0 {
-		return nil
 	}
 	h.weigh()
 	for k := range h.Passes {
 		p := &h.Passes[k]
-		s := standing(h.Passes[held], *p, h.Components)
+		s := standing(h.Passes[h.held], *p, h.Components)
 		p.Standing, p.Because, p.Reasons = s.Standing, s.Because(), s.Reasons
-		if !p.tellable(h.Passes[held].ClientID) {
+		if !p.tellable(h.Passes[h.held].ClientID) {
 			h.LeftOut++
 		}
-		if k != held {
-			p.Gate = h.gate(p, &h.Passes[held], s)
+	}
+	return nil
+}
+
+// say fills what may be said of passes that stand already: gates, what was not seen, what
+// comes next, the course.
+func (h *History) say() {
+	held := &h.Passes[h.held]
+	for k := range h.Passes {
+		p := &h.Passes[k]
+		p.NotSeen = h.unseen(p)
+		if k != h.held {
+			p.Gate = h.gate(p, held, Stood{p.Standing, p.Reasons})
 		}
 	}
-	h.Ahead, h.Course = h.ahead(&h.Passes[held]), h.course(held)
-	return nil
+	h.Ahead, h.Course = h.ahead(held), h.course(h.held)
 }
 
 // weigh fills what a pass is by itself: its baseline, its contrasts, what its context
 // lacks and what costs it its standing.
 func (h *History) weigh() {
-	h.Components = componentsOf(h.Passes, h.Evidence)
+	h.Components = h.Evidence.componentsOf(h.Passes)
 	for k := range h.Passes {
 		p := &h.Passes[k]
 		p.judge(h.Axis)
@@ -147,7 +165,6 @@ func (h *History) weigh() {
 		if k := slices.IndexFunc(h.Plans, func(l PlanLine) bool { return l.ID == p.PlanID }); k >= 0 {
 			p.Plan = h.Plans[k]
 		}
-		p.NotSeen = h.unseen(p)
 	}
 }
 
@@ -338,5 +355,5 @@ func otherSide(side string) string {
 
 func abs(x int32) int32 { return max(x, -x) }
 
-// Judge fills what is computed of a history held against its newest pass.
-func Judge(h *History) { _ = h.judge(nil) } // without a pass named there is none to miss
+// Judge fills baselines, contrasts and standings of a history held against its newest pass.
+func Judge(h *History) { _ = h.stand(nil) } // without a pass named there is none to miss

@@ -101,6 +101,7 @@ type Service struct {
 	pictures  Pictures
 	now       func() time.Time
 	publicURL string // where people reach the service, without a slash at the end
+	said      gatedCache
 }
 
 // Option changes how a Service works.

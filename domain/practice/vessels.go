@@ -108,6 +108,7 @@ type Event struct {
 // VesselParts says what of a vessel a reader wants beside herself.
 type VesselParts struct {
 	Elements, Plans, Events, Spells, People, Jobs, Reports, Recommendations, Reinspections, Photos, History bool
+	Gate                                                                                                    bool      // of the history: what may be said of its passes
 	Now                                                                                                     time.Time // what is due is due on a day; the use case sets it
 }
 
@@ -170,7 +171,10 @@ func (s *Service) Vessel(ctx context.Context, a domain.Actor, id uuid.UUID, want
 	if err != nil || !want.History {
 		return page, err
 	}
-	return page, page.History.judge(against)
+	if !want.Gate {
+		return page, page.History.stand(against)
+	}
+	return page, s.gated(a, &page.History, id, against)
 }
 
 // Vessels lists a page of vessels by name; search looks through every name she ever had

@@ -24,7 +24,8 @@ type Shape struct {
 	Passes  int // each vessel's, one a year
 	Places  int // each vessel's, an even number
 
-	Unread int // of each vessel's passes, the last ones, which are open and hold no readings yet
+	Unread int  // of each vessel's passes, the last ones, which are open and hold no readings yet
+	Like   bool // the last pass of each is a second one within the week, and a kit is there: what comparing stands on
 }
 
 // Readings is how many the fleet comes to.
@@ -85,6 +86,7 @@ type loader struct {
 	chance *rand.Rand
 
 	instrument, scale uuid.UUID
+	spell             uuid.UUID          // of the pass before
 	rows              map[string][][]any // by table
 	passes            []loadedPass
 }
@@ -169,13 +171,19 @@ func (l *loader) vessel() {
 		places[k] = p
 	}
 	for k := range l.shape.Passes {
-		l.pass(vessel, element, plan, job, places, time.Date(2015+k, 4, 6, 8, 0, 0, 0, time.UTC), k >= l.shape.Passes-l.shape.Unread)
+		at := time.Date(2015+k, 4, 6, 8, 0, 0, 0, time.UTC)
+		if l.shape.Like && k == l.shape.Passes-1 { // within the week of the one before, while she stands where she stood
+			at = time.Date(2015+k-1, 4, 8, 8, 0, 0, 0, time.UTC)
+		} else {
+			l.spell = NewID()
+			l.add("spells", l.spell, vessel, "Europe/Lisbon", at.AddDate(0, 0, -9), at.AddDate(0, 0, 40))
+		}
+		l.pass(element, plan, job, places, at, k >= l.shape.Passes-l.shape.Unread)
 	}
 }
 
-func (l *loader) pass(vessel, element, plan, job uuid.UUID, places []loadedPlace, at time.Time, unread bool) {
-	spell, visit, pass := NewID(), NewID(), NewID()
-	l.add("spells", spell, vessel, "Europe/Lisbon", at.AddDate(0, 0, -9), at.AddDate(0, 0, 40))
+func (l *loader) pass(element, plan, job uuid.UUID, places []loadedPlace, at time.Time, unread bool) {
+	spell, visit, pass := l.spell, NewID(), NewID()
 	l.add("visits", visit, job, spell, "meter visit", at, at.Add(5*time.Hour), "Europe/Lisbon")
 	l.add("conditions", NewID(), visit, at, int16(114), int16(720), int16(121), int16(126))
 	state, closed := "closed", any(at.Add(5*time.Hour))
@@ -251,9 +259,33 @@ func (l *loader) grids(ctx context.Context) error {
 
 // analyze tells the planner what is there.
 func (l *loader) analyze(ctx context.Context) error {
+	if l.shape.Like {
+		if err := l.measured(ctx); err != nil {
+			return err
+		}
+	}
 	for _, table := range []string{"readings", "places", "plan_places", "passes", "pass_grids", "visits", "block_checks", "conditions", "spells", "vessels", "jobs", "elements"} {
 		if _, err := l.conn.Exec(ctx, `vacuum analyze `+table); err != nil {
 			return err
+		}
+	}
+	return nil
+}
+
+// measured gives the practice a kit of its instrument, and its grids what comparing takes.
+func (l *loader) measured(ctx context.Context) error {
+	kit := NewID()
+	for _, step := range []struct {
+		sql  string
+		args []any
+	}{
+		{`insert into repeat_kits (practice_id, id, instrument_id, scale_id, made_on, recorded_by) values ($1, $2, $3, $4, '2015-04-01', $5)`, []any{l.Practice, kit, l.instrument, l.scale, l.Member}},
+		{`insert into repeat_kit_readings (practice_id, id, kit_id, member_id, spot, repeat, value_tenths)
+		  select $1, gen_random_uuid(), $2, $3, s, r, 100 + 30 * s + 5 * ((7 * s + 3 * r) % 3) from generate_series(1, 20) s, generate_series(1, 3) r`, []any{l.Practice, kit, l.Member}},
+		{`update pass_grids set like_of = like_pass(practice_id, pass_id), placed = (select array_agg(1) from unnest(taken)) where practice_id = $1`, []any{l.Practice}},
+	} {
+		if _, err := l.conn.Exec(ctx, step.sql, step.args...); err != nil {
+			return fmt.Errorf("load what was measured: %w", err)
 		}
 	}
 	return nil

@@ -35,13 +35,18 @@ const conns = 8
 
 // serveOurs puts the service's own handler on loopback, as a signed-in surveyor sees it.
 func serveOurs(ctx context.Context, f ground.Fleet, config store.Config) (*side, error) {
+	return serveDocument(ctx, "columns", ours, f, config)
+}
+
+// serveDocument answers one stored document.
+func serveDocument(ctx context.Context, name, document string, f ground.Fleet, config store.Config) (*side, error) {
 	db, err := store.Open(ctx, config)
 	if err != nil {
 		return nil, err
 	}
-	sum := sha256.Sum256([]byte(ours))
+	sum := sha256.Sum256([]byte(document))
 	id := "sha256:" + hex.EncodeToString(sum[:])
-	manifest, err := json.Marshal(map[string]string{id: ours})
+	manifest, err := json.Marshal(map[string]string{id: document})
 	if err != nil {
 		return nil, err
 	}
@@ -56,7 +61,7 @@ func serveOurs(ctx context.Context, f ground.Fleet, config store.Config) (*side,
 	as := http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		endpoint.ServeHTTP(w, r.WithContext(auth.WithActor(r.Context(), actor)))
 	})
-	return serve("columns", as, db.Close, func(vessel uuid.UUID) []byte {
+	return serve(name, as, db.Close, func(vessel uuid.UUID) []byte {
 		return []byte(`{"documentId":"` + id + `","variables":{"id":"` + wire.New(wire.Vessel, vessel).String() + `"}}`)
 	})
 }
