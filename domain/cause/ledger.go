@@ -84,9 +84,10 @@ func (l Ledger) Live() []Entry {
 
 // Build keeps the ledger of some facts, in any order; the same fact twice counts once.
 //
-// A cause is confirmed by a sample or an opened place; likely where two families of
-// evidence besides records point towards it and more lines speak for it than against
-// it; excluded by an excluding line, unless a line of the same check says the contrary
+// A cause is confirmed by a sample or an opened place. It is likely where two families
+// of evidence besides records point towards it, by lines that no live mimic would
+// explain as well, one of them towards no other live cause, and more lines speak for it
+// than against it. It is excluded by an excluding line, unless a line of the same check says the contrary
 // or it is confirmed. Live causes rank by state, then by the families that point
 // towards them, records counted after all others, by lines for less lines against, by
 // how few causes those lines point towards, and last as the catalogue has them. The
@@ -106,8 +107,16 @@ func Build(facts []Fact) (Ledger, error) {
 		held[k] = s
 	}
 	l := Ledger{}
+	var live []Cause
 	for _, c := range catalogue {
-		l.Entries = append(l.Entries, entry(c, facts, held))
+		e := entry(c, facts, held)
+		if e.State = e.state(nil); e.State != Excluded {
+			live = append(live, c)
+		}
+		l.Entries = append(l.Entries, e)
+	}
+	for k, e := range l.Entries {
+		l.Entries[k].State = e.state(live)
 	}
 	for k, s := range held {
 		if s.Points != "" {
@@ -141,7 +150,6 @@ func entry(c Cause, facts []Fact, held []Sign) Entry {
 			e.NotDone = append(e.NotDone, k)
 		}
 	}
-	e.State = e.state()
 	return e
 }
 
@@ -149,13 +157,14 @@ func line(f Fact, s Sign) Line {
 	return Line{Fact: f, Text: s.Text, Family: s.Family, Source: s.Source}
 }
 
-func (e Entry) state() State {
+// state weighs the lines beside the causes that are live.
+func (e Entry) state(live []Cause) State {
 	switch {
 	case slices.ContainsFunc(e.For, func(x Line) bool { return x.Opens }):
 		return Confirmed
 	case e.shut():
 		return Excluded
-	case e.naming() >= 2 && len(e.For) > len(e.Against):
+	case e.naming(live) >= 2 && e.single(live) && len(e.For) > len(e.Against):
 		return Likely
 	case len(e.For) > 0:
 		return PointTowards
@@ -164,14 +173,33 @@ func (e Entry) state() State {
 	}
 }
 
-// naming counts the families that could name the cause.
-func (e Entry) naming() (n int) {
+// naming counts the families that could name the cause: those of which a line points
+// towards no live mimic as well, unless the cause is a mimic itself.
+func (e Entry) naming(live []Cause) (n int) {
 	for _, f := range e.Families {
-		if f.Names() {
+		own := slices.ContainsFunc(e.For, func(x Line) bool {
+			return x.Family == f && !x.shared(e.Cause, live, func(c Cause) bool { return c.Artefact && !e.Cause.Artefact })
+		})
+		if f.Names() && own {
 			n++
 		}
 	}
 	return n
+}
+
+// single tells whether a line of a family that names points towards no other live cause.
+func (e Entry) single(live []Cause) bool {
+	return slices.ContainsFunc(e.For, func(x Line) bool {
+		return x.Family.Names() && !x.shared(e.Cause, live, func(Cause) bool { return true })
+	})
+}
+
+// shared tells whether the line points towards another live cause of a kind too.
+func (x Line) shared(than Cause, live []Cause, kind func(Cause) bool) bool {
+	s, _ := SignOf(x.Sign)
+	return slices.ContainsFunc(live, func(c Cause) bool {
+		return c.Code != than.Code && kind(c) && slices.Contains(s.For, c.Code)
+	})
 }
 
 // shut tells whether something excludes the cause that no other outcome of the same
@@ -192,7 +220,7 @@ func sameCheck(a, b SignCode) bool {
 func rank(a, b Entry) int {
 	return cmp.Or(
 		cmp.Compare(slices.Index(states, a.State), slices.Index(states, b.State)),
-		cmp.Compare(b.naming(), a.naming()),
+		cmp.Compare(b.naming(nil), a.naming(nil)),
 		cmp.Compare(len(b.Families), len(a.Families)),
 		cmp.Compare(len(b.For)-len(b.Against), len(a.For)-len(a.Against)),
 		cmp.Compare(b.sharpness(), a.sharpness()),

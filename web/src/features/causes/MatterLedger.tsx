@@ -235,7 +235,7 @@ function Next({ matter, ledger }: { matter: CauseMatterPartsFragment; ledger: Le
             head: 'sets apart',
             num: true,
             nowrap: true,
-            cell: ({ powerHundredths }) => `${powerHundredths} in 100 pairs`,
+            cell: ({ powerHundredths }) => `${powerHundredths} in 100`,
           },
           { head: 'time', num: true, nowrap: true, cell: ({ check }) => workTime(check.minutes) },
           { head: 'harm', cell: ({ check }) => check.harm },
@@ -253,9 +253,9 @@ function Next({ matter, ledger }: { matter: CauseMatterPartsFragment; ledger: Le
         id={({ check }) => check.code}
       />
       <p className="small note">
-        Of the pairs of causes still live, how many the check is expected to set apart, each of its outcomes counting
-        alike; pairs with a cause that something points towards count double. Times are common practice, no source. Ask
-        the owner’s leave where it says so; look before anything is opened.
+        Each live cause taken for the true one in turn: how many in a hundred of the others the check would then set
+        apart, causes with more evidence weighing more. A measure of this program, no chance of anything. Times are
+        common practice, no source. Ask the owner’s leave where it says so; look before anything is opened.
       </p>
     </>
   )
