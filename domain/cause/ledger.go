@@ -86,8 +86,8 @@ func (l Ledger) Live() []Entry {
 //
 // A cause is confirmed by a sample or an opened place. It is likely where two families
 // of evidence besides records point towards it, by lines that no live mimic would
-// explain as well, one of them towards no other live cause, and more lines speak for it
-// than against it. It is excluded by an excluding line, unless a line of the same check says the contrary
+// explain as well, one of them towards no other cause at all, and more lines speak for
+// it than against it. It is excluded by an excluding line, unless a line of the same check says the contrary
 // or it is confirmed. Live causes rank by state, then by the families that point
 // towards them, records counted after all others, by lines for less lines against, by
 // how few causes those lines point towards, and last as the catalogue has them. The
@@ -164,7 +164,7 @@ func (e Entry) state(live []Cause) State {
 		return Confirmed
 	case e.shut():
 		return Excluded
-	case e.naming(live) >= 2 && e.single(live) && len(e.For) > len(e.Against):
+	case e.naming(live) >= 2 && e.single() && len(e.For) > len(e.Against):
 		return Likely
 	case len(e.For) > 0:
 		return PointTowards
@@ -177,9 +177,7 @@ func (e Entry) state(live []Cause) State {
 // towards no live mimic as well, unless the cause is a mimic itself.
 func (e Entry) naming(live []Cause) (n int) {
 	for _, f := range e.Families {
-		own := slices.ContainsFunc(e.For, func(x Line) bool {
-			return x.Family == f && !x.shared(e.Cause, live, func(c Cause) bool { return c.Artefact && !e.Cause.Artefact })
-		})
+		own := slices.ContainsFunc(e.For, func(x Line) bool { return x.Family == f && (e.Cause.Artefact || !x.mimicked(live)) })
 		if f.Names() && own {
 			n++
 		}
@@ -187,19 +185,18 @@ func (e Entry) naming(live []Cause) (n int) {
 	return n
 }
 
-// single tells whether a line of a family that names points towards no other live cause.
-func (e Entry) single(live []Cause) bool {
+// single tells whether a line of a family that names points towards this cause alone.
+func (e Entry) single() bool {
 	return slices.ContainsFunc(e.For, func(x Line) bool {
-		return x.Family.Names() && !x.shared(e.Cause, live, func(Cause) bool { return true })
+		s, _ := SignOf(x.Sign)
+		return x.Family.Names() && len(s.For) == 1
 	})
 }
 
-// shared tells whether the line points towards another live cause of a kind too.
-func (x Line) shared(than Cause, live []Cause, kind func(Cause) bool) bool {
+// mimicked tells whether the line points towards a live mimic too.
+func (x Line) mimicked(live []Cause) bool {
 	s, _ := SignOf(x.Sign)
-	return slices.ContainsFunc(live, func(c Cause) bool {
-		return c.Code != than.Code && kind(c) && slices.Contains(s.For, c.Code)
-	})
+	return slices.ContainsFunc(live, func(c Cause) bool { return c.Artefact && slices.Contains(s.For, c.Code) })
 }
 
 // shut tells whether something excludes the cause that no other outcome of the same
