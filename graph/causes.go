@@ -27,6 +27,11 @@ func convert[From, To any](list []From, as func(From) To) []To {
 	return out
 }
 
+// ordinalsModel gives a list of places, empty for none.
+func ordinalsModel(list []int32) wire.Column {
+	return append(make(wire.Column, 0, len(list)), list...)
+}
+
 func causePassModel(p practice.PassContext) *model.CausePass {
 	if p.ID == (practice.PassContext{}).ID {
 		return nil
@@ -39,7 +44,7 @@ func causePassModel(p practice.PassContext) *model.CausePass {
 
 func matterModel(m practice.Matter) model.CauseMatter {
 	return model.CauseMatter{
-		Title: m.Title, Places: wire.Column(m.Places), FoundOnly: m.Found, Entries: convert(m.Ledger.Entries, entryModel),
+		Title: m.Title, Places: ordinalsModel(m.Places), FoundOnly: m.Found, Entries: convert(m.Ledger.Entries, entryModel),
 		Unnamed: convert(m.Ledger.Unnamed, lineModel), Next: convert(m.Ledger.Next, choiceModel),
 		Judgements: convert(m.Judgements, judgementModel), Says: convert(m.Says, sentenceModel),
 	}
@@ -66,7 +71,7 @@ func lineModel(x cause.Line) model.CauseLine {
 	sign, _ := cause.SignOf(x.Sign)
 	m := model.CauseLine{
 		Sign: string(x.Sign), Text: x.Text, Detail: x.Detail, Family: string(x.Family), Source: x.Source, Points: sign.Points,
-		Confirms: x.Opens, Excludes: x.Shuts, Places: wire.Column(x.Places), See: make([]wire.ID, len(x.See)),
+		Confirms: x.Opens, Excludes: x.Shuts, Places: ordinalsModel(x.Places), See: make([]wire.ID, len(x.See)),
 	}
 	for k, r := range x.See {
 		m.See[k] = wire.New(r.Kind, r.ID)
@@ -92,7 +97,7 @@ func checkMadeModel(c practice.CauseCheck) model.CauseCheckMade {
 	sign, _ := cause.SignOf(cause.SignCode(c.Outcome))
 	return model.CauseCheckMade{
 		ID: wire.New(wire.CauseCheck, c.ID), Visit: wire.New(wire.Visit, c.VisitID), Check: sign.Check, Sign: c.Outcome, Text: sign.Text,
-		Places: wire.Column(c.Ordinals), Note: c.Note, By: c.ByName, At: wire.At(c.At), WithdrawnAt: wire.MaybeAt(c.WithdrawnAt), WithdrawnReason: c.WithdrawnReason,
+		Places: ordinalsModel(c.Ordinals), Note: c.Note, By: c.ByName, At: wire.At(c.At), WithdrawnAt: wire.MaybeAt(c.WithdrawnAt), WithdrawnReason: c.WithdrawnReason,
 	}
 }
 

@@ -32,6 +32,10 @@ func TestTheWorkedTableOfDepthsIsServed(t *testing.T) {
 	if tag, _ := dig(got, "causes", "tag").(string); !strings.Contains(tag, "no data") {
 		t.Errorf("the catalogue says of itself %q", tag)
 	}
+	page := s.send(stored(t)["Causes"], map[string]any{"id": "vsl_" + theirs.Of("vessel").String()})
+	if code := dig(page, "causes", "made", 0, "withdrawnReason"); code != "made at another place" {
+		t.Errorf("the page shows %v", dig(page, "causes", "made"))
+	}
 	s.actor = members[domain.Surveyor]
 	if hidden := s.send(`query($v:ID!){causes(vessel:$v){seq}}`, map[string]any{"v": "vsl_" + theirs.Of("vessel").String()}); hidden["causes"] != nil {
 		t.Errorf("another practice is told %v", hidden)
