@@ -925,7 +925,7 @@ type CauseLine {
 "A check not done and how well it would split what is live."
 type CauseChoice {
   check: String!
-  "Share of pairs of live causes it is expected to set apart, in hundredths. No chance of anything."
+  "Share of the other live causes it is expected to set apart, each live one taken for the true one in turn, in hundredths. No chance of anything."
   powerHundredths: Int!
   "Live causes that an outcome speaks for or against."
   tells: [String!]!

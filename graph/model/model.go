@@ -677,7 +677,7 @@ type CauseCheckMade struct {
 // A check not done and how well it would split what is live.
 type CauseChoice struct {
 	Check string `json:"check"`
-	// Share of pairs of live causes it is expected to set apart, in hundredths. No chance of anything.
+	// Share of the other live causes it is expected to set apart, each live one taken for the true one in turn, in hundredths. No chance of anything.
 	PowerHundredths int32 `json:"powerHundredths"`
 	// Live causes that an outcome speaks for or against.
 	Tells []string `json:"tells"`

@@ -41,7 +41,7 @@ const (
 // file of their own.
 type part func(context.Context, *bench, *ground.Report) error
 
-var parts = []part{changes}
+var parts = []part{changes, causes}
 
 // bench is what every part works on.
 type bench struct {

@@ -51,6 +51,7 @@ type boat struct {
 	*world
 	hand                                          domain.Actor
 	vessel, element, plan, instrument, scale, job uuid.UUID
+	shallow, shallowScale                         uuid.UUID
 	places                                        []simulate.Place
 	visits                                        int
 }
