@@ -1,5 +1,16 @@
 import { describe, expect, it } from 'vitest'
-import { bandWords, figureChange, type Gate, placeWords, saidOf, setOut, tells, verdictAt, zoneRows } from './gate'
+import {
+  bandWords,
+  figureChange,
+  type Gate,
+  gateSays,
+  placeWords,
+  saidOf,
+  setOut,
+  tells,
+  verdictAt,
+  zoneRows,
+} from './gate'
 import { spots } from './history'
 
 const all = spots({
@@ -75,6 +86,30 @@ describe('what the service says of two passes', () => {
       ['port forward', [1, 2, 4], 'up'],
     ])
     expect(saidOf({ answer: 'changed', difference: null })).toBe('untold')
+  })
+
+  it('puts the proof behind its sentence, with the least change of the hull beside the difference', () => {
+    const plain = { runs: ['x'], slots: [], figures: [] }
+    const statements = [
+      {
+        ...plain,
+        code: 'at-large',
+        claim: 'not shown',
+        figures: [{ code: 'difference', value: 0.4, unit: 'scale units' }],
+      },
+      { ...plain, code: 'areas-changed', claim: 'compared', slots: [4] },
+      { ...plain, code: 'change-basis', claim: 'compared', runs: ['Like with like.'] },
+      { ...plain, code: 'changed-at', claim: 'compared', runs: ['Changed at 1 place.'] },
+      { ...plain, code: 'two-visits', claim: 'untold' },
+    ]
+    const says = gateSays({ ...gate, statements })
+    expect(says.map(({ code, mark, proof }) => [code, mark, proof])).toEqual([
+      ['at-large', 'none', '3 of 4 places; difference +0.4; least change shown 2.1'],
+      ['areas-changed', 'down', 'Changed at 1 place.'],
+    ])
+    expect(says[0]?.behind).toEqual(['Like with like.', 'x'])
+    const alone = gateSays({ ...gate, statements: [{ ...plain, code: 'not-compared', claim: 'untold' }] })
+    expect(alone.map(({ code }) => code)).toEqual(['not-compared'])
   })
 
   it('sets a sentence out with its mark, its figures in words and its places', () => {

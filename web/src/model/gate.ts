@@ -171,11 +171,11 @@ const marks: Record<string, Statement['mark']> = {
 /** A sentence of the service as the page sets it: its mark, its figures in words, the places it speaks of. */
 export function setOut({ code, claim, runs, slots, figures }: Sentence): Statement {
   const places = slots.filter((slot): slot is number => slot !== null)
-  const way = figures.find((figure) => figure.code === 'difference')?.value ?? 1
-  const words = figures.filter(({ value }) => Number.isFinite(value)).map((figure) => figureWords(figure))
+  const way = figures.find((figure) => figure.code === 'difference')?.value
+  const words = figures.filter(({ value }) => Number.isFinite(value)).map(figureWords)
   return {
     code,
-    mark: claim === 'compared' ? (way < 0 ? 'down' : 'up') : (marks[claim] ?? 'record'),
+    mark: claim === 'compared' && way !== undefined ? (way < 0 ? 'down' : 'up') : (marks[claim] ?? 'record'),
     runs: [...runs],
     proof: proofOf(words, places.length),
     slots: places,
@@ -183,52 +183,66 @@ export function setOut({ code, claim, runs, slots, figures }: Sentence): Stateme
   }
 }
 
-/** Sentences that are the proof of another: what was compared with what, where and by how much, what it cannot be. */
-const proves: Record<string, string> = {
-  'change-basis': 'at-large',
-  'two-visits': 'at-large',
-  'changed-at': 'areas-changed',
-}
+/** Sentences about the hull at large; the page sets the others of the gate behind them or after them. */
+const heads = ['at-large', 'explained-by']
+/** What was compared with what, what the visit itself did, what a difference is not. */
+const basis = ['change-basis', 'visit-taken-out', 'compared-of', 'two-visits']
 
 /** The gate as the page says it: each proof with its sentence, the least change of the hull beside its difference. */
-export function gateSays({ statements, hull }: Gate): Statement[] {
-  return statements
-    .filter(({ code }) => !(code in proves))
+export function gateSays(gate: Gate): Statement[] {
+  const of = (codes: readonly string[]) => gate.statements.filter(({ code }) => codes.includes(code))
+  const head = of(heads)[0]
+  const areas = of(['areas-changed'])[0]
+  const folded = [...(head ? of(basis) : []), ...(areas ? of(['changed-at']) : [])]
+  return gate.statements
+    .filter((sentence) => !folded.includes(sentence))
     .map((sentence) => {
-      const proofs = statements.filter(({ code }) => proves[code] === sentence.code)
       const said = setOut(sentence)
-      if (sentence.code !== 'at-large')
-        return proofs.length === 0 ? said : { ...said, proof: proofs.map(textOf).join(' ') }
-      const least = hull.least == null ? [] : [{ name: 'least change shown', value: plainUnits(hull.least) }]
-      const figures = [...said.figures, ...least]
-      return {
-        ...said,
-        figures,
-        proof: proofOf(figures, said.slots.length),
-        behind: proofs.map(textOf),
-      }
+      if (sentence === head) return atLarge(said, gate, of(basis))
+      if (sentence === areas)
+        return { ...said, mark: markOf(gate, said), proof: of(['changed-at']).map(textOf).join(' ') }
+      return said
     })
+}
+
+function atLarge(said: Statement, { hull, comparable, ofPlaces }: Gate, behind: readonly Sentence[]): Statement {
+  const least = hull.least == null ? [] : [{ name: 'least change shown', value: plainUnits(hull.least) }]
+  const figures = [...said.figures, ...least]
+  return {
+    ...said,
+    figures,
+    proof: [`${comparable} of ${ofPlaces} places`, ...figures.map(({ name, value }) => `${name} ${value}`)].join('; '),
+    behind: behind.map(textOf),
+  }
+}
+
+/** Which way most of the changed places went. */
+function markOf({ differences }: Gate, { mark, slots }: Statement): Statement['mark'] {
+  if (mark !== 'record') return mark
+  return slots.reduce((sum, slot) => sum + (differences[slot] ?? 0), 0) < 0 ? 'down' : 'up'
 }
 
 const textOf = ({ runs }: Sentence) => runs.join('')
 
 const names: Record<string, string> = {
-  difference: 'difference',
   least: 'least change shown',
-  'not-reached': 'not reached',
-  bared: 'bared',
   bound: 'at most',
   smallest: 'smallest flaw met nine times in ten',
+  place: 'at one place',
+  hull: 'over the hull at large',
+  floor: 'no lower than',
+  visits: 'like visits',
+  visit: 'the visit itself',
 }
+/** Units that are counted, and said to the whole. */
+const counted = ['places', 'visits', 'days', 'mm']
 
 function figureWords({ code, value, low, high, unit }: Sentence['figures'][number]) {
   const name = names[code] ?? code.replaceAll('-', ' ')
-  if (code === 'difference') return { name, value: bandWords({ value, low: low ?? null, high: high ?? null }) }
-  const number = unit === 'places' || unit === 'days' || unit === 'mm' ? value.toFixed(0) : value.toFixed(1)
-  return {
-    name,
-    value: unit === 'scale units' ? number : `${number} ${value === 1 ? unit.replace(/^places$/, 'place') : unit}`,
-  }
+  if (code === 'difference' || code === 'visit') return { name, value: bandWords({ value, low, high }) }
+  const number = counted.includes(unit) ? value.toFixed(0) : value.toFixed(1)
+  const said = unit === 'scale units' || unit === code ? number : `${number} ${unit}`
+  return { name, value: said.replace(/^1 places$/, '1 place') }
 }
 
 function proofOf(figures: { name: string; value: string }[], places: number): string {

@@ -86,7 +86,7 @@ export function PlacePanel({
         {mirror ? (
           <>
             mirror{' '}
-            <button type="button" className="quiet" onClick={() => onChoose(mirror)}>
+            <button type="button" className="quiet words" onClick={() => onChoose(mirror)}>
               {nameOf(mirror)}
             </button>
             : <b>{readOf(said(now, mirror.slot))}</b>

@@ -41,7 +41,7 @@ export function Reckoning({
             cell: ({ name }) => (
               <button
                 type="button"
-                className="quiet"
+                className="quiet words"
                 aria-pressed={open === name}
                 onClick={() => onOpen(open === name ? null : name)}
               >

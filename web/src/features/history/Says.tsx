@@ -45,7 +45,7 @@ function Sentence({ statement, open, onOpen, ...rest }: { statement: Statement }
         {slots.length + figures.length > 0 ? (
           <button
             type="button"
-            className="quiet note"
+            className="quiet note words"
             aria-expanded={shown}
             aria-controls={shown ? id : undefined}
             onClick={() => onOpen(shown ? null : code)}
@@ -60,6 +60,9 @@ function Sentence({ statement, open, onOpen, ...rest }: { statement: Statement }
     </li>
   )
 }
+
+/** Places that are still named one by one. */
+const named = 24
 
 /** The figures of a sentence in words, and its places, which are ringed on the hull while it lies open. */
 function Evidence({
@@ -86,16 +89,18 @@ function Evidence({
       {slots.length > 0 && (
         <p>
           Ringed on the hull:{' '}
-          {slots.map((slot) => {
-            const spot = spots[slot]
-            return (
-              spot && (
-                <button key={slot} type="button" className="quiet" onClick={() => onPlace(spot)}>
-                  {nameOf(spot)}
-                </button>
-              )
-            )
-          })}
+          {slots.length > named
+            ? `${slots.length} places`
+            : slots.map((slot) => {
+                const spot = spots[slot]
+                return (
+                  spot && (
+                    <button key={slot} type="button" className="quiet words" onClick={() => onPlace(spot)}>
+                      {nameOf(spot)}
+                    </button>
+                  )
+                )
+              })}
         </p>
       )}
     </div>

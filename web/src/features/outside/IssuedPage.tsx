@@ -105,7 +105,7 @@ function AsIssued({ name, known }: { name: string; known: Known }) {
       </Notice>
       <dl className="facts" style={{ marginTop: 12 }}>
         {facts.map(([what, is]) => (
-          <div key={what} style={{ display: "contents" }}>
+          <div key={what} style={{ display: 'contents' }}>
             <dt>{what}</dt>
             <dd>{is}</dd>
           </div>
