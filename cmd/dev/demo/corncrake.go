@@ -6,6 +6,7 @@ import (
 
 	"boottop.example/practice/domain/figure"
 	"boottop.example/practice/domain/measure/simulate"
+	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/domain/report"
 )
 
@@ -43,7 +44,7 @@ func corncrakeJobs(c calendar) []job {
 	drying := job{
 		key: "corncrake drying", kind: "repair supervision", client: "dunmere", as: "owner", lead: "maddern", opened: c.on(-70, "10:00"),
 		scope:   "Drying of the peeled hull: a pass each week by the same hand, instrument and plan, heat off the night before. Coating gates, each with its evidence.",
-		between: "last three passes still fall; 4 of 9 gates open", stages: []stage{{c.on(-40, "11:00"), "visiting"}},
+		between: "the last three passes still fall; the air at the skin and the coating’s own sheet stand open", stages: []stage{{c.on(-40, "11:00"), "visiting"}},
 		permissions: []permission{{what: "board and survey", asked: c.days(-68), given: c.days(-66), by: "dunmere"}, {what: "drill or core", extent: "three plugs of 20 mm", asked: c.days(-10), note: "For a burn-off and a drying curve."}},
 	}
 	for k := range 6 {
@@ -62,6 +63,7 @@ func corncrakeJobs(c calendar) []job {
 	}
 	drying.visits = append(drying.visits, visit{key: "drying 7", kind: "repeat readings", at: c.on(2, "11:00"), hours: 2, lead: "maddern", spell: "shed", follows: "drying 6", why: "seven days, heat off 24 h", booked: c.on(-5, "14:00"), planned: true})
 	drying.advice = []advice{{key: "drying wash", grade: report.WhileAshore, sure: "seen", what: "Wash port 9 to 11 hot until the wash water is neutral, and only then go on", reason: "Greasy, sour rings there; readings come down less than on the mirror side.", consequence: "What holds water under a new coating lifts it.", who: "yard", byWords: "this week", closedBy: "pH of the wash water, written down"}}
+	drying.drying = corncrakeLog(c)
 	return []job{
 		{
 			key: "corncrake before", kind: "pre-purchase", client: "dunmere", as: "buyer", lead: "maddern", opened: before.AddDate(0, 0, -25), due: c.dayOf(before.AddDate(0, 0, 10)),
@@ -81,5 +83,32 @@ func corncrakeJobs(c calendar) []job {
 			},
 		},
 		drying,
+	}
+}
+
+// corncrakeLog is what was kept beside her passes: four washes, each with less rebound
+// than the one before, the shed's air, and the gates that were signed so far.
+func corncrakeLog(c calendar) *dryingLog {
+	const patch = "port 9 to 11, with the same reach of starboard"
+	return &dryingLog{
+		by: "maddern", with: "deep 1", said: c.on(-40, "16:00"), from: c.on(-42, "00:00"), logged: c.on(-1, "09:00"),
+		course: practice.DryingCourse{
+			BeganOn: c.days(-42), WallMm: new(int16(9)), Inside: "no water", TentPlace: "Hallow shed", OutdoorsPlace: "Skerrow harbour",
+			TargetTenths: new(int32(100)), TargetBecause: "the owner asks when to book the coater",
+		},
+		rebounds: []string{"P9/1", "P10/1", "P11/1", "P9/2", "P10/2", "S9/1", "S10/1", "S11/1"},
+		washes: []washed{
+			{c.on(-38, "10:00"), "hot", patch, 42, 1870, 620, 6.1},
+			{c.on(-31, "10:00"), "hot", patch, 53, 1240, 620, 4.2},
+			{c.on(-24, "10:00"), "hot", patch, 62, 860, 620, 2.4},
+			{c.on(-17, "10:00"), "fresh", patch, 68, 690, 620, 1.3},
+		},
+		heatOff: []rebound{{c.on(-4, "18:00"), 36, 0}},
+		sheets:  []sheetOn{{"port 10, below the first row", c.on(-3, "09:00"), 40}},
+		signed: []signedGate{
+			{c.on(-15, "17:00"), "wash water", "Paper and meter, two samples of the last wash; the meter was set in two buffers that morning."},
+			{c.on(-3, "10:00"), "plastic sheet", "One square metre at port 10, taped all round, 40 hours: no drop, no mist."},
+			{c.on(-2, "16:00"), "heat off", "Eight places, 36 hours after the heaters went off, marks on the hull."},
+		},
 	}
 }

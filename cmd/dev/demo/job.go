@@ -25,6 +25,7 @@ type job struct {
 	visits      []visit
 	advice      []advice
 	report      *paper
+	drying      *dryingLog
 }
 
 // stage is a step of a job after it was booked.

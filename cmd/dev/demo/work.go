@@ -60,6 +60,9 @@ func (a *afloat) job(j *job) {
 	if j.report != nil {
 		a.paper(j, j.report)
 	}
+	if j.drying != nil {
+		a.watch(j, *j.drying)
+	}
 }
 
 // begin gives each pass its hour: the first a quarter of an hour into its visit.

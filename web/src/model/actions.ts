@@ -12,5 +12,6 @@ export const actions = {
   judgeCauses: 'judge causes',
   issue: 'issue a report',
   share: 'share a report',
+  signGates: 'sign a coating gate',
 } as const
 export type Action = keyof typeof actions

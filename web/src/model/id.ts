@@ -12,6 +12,7 @@ export type Kind =
   | 'elm'
   | 'evt'
   | 'fnd'
+  | 'gsg'
   | 'ins'
   | 'inv'
   | 'jdg'
@@ -30,12 +31,14 @@ export type Kind =
   | 'prm'
   | 'ptr'
   | 'pty'
+  | 'rbd'
   | 'rdg'
   | 'rec'
   | 'rei'
   | 'rep'
   | 'scl'
   | 'shr'
+  | 'sht'
   | 'spl'
   | 'sta'
   | 'std'
@@ -43,6 +46,7 @@ export type Kind =
   | 'vis'
   | 'vsl'
   | 'win'
+  | 'wsh'
 
 let last = 0
 let step = 0
