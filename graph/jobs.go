@@ -32,12 +32,7 @@ func jobModel(j practice.JobPage, now time.Time) model.Job {
 	for _, who := range j.Access {
 		m.Access = append(m.Access, memberLine(who))
 	}
-	for _, p := range j.Permissions {
-		m.Permissions = append(m.Permissions, model.Permission{
-			ID: wire.New(wire.Permission, p.ID), What: p.What, Extent: p.Extent, AskedOn: wire.MaybeDay(p.AskedOn), GivenOn: wire.MaybeDay(p.GivenOn),
-			RefusedOn: wire.MaybeDay(p.RefusedOn), GivenBy: p.GivenByName, MakesGood: p.MakesGood, Note: p.Note, Version: p.Version,
-		})
-	}
+	m.Permissions = each(j.Permissions, permissionModel)
 	return m
 }
 
@@ -50,4 +45,11 @@ func todayModel(t practice.Today, now time.Time) *model.Today {
 		m.Waiting[k] = model.Waiting{Job: jobLine(w.Job, now), What: w.What, Since: wire.MaybeDay(w.Since)}
 	}
 	return m
+}
+
+func permissionModel(p practice.Permission) model.Permission {
+	return model.Permission{
+		ID: wire.New(wire.Permission, p.ID), What: p.What, Extent: p.Extent, AskedOn: wire.MaybeDay(p.AskedOn), GivenOn: wire.MaybeDay(p.GivenOn),
+		RefusedOn: wire.MaybeDay(p.RefusedOn), GivenBy: p.GivenByName, MakesGood: p.MakesGood, Note: p.Note, Version: p.Version,
+	}
 }

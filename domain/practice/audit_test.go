@@ -57,7 +57,7 @@ var actions = map[string]domain.Action{
 	"TakeSecondLook": domain.Issue, "IssueReport": domain.Issue, "IssueAddendum": domain.Issue, "ReplaceReport": domain.Issue, "WithdrawReport": domain.Issue,
 	"ShareReport": domain.Share, "RevokeShare": domain.Share,
 
-	"Drying": domain.ReadPractice, "SetDryingCourse": domain.WriteVisit, "RecordWash": domain.WriteVisit, "RecordRebound": domain.WriteVisit,
+	"Drying": domain.ReadPractice, "Brief": domain.ReadPractice, "SetDryingCourse": domain.WriteVisit, "RecordWash": domain.WriteVisit, "RecordRebound": domain.WriteVisit,
 	"RecordSheetTest": domain.WriteVisit, "RecordAir": domain.WriteVisit, "SetGateRule": domain.ManagePractice, "SignGate": domain.SignGates,
 	"Reinspections": domain.ReadDiary, "Reinspection": domain.ReadPractice, "ReinspectionSettings": domain.ReadDiary, "Recall": domain.ReadDiary,
 	"AddReinspection": domain.Book, "MoveReinspection": domain.Book, "AddGuarantee": domain.Book, "SendRecall": domain.Book,

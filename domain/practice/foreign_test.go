@@ -100,7 +100,7 @@ func readsOf(w *story.World) map[string][][]any {
 		"PreviewImport": one(w.Of("sheet"), w.Of("pass")),
 		"Reinspections": {{"due", every}, {"booked", every}}, "Reinspection": one(w.Of("reinspection")), "ReinspectionSettings": one(), "Recall": one(w.Of("vessel"), ptr(w.Of("party"))),
 		"Recommendation": one(w.Of("recommendation")), "Report": one(w.Of("report")), "ReportWithJob": one(w.Of("report")), "Issued": one(w.Of("report")),
-		"Drying": one(w.Of("job")),
+		"Drying": one(w.Of("job")), "Brief": one(w.Of("job")),
 	}
 }
 

@@ -44,6 +44,7 @@ type Store interface {
 	PartyReader
 	DiaryReader
 	DryingReader
+	BriefReader
 }
 
 // Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.

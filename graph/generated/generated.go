@@ -139,6 +139,7 @@ type QueryResolver interface {
 	Board(ctx context.Context, from wire.Time, to wire.Time) (*model.Board, error)
 	VisitChecks(ctx context.Context, visit wire.ID) ([]model.Check, error)
 	ProposeVisits(ctx context.Context, job wire.ID) (*model.Proposals, error)
+	Brief(ctx context.Context, job wire.ID) (*model.Brief, error)
 	Causes(ctx context.Context, vessel wire.ID, pass *wire.ID, forClient *bool) (*model.CauseLedger, error)
 	Drying(ctx context.Context, job wire.ID) (*model.Drying, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
@@ -796,6 +797,54 @@ input RecordWeatherInput {
 type RecordWeatherPayload {
   "0 where this hour of this place was kept already."
   kept: Int!
+}
+`, BuiltIn: false},
+	{Name: "../schema/brief.graphqls", Input: `"""
+The one page before a visit: what is known of this boat that may be told to the job's
+client, what to look at again and why, and what the next reading could show.
+"""
+type Brief {
+  job: JobLine!
+  "The next visit planned, or else the last; null where there is none."
+  visit: VisitLine
+  "What happened to her and what was seen, newest first."
+  weak: [BriefPoint!]!
+  "Open recommendations, findings marked so, places that changed or stood high."
+  again: [BriefPoint!]!
+  "Same instrument, month and days ashore as last time, or what that costs."
+  like: [String!]!
+  plan: BriefPlan
+  permissions: [Permission!]!
+  "Permissions that this kind of job asks and nobody has given."
+  missing: [String!]!
+  "What the next reading could show."
+  next: [String!]!
+  cautions: [String!]!
+  "What may not be told to this client and was left out, counted."
+  leftOut: [String!]!
+}
+
+"A line of a brief: what, and why."
+type BriefPoint {
+  what: String!
+  why: String!
+  "Labels of the places it speaks of, with their sides."
+  places: [String!]!
+}
+
+type BriefPlan {
+  planVersion: Int!
+  kind: String!
+  note: String!
+  dryChangeReason: String!
+  places: Int!
+  dry: Int!
+  targeted: Int!
+}
+
+extend type Query {
+  "The brief of a job; null where there is no such job."
+  brief(job: ID!): Brief
 }
 `, BuiltIn: false},
 	{Name: "../schema/causes.graphqls", Input: `extend type Query {
@@ -5007,6 +5056,66 @@ func (ec *executionContext) childFields_BoardYard(ctx context.Context, field gra
 		return ec.fieldContext_BoardYard_tideWithinMinutes(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type BoardYard", field.Name)
+}
+
+func (ec *executionContext) childFields_Brief(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_Brief_job(ctx, field)
+	case "visit":
+		return ec.fieldContext_Brief_visit(ctx, field)
+	case "weak":
+		return ec.fieldContext_Brief_weak(ctx, field)
+	case "again":
+		return ec.fieldContext_Brief_again(ctx, field)
+	case "like":
+		return ec.fieldContext_Brief_like(ctx, field)
+	case "plan":
+		return ec.fieldContext_Brief_plan(ctx, field)
+	case "permissions":
+		return ec.fieldContext_Brief_permissions(ctx, field)
+	case "missing":
+		return ec.fieldContext_Brief_missing(ctx, field)
+	case "next":
+		return ec.fieldContext_Brief_next(ctx, field)
+	case "cautions":
+		return ec.fieldContext_Brief_cautions(ctx, field)
+	case "leftOut":
+		return ec.fieldContext_Brief_leftOut(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Brief", field.Name)
+}
+
+func (ec *executionContext) childFields_BriefPlan(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "planVersion":
+		return ec.fieldContext_BriefPlan_planVersion(ctx, field)
+	case "kind":
+		return ec.fieldContext_BriefPlan_kind(ctx, field)
+	case "note":
+		return ec.fieldContext_BriefPlan_note(ctx, field)
+	case "dryChangeReason":
+		return ec.fieldContext_BriefPlan_dryChangeReason(ctx, field)
+	case "places":
+		return ec.fieldContext_BriefPlan_places(ctx, field)
+	case "dry":
+		return ec.fieldContext_BriefPlan_dry(ctx, field)
+	case "targeted":
+		return ec.fieldContext_BriefPlan_targeted(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BriefPlan", field.Name)
+}
+
+func (ec *executionContext) childFields_BriefPoint(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_BriefPoint_what(ctx, field)
+	case "why":
+		return ec.fieldContext_BriefPoint_why(ctx, field)
+	case "places":
+		return ec.fieldContext_BriefPoint_places(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BriefPoint", field.Name)
 }
 
 func (ec *executionContext) childFields_CauseCheckKind(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9947,6 +10056,20 @@ func (ec *executionContext) field_Query_board_args(ctx context.Context, rawArgs 
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_brief_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "job",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["job"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_causes_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -14219,6 +14342,543 @@ func (ec *executionContext) _BoardYard_tideWithinMinutes(ctx context.Context, fi
 }
 func (ec *executionContext) fieldContext_BoardYard_tideWithinMinutes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BoardYard", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Brief_job(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.JobLine) graphql.Marshaler {
+			return ec.marshalNJobLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Brief",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Brief_visit(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.VisitLine) graphql.Marshaler {
+			return ec.marshalOVisitLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitLine(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Brief",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_VisitLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Brief_weak(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_weak(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Weak, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BriefPoint) graphql.Marshaler {
+			return ec.marshalNBriefPoint2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBriefPointᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_weak(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Brief",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BriefPoint(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Brief_again(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_again(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Again, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BriefPoint) graphql.Marshaler {
+			return ec.marshalNBriefPoint2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBriefPointᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_again(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Brief",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BriefPoint(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Brief_like(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_like(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Like, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_like(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Brief", field, false, false, "String")
+}
+
+func (ec *executionContext) _Brief_plan(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_plan(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Plan, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.BriefPlan) graphql.Marshaler {
+			return ec.marshalOBriefPlan2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBriefPlan(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_plan(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Brief",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BriefPlan(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Brief_permissions(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_permissions(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Permissions, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Permission) graphql.Marshaler {
+			return ec.marshalNPermission2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPermissionᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_permissions(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Brief",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Permission(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Brief_missing(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_missing(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Missing, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_missing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Brief", field, false, false, "String")
+}
+
+func (ec *executionContext) _Brief_next(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_next(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Next, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_next(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Brief", field, false, false, "String")
+}
+
+func (ec *executionContext) _Brief_cautions(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_cautions(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cautions, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_cautions(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Brief", field, false, false, "String")
+}
+
+func (ec *executionContext) _Brief_leftOut(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_leftOut(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LeftOut, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_leftOut(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Brief", field, false, false, "String")
+}
+
+func (ec *executionContext) _BriefPlan_planVersion(ctx context.Context, field graphql.CollectedField, obj *model.BriefPlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BriefPlan_planVersion(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PlanVersion, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BriefPlan_planVersion(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BriefPlan", field, false, false, "Int")
+}
+
+func (ec *executionContext) _BriefPlan_kind(ctx context.Context, field graphql.CollectedField, obj *model.BriefPlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BriefPlan_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BriefPlan_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BriefPlan", field, false, false, "String")
+}
+
+func (ec *executionContext) _BriefPlan_note(ctx context.Context, field graphql.CollectedField, obj *model.BriefPlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BriefPlan_note(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Note, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BriefPlan_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BriefPlan", field, false, false, "String")
+}
+
+func (ec *executionContext) _BriefPlan_dryChangeReason(ctx context.Context, field graphql.CollectedField, obj *model.BriefPlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BriefPlan_dryChangeReason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DryChangeReason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BriefPlan_dryChangeReason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BriefPlan", field, false, false, "String")
+}
+
+func (ec *executionContext) _BriefPlan_places(ctx context.Context, field graphql.CollectedField, obj *model.BriefPlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BriefPlan_places(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Places, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BriefPlan_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BriefPlan", field, false, false, "Int")
+}
+
+func (ec *executionContext) _BriefPlan_dry(ctx context.Context, field graphql.CollectedField, obj *model.BriefPlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BriefPlan_dry(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Dry, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BriefPlan_dry(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BriefPlan", field, false, false, "Int")
+}
+
+func (ec *executionContext) _BriefPlan_targeted(ctx context.Context, field graphql.CollectedField, obj *model.BriefPlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BriefPlan_targeted(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Targeted, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BriefPlan_targeted(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BriefPlan", field, false, false, "Int")
+}
+
+func (ec *executionContext) _BriefPoint_what(ctx context.Context, field graphql.CollectedField, obj *model.BriefPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BriefPoint_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BriefPoint_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BriefPoint", field, false, false, "String")
+}
+
+func (ec *executionContext) _BriefPoint_why(ctx context.Context, field graphql.CollectedField, obj *model.BriefPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BriefPoint_why(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Why, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BriefPoint_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BriefPoint", field, false, false, "String")
+}
+
+func (ec *executionContext) _BriefPoint_places(ctx context.Context, field graphql.CollectedField, obj *model.BriefPoint) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BriefPoint_places(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Places, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BriefPoint_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BriefPoint", field, false, false, "String")
 }
 
 func (ec *executionContext) _CauseCheckKind_code(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
@@ -37041,6 +37701,50 @@ func (ec *executionContext) fieldContext_Query_proposeVisits(ctx context.Context
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_proposeVisits_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_brief(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_brief(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Brief(ctx, fc.Args["job"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Brief) graphql.Marshaler {
+			return ec.marshalOBrief2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBrief(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_brief(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Brief(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_brief_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -60393,6 +61097,195 @@ func (ec *executionContext) _BoardYard(ctx context.Context, sel ast.SelectionSet
 	return out
 }
 
+var briefImplementors = []string{"Brief"}
+
+func (ec *executionContext) _Brief(ctx context.Context, sel ast.SelectionSet, obj *model.Brief) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, briefImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Brief")
+		case "job":
+			out.Values[i] = ec._Brief_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._Brief_visit(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "weak":
+			out.Values[i] = ec._Brief_weak(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "again":
+			out.Values[i] = ec._Brief_again(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "like":
+			out.Values[i] = ec._Brief_like(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "plan":
+			out.Values[i] = ec._Brief_plan(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "permissions":
+			out.Values[i] = ec._Brief_permissions(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "missing":
+			out.Values[i] = ec._Brief_missing(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "next":
+			out.Values[i] = ec._Brief_next(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "cautions":
+			out.Values[i] = ec._Brief_cautions(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leftOut":
+			out.Values[i] = ec._Brief_leftOut(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var briefPlanImplementors = []string{"BriefPlan"}
+
+func (ec *executionContext) _BriefPlan(ctx context.Context, sel ast.SelectionSet, obj *model.BriefPlan) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, briefPlanImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("BriefPlan")
+		case "planVersion":
+			out.Values[i] = ec._BriefPlan_planVersion(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._BriefPlan_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "note":
+			out.Values[i] = ec._BriefPlan_note(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dryChangeReason":
+			out.Values[i] = ec._BriefPlan_dryChangeReason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "places":
+			out.Values[i] = ec._BriefPlan_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dry":
+			out.Values[i] = ec._BriefPlan_dry(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "targeted":
+			out.Values[i] = ec._BriefPlan_targeted(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var briefPointImplementors = []string{"BriefPoint"}
+
+func (ec *executionContext) _BriefPoint(ctx context.Context, sel ast.SelectionSet, obj *model.BriefPoint) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, briefPointImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("BriefPoint")
+		case "what":
+			out.Values[i] = ec._BriefPoint_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "why":
+			out.Values[i] = ec._BriefPoint_why(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "places":
+			out.Values[i] = ec._BriefPoint_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var causeCheckKindImplementors = []string{"CauseCheckKind"}
 
 func (ec *executionContext) _CauseCheckKind(ctx context.Context, sel ast.SelectionSet, obj *model.CauseCheckKind) graphql.Marshaler {
@@ -68402,6 +69295,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_proposeVisits(ctx, field)
 				})
+		case "brief":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_brief(ctx, field)
+				})
 		case "causes":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, false,
@@ -73785,6 +74684,26 @@ func (ec *executionContext) marshalNBoolean2bool(ctx context.Context, sel ast.Se
 	return res
 }
 
+func (ec *executionContext) marshalNBriefPoint2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBriefPoint(ctx context.Context, sel ast.SelectionSet, v model.BriefPoint) graphql.Marshaler {
+	return ec._BriefPoint(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNBriefPoint2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBriefPointᚄ(ctx context.Context, sel ast.SelectionSet, v []model.BriefPoint) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNBriefPoint2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBriefPoint(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNCauseCheckKind2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckKind(ctx context.Context, sel ast.SelectionSet, v model.CauseCheckKind) graphql.Marshaler {
 	return ec._CauseCheckKind(ctx, sel, &v)
 }
@@ -77094,6 +78013,20 @@ func (ec *executionContext) marshalOBoolean2ᚖbool(ctx context.Context, sel ast
 	return res
 }
 
+func (ec *executionContext) marshalOBrief2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBrief(ctx context.Context, sel ast.SelectionSet, v *model.Brief) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Brief(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOBriefPlan2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBriefPlan(ctx context.Context, sel ast.SelectionSet, v *model.BriefPlan) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._BriefPlan(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalOCauseLedger2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLedger(ctx context.Context, sel ast.SelectionSet, v *model.CauseLedger) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -77656,6 +78589,13 @@ func (ec *executionContext) marshalOVisit2ᚖboottopᚗexampleᚋpracticeᚋgrap
 		return graphql.Null
 	}
 	return ec._Visit(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOVisitLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitLine(ctx context.Context, sel ast.SelectionSet, v *model.VisitLine) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._VisitLine(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalO__EnumValue2ᚕgithubᚗcomᚋ99designsᚋgqlgenᚋgraphqlᚋintrospectionᚐEnumValueᚄ(ctx context.Context, sel ast.SelectionSet, v []introspection.EnumValue) graphql.Marshaler {

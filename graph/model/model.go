@@ -645,6 +645,47 @@ type BoardYard struct {
 	TideWithinMinutes int32 `json:"tideWithinMinutes"`
 }
 
+// The one page before a visit: what is known of this boat that may be told to the job's
+// client, what to look at again and why, and what the next reading could show.
+type Brief struct {
+	Job JobLine `json:"job"`
+	// The next visit planned, or else the last; null where there is none.
+	Visit *VisitLine `json:"visit,omitempty"`
+	// What happened to her and what was seen, newest first.
+	Weak []BriefPoint `json:"weak"`
+	// Open recommendations, findings marked so, places that changed or stood high.
+	Again []BriefPoint `json:"again"`
+	// Same instrument, month and days ashore as last time, or what that costs.
+	Like        []string     `json:"like"`
+	Plan        *BriefPlan   `json:"plan,omitempty"`
+	Permissions []Permission `json:"permissions"`
+	// Permissions that this kind of job asks and nobody has given.
+	Missing []string `json:"missing"`
+	// What the next reading could show.
+	Next     []string `json:"next"`
+	Cautions []string `json:"cautions"`
+	// What may not be told to this client and was left out, counted.
+	LeftOut []string `json:"leftOut"`
+}
+
+type BriefPlan struct {
+	PlanVersion     int32  `json:"planVersion"`
+	Kind            string `json:"kind"`
+	Note            string `json:"note"`
+	DryChangeReason string `json:"dryChangeReason"`
+	Places          int32  `json:"places"`
+	Dry             int32  `json:"dry"`
+	Targeted        int32  `json:"targeted"`
+}
+
+// A line of a brief: what, and why.
+type BriefPoint struct {
+	What string `json:"what"`
+	Why  string `json:"why"`
+	// Labels of the places it speaks of, with their sides.
+	Places []string `json:"places"`
+}
+
 // Something that can be done to tell causes apart.
 type CauseCheckKind struct {
 	Code string `json:"code"`

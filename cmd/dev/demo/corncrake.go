@@ -94,7 +94,7 @@ func corncrakeLog(c calendar) *dryingLog {
 		by: "maddern", with: "deep 1", said: c.on(-40, "16:00"), from: c.on(-42, "00:00"), logged: c.on(-1, "09:00"),
 		course: practice.DryingCourse{
 			BeganOn: c.days(-42), WallMm: new(int16(9)), Inside: "no water", TentPlace: "Hallow shed", OutdoorsPlace: "Skerrow harbour",
-			TargetTenths: new(int32(100)), TargetBecause: "the owner asks when to book the coater",
+			TargetTenths: new(int32(50)), TargetBecause: "the owner asks when to book the coater",
 		},
 		rebounds: []string{"P9/1", "P10/1", "P11/1", "P9/2", "P10/2", "S9/1", "S10/1", "S11/1"},
 		washes: []washed{

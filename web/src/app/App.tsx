@@ -21,6 +21,7 @@ const Pass = lazy(() => import('../features/readings/PassPage'))
 const BlankSheet = lazy(() => import('../features/readings/BlankSheet'))
 const Jobs = lazy(() => import('../features/jobs/JobsPage'))
 const Job = lazy(() => import('../features/jobs/JobPage'))
+const JobBrief = lazy(() => import('../features/jobs/BriefPage'))
 const Drying = lazy(() => import('../features/drying/DryingPage'))
 const Reports = lazy(() => import('../features/reports/ReportsPage'))
 const Report = lazy(() => import('../features/reports/ReportPage'))
@@ -68,6 +69,7 @@ export function App() {
               <Route path="/passes/:id/sheet" element={<BlankSheet />} />
               <Route path="/jobs" element={<Jobs />} />
               <Route path="/jobs/:id" element={<Job />} />
+              <Route path="/jobs/:id/brief" element={<JobBrief />} />
               <Route path="/jobs/:id/drying" element={<Drying />} />
               <Route path="/reports" element={<Reports />} />
               <Route path="/reports/:id" element={<Report />} />

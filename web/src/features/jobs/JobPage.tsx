@@ -42,7 +42,7 @@ export default function JobPage() {
                 { to: `/jobs/${job.id}`, name: `Job ${job.number}` },
                 { to: `/jobs/${job.id}/drying`, name: 'Drying' },
                 { to: `/vessels/${job.vessel.id}`, name: 'Resurvey' },
-                { to: `/vessels/${job.vessel.id}/brief`, name: 'Brief' },
+                { to: `/jobs/${job.id}/brief`, name: 'Brief' },
               ]
             : []
         }
