@@ -22,6 +22,7 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
   })
   const { reports } = await ask<{ reports: Edges<{ id: string; state: string }> }>(context, 'ReportsPage')
   const found = { visit: '', pass: '', job: '' }
+  const drying = await dryingJob(context)
   for (const { id } of book.jobs) {
     const { job } = await ask<{ job: { visits: { id: string; passes: { id: string; state: string }[] }[] } }>(
       context,
@@ -52,6 +53,9 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['blank-sheet', found.pass && `/passes/${found.pass}/sheet`],
     ['jobs', '/jobs'],
     ['job', found.job && `/jobs/${found.job}`],
+    ['job-brief', found.job && `/jobs/${found.job}/brief`],
+    ['drying', drying && `/jobs/${drying}/drying`],
+    ['drying-none', found.job && `/jobs/${found.job}/drying`],
     ['reports', '/reports'],
     ['report', of(/issued|amended|replaced/) && `/reports/${of(/issued|amended|replaced/)}`],
     ['draft', of(/draft|review/) && `/reports/${of(/draft|review/)}`],
@@ -71,3 +75,12 @@ export const outside: Screen[] = [
   { name: 'client-shut', path: '/s/no-such-token' },
   { name: 'as-issued', path: '/as-issued' },
 ]
+
+/** The job under which a hull dries: the demo’s only repair that is supervised. */
+export async function dryingJob(context: BrowserContext): Promise<string | undefined> {
+  const { vessels } = await ask<{ vessels: Edges<{ id: string }> }>(context, 'VesselsPage', { search: 'Corncrake' })
+  const { vessel } = await ask<{ vessel: { jobs: { id: string; kind: string }[] } }>(context, 'VesselBrief', {
+    id: vessels.edges[0]?.node.id,
+  })
+  return vessel.jobs.find(({ kind }) => kind === 'repair supervision')?.id
+}
