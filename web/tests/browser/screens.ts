@@ -33,6 +33,8 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
       for (const pass of visit.passes)
         if (!found.pass || pass.state === 'open') Object.assign(found, { job: id, visit: visit.id, pass: pass.id })
   }
+  const { instruments } = await ask<{ instruments: Edges<{ id: string; name: string }> }>(context, 'InstrumentsPage')
+  const meter = instruments.edges.find(({ node }) => node.name === 'Skerrow deep No. 2')?.node.id
   const of = (state: RegExp) => reports.edges.find(({ node }) => state.test(node.state))?.node.id
   const list: [name: string, path: string | undefined | false][] = [
     ['today', '/today'],
@@ -61,6 +63,10 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['draft', of(/draft|review/) && `/reports/${of(/draft|review/)}`],
     ['people', '/people'],
     ['instruments', '/instruments'],
+    ['instrument', meter && `/instruments/${meter}`],
+    ['kit', meter && `/instruments/${meter}/kit`],
+    ['cross-readings', meter && `/instruments/${meter}/beside`],
+    ['half-hour', '/instruments/half-hour'],
     ['settings', '/settings'],
     ['not-found', '/no/such/page'],
   ]

@@ -82,7 +82,7 @@ export default function HalfHourPage() {
                 </div>
               )}
               {measuring.pairs.length > 0 && (
-                <section>
+                <section className={s.pairs}>
                   <h3>Instruments beside each other</h3>
                   <ul className={`plain-list ${s.steps}`}>
                     {measuring.pairs.map(({ first, second, places, needed }) => (
