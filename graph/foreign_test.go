@@ -27,6 +27,7 @@ var names = map[string]domain.Thing{
 	"follows": domain.ThingVisit, "pass": domain.ThingPass, "against": domain.ThingPass, "reading": domain.ThingReading, "finding": domain.ThingFinding,
 	"upload": domain.ThingUpload, "recommendation": domain.ThingRecommendation, "report": domain.ThingReport, "by": domain.ThingReport,
 	"party": domain.ThingParty, "client": domain.ThingParty, "yard": domain.ThingParty, "givenBy": domain.ThingParty,
+	"engagement": domain.ThingEngagement, "terms": domain.ThingTerms,
 	"people": domain.ThingMember, "instruments": domain.ThingInstrument,
 	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
 	"firstScale": domain.ThingScale, "secondScale": domain.ThingScale, "replacesKit": domain.ThingRepeatKit, "replacesSet": domain.ThingCrossReadings,
@@ -42,6 +43,7 @@ var things = map[string]domain.Thing{
 	"Visit": domain.ThingVisit, "Pass": domain.ThingPass, "BlockCheck": domain.ThingBlockCheck, "Reading": domain.ThingReading, "Condition": domain.ThingCondition,
 	"Finding": domain.ThingFinding, "Window": domain.ThingWindow, "Photo": domain.ThingPhoto, "Upload": domain.ThingUpload, "Recommendation": domain.ThingRecommendation,
 	"RecommendationState": domain.ThingState, "Report": domain.ThingReport, "Addendum": domain.ThingAddendum, "SecondLook": domain.ThingReport, "Share": domain.ThingShare, "Readings": domain.ThingReading,
+	"Engagement": domain.ThingEngagement, "Enquiry": domain.ThingEngagement, "Terms": domain.ThingTerms, "YardLink": domain.ThingYardLink, "Yard": domain.ThingParty,
 	"Leave": domain.ThingLeave, "Move": domain.ThingMove, "Weather": domain.ThingWeather,
 	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace, "Cause": domain.ThingJudgement, "CauseCheck": domain.ThingCauseCheck,
 	"Wash": domain.ThingWash, "Rebound": domain.ThingRebound, "SheetTest": domain.ThingSheetTest, "Gate": domain.ThingGateSignature,
@@ -51,7 +53,7 @@ var things = map[string]domain.Thing{
 // others are the ids that the name does not tell.
 var others = map[string]domain.Thing{
 	"recordRepeatKit": domain.ThingRepeatKit, "recordCrossReadings": domain.ThingCrossReadings, "instrumentBook": domain.ThingInstrument,
-	"shareReport": domain.ThingShare, "inviteMember": domain.ThingInvitation, "importReadings": domain.ThingMutation, "previewImport": domain.ThingUpload,
+	"shareReport": domain.ThingShare, "offerTerms": domain.ThingTermsLink, "shareYard": domain.ThingYardLink, "inviteMember": domain.ThingInvitation, "importReadings": domain.ThingMutation, "previewImport": domain.ThingUpload,
 }
 
 func kindOf(operation, field string) (domain.Thing, bool) {

@@ -27,7 +27,7 @@ func jobModel(j practice.JobPage, now time.Time) model.Job {
 		ID: wire.New(wire.Job, j.ID), Number: j.Number, Kind: j.Kind, Scope: j.Scope, Stage: j.Stage, Vessel: vesselLine(j.Vessel, now),
 		Client: maybeParty(j.Client), Lead: maybeMember(j.Lead), Cite: j.Cite, CiteAgreedOn: wire.MaybeDay(j.CiteAgreedOn), Restricted: j.Restricted,
 		DueOn: wire.MaybeDay(j.DueOn), StandsBetween: j.StandsBetween, Visits: lines(j.Visits, now, visitLine), Reports: lines(j.Reports, now, reportLine),
-		Version: j.Version,
+		Version: j.Version, Engagement: wire.Maybe(wire.Engagement, j.Engagement), Stands: obstacles(j.Stands),
 	}
 	for _, who := range j.Access {
 		m.Access = append(m.Access, memberLine(who))

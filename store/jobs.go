@@ -35,6 +35,7 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, who practice.Sees) (pr
 		visits      []queries.GetVisitLineRow
 		passes      []queries.PassesOfDayRow
 		reports     []queries.ReportLinesOfJobRow
+		engagement  *queries.EngagementOfJobRow
 	)
 	guest, self, member := whom(who)
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
@@ -45,6 +46,7 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, who practice.Sees) (pr
 		many(b, &visits, queries.VisitLinesOfJob, p, id)
 		many(b, &passes, queries.PassLinesOfJob, p, id)
 		many(b, &reports, queries.ReportLinesOfJob, p, id)
+		one(b, &engagement, queries.EngagementOfJob, p, id)
 	})
 	if err == nil && (line == nil || row == nil) {
 		err = domain.ErrNotFound
@@ -52,12 +54,16 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, who practice.Sees) (pr
 	if err != nil {
 		return practice.JobPage{}, err
 	}
-	return practice.JobPage{
+	page := practice.JobPage{
 		JobLine: jobLineFrom(*line), Scope: row.Scope, Cite: row.Cite, CiteAgreedOn: row.CiteAgreedOn, Restricted: row.Restricted, Version: row.Version,
 		Access:      convert(access, func(r queries.AccessOfJobRow) practice.MemberLine { return practice.MemberLine(r) }),
 		Permissions: convert(permissions, permissionFrom(id)),
 		Visits:      visitLines(visits, passes), Reports: convert(reports, reportLineFrom),
-	}, nil
+	}
+	if engagement != nil {
+		page.Engagement, page.TermsMissing = &engagement.ID, engagement.TermsMissing
+	}
+	return page, nil
 }
 
 func permissionFrom(job uuid.UUID) func(queries.PermissionsOfJobRow) practice.Permission {

@@ -87,6 +87,7 @@ func readsOf(w *story.World) map[string][][]any {
 		"Vessels": {{"", every}, {"Kittiwake", every}}, "Jobs": one(practice.JobFilter{}, every), "Reports": one(every),
 		"Spells": one(from, to), "Visits": one(from, to, false),
 
+		"Engagement": one(w.Of("engagement")), "Engagements": one(false, every), "ConflictCheck": one(w.Of("engagement")), "Terms": one(), "Yard": one(w.Of("party"), from, to),
 		"Board": one(from, to), "VisitChecks": one(w.Of("planned visit")), "ProposeVisits": one(w.Of("second job")), "PlanMove": one(w.Of("planned spell"), from.AddDate(0, 4, 0), (*time.Time)(nil)),
 
 		"Member": one(w.Of("surveyor")), "Invitation": one(w.Of("invitation")), "APIKey": one(w.Of("key")),

@@ -42,6 +42,9 @@ type JobPage struct {
 	Permissions  []Permission
 	Visits       []VisitLine
 	Reports      []ReportLine
+	Engagement   *uuid.UUID // that it came of
+	TermsMissing bool       // it came of an engagement whose terms nobody accepted
+	Stands       []Obstacle // between it and its report, computed from what is kept
 }
 
 // JobFilter chooses jobs of a list.
@@ -76,7 +79,12 @@ func (s *Service) Job(ctx context.Context, a domain.Actor, id uuid.UUID) (JobPag
 	if err := domain.May(a, domain.ReadPractice); err != nil {
 		return JobPage{}, err
 	}
-	return s.store.Job(ctx, a.Practice, id, sees(a))
+	j, err := s.store.Job(ctx, a.Practice, id, sees(a))
+	if err != nil {
+		return j, err
+	}
+	j.Stands = j.stands(s.instant())
+	return j, nil
 }
 
 // noDay is where jobs without a due day stand in the order of due days.

@@ -45,6 +45,9 @@ type Store interface {
 	DiaryReader
 	DryingReader
 	BriefReader
+	EngagementReader
+	TermsReader
+	YardReader
 }
 
 // Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.
@@ -82,6 +85,9 @@ type Tx interface {
 	LeaveWriter
 	MoveWriter
 	DryingWriter
+	EngagementWriter
+	TermsWriter
+	YardWriter
 	Post
 }
 

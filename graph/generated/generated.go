@@ -63,6 +63,14 @@ type MutationResolver interface {
 	RecordAir(ctx context.Context, input model.RecordAirInput) (*model.RecordAirPayload, error)
 	SetGateRule(ctx context.Context, input model.SetGateRuleInput) (*model.SetGateRulePayload, error)
 	SignGate(ctx context.Context, input model.SignGateInput) (*model.SignGatePayload, error)
+	AddEnquiry(ctx context.Context, input model.AddEnquiryInput) (*model.AddEnquiryPayload, error)
+	EditEngagement(ctx context.Context, input model.EditEngagementInput) (*model.EditEngagementPayload, error)
+	SetQuote(ctx context.Context, input model.SetQuoteInput) (*model.SetQuotePayload, error)
+	DecideConflict(ctx context.Context, input model.DecideConflictInput) (*model.DecideConflictPayload, error)
+	WriteTerms(ctx context.Context, input model.WriteTermsInput) (*model.WriteTermsPayload, error)
+	OfferTerms(ctx context.Context, input model.OfferTermsInput) (*model.OfferTermsPayload, error)
+	AcceptTerms(ctx context.Context, input model.AcceptTermsInput) (*model.AcceptTermsPayload, error)
+	BookEngagement(ctx context.Context, input model.BookEngagementInput) (*model.BookEngagementPayload, error)
 	LowerStanding(ctx context.Context, input model.LowerStandingInput) (*model.LowerStandingPayload, error)
 	RestoreStanding(ctx context.Context, input model.RestoreStandingInput) (*model.RestoreStandingPayload, error)
 	AddInstrument(ctx context.Context, input model.AddInstrumentInput) (*model.AddInstrumentPayload, error)
@@ -131,6 +139,10 @@ type MutationResolver interface {
 	RecordFinding(ctx context.Context, input model.RecordFindingInput) (*model.RecordFindingPayload, error)
 	AddPhoto(ctx context.Context, input model.AddPhotoInput) (*model.AddPhotoPayload, error)
 	EditPhoto(ctx context.Context, input model.EditPhotoInput) (*model.EditPhotoPayload, error)
+	DescribeYard(ctx context.Context, input model.DescribeYardInput) (*model.DescribeYardPayload, error)
+	DescribeSlot(ctx context.Context, input model.DescribeSlotInput) (*model.DescribeSlotPayload, error)
+	ShareYard(ctx context.Context, input model.ShareYardInput) (*model.ShareYardPayload, error)
+	RevokeYardLink(ctx context.Context, input model.RevokeYardLinkInput) (*model.RevokeYardLinkPayload, error)
 }
 type QueryResolver interface {
 	Viewer(ctx context.Context) (*model.Viewer, error)
@@ -142,6 +154,11 @@ type QueryResolver interface {
 	Brief(ctx context.Context, job wire.ID) (*model.Brief, error)
 	Causes(ctx context.Context, vessel wire.ID, pass *wire.ID, forClient *bool) (*model.CauseLedger, error)
 	Drying(ctx context.Context, job wire.ID) (*model.Drying, error)
+	Engagement(ctx context.Context, id wire.ID) (*model.Engagement, error)
+	Engagements(ctx context.Context, first int32, after *string, open bool) (*model.EngagementConnection, error)
+	ConflictCheck(ctx context.Context, engagement wire.ID) ([]model.Interest, error)
+	Terms(ctx context.Context) ([]model.Terms, error)
+	TermsOffer(ctx context.Context) (*model.TermsOffer, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
 	InstrumentBook(ctx context.Context, id wire.ID) (*model.InstrumentBook, error)
 	Job(ctx context.Context, id wire.ID) (*model.Job, error)
@@ -167,6 +184,8 @@ type QueryResolver interface {
 	Vessels(ctx context.Context, first int32, after *string, search *string) (*model.VesselConnection, error)
 	Visit(ctx context.Context, id wire.ID) (*model.Visit, error)
 	Visits(ctx context.Context, from wire.Time, to wire.Time, mine bool) ([]model.VisitLine, error)
+	Yard(ctx context.Context, id wire.ID, from wire.Time, to wire.Time) (*model.Yard, error)
+	YardSlots(ctx context.Context) (*model.YardSlots, error)
 }
 
 // endregion ************************** generated!.gotpl **************************
@@ -193,9 +212,11 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 	ec := newExecutionContext(opCtx, e, make(chan graphql.DeferredResult))
 	inputUnmarshalers := func() *graphql.InputUnmarshalerIndex {
 		return graphql.NewInputUnmarshalerIndex(
+			graphql.NewInputUnmarshaler("AcceptTermsInput", ec.unmarshalInputAcceptTermsInput),
 			graphql.NewInputUnmarshaler("AcceptedLineInput", ec.unmarshalInputAcceptedLineInput),
 			graphql.NewInputUnmarshaler("AddDatumInput", ec.unmarshalInputAddDatumInput),
 			graphql.NewInputUnmarshaler("AddElementInput", ec.unmarshalInputAddElementInput),
+			graphql.NewInputUnmarshaler("AddEnquiryInput", ec.unmarshalInputAddEnquiryInput),
 			graphql.NewInputUnmarshaler("AddEventInput", ec.unmarshalInputAddEventInput),
 			graphql.NewInputUnmarshaler("AddGuaranteeInput", ec.unmarshalInputAddGuaranteeInput),
 			graphql.NewInputUnmarshaler("AddInstrumentInput", ec.unmarshalInputAddInstrumentInput),
@@ -215,10 +236,15 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("AddTidesInput", ec.unmarshalInputAddTidesInput),
 			graphql.NewInputUnmarshaler("AddVesselInput", ec.unmarshalInputAddVesselInput),
 			graphql.NewInputUnmarshaler("ApplyMoveInput", ec.unmarshalInputApplyMoveInput),
+			graphql.NewInputUnmarshaler("BookEngagementInput", ec.unmarshalInputBookEngagementInput),
 			graphql.NewInputUnmarshaler("ClosePassInput", ec.unmarshalInputClosePassInput),
 			graphql.NewInputUnmarshaler("CreateApiKeyInput", ec.unmarshalInputCreateApiKeyInput),
+			graphql.NewInputUnmarshaler("DecideConflictInput", ec.unmarshalInputDecideConflictInput),
+			graphql.NewInputUnmarshaler("DescribeSlotInput", ec.unmarshalInputDescribeSlotInput),
+			graphql.NewInputUnmarshaler("DescribeYardInput", ec.unmarshalInputDescribeYardInput),
 			graphql.NewInputUnmarshaler("DraftReportInput", ec.unmarshalInputDraftReportInput),
 			graphql.NewInputUnmarshaler("EditElementInput", ec.unmarshalInputEditElementInput),
+			graphql.NewInputUnmarshaler("EditEngagementInput", ec.unmarshalInputEditEngagementInput),
 			graphql.NewInputUnmarshaler("EditInstrumentInput", ec.unmarshalInputEditInstrumentInput),
 			graphql.NewInputUnmarshaler("EditJobInput", ec.unmarshalInputEditJobInput),
 			graphql.NewInputUnmarshaler("EditMemberInput", ec.unmarshalInputEditMemberInput),
@@ -246,10 +272,12 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
 			graphql.NewInputUnmarshaler("MarkNotReachedInput", ec.unmarshalInputMarkNotReachedInput),
 			graphql.NewInputUnmarshaler("MoveReinspectionInput", ec.unmarshalInputMoveReinspectionInput),
+			graphql.NewInputUnmarshaler("OfferTermsInput", ec.unmarshalInputOfferTermsInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
 			graphql.NewInputUnmarshaler("OverrideCheckInput", ec.unmarshalInputOverrideCheckInput),
 			graphql.NewInputUnmarshaler("OverrideInput", ec.unmarshalInputOverrideInput),
 			graphql.NewInputUnmarshaler("PlanVisitInput", ec.unmarshalInputPlanVisitInput),
+			graphql.NewInputUnmarshaler("QuoteLineInput", ec.unmarshalInputQuoteLineInput),
 			graphql.NewInputUnmarshaler("RecordAirInput", ec.unmarshalInputRecordAirInput),
 			graphql.NewInputUnmarshaler("RecordBlockCheckInput", ec.unmarshalInputRecordBlockCheckInput),
 			graphql.NewInputUnmarshaler("RecordCauseCheckInput", ec.unmarshalInputRecordCauseCheckInput),
@@ -270,12 +298,15 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RestoreStandingInput", ec.unmarshalInputRestoreStandingInput),
 			graphql.NewInputUnmarshaler("RevokeApiKeyInput", ec.unmarshalInputRevokeApiKeyInput),
 			graphql.NewInputUnmarshaler("RevokeShareInput", ec.unmarshalInputRevokeShareInput),
+			graphql.NewInputUnmarshaler("RevokeYardLinkInput", ec.unmarshalInputRevokeYardLinkInput),
 			graphql.NewInputUnmarshaler("SendRecallInput", ec.unmarshalInputSendRecallInput),
 			graphql.NewInputUnmarshaler("SetCompetencesInput", ec.unmarshalInputSetCompetencesInput),
 			graphql.NewInputUnmarshaler("SetDryingCourseInput", ec.unmarshalInputSetDryingCourseInput),
 			graphql.NewInputUnmarshaler("SetGateRuleInput", ec.unmarshalInputSetGateRuleInput),
+			graphql.NewInputUnmarshaler("SetQuoteInput", ec.unmarshalInputSetQuoteInput),
 			graphql.NewInputUnmarshaler("SetRecommendationStateInput", ec.unmarshalInputSetRecommendationStateInput),
 			graphql.NewInputUnmarshaler("ShareReportInput", ec.unmarshalInputShareReportInput),
+			graphql.NewInputUnmarshaler("ShareYardInput", ec.unmarshalInputShareYardInput),
 			graphql.NewInputUnmarshaler("SignGateInput", ec.unmarshalInputSignGateInput),
 			graphql.NewInputUnmarshaler("SupersedeReadingInput", ec.unmarshalInputSupersedeReadingInput),
 			graphql.NewInputUnmarshaler("TakeSecondLookInput", ec.unmarshalInputTakeSecondLookInput),
@@ -284,6 +315,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("WithdrawCauseCheckInput", ec.unmarshalInputWithdrawCauseCheckInput),
 			graphql.NewInputUnmarshaler("WithdrawReportInput", ec.unmarshalInputWithdrawReportInput),
 			graphql.NewInputUnmarshaler("WriteAddendumInput", ec.unmarshalInputWriteAddendumInput),
+			graphql.NewInputUnmarshaler("WriteTermsInput", ec.unmarshalInputWriteTermsInput),
 		)
 	}
 	first := true
@@ -1558,6 +1590,292 @@ input SignGateInput {
   reopen: Boolean! = false
 }
 `, BuiltIn: false},
+	{Name: "../schema/engagements.graphqls", Input: `"""
+What somebody asks the practice to do, from the first call to the job. The boat may be
+unknown for a while, and whoever asks may be no party yet. Not for guests.
+"""
+type Engagement {
+  id: ID!
+  client: PartyLine
+  vessel: ID
+  "Empty where the boat is not known; then see boatAsWritten."
+  vesselName: String!
+  boatAsWritten: String!
+  "In the practice's zone."
+  askedOn: Date!
+  "Who called, in words."
+  askedBy: String!
+  contact: String!
+  "Whom the survey is for, where that is somebody else."
+  forWhom: String!
+  askedBecause: String!
+  "A kind of job; tonnage and code are kept with their papers and never made here."
+  kind: String!
+  scope: String!
+  "enquiry, quoted, accepted, declined, closed."
+  stage: String!
+  "ISO 4217."
+  currency: String!
+  quote: [QuoteLine!]!
+  "Sums of the quote, whole minor units."
+  netMinor: Int!
+  taxMinor: Int!
+  "go on, decline, or empty: nobody decided."
+  conflictDecision: String!
+  conflictNote: String!
+  conflictBy: MemberLine
+  conflictAt: Time
+  "What was shown to whoever decided."
+  conflictFound: [Interest!]!
+  "The version that was accepted; empty where none was."
+  termsVersion: String!
+  termsAcceptedAt: Time
+  "The name that was typed."
+  termsAcceptedBy: String!
+  "A consumer asked expressly to begin before the time to withdraw is over."
+  earlyStart: Boolean!
+  job: ID
+  jobNumber: String!
+  "What is missing before it can be booked."
+  missing: [Obstacle!]!
+  version: Int!
+}
+
+"A line of a quote."
+type QuoteLine {
+  text: String!
+  "Before tax, whole minor units of the engagement's currency."
+  amountMinor: Int!
+  "Parts in a thousand."
+  taxPermille: Int!
+  "Half a minor unit rounded up."
+  taxMinor: Int!
+}
+
+"Something that is missing, in words, and what it stops."
+type Obstacle {
+  code: String!
+  text: String!
+  "booking, visit, lift, scraping, opening, drilling or report."
+  stops: String!
+}
+
+"An earlier or present tie. The service names it; a person decides."
+type Interest {
+  "other-client, party-is-client, other-enquiry, asks-as-party, hidden-job."
+  code: String!
+  text: String!
+  party: String!
+  "Number of the job it speaks of."
+  job: String!
+}
+
+"A version of the practice's terms. Wording and jurisdiction are the practice's."
+type Terms {
+  id: ID!
+  name: String!
+  body: String!
+  madeAt: Time!
+}
+
+type EngagementConnection {
+  edges: [EngagementEdge!]!
+  pageInfo: PageInfo!
+}
+
+type EngagementEdge {
+  cursor: String!
+  node: Engagement!
+}
+
+"What a client reads by link, frozen when it was offered. No edge leads to the practice's own types."
+type TermsOffer {
+  practiceName: String!
+  invented: Boolean!
+  forName: String!
+  boat: String!
+  kind: String!
+  scope: String!
+  currency: String!
+  lines: [OfferLine!]!
+  netMinor: Int!
+  taxMinor: Int!
+  termsName: String!
+  termsBody: String!
+  openUntil: Time!
+  acceptedAt: Time
+  acceptedBy: String!
+  earlyStart: Boolean!
+}
+
+"A line of what is offered."
+type OfferLine {
+  text: String!
+  amountMinor: Int!
+  taxPermille: Int!
+  taxMinor: Int!
+}
+
+extend type Query {
+  engagement(id: ID!): Engagement
+  "The newest first; ` + "`" + `open` + "`" + ` leaves out those that are declined, closed or have their job."
+  engagements(first: Int! = 50, after: String, open: Boolean! = true): EngagementConnection!
+  "Earlier and present ties of the boat and of her parties, for a person to look at."
+  conflictCheck(engagement: ID!): [Interest!]!
+  "Versions of the practice's terms, the newest first."
+  terms: [Terms!]!
+  "The offer that the link in this request opens; null without one. Opening uses nothing up."
+  termsOffer: TermsOffer
+}
+
+extend type Mutation {
+  "Keeps an enquiry. Nothing but who asks is needed."
+  addEnquiry(input: AddEnquiryInput!): AddEnquiryPayload!
+  editEngagement(input: EditEngagementInput!): EditEngagementPayload!
+  "Puts these lines in the place of the quote."
+  setQuote(input: SetQuoteInput!): SetQuotePayload!
+  "Keeps what a person decided, with what was shown."
+  decideConflict(input: DecideConflictInput!): DecideConflictPayload!
+  "Keeps a new version of the practice's terms."
+  writeTerms(input: WriteTermsInput!): WriteTermsPayload!
+  "Freezes scope, quote and terms, and sends the client a link and a code to type."
+  offerTerms(input: OfferTermsInput!): OfferTermsPayload!
+  "For whoever holds the link in this request: accepts the offer by the code of the letter."
+  acceptTerms(input: AcceptTermsInput!): AcceptTermsPayload!
+  "Makes the job once nothing is missing; what is, the refusal says."
+  bookEngagement(input: BookEngagementInput!): BookEngagementPayload!
+}
+
+input AddEnquiryInput {
+  mutation: ID!
+  id: ID!
+  client: ID
+  vessel: ID
+  boatAsWritten: String! = ""
+  askedBy: String! = ""
+  contact: String! = ""
+  forWhom: String! = ""
+  askedBecause: String! = ""
+  kind: String! = ""
+  scope: String! = ""
+}
+
+type AddEnquiryPayload {
+  engagement: Engagement!
+}
+
+input EditEngagementInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  client: ID
+  vessel: ID
+  boatAsWritten: String
+  askedBy: String
+  contact: String
+  forWhom: String
+  askedBecause: String
+  kind: String
+  scope: String
+  "declined or closed; the other stages follow from what is done."
+  stage: String
+}
+
+type EditEngagementPayload {
+  engagement: Engagement!
+}
+
+input SetQuoteInput {
+  mutation: ID!
+  engagement: ID!
+  version: Int!
+  "Left out: as it is, the practice's own at first."
+  currency: String
+  lines: [QuoteLineInput!]!
+}
+
+input QuoteLineInput {
+  text: String!
+  amountMinor: Int!
+  taxPermille: Int! = 0
+}
+
+type SetQuotePayload {
+  engagement: Engagement!
+}
+
+input DecideConflictInput {
+  mutation: ID!
+  engagement: ID!
+  version: Int!
+  "go on or decline."
+  decision: String!
+  "Needed where something was found."
+  note: String! = ""
+}
+
+type DecideConflictPayload {
+  engagement: Engagement!
+}
+
+input WriteTermsInput {
+  mutation: ID!
+  id: ID!
+  name: String!
+  body: String!
+}
+
+type WriteTermsPayload {
+  terms: [Terms!]!
+}
+
+input OfferTermsInput {
+  mutation: ID!
+  "Of the offer, ` + "`" + `tln_…` + "`" + `."
+  id: ID!
+  engagement: ID!
+  "A version, ` + "`" + `trm_…` + "`" + `."
+  terms: ID!
+  name: String!
+  email: String!
+  until: Time!
+}
+
+type OfferTermsPayload {
+  engagement: Engagement!
+  "Answered once; empty where the same change is sent again."
+  link: String!
+  "For a client on the telephone. Answered once, as the link."
+  code: String!
+}
+
+input AcceptTermsInput {
+  mutation: ID!
+  code: String!
+  "As typed by whoever accepts."
+  name: String!
+  "Asks expressly to begin before the time to withdraw is over."
+  earlyStart: Boolean! = false
+}
+
+type AcceptTermsPayload {
+  offer: TermsOffer!
+}
+
+input BookEngagementInput {
+  mutation: ID!
+  engagement: ID!
+  version: Int!
+  "The new job's id."
+  job: ID!
+  lead: ID
+  dueOn: Date
+}
+
+type BookEngagementPayload {
+  job: Job!
+}
+`, BuiltIn: false},
 	{Name: "../schema/history.graphqls", Input: `"""
 A vessel's history: her places once, the axis, and for each pass columns aligned with it.
 Slot k of every column speaks of the place of ordinal k + 1.
@@ -2211,7 +2529,12 @@ type Job implements Node {
   "Who may see it while restricted, and the guests let into it."
   access: [MemberLine!]!
   dueOn: Date
+  "As written by hand; see stands for what is computed."
   standsBetween: String!
+  "What stands between it and its report, computed from what is kept, in the order in which it is needed."
+  stands: [Obstacle!]!
+  "The engagement that it came of."
+  engagement: ID
   permissions: [Permission!]!
   visits: [VisitLine!]!
   reports: [ReportLine!]!
@@ -4537,12 +4860,167 @@ type EditPhotoPayload {
   photo: Photo!
 }
 `, BuiltIn: false},
+	{Name: "../schema/yards.graphqls", Input: `"A yard with all that is known of it. Not for guests: keys and gate code are the staff's only."
+type Yard {
+  yard: PartyLine!
+  phone: String!
+  email: String!
+  address: String!
+  "Its own zone; empty: the practice's."
+  timeZone: String!
+  liftHours: String!
+  rules: String!
+  "Where keys are."
+  keyPlace: String!
+  gateCode: String!
+  "Millionths of a degree; null where not known. Distances between yards are taken from them as the crow flies."
+  latitudeE6: Int
+  longitudeE6: Int
+  "Whose high waters count for its lifts; empty: none do."
+  tidePlace: String!
+  tideWithinMinutes: Int!
+  "Times ashore there that touch the span, by their lift."
+  slots: [BoardSpell!]!
+  "High waters of its tide place in the span."
+  tides: [Tide!]!
+  links: [YardLink!]!
+  "Of what is known; 0 where nothing is kept yet."
+  version: Int!
+}
+
+"A link that shows a yard its slots and nothing else."
+type YardLink {
+  id: ID!
+  name: String!
+  email: String!
+  createdAt: Time!
+  until: Time!
+  revokedAt: Time
+  openings: Int!
+  lastOpenedAt: Time
+}
+
+"What a yard's link opens. No edge leads to the practice's own types."
+type YardSlots {
+  practiceName: String!
+  invented: Boolean!
+  yardName: String!
+  forName: String!
+  openUntil: Time!
+  "Those that have not ended before yesterday, by their lift."
+  slots: [YardSlot!]!
+}
+
+"One time ashore as its yard sees it: no client, no job, nobody's name."
+type YardSlot {
+  boat: String!
+  boatKind: String!
+  loaMm: Int
+  timeZone: String!
+  lift: Time
+  launch: Time
+  "The lift has been."
+  lifted: Boolean!
+  launched: Boolean!
+  "Asked, and not yet agreed."
+  askedOnly: Boolean!
+  held: String!
+  underCover: Boolean
+  washAt: Time
+  chockAt: Time
+  shiftAt: Time
+  "What the yard was told."
+  told: String!
+}
+
+extend type Query {
+  "A yard with its slots of a span, at most 400 days."
+  yard(id: ID!, from: Time!, to: Time!): Yard
+  "The slots that the link in this request shows; null without one."
+  yardSlots: YardSlots
+}
+
+extend type Mutation {
+  "Keeps what is known of a yard, all of it."
+  describeYard(input: DescribeYardInput!): DescribeYardPayload!
+  "Keeps wash, chocking and moves of a slot, who pays and what the yard was told."
+  describeSlot(input: DescribeSlotInput!): DescribeSlotPayload!
+  "Makes a link that shows a yard its slots, and sends it."
+  shareYard(input: ShareYardInput!): ShareYardPayload!
+  revokeYardLink(input: RevokeYardLinkInput!): RevokeYardLinkPayload!
+}
+
+input DescribeYardInput {
+  mutation: ID!
+  yard: ID!
+  "0 where nothing is kept yet."
+  version: Int! = 0
+  liftHours: String! = ""
+  rules: String! = ""
+  keyPlace: String! = ""
+  gateCode: String! = ""
+  latitudeE6: Int
+  longitudeE6: Int
+  tidePlace: String! = ""
+  tideWithinMinutes: Int! = 120
+}
+
+type DescribeYardPayload {
+  yard: PartyLine!
+  version: Int!
+}
+
+input DescribeSlotInput {
+  mutation: ID!
+  spell: ID!
+  washAt: Time
+  chockAt: Time
+  shiftAt: Time
+  pays: String! = ""
+  told: String! = ""
+}
+
+type DescribeSlotPayload {
+  spell: Spell!
+}
+
+input ShareYardInput {
+  mutation: ID!
+  id: ID!
+  yard: ID!
+  name: String!
+  email: String!
+  until: Time!
+}
+
+type ShareYardPayload {
+  "Answered once; empty where the same change is sent again."
+  link: String!
+}
+
+input RevokeYardLinkInput {
+  mutation: ID!
+  id: ID!
+}
+
+type RevokeYardLinkPayload {
+  id: ID!
+}
+`, BuiltIn: false},
 }
 var parsedSchema = gqlparser.MustLoadSchema(sources...)
 
 // childFields_* functions provide shared child field context lookups.
 // Each function is generated once per unique object type, deduplicating the
 // switch statements that were previously inlined in every fieldContext_* function.
+
+func (ec *executionContext) childFields_AcceptTermsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "offer":
+		return ec.fieldContext_AcceptTermsPayload_offer(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AcceptTermsPayload", field.Name)
+}
 
 func (ec *executionContext) childFields_AddDatumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
@@ -4558,6 +5036,14 @@ func (ec *executionContext) childFields_AddElementPayload(ctx context.Context, f
 		return ec.fieldContext_AddElementPayload_element(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type AddElementPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_AddEnquiryPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "engagement":
+		return ec.fieldContext_AddEnquiryPayload_engagement(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AddEnquiryPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_AddEventPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5056,6 +5542,14 @@ func (ec *executionContext) childFields_BoardYard(ctx context.Context, field gra
 		return ec.fieldContext_BoardYard_tideWithinMinutes(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type BoardYard", field.Name)
+}
+
+func (ec *executionContext) childFields_BookEngagementPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_BookEngagementPayload_job(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type BookEngagementPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Brief(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5644,6 +6138,14 @@ func (ec *executionContext) childFields_Datum(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Datum", field.Name)
 }
 
+func (ec *executionContext) childFields_DecideConflictPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "engagement":
+		return ec.fieldContext_DecideConflictPayload_engagement(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DecideConflictPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_DepthPairs(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "from":
@@ -5676,6 +6178,24 @@ func (ec *executionContext) childFields_DepthRow(ctx context.Context, field grap
 		return ec.fieldContext_DepthRow_mean(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type DepthRow", field.Name)
+}
+
+func (ec *executionContext) childFields_DescribeSlotPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "spell":
+		return ec.fieldContext_DescribeSlotPayload_spell(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DescribeSlotPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_DescribeYardPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "yard":
+		return ec.fieldContext_DescribeYardPayload_yard(ctx, field)
+	case "version":
+		return ec.fieldContext_DescribeYardPayload_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DescribeYardPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_DraftReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5860,6 +6380,14 @@ func (ec *executionContext) childFields_EditElementPayload(ctx context.Context, 
 	return nil, fmt.Errorf("no field named %q was found under type EditElementPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_EditEngagementPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "engagement":
+		return ec.fieldContext_EditEngagementPayload_engagement(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditEngagementPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_EditInstrumentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "instrument":
@@ -6000,6 +6528,92 @@ func (ec *executionContext) childFields_EndLeavePayload(ctx context.Context, fie
 		return ec.fieldContext_EndLeavePayload_id(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EndLeavePayload", field.Name)
+}
+
+func (ec *executionContext) childFields_Engagement(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Engagement_id(ctx, field)
+	case "client":
+		return ec.fieldContext_Engagement_client(ctx, field)
+	case "vessel":
+		return ec.fieldContext_Engagement_vessel(ctx, field)
+	case "vesselName":
+		return ec.fieldContext_Engagement_vesselName(ctx, field)
+	case "boatAsWritten":
+		return ec.fieldContext_Engagement_boatAsWritten(ctx, field)
+	case "askedOn":
+		return ec.fieldContext_Engagement_askedOn(ctx, field)
+	case "askedBy":
+		return ec.fieldContext_Engagement_askedBy(ctx, field)
+	case "contact":
+		return ec.fieldContext_Engagement_contact(ctx, field)
+	case "forWhom":
+		return ec.fieldContext_Engagement_forWhom(ctx, field)
+	case "askedBecause":
+		return ec.fieldContext_Engagement_askedBecause(ctx, field)
+	case "kind":
+		return ec.fieldContext_Engagement_kind(ctx, field)
+	case "scope":
+		return ec.fieldContext_Engagement_scope(ctx, field)
+	case "stage":
+		return ec.fieldContext_Engagement_stage(ctx, field)
+	case "currency":
+		return ec.fieldContext_Engagement_currency(ctx, field)
+	case "quote":
+		return ec.fieldContext_Engagement_quote(ctx, field)
+	case "netMinor":
+		return ec.fieldContext_Engagement_netMinor(ctx, field)
+	case "taxMinor":
+		return ec.fieldContext_Engagement_taxMinor(ctx, field)
+	case "conflictDecision":
+		return ec.fieldContext_Engagement_conflictDecision(ctx, field)
+	case "conflictNote":
+		return ec.fieldContext_Engagement_conflictNote(ctx, field)
+	case "conflictBy":
+		return ec.fieldContext_Engagement_conflictBy(ctx, field)
+	case "conflictAt":
+		return ec.fieldContext_Engagement_conflictAt(ctx, field)
+	case "conflictFound":
+		return ec.fieldContext_Engagement_conflictFound(ctx, field)
+	case "termsVersion":
+		return ec.fieldContext_Engagement_termsVersion(ctx, field)
+	case "termsAcceptedAt":
+		return ec.fieldContext_Engagement_termsAcceptedAt(ctx, field)
+	case "termsAcceptedBy":
+		return ec.fieldContext_Engagement_termsAcceptedBy(ctx, field)
+	case "earlyStart":
+		return ec.fieldContext_Engagement_earlyStart(ctx, field)
+	case "job":
+		return ec.fieldContext_Engagement_job(ctx, field)
+	case "jobNumber":
+		return ec.fieldContext_Engagement_jobNumber(ctx, field)
+	case "missing":
+		return ec.fieldContext_Engagement_missing(ctx, field)
+	case "version":
+		return ec.fieldContext_Engagement_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Engagement", field.Name)
+}
+
+func (ec *executionContext) childFields_EngagementConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "edges":
+		return ec.fieldContext_EngagementConnection_edges(ctx, field)
+	case "pageInfo":
+		return ec.fieldContext_EngagementConnection_pageInfo(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EngagementConnection", field.Name)
+}
+
+func (ec *executionContext) childFields_EngagementEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cursor":
+		return ec.fieldContext_EngagementEdge_cursor(ctx, field)
+	case "node":
+		return ec.fieldContext_EngagementEdge_node(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EngagementEdge", field.Name)
 }
 
 func (ec *executionContext) childFields_Entries(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6472,6 +7086,20 @@ func (ec *executionContext) childFields_InstrumentLine(ctx context.Context, fiel
 	return nil, fmt.Errorf("no field named %q was found under type InstrumentLine", field.Name)
 }
 
+func (ec *executionContext) childFields_Interest(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_Interest_code(ctx, field)
+	case "text":
+		return ec.fieldContext_Interest_text(ctx, field)
+	case "party":
+		return ec.fieldContext_Interest_party(ctx, field)
+	case "job":
+		return ec.fieldContext_Interest_job(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Interest", field.Name)
+}
+
 func (ec *executionContext) childFields_Invitation(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -6542,6 +7170,10 @@ func (ec *executionContext) childFields_Job(ctx context.Context, field graphql.C
 		return ec.fieldContext_Job_dueOn(ctx, field)
 	case "standsBetween":
 		return ec.fieldContext_Job_standsBetween(ctx, field)
+	case "stands":
+		return ec.fieldContext_Job_stands(ctx, field)
+	case "engagement":
+		return ec.fieldContext_Job_engagement(ctx, field)
 	case "permissions":
 		return ec.fieldContext_Job_permissions(ctx, field)
 	case "visits":
@@ -6898,6 +7530,44 @@ func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graph
 		return ec.fieldContext_NotSeen_statements(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type NotSeen", field.Name)
+}
+
+func (ec *executionContext) childFields_Obstacle(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_Obstacle_code(ctx, field)
+	case "text":
+		return ec.fieldContext_Obstacle_text(ctx, field)
+	case "stops":
+		return ec.fieldContext_Obstacle_stops(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Obstacle", field.Name)
+}
+
+func (ec *executionContext) childFields_OfferLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "text":
+		return ec.fieldContext_OfferLine_text(ctx, field)
+	case "amountMinor":
+		return ec.fieldContext_OfferLine_amountMinor(ctx, field)
+	case "taxPermille":
+		return ec.fieldContext_OfferLine_taxPermille(ctx, field)
+	case "taxMinor":
+		return ec.fieldContext_OfferLine_taxMinor(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OfferLine", field.Name)
+}
+
+func (ec *executionContext) childFields_OfferTermsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "engagement":
+		return ec.fieldContext_OfferTermsPayload_engagement(ctx, field)
+	case "link":
+		return ec.fieldContext_OfferTermsPayload_link(ctx, field)
+	case "code":
+		return ec.fieldContext_OfferTermsPayload_code(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OfferTermsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_OpenPassPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7374,6 +8044,20 @@ func (ec *executionContext) childFields_ProposedVisit(ctx context.Context, field
 		return ec.fieldContext_ProposedVisit_visit(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ProposedVisit", field.Name)
+}
+
+func (ec *executionContext) childFields_QuoteLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "text":
+		return ec.fieldContext_QuoteLine_text(ctx, field)
+	case "amountMinor":
+		return ec.fieldContext_QuoteLine_amountMinor(ctx, field)
+	case "taxPermille":
+		return ec.fieldContext_QuoteLine_taxPermille(ctx, field)
+	case "taxMinor":
+		return ec.fieldContext_QuoteLine_taxMinor(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type QuoteLine", field.Name)
 }
 
 func (ec *executionContext) childFields_Reading(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7974,6 +8658,14 @@ func (ec *executionContext) childFields_RevokeSharePayload(ctx context.Context, 
 	return nil, fmt.Errorf("no field named %q was found under type RevokeSharePayload", field.Name)
 }
 
+func (ec *executionContext) childFields_RevokeYardLinkPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_RevokeYardLinkPayload_id(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RevokeYardLinkPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_Scale(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -8052,6 +8744,14 @@ func (ec *executionContext) childFields_SetGateRulePayload(ctx context.Context, 
 	return nil, fmt.Errorf("no field named %q was found under type SetGateRulePayload", field.Name)
 }
 
+func (ec *executionContext) childFields_SetQuotePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "engagement":
+		return ec.fieldContext_SetQuotePayload_engagement(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SetQuotePayload", field.Name)
+}
+
 func (ec *executionContext) childFields_SetRecommendationStatePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "recommendation":
@@ -8092,6 +8792,14 @@ func (ec *executionContext) childFields_ShareReportPayload(ctx context.Context, 
 		return ec.fieldContext_ShareReportPayload_link(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ShareReportPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_ShareYardPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "link":
+		return ec.fieldContext_ShareYardPayload_link(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ShareYardPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_SharedAddendum(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8272,6 +8980,58 @@ func (ec *executionContext) childFields_TakeSecondLookPayload(ctx context.Contex
 		return ec.fieldContext_TakeSecondLookPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type TakeSecondLookPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_Terms(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Terms_id(ctx, field)
+	case "name":
+		return ec.fieldContext_Terms_name(ctx, field)
+	case "body":
+		return ec.fieldContext_Terms_body(ctx, field)
+	case "madeAt":
+		return ec.fieldContext_Terms_madeAt(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Terms", field.Name)
+}
+
+func (ec *executionContext) childFields_TermsOffer(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "practiceName":
+		return ec.fieldContext_TermsOffer_practiceName(ctx, field)
+	case "invented":
+		return ec.fieldContext_TermsOffer_invented(ctx, field)
+	case "forName":
+		return ec.fieldContext_TermsOffer_forName(ctx, field)
+	case "boat":
+		return ec.fieldContext_TermsOffer_boat(ctx, field)
+	case "kind":
+		return ec.fieldContext_TermsOffer_kind(ctx, field)
+	case "scope":
+		return ec.fieldContext_TermsOffer_scope(ctx, field)
+	case "currency":
+		return ec.fieldContext_TermsOffer_currency(ctx, field)
+	case "lines":
+		return ec.fieldContext_TermsOffer_lines(ctx, field)
+	case "netMinor":
+		return ec.fieldContext_TermsOffer_netMinor(ctx, field)
+	case "taxMinor":
+		return ec.fieldContext_TermsOffer_taxMinor(ctx, field)
+	case "termsName":
+		return ec.fieldContext_TermsOffer_termsName(ctx, field)
+	case "termsBody":
+		return ec.fieldContext_TermsOffer_termsBody(ctx, field)
+	case "openUntil":
+		return ec.fieldContext_TermsOffer_openUntil(ctx, field)
+	case "acceptedAt":
+		return ec.fieldContext_TermsOffer_acceptedAt(ctx, field)
+	case "acceptedBy":
+		return ec.fieldContext_TermsOffer_acceptedBy(ctx, field)
+	case "earlyStart":
+		return ec.fieldContext_TermsOffer_earlyStart(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type TermsOffer", field.Name)
 }
 
 func (ec *executionContext) childFields_Tide(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8686,6 +9446,130 @@ func (ec *executionContext) childFields_WriteAddendumPayload(ctx context.Context
 	return nil, fmt.Errorf("no field named %q was found under type WriteAddendumPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_WriteTermsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "terms":
+		return ec.fieldContext_WriteTermsPayload_terms(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WriteTermsPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_Yard(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "yard":
+		return ec.fieldContext_Yard_yard(ctx, field)
+	case "phone":
+		return ec.fieldContext_Yard_phone(ctx, field)
+	case "email":
+		return ec.fieldContext_Yard_email(ctx, field)
+	case "address":
+		return ec.fieldContext_Yard_address(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_Yard_timeZone(ctx, field)
+	case "liftHours":
+		return ec.fieldContext_Yard_liftHours(ctx, field)
+	case "rules":
+		return ec.fieldContext_Yard_rules(ctx, field)
+	case "keyPlace":
+		return ec.fieldContext_Yard_keyPlace(ctx, field)
+	case "gateCode":
+		return ec.fieldContext_Yard_gateCode(ctx, field)
+	case "latitudeE6":
+		return ec.fieldContext_Yard_latitudeE6(ctx, field)
+	case "longitudeE6":
+		return ec.fieldContext_Yard_longitudeE6(ctx, field)
+	case "tidePlace":
+		return ec.fieldContext_Yard_tidePlace(ctx, field)
+	case "tideWithinMinutes":
+		return ec.fieldContext_Yard_tideWithinMinutes(ctx, field)
+	case "slots":
+		return ec.fieldContext_Yard_slots(ctx, field)
+	case "tides":
+		return ec.fieldContext_Yard_tides(ctx, field)
+	case "links":
+		return ec.fieldContext_Yard_links(ctx, field)
+	case "version":
+		return ec.fieldContext_Yard_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Yard", field.Name)
+}
+
+func (ec *executionContext) childFields_YardLink(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_YardLink_id(ctx, field)
+	case "name":
+		return ec.fieldContext_YardLink_name(ctx, field)
+	case "email":
+		return ec.fieldContext_YardLink_email(ctx, field)
+	case "createdAt":
+		return ec.fieldContext_YardLink_createdAt(ctx, field)
+	case "until":
+		return ec.fieldContext_YardLink_until(ctx, field)
+	case "revokedAt":
+		return ec.fieldContext_YardLink_revokedAt(ctx, field)
+	case "openings":
+		return ec.fieldContext_YardLink_openings(ctx, field)
+	case "lastOpenedAt":
+		return ec.fieldContext_YardLink_lastOpenedAt(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type YardLink", field.Name)
+}
+
+func (ec *executionContext) childFields_YardSlot(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "boat":
+		return ec.fieldContext_YardSlot_boat(ctx, field)
+	case "boatKind":
+		return ec.fieldContext_YardSlot_boatKind(ctx, field)
+	case "loaMm":
+		return ec.fieldContext_YardSlot_loaMm(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_YardSlot_timeZone(ctx, field)
+	case "lift":
+		return ec.fieldContext_YardSlot_lift(ctx, field)
+	case "launch":
+		return ec.fieldContext_YardSlot_launch(ctx, field)
+	case "lifted":
+		return ec.fieldContext_YardSlot_lifted(ctx, field)
+	case "launched":
+		return ec.fieldContext_YardSlot_launched(ctx, field)
+	case "askedOnly":
+		return ec.fieldContext_YardSlot_askedOnly(ctx, field)
+	case "held":
+		return ec.fieldContext_YardSlot_held(ctx, field)
+	case "underCover":
+		return ec.fieldContext_YardSlot_underCover(ctx, field)
+	case "washAt":
+		return ec.fieldContext_YardSlot_washAt(ctx, field)
+	case "chockAt":
+		return ec.fieldContext_YardSlot_chockAt(ctx, field)
+	case "shiftAt":
+		return ec.fieldContext_YardSlot_shiftAt(ctx, field)
+	case "told":
+		return ec.fieldContext_YardSlot_told(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type YardSlot", field.Name)
+}
+
+func (ec *executionContext) childFields_YardSlots(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "practiceName":
+		return ec.fieldContext_YardSlots_practiceName(ctx, field)
+	case "invented":
+		return ec.fieldContext_YardSlots_invented(ctx, field)
+	case "yardName":
+		return ec.fieldContext_YardSlots_yardName(ctx, field)
+	case "forName":
+		return ec.fieldContext_YardSlots_forName(ctx, field)
+	case "openUntil":
+		return ec.fieldContext_YardSlots_openUntil(ctx, field)
+	case "slots":
+		return ec.fieldContext_YardSlots_slots(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type YardSlots", field.Name)
+}
+
 func (ec *executionContext) childFields___Directive(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "name":
@@ -8802,6 +9686,20 @@ func (ec *executionContext) childFields___Type(ctx context.Context, field graphq
 
 // region    ***************************** args.gotpl *****************************
 
+func (ec *executionContext) field_Mutation_acceptTerms_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.AcceptTermsInput, error) {
+			return ec.unmarshalNAcceptTermsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptTermsInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_addDatum_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -8822,6 +9720,20 @@ func (ec *executionContext) field_Mutation_addElement_args(ctx context.Context, 
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.AddElementInput, error) {
 			return ec.unmarshalNAddElementInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddElementInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_addEnquiry_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.AddEnquiryInput, error) {
+			return ec.unmarshalNAddEnquiryInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddEnquiryInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -9096,6 +10008,20 @@ func (ec *executionContext) field_Mutation_applyMove_args(ctx context.Context, r
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_bookEngagement_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.BookEngagementInput, error) {
+			return ec.unmarshalNBookEngagementInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBookEngagementInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_closePass_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -9124,6 +10050,48 @@ func (ec *executionContext) field_Mutation_createApiKey_args(ctx context.Context
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_decideConflict_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.DecideConflictInput, error) {
+			return ec.unmarshalNDecideConflictInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDecideConflictInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_describeSlot_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.DescribeSlotInput, error) {
+			return ec.unmarshalNDescribeSlotInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDescribeSlotInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_describeYard_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.DescribeYardInput, error) {
+			return ec.unmarshalNDescribeYardInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDescribeYardInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_draftReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -9144,6 +10112,20 @@ func (ec *executionContext) field_Mutation_editElement_args(ctx context.Context,
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.EditElementInput, error) {
 			return ec.unmarshalNEditElementInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditElementInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_editEngagement_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditEngagementInput, error) {
+			return ec.unmarshalNEditEngagementInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditEngagementInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -9530,6 +10512,20 @@ func (ec *executionContext) field_Mutation_moveReinspection_args(ctx context.Con
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_offerTerms_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.OfferTermsInput, error) {
+			return ec.unmarshalNOfferTermsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOfferTermsInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_openPass_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -9824,6 +10820,20 @@ func (ec *executionContext) field_Mutation_revokeShare_args(ctx context.Context,
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_revokeYardLink_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RevokeYardLinkInput, error) {
+			return ec.unmarshalNRevokeYardLinkInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeYardLinkInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_sendRecall_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -9880,6 +10890,20 @@ func (ec *executionContext) field_Mutation_setGateRule_args(ctx context.Context,
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_setQuote_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SetQuoteInput, error) {
+			return ec.unmarshalNSetQuoteInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetQuoteInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_setRecommendationState_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -9900,6 +10924,20 @@ func (ec *executionContext) field_Mutation_shareReport_args(ctx context.Context,
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.ShareReportInput, error) {
 			return ec.unmarshalNShareReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐShareReportInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_shareYard_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.ShareYardInput, error) {
+			return ec.unmarshalNShareYardInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐShareYardInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -10020,6 +11058,20 @@ func (ec *executionContext) field_Mutation_writeAddendum_args(ctx context.Contex
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_writeTerms_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.WriteTermsInput, error) {
+			return ec.unmarshalNWriteTermsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteTermsInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query___type_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -10100,6 +11152,20 @@ func (ec *executionContext) field_Query_causes_args(ctx context.Context, rawArgs
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_conflictCheck_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "engagement",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["engagement"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_drying_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -10111,6 +11177,50 @@ func (ec *executionContext) field_Query_drying_args(ctx context.Context, rawArgs
 		return nil, err
 	}
 	args["job"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_engagement_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "id",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["id"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_engagements_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "first",
+		func(ctx context.Context, v any) (int32, error) {
+			return ec.unmarshalNInt2int32(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["first"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "after",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["after"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "open",
+		func(ctx context.Context, v any) (bool, error) {
+			return ec.unmarshalNBoolean2bool(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["open"] = arg2
 	return args, nil
 }
 
@@ -10610,6 +11720,36 @@ func (ec *executionContext) field_Query_visits_args(ctx context.Context, rawArgs
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_yard_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "id",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["id"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "from",
+		func(ctx context.Context, v any) (wire.Time, error) {
+			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["from"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "to",
+		func(ctx context.Context, v any) (wire.Time, error) {
+			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["to"] = arg2
+	return args, nil
+}
+
 func (ec *executionContext) field_Vessel_history_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -10698,6 +11838,38 @@ func (ec *executionContext) field___Type_inputFields_args(ctx context.Context, r
 
 // region    **************************** field.gotpl *****************************
 
+func (ec *executionContext) _AcceptTermsPayload_offer(ctx context.Context, field graphql.CollectedField, obj *model.AcceptTermsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AcceptTermsPayload_offer(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Offer, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.TermsOffer) graphql.Marshaler {
+			return ec.marshalNTermsOffer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTermsOffer(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AcceptTermsPayload_offer(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "AcceptTermsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_TermsOffer(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _AddDatumPayload_element(ctx context.Context, field graphql.CollectedField, obj *model.AddDatumPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -10757,6 +11929,38 @@ func (ec *executionContext) fieldContext_AddElementPayload_element(_ context.Con
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Element(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _AddEnquiryPayload_engagement(ctx context.Context, field graphql.CollectedField, obj *model.AddEnquiryPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AddEnquiryPayload_engagement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Engagement, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Engagement) graphql.Marshaler {
+			return ec.marshalNEngagement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AddEnquiryPayload_engagement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "AddEnquiryPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Engagement(ctx, field)
 		},
 	}
 	return fc, nil
@@ -14342,6 +15546,38 @@ func (ec *executionContext) _BoardYard_tideWithinMinutes(ctx context.Context, fi
 }
 func (ec *executionContext) fieldContext_BoardYard_tideWithinMinutes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BoardYard", field, false, false, "Int")
+}
+
+func (ec *executionContext) _BookEngagementPayload_job(ctx context.Context, field graphql.CollectedField, obj *model.BookEngagementPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BookEngagementPayload_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Job) graphql.Marshaler {
+			return ec.marshalNJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJob(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_BookEngagementPayload_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "BookEngagementPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Job(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Brief_job(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
@@ -19511,6 +20747,38 @@ func (ec *executionContext) fieldContext_Datum_validFrom(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Datum", field, false, false, "Date")
 }
 
+func (ec *executionContext) _DecideConflictPayload_engagement(ctx context.Context, field graphql.CollectedField, obj *model.DecideConflictPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DecideConflictPayload_engagement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Engagement, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Engagement) graphql.Marshaler {
+			return ec.marshalNEngagement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DecideConflictPayload_engagement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DecideConflictPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Engagement(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _DepthPairs_from(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -19771,6 +21039,93 @@ func (ec *executionContext) _DepthRow_mean(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_DepthRow_mean(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("DepthRow", field, false, false, "Int")
+}
+
+func (ec *executionContext) _DescribeSlotPayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.DescribeSlotPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DescribeSlotPayload_spell(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spell, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Spell) graphql.Marshaler {
+			return ec.marshalNSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSpell(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DescribeSlotPayload_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DescribeSlotPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Spell(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _DescribeYardPayload_yard(ctx context.Context, field graphql.CollectedField, obj *model.DescribeYardPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DescribeYardPayload_yard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Yard, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PartyLine) graphql.Marshaler {
+			return ec.marshalNPartyLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DescribeYardPayload_yard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DescribeYardPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartyLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _DescribeYardPayload_version(ctx context.Context, field graphql.CollectedField, obj *model.DescribeYardPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DescribeYardPayload_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DescribeYardPayload_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DescribeYardPayload", field, false, false, "Int")
 }
 
 func (ec *executionContext) _DraftReportPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.DraftReportPayload) (ret graphql.Marshaler) {
@@ -21407,6 +22762,38 @@ func (ec *executionContext) fieldContext_EditElementPayload_element(_ context.Co
 	return fc, nil
 }
 
+func (ec *executionContext) _EditEngagementPayload_engagement(ctx context.Context, field graphql.CollectedField, obj *model.EditEngagementPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditEngagementPayload_engagement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Engagement, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Engagement) graphql.Marshaler {
+			return ec.marshalNEngagement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditEngagementPayload_engagement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditEngagementPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Engagement(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _EditInstrumentPayload_instrument(ctx context.Context, field graphql.CollectedField, obj *model.EditInstrumentPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -22078,6 +23465,860 @@ func (ec *executionContext) _EndLeavePayload_id(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_EndLeavePayload_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("EndLeavePayload", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Engagement_id(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Engagement_client(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_client(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Client, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.PartyLine) graphql.Marshaler {
+			return ec.marshalOPartyLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyLine(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_client(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Engagement",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartyLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Engagement_vessel(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_vessel(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Vessel, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_vessel(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Engagement_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_vesselName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VesselName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_boatAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_boatAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.BoatAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_boatAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_askedOn(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_askedOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AskedOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_askedOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Engagement_askedBy(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_askedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AskedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_askedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_contact(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_contact(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Contact, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_contact(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_forWhom(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_forWhom(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ForWhom, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_forWhom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_askedBecause(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_askedBecause(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AskedBecause, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_askedBecause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_kind(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_scope(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_scope(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Scope, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_scope(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_stage(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_stage(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Stage, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_stage(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_currency(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_quote(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_quote(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Quote, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.QuoteLine) graphql.Marshaler {
+			return ec.marshalNQuoteLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_quote(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Engagement",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_QuoteLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Engagement_netMinor(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_netMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NetMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_netMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Engagement_taxMinor(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_taxMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Engagement_conflictDecision(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_conflictDecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ConflictDecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_conflictDecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_conflictNote(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_conflictNote(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ConflictNote, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_conflictNote(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_conflictBy(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_conflictBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ConflictBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MemberLine) graphql.Marshaler {
+			return ec.marshalOMemberLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_conflictBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Engagement",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Engagement_conflictAt(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_conflictAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ConflictAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_conflictAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Engagement_conflictFound(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_conflictFound(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ConflictFound, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Interest) graphql.Marshaler {
+			return ec.marshalNInterest2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInterestᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_conflictFound(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Engagement",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Interest(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Engagement_termsVersion(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_termsVersion(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TermsVersion, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_termsVersion(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_termsAcceptedAt(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_termsAcceptedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TermsAcceptedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_termsAcceptedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Engagement_termsAcceptedBy(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_termsAcceptedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TermsAcceptedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_termsAcceptedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_earlyStart(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_earlyStart(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStart, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_earlyStart(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _Engagement_job(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Engagement_jobNumber(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_jobNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JobNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_jobNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "String")
+}
+
+func (ec *executionContext) _Engagement_missing(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_missing(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Missing, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Obstacle) graphql.Marshaler {
+			return ec.marshalNObstacle2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐObstacleᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_missing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Engagement",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Obstacle(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Engagement_version(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Engagement", field, false, false, "Int")
+}
+
+func (ec *executionContext) _EngagementConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.EngagementConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EngagementConnection_edges(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Edges, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.EngagementEdge) graphql.Marshaler {
+			return ec.marshalNEngagementEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagementEdgeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EngagementConnection_edges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EngagementConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EngagementEdge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _EngagementConnection_pageInfo(ctx context.Context, field graphql.CollectedField, obj *model.EngagementConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EngagementConnection_pageInfo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PageInfo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PageInfo) graphql.Marshaler {
+			return ec.marshalNPageInfo2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPageInfo(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EngagementConnection_pageInfo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EngagementConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PageInfo(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _EngagementEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.EngagementEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EngagementEdge_cursor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cursor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EngagementEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EngagementEdge", field, false, false, "String")
+}
+
+func (ec *executionContext) _EngagementEdge_node(ctx context.Context, field graphql.CollectedField, obj *model.EngagementEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EngagementEdge_node(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Node, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Engagement) graphql.Marshaler {
+			return ec.marshalNEngagement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EngagementEdge_node(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EngagementEdge",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Engagement(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Entries_ids(ctx context.Context, field graphql.CollectedField, obj *model.Entries) (ret graphql.Marshaler) {
@@ -26198,6 +28439,98 @@ func (ec *executionContext) fieldContext_InstrumentLine_sensing(_ context.Contex
 	return graphql.NewScalarFieldContext("InstrumentLine", field, false, false, "String")
 }
 
+func (ec *executionContext) _Interest_code(ctx context.Context, field graphql.CollectedField, obj *model.Interest) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Interest_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Interest_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Interest", field, false, false, "String")
+}
+
+func (ec *executionContext) _Interest_text(ctx context.Context, field graphql.CollectedField, obj *model.Interest) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Interest_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Interest_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Interest", field, false, false, "String")
+}
+
+func (ec *executionContext) _Interest_party(ctx context.Context, field graphql.CollectedField, obj *model.Interest) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Interest_party(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Party, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Interest_party(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Interest", field, false, false, "String")
+}
+
+func (ec *executionContext) _Interest_job(ctx context.Context, field graphql.CollectedField, obj *model.Interest) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Interest_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Interest_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Interest", field, false, false, "String")
+}
+
 func (ec *executionContext) _Invitation_id(ctx context.Context, field graphql.CollectedField, obj *model.Invitation) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -26765,6 +29098,61 @@ func (ec *executionContext) _Job_standsBetween(ctx context.Context, field graphq
 }
 func (ec *executionContext) fieldContext_Job_standsBetween(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Job", field, false, false, "String")
+}
+
+func (ec *executionContext) _Job_stands(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_stands(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Stands, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Obstacle) graphql.Marshaler {
+			return ec.marshalNObstacle2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐObstacleᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_stands(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Obstacle(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Job_engagement(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_engagement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Engagement, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Job_engagement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Job", field, false, false, "ID")
 }
 
 func (ec *executionContext) _Job_permissions(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
@@ -29825,6 +32213,358 @@ func (ec *executionContext) fieldContext_Mutation_signGate(ctx context.Context, 
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_addEnquiry(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_addEnquiry(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().AddEnquiry(ctx, fc.Args["input"].(model.AddEnquiryInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AddEnquiryPayload) graphql.Marshaler {
+			return ec.marshalNAddEnquiryPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddEnquiryPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_addEnquiry(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AddEnquiryPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_addEnquiry_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_editEngagement(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editEngagement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditEngagement(ctx, fc.Args["input"].(model.EditEngagementInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditEngagementPayload) graphql.Marshaler {
+			return ec.marshalNEditEngagementPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditEngagementPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editEngagement(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditEngagementPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editEngagement_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_setQuote(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_setQuote(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SetQuote(ctx, fc.Args["input"].(model.SetQuoteInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SetQuotePayload) graphql.Marshaler {
+			return ec.marshalNSetQuotePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetQuotePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_setQuote(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SetQuotePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_setQuote_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_decideConflict(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_decideConflict(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().DecideConflict(ctx, fc.Args["input"].(model.DecideConflictInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.DecideConflictPayload) graphql.Marshaler {
+			return ec.marshalNDecideConflictPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDecideConflictPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_decideConflict(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DecideConflictPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_decideConflict_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_writeTerms(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_writeTerms(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().WriteTerms(ctx, fc.Args["input"].(model.WriteTermsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.WriteTermsPayload) graphql.Marshaler {
+			return ec.marshalNWriteTermsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteTermsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_writeTerms(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WriteTermsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_writeTerms_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_offerTerms(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_offerTerms(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().OfferTerms(ctx, fc.Args["input"].(model.OfferTermsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.OfferTermsPayload) graphql.Marshaler {
+			return ec.marshalNOfferTermsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOfferTermsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_offerTerms(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OfferTermsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_offerTerms_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_acceptTerms(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_acceptTerms(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().AcceptTerms(ctx, fc.Args["input"].(model.AcceptTermsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AcceptTermsPayload) graphql.Marshaler {
+			return ec.marshalNAcceptTermsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptTermsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_acceptTerms(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AcceptTermsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_acceptTerms_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_bookEngagement(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_bookEngagement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().BookEngagement(ctx, fc.Args["input"].(model.BookEngagementInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.BookEngagementPayload) graphql.Marshaler {
+			return ec.marshalNBookEngagementPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBookEngagementPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_bookEngagement(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BookEngagementPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_bookEngagement_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_lowerStanding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -32817,6 +35557,182 @@ func (ec *executionContext) fieldContext_Mutation_editPhoto(ctx context.Context,
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_describeYard(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_describeYard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().DescribeYard(ctx, fc.Args["input"].(model.DescribeYardInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.DescribeYardPayload) graphql.Marshaler {
+			return ec.marshalNDescribeYardPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDescribeYardPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_describeYard(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DescribeYardPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_describeYard_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_describeSlot(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_describeSlot(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().DescribeSlot(ctx, fc.Args["input"].(model.DescribeSlotInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.DescribeSlotPayload) graphql.Marshaler {
+			return ec.marshalNDescribeSlotPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDescribeSlotPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_describeSlot(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DescribeSlotPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_describeSlot_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_shareYard(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_shareYard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().ShareYard(ctx, fc.Args["input"].(model.ShareYardInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ShareYardPayload) graphql.Marshaler {
+			return ec.marshalNShareYardPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐShareYardPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_shareYard(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ShareYardPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_shareYard_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_revokeYardLink(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_revokeYardLink(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RevokeYardLink(ctx, fc.Args["input"].(model.RevokeYardLinkInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RevokeYardLinkPayload) graphql.Marshaler {
+			return ec.marshalNRevokeYardLinkPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeYardLinkPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_revokeYardLink(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RevokeYardLinkPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_revokeYardLink_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _NotReached_id(ctx context.Context, field graphql.CollectedField, obj *model.NotReached) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -33224,6 +36140,245 @@ func (ec *executionContext) fieldContext_NotSeen_statements(_ context.Context, f
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _Obstacle_code(ctx context.Context, field graphql.CollectedField, obj *model.Obstacle) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Obstacle_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Obstacle_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Obstacle", field, false, false, "String")
+}
+
+func (ec *executionContext) _Obstacle_text(ctx context.Context, field graphql.CollectedField, obj *model.Obstacle) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Obstacle_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Obstacle_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Obstacle", field, false, false, "String")
+}
+
+func (ec *executionContext) _Obstacle_stops(ctx context.Context, field graphql.CollectedField, obj *model.Obstacle) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Obstacle_stops(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Stops, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Obstacle_stops(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Obstacle", field, false, false, "String")
+}
+
+func (ec *executionContext) _OfferLine_text(ctx context.Context, field graphql.CollectedField, obj *model.OfferLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OfferLine_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OfferLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OfferLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _OfferLine_amountMinor(ctx context.Context, field graphql.CollectedField, obj *model.OfferLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OfferLine_amountMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AmountMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OfferLine_amountMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OfferLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _OfferLine_taxPermille(ctx context.Context, field graphql.CollectedField, obj *model.OfferLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OfferLine_taxPermille(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxPermille, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OfferLine_taxPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OfferLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _OfferLine_taxMinor(ctx context.Context, field graphql.CollectedField, obj *model.OfferLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OfferLine_taxMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OfferLine_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OfferLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _OfferTermsPayload_engagement(ctx context.Context, field graphql.CollectedField, obj *model.OfferTermsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OfferTermsPayload_engagement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Engagement, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Engagement) graphql.Marshaler {
+			return ec.marshalNEngagement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OfferTermsPayload_engagement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "OfferTermsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Engagement(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _OfferTermsPayload_link(ctx context.Context, field graphql.CollectedField, obj *model.OfferTermsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OfferTermsPayload_link(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Link, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OfferTermsPayload_link(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OfferTermsPayload", field, false, false, "String")
+}
+
+func (ec *executionContext) _OfferTermsPayload_code(ctx context.Context, field graphql.CollectedField, obj *model.OfferTermsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OfferTermsPayload_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OfferTermsPayload_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OfferTermsPayload", field, false, false, "String")
 }
 
 func (ec *executionContext) _OpenPassPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.OpenPassPayload) (ret graphql.Marshaler) {
@@ -37839,6 +40994,202 @@ func (ec *executionContext) fieldContext_Query_drying(ctx context.Context, field
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_engagement(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_engagement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Engagement(ctx, fc.Args["id"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Engagement) graphql.Marshaler {
+			return ec.marshalOEngagement2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_engagement(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Engagement(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_engagement_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_engagements(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_engagements(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Engagements(ctx, fc.Args["first"].(int32), fc.Args["after"].(*string), fc.Args["open"].(bool))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EngagementConnection) graphql.Marshaler {
+			return ec.marshalNEngagementConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagementConnection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_engagements(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EngagementConnection(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_engagements_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_conflictCheck(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_conflictCheck(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().ConflictCheck(ctx, fc.Args["engagement"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Interest) graphql.Marshaler {
+			return ec.marshalNInterest2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInterestᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_conflictCheck(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Interest(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_conflictCheck_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_terms(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_terms(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().Terms(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Terms) graphql.Marshaler {
+			return ec.marshalNTerms2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTermsᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_terms(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Terms(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_termsOffer(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_termsOffer(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().TermsOffer(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.TermsOffer) graphql.Marshaler {
+			return ec.marshalOTermsOffer2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTermsOffer(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_termsOffer(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_TermsOffer(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_instruments(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -38879,6 +42230,82 @@ func (ec *executionContext) fieldContext_Query_visits(ctx context.Context, field
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_yard(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_yard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Yard(ctx, fc.Args["id"].(wire.ID), fc.Args["from"].(wire.Time), fc.Args["to"].(wire.Time))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Yard) graphql.Marshaler {
+			return ec.marshalOYard2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐYard(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_yard(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Yard(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_yard_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_yardSlots(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_yardSlots(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().YardSlots(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.YardSlots) graphql.Marshaler {
+			return ec.marshalOYardSlots2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐYardSlots(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_yardSlots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_YardSlots(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query___type(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -38953,6 +42380,98 @@ func (ec *executionContext) fieldContext_Query___schema(_ context.Context, field
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _QuoteLine_text(ctx context.Context, field graphql.CollectedField, obj *model.QuoteLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_QuoteLine_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_QuoteLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("QuoteLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _QuoteLine_amountMinor(ctx context.Context, field graphql.CollectedField, obj *model.QuoteLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_QuoteLine_amountMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AmountMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_QuoteLine_amountMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("QuoteLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _QuoteLine_taxPermille(ctx context.Context, field graphql.CollectedField, obj *model.QuoteLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_QuoteLine_taxPermille(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxPermille, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_QuoteLine_taxPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("QuoteLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _QuoteLine_taxMinor(ctx context.Context, field graphql.CollectedField, obj *model.QuoteLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_QuoteLine_taxMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_QuoteLine_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("QuoteLine", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Reading_id(ctx context.Context, field graphql.CollectedField, obj *model.Reading) (ret graphql.Marshaler) {
@@ -43672,6 +47191,29 @@ func (ec *executionContext) fieldContext_RevokeSharePayload_report(_ context.Con
 	return fc, nil
 }
 
+func (ec *executionContext) _RevokeYardLinkPayload_id(ctx context.Context, field graphql.CollectedField, obj *model.RevokeYardLinkPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RevokeYardLinkPayload_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RevokeYardLinkPayload_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RevokeYardLinkPayload", field, false, false, "ID")
+}
+
 func (ec *executionContext) _Scale_id(ctx context.Context, field graphql.CollectedField, obj *model.Scale) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -44113,6 +47655,38 @@ func (ec *executionContext) fieldContext_SetGateRulePayload_gate(_ context.Conte
 	return graphql.NewScalarFieldContext("SetGateRulePayload", field, false, false, "String")
 }
 
+func (ec *executionContext) _SetQuotePayload_engagement(ctx context.Context, field graphql.CollectedField, obj *model.SetQuotePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SetQuotePayload_engagement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Engagement, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Engagement) graphql.Marshaler {
+			return ec.marshalNEngagement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SetQuotePayload_engagement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SetQuotePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Engagement(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _SetRecommendationStatePayload_recommendation(ctx context.Context, field graphql.CollectedField, obj *model.SetRecommendationStatePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -44405,6 +47979,29 @@ func (ec *executionContext) _ShareReportPayload_link(ctx context.Context, field 
 }
 func (ec *executionContext) fieldContext_ShareReportPayload_link(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ShareReportPayload", field, false, false, "String")
+}
+
+func (ec *executionContext) _ShareYardPayload_link(ctx context.Context, field graphql.CollectedField, obj *model.ShareYardPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ShareYardPayload_link(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Link, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ShareYardPayload_link(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ShareYardPayload", field, false, false, "String")
 }
 
 func (ec *executionContext) _SharedAddendum_number(ctx context.Context, field graphql.CollectedField, obj *model.SharedAddendum) (ret graphql.Marshaler) {
@@ -45935,6 +49532,475 @@ func (ec *executionContext) fieldContext_TakeSecondLookPayload_report(_ context.
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _Terms_id(ctx context.Context, field graphql.CollectedField, obj *model.Terms) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Terms_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Terms_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Terms", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Terms_name(ctx context.Context, field graphql.CollectedField, obj *model.Terms) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Terms_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Terms_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Terms", field, false, false, "String")
+}
+
+func (ec *executionContext) _Terms_body(ctx context.Context, field graphql.CollectedField, obj *model.Terms) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Terms_body(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Body, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Terms_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Terms", field, false, false, "String")
+}
+
+func (ec *executionContext) _Terms_madeAt(ctx context.Context, field graphql.CollectedField, obj *model.Terms) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Terms_madeAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MadeAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Terms_madeAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Terms", field, false, false, "Time")
+}
+
+func (ec *executionContext) _TermsOffer_practiceName(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_practiceName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PracticeName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_practiceName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
+}
+
+func (ec *executionContext) _TermsOffer_invented(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_invented(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invented, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_invented(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _TermsOffer_forName(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_forName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ForName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_forName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
+}
+
+func (ec *executionContext) _TermsOffer_boat(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_boat(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Boat, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_boat(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
+}
+
+func (ec *executionContext) _TermsOffer_kind(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
+}
+
+func (ec *executionContext) _TermsOffer_scope(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_scope(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Scope, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_scope(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
+}
+
+func (ec *executionContext) _TermsOffer_currency(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
+}
+
+func (ec *executionContext) _TermsOffer_lines(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_lines(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lines, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.OfferLine) graphql.Marshaler {
+			return ec.marshalNOfferLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOfferLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_lines(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "TermsOffer",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OfferLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _TermsOffer_netMinor(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_netMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NetMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_netMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "Int")
+}
+
+func (ec *executionContext) _TermsOffer_taxMinor(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_taxMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "Int")
+}
+
+func (ec *executionContext) _TermsOffer_termsName(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_termsName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TermsName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_termsName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
+}
+
+func (ec *executionContext) _TermsOffer_termsBody(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_termsBody(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TermsBody, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_termsBody(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
+}
+
+func (ec *executionContext) _TermsOffer_openUntil(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_openUntil(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OpenUntil, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_openUntil(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "Time")
+}
+
+func (ec *executionContext) _TermsOffer_acceptedAt(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_acceptedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AcceptedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_acceptedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "Time")
+}
+
+func (ec *executionContext) _TermsOffer_acceptedBy(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_acceptedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AcceptedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_acceptedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
+}
+
+func (ec *executionContext) _TermsOffer_earlyStart(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_earlyStart(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStart, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_earlyStart(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _Tide_place(ctx context.Context, field graphql.CollectedField, obj *model.Tide) (ret graphql.Marshaler) {
@@ -49519,6 +53585,1141 @@ func (ec *executionContext) fieldContext_WriteAddendumPayload_report(_ context.C
 	return fc, nil
 }
 
+func (ec *executionContext) _WriteTermsPayload_terms(ctx context.Context, field graphql.CollectedField, obj *model.WriteTermsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WriteTermsPayload_terms(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Terms, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Terms) graphql.Marshaler {
+			return ec.marshalNTerms2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTermsᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WriteTermsPayload_terms(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "WriteTermsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Terms(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Yard_yard(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_yard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Yard, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PartyLine) graphql.Marshaler {
+			return ec.marshalNPartyLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_yard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Yard",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartyLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Yard_phone(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_phone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Phone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_phone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "String")
+}
+
+func (ec *executionContext) _Yard_email(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_email(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Email, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_email(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "String")
+}
+
+func (ec *executionContext) _Yard_address(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_address(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Address, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_address(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "String")
+}
+
+func (ec *executionContext) _Yard_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_timeZone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TimeZone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "String")
+}
+
+func (ec *executionContext) _Yard_liftHours(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_liftHours(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LiftHours, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_liftHours(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "String")
+}
+
+func (ec *executionContext) _Yard_rules(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_rules(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Rules, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_rules(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "String")
+}
+
+func (ec *executionContext) _Yard_keyPlace(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_keyPlace(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.KeyPlace, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_keyPlace(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "String")
+}
+
+func (ec *executionContext) _Yard_gateCode(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_gateCode(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.GateCode, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_gateCode(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "String")
+}
+
+func (ec *executionContext) _Yard_latitudeE6(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_latitudeE6(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LatitudeE6, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_latitudeE6(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Yard_longitudeE6(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_longitudeE6(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LongitudeE6, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_longitudeE6(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Yard_tidePlace(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_tidePlace(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TidePlace, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_tidePlace(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "String")
+}
+
+func (ec *executionContext) _Yard_tideWithinMinutes(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_tideWithinMinutes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TideWithinMinutes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_tideWithinMinutes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Yard_slots(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_slots(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Slots, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BoardSpell) graphql.Marshaler {
+			return ec.marshalNBoardSpell2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardSpellᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_slots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Yard",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardSpell(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Yard_tides(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_tides(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tides, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Tide) graphql.Marshaler {
+			return ec.marshalNTide2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTideᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_tides(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Yard",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Tide(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Yard_links(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_links(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Links, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.YardLink) graphql.Marshaler {
+			return ec.marshalNYardLink2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐYardLinkᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_links(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Yard",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_YardLink(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Yard_version(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Yard", field, false, false, "Int")
+}
+
+func (ec *executionContext) _YardLink_id(ctx context.Context, field graphql.CollectedField, obj *model.YardLink) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardLink_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardLink_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardLink", field, false, false, "ID")
+}
+
+func (ec *executionContext) _YardLink_name(ctx context.Context, field graphql.CollectedField, obj *model.YardLink) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardLink_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardLink_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardLink", field, false, false, "String")
+}
+
+func (ec *executionContext) _YardLink_email(ctx context.Context, field graphql.CollectedField, obj *model.YardLink) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardLink_email(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Email, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardLink_email(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardLink", field, false, false, "String")
+}
+
+func (ec *executionContext) _YardLink_createdAt(ctx context.Context, field graphql.CollectedField, obj *model.YardLink) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardLink_createdAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.CreatedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardLink_createdAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardLink", field, false, false, "Time")
+}
+
+func (ec *executionContext) _YardLink_until(ctx context.Context, field graphql.CollectedField, obj *model.YardLink) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardLink_until(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Until, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardLink_until(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardLink", field, false, false, "Time")
+}
+
+func (ec *executionContext) _YardLink_revokedAt(ctx context.Context, field graphql.CollectedField, obj *model.YardLink) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardLink_revokedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RevokedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_YardLink_revokedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardLink", field, false, false, "Time")
+}
+
+func (ec *executionContext) _YardLink_openings(ctx context.Context, field graphql.CollectedField, obj *model.YardLink) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardLink_openings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Openings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardLink_openings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardLink", field, false, false, "Int")
+}
+
+func (ec *executionContext) _YardLink_lastOpenedAt(ctx context.Context, field graphql.CollectedField, obj *model.YardLink) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardLink_lastOpenedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LastOpenedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_YardLink_lastOpenedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardLink", field, false, false, "Time")
+}
+
+func (ec *executionContext) _YardSlot_boat(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_boat(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Boat, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_boat(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "String")
+}
+
+func (ec *executionContext) _YardSlot_boatKind(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_boatKind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.BoatKind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_boatKind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "String")
+}
+
+func (ec *executionContext) _YardSlot_loaMm(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_loaMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LoaMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_loaMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "Int")
+}
+
+func (ec *executionContext) _YardSlot_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_timeZone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TimeZone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "String")
+}
+
+func (ec *executionContext) _YardSlot_lift(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_lift(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lift, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_lift(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "Time")
+}
+
+func (ec *executionContext) _YardSlot_launch(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_launch(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Launch, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_launch(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "Time")
+}
+
+func (ec *executionContext) _YardSlot_lifted(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_lifted(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lifted, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_lifted(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _YardSlot_launched(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_launched(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Launched, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_launched(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _YardSlot_askedOnly(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_askedOnly(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AskedOnly, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_askedOnly(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _YardSlot_held(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_held(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Held, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "String")
+}
+
+func (ec *executionContext) _YardSlot_underCover(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_underCover(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.UnderCover, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *bool) graphql.Marshaler {
+			return ec.marshalOBoolean2ᚖbool(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_underCover(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _YardSlot_washAt(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_washAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WashAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_washAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "Time")
+}
+
+func (ec *executionContext) _YardSlot_chockAt(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_chockAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ChockAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_chockAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "Time")
+}
+
+func (ec *executionContext) _YardSlot_shiftAt(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_shiftAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ShiftAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_shiftAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "Time")
+}
+
+func (ec *executionContext) _YardSlot_told(ctx context.Context, field graphql.CollectedField, obj *model.YardSlot) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlot_told(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Told, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlot_told(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlot", field, false, false, "String")
+}
+
+func (ec *executionContext) _YardSlots_practiceName(ctx context.Context, field graphql.CollectedField, obj *model.YardSlots) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlots_practiceName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PracticeName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlots_practiceName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlots", field, false, false, "String")
+}
+
+func (ec *executionContext) _YardSlots_invented(ctx context.Context, field graphql.CollectedField, obj *model.YardSlots) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlots_invented(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invented, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlots_invented(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlots", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _YardSlots_yardName(ctx context.Context, field graphql.CollectedField, obj *model.YardSlots) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlots_yardName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.YardName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlots_yardName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlots", field, false, false, "String")
+}
+
+func (ec *executionContext) _YardSlots_forName(ctx context.Context, field graphql.CollectedField, obj *model.YardSlots) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlots_forName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ForName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlots_forName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlots", field, false, false, "String")
+}
+
+func (ec *executionContext) _YardSlots_openUntil(ctx context.Context, field graphql.CollectedField, obj *model.YardSlots) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlots_openUntil(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OpenUntil, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlots_openUntil(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("YardSlots", field, false, false, "Time")
+}
+
+func (ec *executionContext) _YardSlots_slots(ctx context.Context, field graphql.CollectedField, obj *model.YardSlots) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_YardSlots_slots(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Slots, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.YardSlot) graphql.Marshaler {
+			return ec.marshalNYardSlot2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐYardSlotᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_YardSlots_slots(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "YardSlots",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_YardSlot(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) ___Directive_name(ctx context.Context, field graphql.CollectedField, obj *introspection.Directive) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -50592,6 +55793,73 @@ func (ec *executionContext) fieldContext___Type_isOneOf(_ context.Context, field
 
 // region    **************************** input.gotpl *****************************
 
+func (ec *executionContext) unmarshalInputAcceptTermsInput(ctx context.Context, obj any) (*model.AcceptTermsInput, error) {
+	var it model.AcceptTermsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["earlyStart"]; !present {
+		asMap["earlyStart"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "code", "name", "earlyStart"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "code":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("code"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Code = data
+		case "name":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("name"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Name = data
+		case "earlyStart":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("earlyStart"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.EarlyStart = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAcceptTermsInput unmarshals raw into the AcceptTermsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAcceptTermsInput(ctx context.Context, raw any) (*model.AcceptTermsInput, error) {
+	var out *model.AcceptTermsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AcceptTermsInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputAcceptedLineInput(ctx context.Context, obj any) (*model.AcceptedLineInput, error) {
 	var it model.AcceptedLineInput
 	if obj == nil {
@@ -50828,6 +56096,140 @@ func (ec *executionContext) unmarshalInputAddElementInput(ctx context.Context, o
 func UnmarshalAddElementInput(ctx context.Context, raw any) (*model.AddElementInput, error) {
 	var out *model.AddElementInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddElementInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputAddEnquiryInput(ctx context.Context, obj any) (*model.AddEnquiryInput, error) {
+	var it model.AddEnquiryInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["boatAsWritten"]; !present {
+		asMap["boatAsWritten"] = ""
+	}
+	if _, present := asMap["askedBy"]; !present {
+		asMap["askedBy"] = ""
+	}
+	if _, present := asMap["contact"]; !present {
+		asMap["contact"] = ""
+	}
+	if _, present := asMap["forWhom"]; !present {
+		asMap["forWhom"] = ""
+	}
+	if _, present := asMap["askedBecause"]; !present {
+		asMap["askedBecause"] = ""
+	}
+	if _, present := asMap["kind"]; !present {
+		asMap["kind"] = ""
+	}
+	if _, present := asMap["scope"]; !present {
+		asMap["scope"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "client", "vessel", "boatAsWritten", "askedBy", "contact", "forWhom", "askedBecause", "kind", "scope"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "client":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("client"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Client = data
+		case "vessel":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("vessel"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Vessel = data
+		case "boatAsWritten":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("boatAsWritten"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.BoatAsWritten = data
+		case "askedBy":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedBy"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AskedBy = data
+		case "contact":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("contact"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Contact = data
+		case "forWhom":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("forWhom"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ForWhom = data
+		case "askedBecause":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedBecause"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AskedBecause = data
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "scope":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("scope"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Scope = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAddEnquiryInput unmarshals raw into the AddEnquiryInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAddEnquiryInput(ctx context.Context, raw any) (*model.AddEnquiryInput, error) {
+	var out *model.AddEnquiryInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddEnquiryInput", raw, &out)
 	return out, err
 }
 
@@ -53062,6 +58464,83 @@ func UnmarshalApplyMoveInput(ctx context.Context, raw any) (*model.ApplyMoveInpu
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputBookEngagementInput(ctx context.Context, obj any) (*model.BookEngagementInput, error) {
+	var it model.BookEngagementInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "engagement", "version", "job", "lead", "dueOn"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "engagement":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("engagement"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Engagement = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "lead":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lead"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lead = data
+		case "dueOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dueOn"))
+			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DueOn = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalBookEngagementInput unmarshals raw into the BookEngagementInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalBookEngagementInput(ctx context.Context, raw any) (*model.BookEngagementInput, error) {
+	var out *model.BookEngagementInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "BookEngagementInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputClosePassInput(ctx context.Context, obj any) (*model.ClosePassInput, error) {
 	var it model.ClosePassInput
 	if obj == nil {
@@ -53185,6 +58664,305 @@ func (ec *executionContext) unmarshalInputCreateApiKeyInput(ctx context.Context,
 func UnmarshalCreateApiKeyInput(ctx context.Context, raw any) (*model.CreateAPIKeyInput, error) {
 	var out *model.CreateAPIKeyInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "CreateApiKeyInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputDecideConflictInput(ctx context.Context, obj any) (*model.DecideConflictInput, error) {
+	var it model.DecideConflictInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["note"]; !present {
+		asMap["note"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "engagement", "version", "decision", "note"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "engagement":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("engagement"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Engagement = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "decision":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("decision"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Decision = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalDecideConflictInput unmarshals raw into the DecideConflictInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalDecideConflictInput(ctx context.Context, raw any) (*model.DecideConflictInput, error) {
+	var out *model.DecideConflictInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "DecideConflictInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputDescribeSlotInput(ctx context.Context, obj any) (*model.DescribeSlotInput, error) {
+	var it model.DescribeSlotInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["pays"]; !present {
+		asMap["pays"] = ""
+	}
+	if _, present := asMap["told"]; !present {
+		asMap["told"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "spell", "washAt", "chockAt", "shiftAt", "pays", "told"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "spell":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("spell"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Spell = data
+		case "washAt":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("washAt"))
+			data, err := ec.unmarshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.WashAt = data
+		case "chockAt":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("chockAt"))
+			data, err := ec.unmarshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ChockAt = data
+		case "shiftAt":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("shiftAt"))
+			data, err := ec.unmarshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ShiftAt = data
+		case "pays":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("pays"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Pays = data
+		case "told":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("told"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Told = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalDescribeSlotInput unmarshals raw into the DescribeSlotInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalDescribeSlotInput(ctx context.Context, raw any) (*model.DescribeSlotInput, error) {
+	var out *model.DescribeSlotInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "DescribeSlotInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputDescribeYardInput(ctx context.Context, obj any) (*model.DescribeYardInput, error) {
+	var it model.DescribeYardInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["version"]; !present {
+		asMap["version"] = 0
+	}
+	if _, present := asMap["liftHours"]; !present {
+		asMap["liftHours"] = ""
+	}
+	if _, present := asMap["rules"]; !present {
+		asMap["rules"] = ""
+	}
+	if _, present := asMap["keyPlace"]; !present {
+		asMap["keyPlace"] = ""
+	}
+	if _, present := asMap["gateCode"]; !present {
+		asMap["gateCode"] = ""
+	}
+	if _, present := asMap["tidePlace"]; !present {
+		asMap["tidePlace"] = ""
+	}
+	if _, present := asMap["tideWithinMinutes"]; !present {
+		asMap["tideWithinMinutes"] = 120
+	}
+
+	fieldsInOrder := [...]string{"mutation", "yard", "version", "liftHours", "rules", "keyPlace", "gateCode", "latitudeE6", "longitudeE6", "tidePlace", "tideWithinMinutes"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "yard":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("yard"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Yard = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "liftHours":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("liftHours"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.LiftHours = data
+		case "rules":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("rules"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Rules = data
+		case "keyPlace":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("keyPlace"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.KeyPlace = data
+		case "gateCode":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("gateCode"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.GateCode = data
+		case "latitudeE6":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("latitudeE6"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.LatitudeE6 = data
+		case "longitudeE6":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("longitudeE6"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.LongitudeE6 = data
+		case "tidePlace":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tidePlace"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TidePlace = data
+		case "tideWithinMinutes":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tideWithinMinutes"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TideWithinMinutes = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalDescribeYardInput unmarshals raw into the DescribeYardInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalDescribeYardInput(ctx context.Context, raw any) (*model.DescribeYardInput, error) {
+	var out *model.DescribeYardInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "DescribeYardInput", raw, &out)
 	return out, err
 }
 
@@ -53339,6 +59117,132 @@ func (ec *executionContext) unmarshalInputEditElementInput(ctx context.Context, 
 func UnmarshalEditElementInput(ctx context.Context, raw any) (*model.EditElementInput, error) {
 	var out *model.EditElementInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditElementInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputEditEngagementInput(ctx context.Context, obj any) (*model.EditEngagementInput, error) {
+	var it model.EditEngagementInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "client", "vessel", "boatAsWritten", "askedBy", "contact", "forWhom", "askedBecause", "kind", "scope", "stage"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "client":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("client"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Client = data
+		case "vessel":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("vessel"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Vessel = data
+		case "boatAsWritten":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("boatAsWritten"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.BoatAsWritten = data
+		case "askedBy":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedBy"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AskedBy = data
+		case "contact":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("contact"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Contact = data
+		case "forWhom":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("forWhom"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ForWhom = data
+		case "askedBecause":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedBecause"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AskedBecause = data
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "scope":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("scope"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Scope = data
+		case "stage":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("stage"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Stage = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditEngagementInput unmarshals raw into the EditEngagementInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditEngagementInput(ctx context.Context, raw any) (*model.EditEngagementInput, error) {
+	var out *model.EditEngagementInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditEngagementInput", raw, &out)
 	return out, err
 }
 
@@ -55770,6 +61674,90 @@ func UnmarshalMoveReinspectionInput(ctx context.Context, raw any) (*model.MoveRe
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputOfferTermsInput(ctx context.Context, obj any) (*model.OfferTermsInput, error) {
+	var it model.OfferTermsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "engagement", "terms", "name", "email", "until"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "engagement":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("engagement"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Engagement = data
+		case "terms":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("terms"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Terms = data
+		case "name":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("name"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Name = data
+		case "email":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("email"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Email = data
+		case "until":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("until"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Until = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalOfferTermsInput unmarshals raw into the OfferTermsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalOfferTermsInput(ctx context.Context, raw any) (*model.OfferTermsInput, error) {
+	var out *model.OfferTermsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "OfferTermsInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputOpenPassInput(ctx context.Context, obj any) (*model.OpenPassInput, error) {
 	var it model.OpenPassInput
 	if obj == nil {
@@ -56270,6 +62258,66 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 func UnmarshalPlanVisitInput(ctx context.Context, raw any) (*model.PlanVisitInput, error) {
 	var out *model.PlanVisitInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "PlanVisitInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputQuoteLineInput(ctx context.Context, obj any) (*model.QuoteLineInput, error) {
+	var it model.QuoteLineInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["taxPermille"]; !present {
+		asMap["taxPermille"] = 0
+	}
+
+	fieldsInOrder := [...]string{"text", "amountMinor", "taxPermille"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Text = data
+		case "amountMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("amountMinor"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AmountMinor = data
+		case "taxPermille":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("taxPermille"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TaxPermille = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalQuoteLineInput unmarshals raw into the QuoteLineInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalQuoteLineInput(ctx context.Context, raw any) (*model.QuoteLineInput, error) {
+	var out *model.QuoteLineInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "QuoteLineInput", raw, &out)
 	return out, err
 }
 
@@ -58172,6 +64220,55 @@ func UnmarshalRevokeShareInput(ctx context.Context, raw any) (*model.RevokeShare
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputRevokeYardLinkInput(ctx context.Context, obj any) (*model.RevokeYardLinkInput, error) {
+	var it model.RevokeYardLinkInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRevokeYardLinkInput unmarshals raw into the RevokeYardLinkInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRevokeYardLinkInput(ctx context.Context, raw any) (*model.RevokeYardLinkInput, error) {
+	var out *model.RevokeYardLinkInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RevokeYardLinkInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputSendRecallInput(ctx context.Context, obj any) (*model.SendRecallInput, error) {
 	var it model.SendRecallInput
 	if obj == nil {
@@ -58510,6 +64607,76 @@ func UnmarshalSetGateRuleInput(ctx context.Context, raw any) (*model.SetGateRule
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputSetQuoteInput(ctx context.Context, obj any) (*model.SetQuoteInput, error) {
+	var it model.SetQuoteInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "engagement", "version", "currency", "lines"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "engagement":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("engagement"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Engagement = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "currency":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("currency"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Currency = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalNQuoteLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSetQuoteInput unmarshals raw into the SetQuoteInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSetQuoteInput(ctx context.Context, raw any) (*model.SetQuoteInput, error) {
+	var out *model.SetQuoteInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetQuoteInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputSetRecommendationStateInput(ctx context.Context, obj any) (*model.SetRecommendationStateInput, error) {
 	var it model.SetRecommendationStateInput
 	if obj == nil {
@@ -58676,6 +64843,83 @@ func (ec *executionContext) unmarshalInputShareReportInput(ctx context.Context, 
 func UnmarshalShareReportInput(ctx context.Context, raw any) (*model.ShareReportInput, error) {
 	var out *model.ShareReportInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "ShareReportInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputShareYardInput(ctx context.Context, obj any) (*model.ShareYardInput, error) {
+	var it model.ShareYardInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "yard", "name", "email", "until"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "yard":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("yard"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Yard = data
+		case "name":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("name"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Name = data
+		case "email":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("email"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Email = data
+		case "until":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("until"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Until = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalShareYardInput unmarshals raw into the ShareYardInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalShareYardInput(ctx context.Context, raw any) (*model.ShareYardInput, error) {
+	var out *model.ShareYardInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ShareYardInput", raw, &out)
 	return out, err
 }
 
@@ -59212,6 +65456,69 @@ func UnmarshalWriteAddendumInput(ctx context.Context, raw any) (*model.WriteAdde
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputWriteTermsInput(ctx context.Context, obj any) (*model.WriteTermsInput, error) {
+	var it model.WriteTermsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "name", "body"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "name":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("name"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Name = data
+		case "body":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Body = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalWriteTermsInput unmarshals raw into the WriteTermsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalWriteTermsInput(ctx context.Context, raw any) (*model.WriteTermsInput, error) {
+	var out *model.WriteTermsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "WriteTermsInput", raw, &out)
+	return out, err
+}
+
 // endregion **************************** input.gotpl *****************************
 
 // region    ************************** interface.gotpl ***************************
@@ -59331,6 +65638,39 @@ func (ec *executionContext) _Node(ctx context.Context, sel ast.SelectionSet, obj
 
 // region    **************************** object.gotpl ****************************
 
+var acceptTermsPayloadImplementors = []string{"AcceptTermsPayload"}
+
+func (ec *executionContext) _AcceptTermsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AcceptTermsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, acceptTermsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AcceptTermsPayload")
+		case "offer":
+			out.Values[i] = ec._AcceptTermsPayload_offer(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var addDatumPayloadImplementors = []string{"AddDatumPayload"}
 
 func (ec *executionContext) _AddDatumPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddDatumPayload) graphql.Marshaler {
@@ -59377,6 +65717,39 @@ func (ec *executionContext) _AddElementPayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("AddElementPayload")
 		case "element":
 			out.Values[i] = ec._AddElementPayload_element(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var addEnquiryPayloadImplementors = []string{"AddEnquiryPayload"}
+
+func (ec *executionContext) _AddEnquiryPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddEnquiryPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, addEnquiryPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AddEnquiryPayload")
+		case "engagement":
+			out.Values[i] = ec._AddEnquiryPayload_engagement(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -61077,6 +67450,39 @@ func (ec *executionContext) _BoardYard(ctx context.Context, sel ast.SelectionSet
 			}
 		case "tideWithinMinutes":
 			out.Values[i] = ec._BoardYard_tideWithinMinutes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var bookEngagementPayloadImplementors = []string{"BookEngagementPayload"}
+
+func (ec *executionContext) _BookEngagementPayload(ctx context.Context, sel ast.SelectionSet, obj *model.BookEngagementPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, bookEngagementPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("BookEngagementPayload")
+		case "job":
+			out.Values[i] = ec._BookEngagementPayload_job(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -62926,6 +69332,39 @@ func (ec *executionContext) _Datum(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
+var decideConflictPayloadImplementors = []string{"DecideConflictPayload"}
+
+func (ec *executionContext) _DecideConflictPayload(ctx context.Context, sel ast.SelectionSet, obj *model.DecideConflictPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, decideConflictPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DecideConflictPayload")
+		case "engagement":
+			out.Values[i] = ec._DecideConflictPayload_engagement(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var depthPairsImplementors = []string{"DepthPairs"}
 
 func (ec *executionContext) _DepthPairs(ctx context.Context, sel ast.SelectionSet, obj *model.DepthPairs) graphql.Marshaler {
@@ -63017,6 +69456,77 @@ func (ec *executionContext) _DepthRow(ctx context.Context, sel ast.SelectionSet,
 			}
 		case "mean":
 			out.Values[i] = ec._DepthRow_mean(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var describeSlotPayloadImplementors = []string{"DescribeSlotPayload"}
+
+func (ec *executionContext) _DescribeSlotPayload(ctx context.Context, sel ast.SelectionSet, obj *model.DescribeSlotPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, describeSlotPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DescribeSlotPayload")
+		case "spell":
+			out.Values[i] = ec._DescribeSlotPayload_spell(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var describeYardPayloadImplementors = []string{"DescribeYardPayload"}
+
+func (ec *executionContext) _DescribeYardPayload(ctx context.Context, sel ast.SelectionSet, obj *model.DescribeYardPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, describeYardPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DescribeYardPayload")
+		case "yard":
+			out.Values[i] = ec._DescribeYardPayload_yard(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._DescribeYardPayload_version(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -63609,6 +70119,39 @@ func (ec *executionContext) _EditElementPayload(ctx context.Context, sel ast.Sel
 	return out
 }
 
+var editEngagementPayloadImplementors = []string{"EditEngagementPayload"}
+
+func (ec *executionContext) _EditEngagementPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditEngagementPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editEngagementPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EditEngagementPayload")
+		case "engagement":
+			out.Values[i] = ec._EditEngagementPayload_engagement(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var editInstrumentPayloadImplementors = []string{"EditInstrumentPayload"}
 
 func (ec *executionContext) _EditInstrumentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditInstrumentPayload) graphql.Marshaler {
@@ -64152,6 +70695,260 @@ func (ec *executionContext) _EndLeavePayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("EndLeavePayload")
 		case "id":
 			out.Values[i] = ec._EndLeavePayload_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var engagementImplementors = []string{"Engagement"}
+
+func (ec *executionContext) _Engagement(ctx context.Context, sel ast.SelectionSet, obj *model.Engagement) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, engagementImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Engagement")
+		case "id":
+			out.Values[i] = ec._Engagement_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "client":
+			out.Values[i] = ec._Engagement_client(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "vessel":
+			out.Values[i] = ec._Engagement_vessel(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "vesselName":
+			out.Values[i] = ec._Engagement_vesselName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "boatAsWritten":
+			out.Values[i] = ec._Engagement_boatAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "askedOn":
+			out.Values[i] = ec._Engagement_askedOn(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "askedBy":
+			out.Values[i] = ec._Engagement_askedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "contact":
+			out.Values[i] = ec._Engagement_contact(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "forWhom":
+			out.Values[i] = ec._Engagement_forWhom(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "askedBecause":
+			out.Values[i] = ec._Engagement_askedBecause(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._Engagement_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "scope":
+			out.Values[i] = ec._Engagement_scope(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "stage":
+			out.Values[i] = ec._Engagement_stage(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "currency":
+			out.Values[i] = ec._Engagement_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "quote":
+			out.Values[i] = ec._Engagement_quote(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "netMinor":
+			out.Values[i] = ec._Engagement_netMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxMinor":
+			out.Values[i] = ec._Engagement_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "conflictDecision":
+			out.Values[i] = ec._Engagement_conflictDecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "conflictNote":
+			out.Values[i] = ec._Engagement_conflictNote(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "conflictBy":
+			out.Values[i] = ec._Engagement_conflictBy(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "conflictAt":
+			out.Values[i] = ec._Engagement_conflictAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "conflictFound":
+			out.Values[i] = ec._Engagement_conflictFound(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "termsVersion":
+			out.Values[i] = ec._Engagement_termsVersion(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "termsAcceptedAt":
+			out.Values[i] = ec._Engagement_termsAcceptedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "termsAcceptedBy":
+			out.Values[i] = ec._Engagement_termsAcceptedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStart":
+			out.Values[i] = ec._Engagement_earlyStart(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._Engagement_job(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "jobNumber":
+			out.Values[i] = ec._Engagement_jobNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "missing":
+			out.Values[i] = ec._Engagement_missing(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Engagement_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var engagementConnectionImplementors = []string{"EngagementConnection"}
+
+func (ec *executionContext) _EngagementConnection(ctx context.Context, sel ast.SelectionSet, obj *model.EngagementConnection) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, engagementConnectionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EngagementConnection")
+		case "edges":
+			out.Values[i] = ec._EngagementConnection_edges(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pageInfo":
+			out.Values[i] = ec._EngagementConnection_pageInfo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var engagementEdgeImplementors = []string{"EngagementEdge"}
+
+func (ec *executionContext) _EngagementEdge(ctx context.Context, sel ast.SelectionSet, obj *model.EngagementEdge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, engagementEdgeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EngagementEdge")
+		case "cursor":
+			out.Values[i] = ec._EngagementEdge_cursor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "node":
+			out.Values[i] = ec._EngagementEdge_node(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -65659,6 +72456,54 @@ func (ec *executionContext) _InstrumentLine(ctx context.Context, sel ast.Selecti
 	return out
 }
 
+var interestImplementors = []string{"Interest"}
+
+func (ec *executionContext) _Interest(ctx context.Context, sel ast.SelectionSet, obj *model.Interest) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, interestImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Interest")
+		case "code":
+			out.Values[i] = ec._Interest_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._Interest_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "party":
+			out.Values[i] = ec._Interest_party(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._Interest_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var invitationImplementors = []string{"Invitation"}
 
 func (ec *executionContext) _Invitation(ctx context.Context, sel ast.SelectionSet, obj *model.Invitation) graphql.Marshaler {
@@ -65890,6 +72735,16 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 		case "standsBetween":
 			out.Values[i] = ec._Job_standsBetween(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "stands":
+			out.Values[i] = ec._Job_stands(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "engagement":
+			out.Values[i] = ec._Job_engagement(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "permissions":
@@ -67117,6 +73972,62 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "addEnquiry":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_addEnquiry(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "editEngagement":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_editEngagement(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "setQuote":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_setQuote(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "decideConflict":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_decideConflict(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "writeTerms":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_writeTerms(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "offerTerms":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_offerTerms(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "acceptTerms":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_acceptTerms(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "bookEngagement":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_bookEngagement(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "lowerStanding":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_lowerStanding(ctx, field)
@@ -67593,6 +74504,34 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "describeYard":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_describeYard(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "describeSlot":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_describeSlot(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "shareYard":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_shareYard(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "revokeYardLink":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_revokeYardLink(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -67731,6 +74670,140 @@ func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, 
 			}
 		case "statements":
 			out.Values[i] = ec._NotSeen_statements(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var obstacleImplementors = []string{"Obstacle"}
+
+func (ec *executionContext) _Obstacle(ctx context.Context, sel ast.SelectionSet, obj *model.Obstacle) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, obstacleImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Obstacle")
+		case "code":
+			out.Values[i] = ec._Obstacle_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._Obstacle_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "stops":
+			out.Values[i] = ec._Obstacle_stops(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var offerLineImplementors = []string{"OfferLine"}
+
+func (ec *executionContext) _OfferLine(ctx context.Context, sel ast.SelectionSet, obj *model.OfferLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, offerLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OfferLine")
+		case "text":
+			out.Values[i] = ec._OfferLine_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "amountMinor":
+			out.Values[i] = ec._OfferLine_amountMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxPermille":
+			out.Values[i] = ec._OfferLine_taxPermille(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxMinor":
+			out.Values[i] = ec._OfferLine_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var offerTermsPayloadImplementors = []string{"OfferTermsPayload"}
+
+func (ec *executionContext) _OfferTermsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OfferTermsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, offerTermsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OfferTermsPayload")
+		case "engagement":
+			out.Values[i] = ec._OfferTermsPayload_engagement(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "link":
+			out.Values[i] = ec._OfferTermsPayload_link(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "code":
+			out.Values[i] = ec._OfferTermsPayload_code(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -69313,6 +76386,36 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_drying(ctx, field)
 				})
+		case "engagement":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_engagement(ctx, field)
+				})
+		case "engagements":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_engagements(ctx, field)
+				})
+		case "conflictCheck":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_conflictCheck(ctx, field)
+				})
+		case "terms":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_terms(ctx, field)
+				})
+		case "termsOffer":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_termsOffer(ctx, field)
+				})
 		case "instruments":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -69463,6 +76566,18 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_visits(ctx, field)
 				})
+		case "yard":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_yard(ctx, field)
+				})
+		case "yardSlots":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_yardSlots(ctx, field)
+				})
 		case "__type":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Query___type(ctx, field)
@@ -69476,6 +76591,54 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 			})
 			if out.Values[i] == graphql.Null {
 				atomic.AddUint32(&out.Invalids, 1)
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var quoteLineImplementors = []string{"QuoteLine"}
+
+func (ec *executionContext) _QuoteLine(ctx context.Context, sel ast.SelectionSet, obj *model.QuoteLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, quoteLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("QuoteLine")
+		case "text":
+			out.Values[i] = ec._QuoteLine_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "amountMinor":
+			out.Values[i] = ec._QuoteLine_amountMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxPermille":
+			out.Values[i] = ec._QuoteLine_taxPermille(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxMinor":
+			out.Values[i] = ec._QuoteLine_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
 			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
@@ -71457,6 +78620,39 @@ func (ec *executionContext) _RevokeSharePayload(ctx context.Context, sel ast.Sel
 	return out
 }
 
+var revokeYardLinkPayloadImplementors = []string{"RevokeYardLinkPayload"}
+
+func (ec *executionContext) _RevokeYardLinkPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RevokeYardLinkPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, revokeYardLinkPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RevokeYardLinkPayload")
+		case "id":
+			out.Values[i] = ec._RevokeYardLinkPayload_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var scaleImplementors = []string{"Scale"}
 
 func (ec *executionContext) _Scale(ctx context.Context, sel ast.SelectionSet, obj *model.Scale) graphql.Marshaler {
@@ -71743,6 +78939,39 @@ func (ec *executionContext) _SetGateRulePayload(ctx context.Context, sel ast.Sel
 	return out
 }
 
+var setQuotePayloadImplementors = []string{"SetQuotePayload"}
+
+func (ec *executionContext) _SetQuotePayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetQuotePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, setQuotePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SetQuotePayload")
+		case "engagement":
+			out.Values[i] = ec._SetQuotePayload_engagement(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var setRecommendationStatePayloadImplementors = []string{"SetRecommendationStatePayload"}
 
 func (ec *executionContext) _SetRecommendationStatePayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetRecommendationStatePayload) graphql.Marshaler {
@@ -71868,6 +79097,39 @@ func (ec *executionContext) _ShareReportPayload(ctx context.Context, sel ast.Sel
 		case "link":
 			out.Values[i] = ec._ShareReportPayload_link(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var shareYardPayloadImplementors = []string{"ShareYardPayload"}
+
+func (ec *executionContext) _ShareYardPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ShareYardPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, shareYardPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ShareYardPayload")
+		case "link":
+			out.Values[i] = ec._ShareYardPayload_link(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -72434,6 +79696,162 @@ func (ec *executionContext) _TakeSecondLookPayload(ctx context.Context, sel ast.
 			out.Values[i] = graphql.MarshalString("TakeSecondLookPayload")
 		case "report":
 			out.Values[i] = ec._TakeSecondLookPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var termsImplementors = []string{"Terms"}
+
+func (ec *executionContext) _Terms(ctx context.Context, sel ast.SelectionSet, obj *model.Terms) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, termsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Terms")
+		case "id":
+			out.Values[i] = ec._Terms_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "name":
+			out.Values[i] = ec._Terms_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "body":
+			out.Values[i] = ec._Terms_body(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "madeAt":
+			out.Values[i] = ec._Terms_madeAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var termsOfferImplementors = []string{"TermsOffer"}
+
+func (ec *executionContext) _TermsOffer(ctx context.Context, sel ast.SelectionSet, obj *model.TermsOffer) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, termsOfferImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("TermsOffer")
+		case "practiceName":
+			out.Values[i] = ec._TermsOffer_practiceName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "invented":
+			out.Values[i] = ec._TermsOffer_invented(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "forName":
+			out.Values[i] = ec._TermsOffer_forName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "boat":
+			out.Values[i] = ec._TermsOffer_boat(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._TermsOffer_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "scope":
+			out.Values[i] = ec._TermsOffer_scope(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "currency":
+			out.Values[i] = ec._TermsOffer_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lines":
+			out.Values[i] = ec._TermsOffer_lines(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "netMinor":
+			out.Values[i] = ec._TermsOffer_netMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxMinor":
+			out.Values[i] = ec._TermsOffer_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "termsName":
+			out.Values[i] = ec._TermsOffer_termsName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "termsBody":
+			out.Values[i] = ec._TermsOffer_termsBody(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "openUntil":
+			out.Values[i] = ec._TermsOffer_openUntil(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "acceptedAt":
+			out.Values[i] = ec._TermsOffer_acceptedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "acceptedBy":
+			out.Values[i] = ec._TermsOffer_acceptedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStart":
+			out.Values[i] = ec._TermsOffer_earlyStart(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -73770,6 +81188,381 @@ func (ec *executionContext) _WriteAddendumPayload(ctx context.Context, sel ast.S
 	return out
 }
 
+var writeTermsPayloadImplementors = []string{"WriteTermsPayload"}
+
+func (ec *executionContext) _WriteTermsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.WriteTermsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, writeTermsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WriteTermsPayload")
+		case "terms":
+			out.Values[i] = ec._WriteTermsPayload_terms(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var yardImplementors = []string{"Yard"}
+
+func (ec *executionContext) _Yard(ctx context.Context, sel ast.SelectionSet, obj *model.Yard) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, yardImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Yard")
+		case "yard":
+			out.Values[i] = ec._Yard_yard(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "phone":
+			out.Values[i] = ec._Yard_phone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "email":
+			out.Values[i] = ec._Yard_email(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "address":
+			out.Values[i] = ec._Yard_address(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "timeZone":
+			out.Values[i] = ec._Yard_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "liftHours":
+			out.Values[i] = ec._Yard_liftHours(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "rules":
+			out.Values[i] = ec._Yard_rules(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "keyPlace":
+			out.Values[i] = ec._Yard_keyPlace(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "gateCode":
+			out.Values[i] = ec._Yard_gateCode(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "latitudeE6":
+			out.Values[i] = ec._Yard_latitudeE6(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "longitudeE6":
+			out.Values[i] = ec._Yard_longitudeE6(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "tidePlace":
+			out.Values[i] = ec._Yard_tidePlace(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tideWithinMinutes":
+			out.Values[i] = ec._Yard_tideWithinMinutes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "slots":
+			out.Values[i] = ec._Yard_slots(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tides":
+			out.Values[i] = ec._Yard_tides(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "links":
+			out.Values[i] = ec._Yard_links(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Yard_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var yardLinkImplementors = []string{"YardLink"}
+
+func (ec *executionContext) _YardLink(ctx context.Context, sel ast.SelectionSet, obj *model.YardLink) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, yardLinkImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("YardLink")
+		case "id":
+			out.Values[i] = ec._YardLink_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "name":
+			out.Values[i] = ec._YardLink_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "email":
+			out.Values[i] = ec._YardLink_email(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "createdAt":
+			out.Values[i] = ec._YardLink_createdAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "until":
+			out.Values[i] = ec._YardLink_until(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "revokedAt":
+			out.Values[i] = ec._YardLink_revokedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "openings":
+			out.Values[i] = ec._YardLink_openings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lastOpenedAt":
+			out.Values[i] = ec._YardLink_lastOpenedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var yardSlotImplementors = []string{"YardSlot"}
+
+func (ec *executionContext) _YardSlot(ctx context.Context, sel ast.SelectionSet, obj *model.YardSlot) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, yardSlotImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("YardSlot")
+		case "boat":
+			out.Values[i] = ec._YardSlot_boat(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "boatKind":
+			out.Values[i] = ec._YardSlot_boatKind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "loaMm":
+			out.Values[i] = ec._YardSlot_loaMm(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "timeZone":
+			out.Values[i] = ec._YardSlot_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lift":
+			out.Values[i] = ec._YardSlot_lift(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "launch":
+			out.Values[i] = ec._YardSlot_launch(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "lifted":
+			out.Values[i] = ec._YardSlot_lifted(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "launched":
+			out.Values[i] = ec._YardSlot_launched(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "askedOnly":
+			out.Values[i] = ec._YardSlot_askedOnly(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "held":
+			out.Values[i] = ec._YardSlot_held(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "underCover":
+			out.Values[i] = ec._YardSlot_underCover(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "washAt":
+			out.Values[i] = ec._YardSlot_washAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "chockAt":
+			out.Values[i] = ec._YardSlot_chockAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "shiftAt":
+			out.Values[i] = ec._YardSlot_shiftAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "told":
+			out.Values[i] = ec._YardSlot_told(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var yardSlotsImplementors = []string{"YardSlots"}
+
+func (ec *executionContext) _YardSlots(ctx context.Context, sel ast.SelectionSet, obj *model.YardSlots) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, yardSlotsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("YardSlots")
+		case "practiceName":
+			out.Values[i] = ec._YardSlots_practiceName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "invented":
+			out.Values[i] = ec._YardSlots_invented(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "yardName":
+			out.Values[i] = ec._YardSlots_yardName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "forName":
+			out.Values[i] = ec._YardSlots_forName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "openUntil":
+			out.Values[i] = ec._YardSlots_openUntil(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "slots":
+			out.Values[i] = ec._YardSlots_slots(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var __DirectiveImplementors = []string{"__Directive"}
 
 func (ec *executionContext) ___Directive(ctx context.Context, sel ast.SelectionSet, obj *introspection.Directive) graphql.Marshaler {
@@ -74132,6 +81925,19 @@ func (ec *executionContext) ___Type(ctx context.Context, sel ast.SelectionSet, o
 
 // region    ***************************** type.gotpl *****************************
 
+func (ec *executionContext) unmarshalNAcceptTermsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptTermsInput(ctx context.Context, v any) (model.AcceptTermsInput, error) {
+	res, err := ec.unmarshalInputAcceptTermsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNAcceptTermsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptTermsPayload(ctx context.Context, sel ast.SelectionSet, v *model.AcceptTermsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "AcceptTermsPayload!")
+		return graphql.Null
+	}
+	return ec._AcceptTermsPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNAcceptedLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedLineInput(ctx context.Context, v any) (model.AcceptedLineInput, error) {
 	res, err := ec.unmarshalInputAcceptedLineInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -74175,6 +81981,19 @@ func (ec *executionContext) marshalNAddElementPayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._AddElementPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNAddEnquiryInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddEnquiryInput(ctx context.Context, v any) (model.AddEnquiryInput, error) {
+	res, err := ec.unmarshalInputAddEnquiryInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNAddEnquiryPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddEnquiryPayload(ctx context.Context, sel ast.SelectionSet, v *model.AddEnquiryPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "AddEnquiryPayload!")
+		return graphql.Null
+	}
+	return ec._AddEnquiryPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNAddEventInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddEventInput(ctx context.Context, v any) (model.AddEventInput, error) {
@@ -74670,6 +82489,19 @@ func (ec *executionContext) marshalNBoardYard2ᚕboottopᚗexampleᚋpracticeᚋ
 	return ret
 }
 
+func (ec *executionContext) unmarshalNBookEngagementInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBookEngagementInput(ctx context.Context, v any) (model.BookEngagementInput, error) {
+	res, err := ec.unmarshalInputBookEngagementInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNBookEngagementPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBookEngagementPayload(ctx context.Context, sel ast.SelectionSet, v *model.BookEngagementPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "BookEngagementPayload!")
+		return graphql.Null
+	}
+	return ec._BookEngagementPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNBoolean2bool(ctx context.Context, v any) (bool, error) {
 	res, err := graphql.UnmarshalBoolean(v)
 	return res, graphql.ErrorOnPath(ctx, err)
@@ -75102,6 +82934,19 @@ func (ec *executionContext) marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋ
 	return v
 }
 
+func (ec *executionContext) unmarshalNDecideConflictInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDecideConflictInput(ctx context.Context, v any) (model.DecideConflictInput, error) {
+	res, err := ec.unmarshalInputDecideConflictInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNDecideConflictPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDecideConflictPayload(ctx context.Context, sel ast.SelectionSet, v *model.DecideConflictPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "DecideConflictPayload!")
+		return graphql.Null
+	}
+	return ec._DecideConflictPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNDepthPairs2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairs(ctx context.Context, sel ast.SelectionSet, v model.DepthPairs) graphql.Marshaler {
 	return ec._DepthPairs(ctx, sel, &v)
 }
@@ -75124,6 +82969,32 @@ func (ec *executionContext) marshalNDepthRow2ᚕboottopᚗexampleᚋpracticeᚋg
 	}
 
 	return ret
+}
+
+func (ec *executionContext) unmarshalNDescribeSlotInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDescribeSlotInput(ctx context.Context, v any) (model.DescribeSlotInput, error) {
+	res, err := ec.unmarshalInputDescribeSlotInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNDescribeSlotPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDescribeSlotPayload(ctx context.Context, sel ast.SelectionSet, v *model.DescribeSlotPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "DescribeSlotPayload!")
+		return graphql.Null
+	}
+	return ec._DescribeSlotPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNDescribeYardInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDescribeYardInput(ctx context.Context, v any) (model.DescribeYardInput, error) {
+	res, err := ec.unmarshalInputDescribeYardInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNDescribeYardPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDescribeYardPayload(ctx context.Context, sel ast.SelectionSet, v *model.DescribeYardPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "DescribeYardPayload!")
+		return graphql.Null
+	}
+	return ec._DescribeYardPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNDraftReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftReportInput(ctx context.Context, v any) (model.DraftReportInput, error) {
@@ -75218,6 +83089,19 @@ func (ec *executionContext) marshalNEditElementPayload2ᚖboottopᚗexampleᚋpr
 		return graphql.Null
 	}
 	return ec._EditElementPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNEditEngagementInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditEngagementInput(ctx context.Context, v any) (model.EditEngagementInput, error) {
+	res, err := ec.unmarshalInputEditEngagementInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditEngagementPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditEngagementPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditEngagementPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditEngagementPayload!")
+		return graphql.Null
+	}
+	return ec._EditEngagementPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNEditInstrumentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInstrumentInput(ctx context.Context, v any) (model.EditInstrumentInput, error) {
@@ -75433,6 +83317,38 @@ func (ec *executionContext) marshalNEndLeavePayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._EndLeavePayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNEngagement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx context.Context, sel ast.SelectionSet, v model.Engagement) graphql.Marshaler {
+	return ec._Engagement(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNEngagementConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagementConnection(ctx context.Context, sel ast.SelectionSet, v *model.EngagementConnection) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EngagementConnection!")
+		return graphql.Null
+	}
+	return ec._EngagementConnection(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNEngagementEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagementEdge(ctx context.Context, sel ast.SelectionSet, v model.EngagementEdge) graphql.Marshaler {
+	return ec._EngagementEdge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNEngagementEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagementEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.EngagementEdge) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNEngagementEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagementEdge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNEntries2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEntries(ctx context.Context, sel ast.SelectionSet, v model.Entries) graphql.Marshaler {
@@ -75844,6 +83760,26 @@ func (ec *executionContext) marshalNInt2ᚕint32ᚄ(ctx context.Context, sel ast
 	return ret
 }
 
+func (ec *executionContext) marshalNInterest2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInterest(ctx context.Context, sel ast.SelectionSet, v model.Interest) graphql.Marshaler {
+	return ec._Interest(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNInterest2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInterestᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Interest) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNInterest2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInterest(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNInvitation2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvitation(ctx context.Context, sel ast.SelectionSet, v model.Invitation) graphql.Marshaler {
 	return ec._Invitation(ctx, sel, &v)
 }
@@ -76232,6 +84168,59 @@ func (ec *executionContext) marshalNNotSeen2boottopᚗexampleᚋpracticeᚋgraph
 	return ec._NotSeen(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNObstacle2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐObstacle(ctx context.Context, sel ast.SelectionSet, v model.Obstacle) graphql.Marshaler {
+	return ec._Obstacle(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNObstacle2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐObstacleᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Obstacle) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNObstacle2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐObstacle(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNOfferLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOfferLine(ctx context.Context, sel ast.SelectionSet, v model.OfferLine) graphql.Marshaler {
+	return ec._OfferLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNOfferLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOfferLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.OfferLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNOfferLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOfferLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNOfferTermsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOfferTermsInput(ctx context.Context, v any) (model.OfferTermsInput, error) {
+	res, err := ec.unmarshalInputOfferTermsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNOfferTermsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOfferTermsPayload(ctx context.Context, sel ast.SelectionSet, v *model.OfferTermsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "OfferTermsPayload!")
+		return graphql.Null
+	}
+	return ec._OfferTermsPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNOpenPassInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOpenPassInput(ctx context.Context, v any) (model.OpenPassInput, error) {
 	res, err := ec.unmarshalInputOpenPassInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -76546,6 +84535,45 @@ func (ec *executionContext) marshalNProposedVisit2ᚕboottopᚗexampleᚋpractic
 	}
 
 	return ret
+}
+
+func (ec *executionContext) marshalNQuoteLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLine(ctx context.Context, sel ast.SelectionSet, v model.QuoteLine) graphql.Marshaler {
+	return ec._QuoteLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNQuoteLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.QuoteLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNQuoteLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNQuoteLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineInput(ctx context.Context, v any) (model.QuoteLineInput, error) {
+	res, err := ec.unmarshalInputQuoteLineInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) unmarshalNQuoteLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineInputᚄ(ctx context.Context, v any) ([]model.QuoteLineInput, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.QuoteLineInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNQuoteLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
 }
 
 func (ec *executionContext) marshalNReading2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReading(ctx context.Context, sel ast.SelectionSet, v model.Reading) graphql.Marshaler {
@@ -77076,6 +85104,19 @@ func (ec *executionContext) marshalNRevokeSharePayload2ᚖboottopᚗexampleᚋpr
 	return ec._RevokeSharePayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNRevokeYardLinkInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeYardLinkInput(ctx context.Context, v any) (model.RevokeYardLinkInput, error) {
+	res, err := ec.unmarshalInputRevokeYardLinkInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRevokeYardLinkPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeYardLinkPayload(ctx context.Context, sel ast.SelectionSet, v *model.RevokeYardLinkPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RevokeYardLinkPayload!")
+		return graphql.Null
+	}
+	return ec._RevokeYardLinkPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNRole2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRole(ctx context.Context, v any) (model.Role, error) {
 	var res model.Role
 	err := res.UnmarshalGQL(v)
@@ -77196,6 +85237,19 @@ func (ec *executionContext) marshalNSetGateRulePayload2ᚖboottopᚗexampleᚋpr
 	return ec._SetGateRulePayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNSetQuoteInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetQuoteInput(ctx context.Context, v any) (model.SetQuoteInput, error) {
+	res, err := ec.unmarshalInputSetQuoteInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSetQuotePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetQuotePayload(ctx context.Context, sel ast.SelectionSet, v *model.SetQuotePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SetQuotePayload!")
+		return graphql.Null
+	}
+	return ec._SetQuotePayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNSetRecommendationStateInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetRecommendationStateInput(ctx context.Context, v any) (model.SetRecommendationStateInput, error) {
 	res, err := ec.unmarshalInputSetRecommendationStateInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -77254,6 +85308,19 @@ func (ec *executionContext) marshalNShareReportPayload2ᚖboottopᚗexampleᚋpr
 		return graphql.Null
 	}
 	return ec._ShareReportPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNShareYardInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐShareYardInput(ctx context.Context, v any) (model.ShareYardInput, error) {
+	res, err := ec.unmarshalInputShareYardInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNShareYardPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐShareYardPayload(ctx context.Context, sel ast.SelectionSet, v *model.ShareYardPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ShareYardPayload!")
+		return graphql.Null
+	}
+	return ec._ShareYardPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNSharedAddendum2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSharedAddendum(ctx context.Context, sel ast.SelectionSet, v model.SharedAddendum) graphql.Marshaler {
@@ -77460,6 +85527,30 @@ func (ec *executionContext) marshalNTakeSecondLookPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._TakeSecondLookPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNTerms2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTerms(ctx context.Context, sel ast.SelectionSet, v model.Terms) graphql.Marshaler {
+	return ec._Terms(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNTerms2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTermsᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Terms) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNTerms2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTerms(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNTermsOffer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTermsOffer(ctx context.Context, sel ast.SelectionSet, v model.TermsOffer) graphql.Marshaler {
+	return ec._TermsOffer(ctx, sel, &v)
 }
 
 func (ec *executionContext) unmarshalNTextColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTextColumn(ctx context.Context, v any) (wire.TextColumn, error) {
@@ -77820,6 +85911,59 @@ func (ec *executionContext) marshalNWriteAddendumPayload2ᚖboottopᚗexampleᚋ
 	return ec._WriteAddendumPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNWriteTermsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteTermsInput(ctx context.Context, v any) (model.WriteTermsInput, error) {
+	res, err := ec.unmarshalInputWriteTermsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNWriteTermsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteTermsPayload(ctx context.Context, sel ast.SelectionSet, v *model.WriteTermsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "WriteTermsPayload!")
+		return graphql.Null
+	}
+	return ec._WriteTermsPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNYardLink2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐYardLink(ctx context.Context, sel ast.SelectionSet, v model.YardLink) graphql.Marshaler {
+	return ec._YardLink(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNYardLink2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐYardLinkᚄ(ctx context.Context, sel ast.SelectionSet, v []model.YardLink) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNYardLink2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐYardLink(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNYardSlot2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐYardSlot(ctx context.Context, sel ast.SelectionSet, v model.YardSlot) graphql.Marshaler {
+	return ec._YardSlot(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNYardSlot2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐYardSlotᚄ(ctx context.Context, sel ast.SelectionSet, v []model.YardSlot) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNYardSlot2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐYardSlot(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalN__Directive2githubᚗcomᚋ99designsᚋgqlgenᚋgraphqlᚋintrospectionᚐDirective(ctx context.Context, sel ast.SelectionSet, v introspection.Directive) graphql.Marshaler {
 	return ec.___Directive(ctx, sel, &v)
 }
@@ -78120,6 +86264,13 @@ func (ec *executionContext) marshalODryingPhysics2ᚖboottopᚗexampleᚋpractic
 		return graphql.Null
 	}
 	return ec._DryingPhysics(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOEngagement2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx context.Context, sel ast.SelectionSet, v *model.Engagement) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Engagement(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOFloat2ᚖfloat64(ctx context.Context, v any) (*float64, error) {
@@ -78545,6 +86696,13 @@ func (ec *executionContext) marshalOString2ᚖstring(ctx context.Context, sel as
 	return res
 }
 
+func (ec *executionContext) marshalOTermsOffer2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTermsOffer(ctx context.Context, sel ast.SelectionSet, v *model.TermsOffer) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._TermsOffer(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalOTextColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTextColumn(ctx context.Context, v any) (wire.TextColumn, error) {
 	if v == nil {
 		return nil, nil
@@ -78596,6 +86754,20 @@ func (ec *executionContext) marshalOVisitLine2ᚖboottopᚗexampleᚋpracticeᚋ
 		return graphql.Null
 	}
 	return ec._VisitLine(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOYard2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐYard(ctx context.Context, sel ast.SelectionSet, v *model.Yard) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Yard(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOYardSlots2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐYardSlots(ctx context.Context, sel ast.SelectionSet, v *model.YardSlots) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._YardSlots(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalO__EnumValue2ᚕgithubᚗcomᚋ99designsᚋgqlgenᚋgraphqlᚋintrospectionᚐEnumValueᚄ(ctx context.Context, sel ast.SelectionSet, v []introspection.EnumValue) graphql.Marshaler {

@@ -16,6 +16,19 @@ type Node interface {
 	IsNode()
 }
 
+type AcceptTermsInput struct {
+	Mutation wire.ID `json:"mutation"`
+	Code     string  `json:"code"`
+	// As typed by whoever accepts.
+	Name string `json:"name"`
+	// Asks expressly to begin before the time to withdraw is over.
+	EarlyStart bool `json:"earlyStart"`
+}
+
+type AcceptTermsPayload struct {
+	Offer TermsOffer `json:"offer"`
+}
+
 type AcceptedLineInput struct {
 	Visit wire.ID `json:"visit"`
 	// Of the visit, as planMove told.
@@ -50,6 +63,24 @@ type AddElementInput struct {
 
 type AddElementPayload struct {
 	Element Element `json:"element"`
+}
+
+type AddEnquiryInput struct {
+	Mutation      wire.ID  `json:"mutation"`
+	ID            wire.ID  `json:"id"`
+	Client        *wire.ID `json:"client,omitempty"`
+	Vessel        *wire.ID `json:"vessel,omitempty"`
+	BoatAsWritten string   `json:"boatAsWritten"`
+	AskedBy       string   `json:"askedBy"`
+	Contact       string   `json:"contact"`
+	ForWhom       string   `json:"forWhom"`
+	AskedBecause  string   `json:"askedBecause"`
+	Kind          string   `json:"kind"`
+	Scope         string   `json:"scope"`
+}
+
+type AddEnquiryPayload struct {
+	Engagement Engagement `json:"engagement"`
 }
 
 type AddEventInput struct {
@@ -645,6 +676,20 @@ type BoardYard struct {
 	TideWithinMinutes int32 `json:"tideWithinMinutes"`
 }
 
+type BookEngagementInput struct {
+	Mutation   wire.ID `json:"mutation"`
+	Engagement wire.ID `json:"engagement"`
+	Version    int32   `json:"version"`
+	// The new job's id.
+	Job   wire.ID    `json:"job"`
+	Lead  *wire.ID   `json:"lead,omitempty"`
+	DueOn *wire.Date `json:"dueOn,omitempty"`
+}
+
+type BookEngagementPayload struct {
+	Job Job `json:"job"`
+}
+
 // The one page before a visit: what is known of this boat that may be told to the job's
 // client, what to look at again and why, and what the next reading could show.
 type Brief struct {
@@ -1068,6 +1113,20 @@ type Datum struct {
 	ValidFrom                  *wire.Date `json:"validFrom,omitempty"`
 }
 
+type DecideConflictInput struct {
+	Mutation   wire.ID `json:"mutation"`
+	Engagement wire.ID `json:"engagement"`
+	Version    int32   `json:"version"`
+	// go on or decline.
+	Decision string `json:"decision"`
+	// Needed where something was found.
+	Note string `json:"note"`
+}
+
+type DecideConflictPayload struct {
+	Engagement Engagement `json:"engagement"`
+}
+
 // How places read deep- and shallow-sensing went between two visits, each instrument
 // against its own baseline and history: a pattern, no calibration.
 type DepthPairs struct {
@@ -1091,6 +1150,40 @@ type DepthRow struct {
 	Deep    int32 `json:"deep"`
 	// The true mean over the wall.
 	Mean int32 `json:"mean"`
+}
+
+type DescribeSlotInput struct {
+	Mutation wire.ID    `json:"mutation"`
+	Spell    wire.ID    `json:"spell"`
+	WashAt   *wire.Time `json:"washAt,omitempty"`
+	ChockAt  *wire.Time `json:"chockAt,omitempty"`
+	ShiftAt  *wire.Time `json:"shiftAt,omitempty"`
+	Pays     string     `json:"pays"`
+	Told     string     `json:"told"`
+}
+
+type DescribeSlotPayload struct {
+	Spell Spell `json:"spell"`
+}
+
+type DescribeYardInput struct {
+	Mutation wire.ID `json:"mutation"`
+	Yard     wire.ID `json:"yard"`
+	// 0 where nothing is kept yet.
+	Version           int32  `json:"version"`
+	LiftHours         string `json:"liftHours"`
+	Rules             string `json:"rules"`
+	KeyPlace          string `json:"keyPlace"`
+	GateCode          string `json:"gateCode"`
+	LatitudeE6        *int32 `json:"latitudeE6,omitempty"`
+	LongitudeE6       *int32 `json:"longitudeE6,omitempty"`
+	TidePlace         string `json:"tidePlace"`
+	TideWithinMinutes int32  `json:"tideWithinMinutes"`
+}
+
+type DescribeYardPayload struct {
+	Yard    PartyLine `json:"yard"`
+	Version int32     `json:"version"`
 }
 
 type DraftReportInput struct {
@@ -1227,6 +1320,27 @@ type EditElementInput struct {
 
 type EditElementPayload struct {
 	Element Element `json:"element"`
+}
+
+type EditEngagementInput struct {
+	Mutation      wire.ID  `json:"mutation"`
+	ID            wire.ID  `json:"id"`
+	Version       int32    `json:"version"`
+	Client        *wire.ID `json:"client,omitempty"`
+	Vessel        *wire.ID `json:"vessel,omitempty"`
+	BoatAsWritten *string  `json:"boatAsWritten,omitempty"`
+	AskedBy       *string  `json:"askedBy,omitempty"`
+	Contact       *string  `json:"contact,omitempty"`
+	ForWhom       *string  `json:"forWhom,omitempty"`
+	AskedBecause  *string  `json:"askedBecause,omitempty"`
+	Kind          *string  `json:"kind,omitempty"`
+	Scope         *string  `json:"scope,omitempty"`
+	// declined or closed; the other stages follow from what is done.
+	Stage *string `json:"stage,omitempty"`
+}
+
+type EditEngagementPayload struct {
+	Engagement Engagement `json:"engagement"`
 }
 
 type EditInstrumentInput struct {
@@ -1501,6 +1615,65 @@ type EndLeaveInput struct {
 
 type EndLeavePayload struct {
 	ID wire.ID `json:"id"`
+}
+
+// What somebody asks the practice to do, from the first call to the job. The boat may be
+// unknown for a while, and whoever asks may be no party yet. Not for guests.
+type Engagement struct {
+	ID     wire.ID    `json:"id"`
+	Client *PartyLine `json:"client,omitempty"`
+	Vessel *wire.ID   `json:"vessel,omitempty"`
+	// Empty where the boat is not known; then see boatAsWritten.
+	VesselName    string `json:"vesselName"`
+	BoatAsWritten string `json:"boatAsWritten"`
+	// In the practice's zone.
+	AskedOn wire.Date `json:"askedOn"`
+	// Who called, in words.
+	AskedBy string `json:"askedBy"`
+	Contact string `json:"contact"`
+	// Whom the survey is for, where that is somebody else.
+	ForWhom      string `json:"forWhom"`
+	AskedBecause string `json:"askedBecause"`
+	// A kind of job; tonnage and code are kept with their papers and never made here.
+	Kind  string `json:"kind"`
+	Scope string `json:"scope"`
+	// enquiry, quoted, accepted, declined, closed.
+	Stage string `json:"stage"`
+	// ISO 4217.
+	Currency string      `json:"currency"`
+	Quote    []QuoteLine `json:"quote"`
+	// Sums of the quote, whole minor units.
+	NetMinor int32 `json:"netMinor"`
+	TaxMinor int32 `json:"taxMinor"`
+	// go on, decline, or empty: nobody decided.
+	ConflictDecision string      `json:"conflictDecision"`
+	ConflictNote     string      `json:"conflictNote"`
+	ConflictBy       *MemberLine `json:"conflictBy,omitempty"`
+	ConflictAt       *wire.Time  `json:"conflictAt,omitempty"`
+	// What was shown to whoever decided.
+	ConflictFound []Interest `json:"conflictFound"`
+	// The version that was accepted; empty where none was.
+	TermsVersion    string     `json:"termsVersion"`
+	TermsAcceptedAt *wire.Time `json:"termsAcceptedAt,omitempty"`
+	// The name that was typed.
+	TermsAcceptedBy string `json:"termsAcceptedBy"`
+	// A consumer asked expressly to begin before the time to withdraw is over.
+	EarlyStart bool     `json:"earlyStart"`
+	Job        *wire.ID `json:"job,omitempty"`
+	JobNumber  string   `json:"jobNumber"`
+	// What is missing before it can be booked.
+	Missing []Obstacle `json:"missing"`
+	Version int32      `json:"version"`
+}
+
+type EngagementConnection struct {
+	Edges    []EngagementEdge `json:"edges"`
+	PageInfo PageInfo         `json:"pageInfo"`
+}
+
+type EngagementEdge struct {
+	Cursor string     `json:"cursor"`
+	Node   Engagement `json:"node"`
 }
 
 // The current first occasion of every place, in columns: slot k for the place of ordinal k + 1.
@@ -1871,6 +2044,16 @@ type InstrumentLine struct {
 	Sensing string `json:"sensing"`
 }
 
+// An earlier or present tie. The service names it; a person decides.
+type Interest struct {
+	// other-client, party-is-client, other-enquiry, asks-as-party, hidden-job.
+	Code  string `json:"code"`
+	Text  string `json:"text"`
+	Party string `json:"party"`
+	// Number of the job it speaks of.
+	Job string `json:"job"`
+}
+
 // Somebody asked to join, who has not yet.
 type Invitation struct {
 	ID        wire.ID   `json:"id"`
@@ -1927,13 +2110,18 @@ type Job struct {
 	CiteAgreedOn *wire.Date `json:"citeAgreedOn,omitempty"`
 	Restricted   bool       `json:"restricted"`
 	// Who may see it while restricted, and the guests let into it.
-	Access        []MemberLine `json:"access"`
-	DueOn         *wire.Date   `json:"dueOn,omitempty"`
-	StandsBetween string       `json:"standsBetween"`
-	Permissions   []Permission `json:"permissions"`
-	Visits        []VisitLine  `json:"visits"`
-	Reports       []ReportLine `json:"reports"`
-	Version       int32        `json:"version"`
+	Access []MemberLine `json:"access"`
+	DueOn  *wire.Date   `json:"dueOn,omitempty"`
+	// As written by hand; see stands for what is computed.
+	StandsBetween string `json:"standsBetween"`
+	// What stands between it and its report, computed from what is kept, in the order in which it is needed.
+	Stands []Obstacle `json:"stands"`
+	// The engagement that it came of.
+	Engagement  *wire.ID     `json:"engagement,omitempty"`
+	Permissions []Permission `json:"permissions"`
+	Visits      []VisitLine  `json:"visits"`
+	Reports     []ReportLine `json:"reports"`
+	Version     int32        `json:"version"`
 }
 
 func (Job) IsNode() {}
@@ -2203,6 +2391,42 @@ type NotSeen struct {
 	// One-sided upper 95 % density behind a count of zero, to the m²; null where some were seen or nothing was bared.
 	BoundPerM2 *float64    `json:"boundPerM2,omitempty"`
 	Statements []Statement `json:"statements"`
+}
+
+// Something that is missing, in words, and what it stops.
+type Obstacle struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+	// booking, visit, lift, scraping, opening, drilling or report.
+	Stops string `json:"stops"`
+}
+
+// A line of what is offered.
+type OfferLine struct {
+	Text        string `json:"text"`
+	AmountMinor int32  `json:"amountMinor"`
+	TaxPermille int32  `json:"taxPermille"`
+	TaxMinor    int32  `json:"taxMinor"`
+}
+
+type OfferTermsInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the offer, `tln_…`.
+	ID         wire.ID `json:"id"`
+	Engagement wire.ID `json:"engagement"`
+	// A version, `trm_…`.
+	Terms wire.ID   `json:"terms"`
+	Name  string    `json:"name"`
+	Email string    `json:"email"`
+	Until wire.Time `json:"until"`
+}
+
+type OfferTermsPayload struct {
+	Engagement Engagement `json:"engagement"`
+	// Answered once; empty where the same change is sent again.
+	Link string `json:"link"`
+	// For a client on the telephone. Answered once, as the link.
+	Code string `json:"code"`
 }
 
 type OpenPassInput struct {
@@ -2576,6 +2800,23 @@ type ProposedVisit struct {
 // Reads need the role that may read the practice; what a restricted job holds is read by
 // those it names. A thing that is hidden answers as one that is not there.
 type Query struct {
+}
+
+// A line of a quote.
+type QuoteLine struct {
+	Text string `json:"text"`
+	// Before tax, whole minor units of the engagement's currency.
+	AmountMinor int32 `json:"amountMinor"`
+	// Parts in a thousand.
+	TaxPermille int32 `json:"taxPermille"`
+	// Half a minor unit rounded up.
+	TaxMinor int32 `json:"taxMinor"`
+}
+
+type QuoteLineInput struct {
+	Text        string `json:"text"`
+	AmountMinor int32  `json:"amountMinor"`
+	TaxPermille int32  `json:"taxPermille"`
 }
 
 // One place, one occasion, with everything that was kept.
@@ -3172,6 +3413,15 @@ type RevokeSharePayload struct {
 	Report Report `json:"report"`
 }
 
+type RevokeYardLinkInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+}
+
+type RevokeYardLinkPayload struct {
+	ID wire.ID `json:"id"`
+}
+
 // A scale of an instrument: where it ends, and how finely it is read.
 type Scale struct {
 	ID   wire.ID `json:"id"`
@@ -3261,6 +3511,19 @@ type SetGateRulePayload struct {
 	Gate string `json:"gate"`
 }
 
+type SetQuoteInput struct {
+	Mutation   wire.ID `json:"mutation"`
+	Engagement wire.ID `json:"engagement"`
+	Version    int32   `json:"version"`
+	// Left out: as it is, the practice's own at first.
+	Currency *string          `json:"currency,omitempty"`
+	Lines    []QuoteLineInput `json:"lines"`
+}
+
+type SetQuotePayload struct {
+	Engagement Engagement `json:"engagement"`
+}
+
 type SetRecommendationStateInput struct {
 	Mutation       wire.ID `json:"mutation"`
 	ID             wire.ID `json:"id"`
@@ -3301,6 +3564,20 @@ type ShareReportPayload struct {
 	Report Report `json:"report"`
 	// The link itself; null when the same mutation is sent again.
 	Link *string `json:"link,omitempty"`
+}
+
+type ShareYardInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	ID       wire.ID   `json:"id"`
+	Yard     wire.ID   `json:"yard"`
+	Name     string    `json:"name"`
+	Email    string    `json:"email"`
+	Until    wire.Time `json:"until"`
+}
+
+type ShareYardPayload struct {
+	// Answered once; empty where the same change is sent again.
+	Link string `json:"link"`
 }
 
 type SharedAddendum struct {
@@ -3441,6 +3718,34 @@ type TakeSecondLookInput struct {
 
 type TakeSecondLookPayload struct {
 	Report Report `json:"report"`
+}
+
+// A version of the practice's terms. Wording and jurisdiction are the practice's.
+type Terms struct {
+	ID     wire.ID   `json:"id"`
+	Name   string    `json:"name"`
+	Body   string    `json:"body"`
+	MadeAt wire.Time `json:"madeAt"`
+}
+
+// What a client reads by link, frozen when it was offered. No edge leads to the practice's own types.
+type TermsOffer struct {
+	PracticeName string      `json:"practiceName"`
+	Invented     bool        `json:"invented"`
+	ForName      string      `json:"forName"`
+	Boat         string      `json:"boat"`
+	Kind         string      `json:"kind"`
+	Scope        string      `json:"scope"`
+	Currency     string      `json:"currency"`
+	Lines        []OfferLine `json:"lines"`
+	NetMinor     int32       `json:"netMinor"`
+	TaxMinor     int32       `json:"taxMinor"`
+	TermsName    string      `json:"termsName"`
+	TermsBody    string      `json:"termsBody"`
+	OpenUntil    wire.Time   `json:"openUntil"`
+	AcceptedAt   *wire.Time  `json:"acceptedAt,omitempty"`
+	AcceptedBy   string      `json:"acceptedBy"`
+	EarlyStart   bool        `json:"earlyStart"`
 }
 
 // A high water.
@@ -3721,6 +4026,90 @@ type WriteAddendumInput struct {
 
 type WriteAddendumPayload struct {
 	Report Report `json:"report"`
+}
+
+type WriteTermsInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Name     string  `json:"name"`
+	Body     string  `json:"body"`
+}
+
+type WriteTermsPayload struct {
+	Terms []Terms `json:"terms"`
+}
+
+// A yard with all that is known of it. Not for guests: keys and gate code are the staff's only.
+type Yard struct {
+	Yard    PartyLine `json:"yard"`
+	Phone   string    `json:"phone"`
+	Email   string    `json:"email"`
+	Address string    `json:"address"`
+	// Its own zone; empty: the practice's.
+	TimeZone  string `json:"timeZone"`
+	LiftHours string `json:"liftHours"`
+	Rules     string `json:"rules"`
+	// Where keys are.
+	KeyPlace string `json:"keyPlace"`
+	GateCode string `json:"gateCode"`
+	// Millionths of a degree; null where not known. Distances between yards are taken from them as the crow flies.
+	LatitudeE6  *int32 `json:"latitudeE6,omitempty"`
+	LongitudeE6 *int32 `json:"longitudeE6,omitempty"`
+	// Whose high waters count for its lifts; empty: none do.
+	TidePlace         string `json:"tidePlace"`
+	TideWithinMinutes int32  `json:"tideWithinMinutes"`
+	// Times ashore there that touch the span, by their lift.
+	Slots []BoardSpell `json:"slots"`
+	// High waters of its tide place in the span.
+	Tides []Tide     `json:"tides"`
+	Links []YardLink `json:"links"`
+	// Of what is known; 0 where nothing is kept yet.
+	Version int32 `json:"version"`
+}
+
+// A link that shows a yard its slots and nothing else.
+type YardLink struct {
+	ID           wire.ID    `json:"id"`
+	Name         string     `json:"name"`
+	Email        string     `json:"email"`
+	CreatedAt    wire.Time  `json:"createdAt"`
+	Until        wire.Time  `json:"until"`
+	RevokedAt    *wire.Time `json:"revokedAt,omitempty"`
+	Openings     int32      `json:"openings"`
+	LastOpenedAt *wire.Time `json:"lastOpenedAt,omitempty"`
+}
+
+// One time ashore as its yard sees it: no client, no job, nobody's name.
+type YardSlot struct {
+	Boat     string     `json:"boat"`
+	BoatKind string     `json:"boatKind"`
+	LoaMm    *int32     `json:"loaMm,omitempty"`
+	TimeZone string     `json:"timeZone"`
+	Lift     *wire.Time `json:"lift,omitempty"`
+	Launch   *wire.Time `json:"launch,omitempty"`
+	// The lift has been.
+	Lifted   bool `json:"lifted"`
+	Launched bool `json:"launched"`
+	// Asked, and not yet agreed.
+	AskedOnly  bool       `json:"askedOnly"`
+	Held       string     `json:"held"`
+	UnderCover *bool      `json:"underCover,omitempty"`
+	WashAt     *wire.Time `json:"washAt,omitempty"`
+	ChockAt    *wire.Time `json:"chockAt,omitempty"`
+	ShiftAt    *wire.Time `json:"shiftAt,omitempty"`
+	// What the yard was told.
+	Told string `json:"told"`
+}
+
+// What a yard's link opens. No edge leads to the practice's own types.
+type YardSlots struct {
+	PracticeName string    `json:"practiceName"`
+	Invented     bool      `json:"invented"`
+	YardName     string    `json:"yardName"`
+	ForName      string    `json:"forName"`
+	OpenUntil    wire.Time `json:"openUntil"`
+	// Those that have not ended before yesterday, by their lift.
+	Slots []YardSlot `json:"slots"`
 }
 
 // The three-way answer.

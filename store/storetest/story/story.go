@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"maps"
 	"reflect"
+	"regexp"
 	"testing"
 	"time"
 
@@ -47,6 +48,7 @@ var Kinds = map[string]domain.Thing{
 	"window": domain.ThingWindow, "photo file": domain.ThingUpload, "photo": domain.ThingPhoto, "sheet": domain.ThingUpload, "import": domain.ThingMutation,
 	"second vessel": domain.ThingVessel, "planned spell": domain.ThingSpell, "second job": domain.ThingJob, "planned visit": domain.ThingVisit,
 	"leave": domain.ThingLeave, "weather": domain.ThingWeather, "move": domain.ThingMove,
+	"client": domain.ThingParty, "engagement": domain.ThingEngagement, "terms": domain.ThingTerms, "offer": domain.ThingTermsLink, "booked job": domain.ThingJob, "yard link": domain.ThingYardLink,
 	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
 	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement,
 	"addendum": domain.ThingAddendum, "second report": domain.ThingReport,
@@ -155,6 +157,26 @@ func (w *World) put(upload, contentType, text string) {
 	}
 	if err != nil {
 		w.T.Fatal(err)
+	}
+}
+
+// letters are the secret of an offer's link and its code, in the letter that brought them.
+var letters = regexp.MustCompile(`/t/([A-Za-z0-9_-]{43})(?s:.*)on that page: ([A-Z0-9-]+)`)
+
+// accept accepts an offer as the client does who got the letter.
+func (w *World) accept(engagement string) {
+	w.T.Helper()
+	var body string
+	err := w.Owner.QueryRow(w.T.Context(), `select body from mails where practice_id = $1 and kind = 'terms' order by created_at desc, id desc limit 1`, w.Practice).Scan(&body)
+	if err != nil {
+		w.T.Fatal(err)
+	}
+	found := letters.FindStringSubmatch(body)
+	if found == nil {
+		w.T.Fatalf("no link or no code in\n%s", body)
+	}
+	if _, err := w.Service.AcceptTerms(w.T.Context(), found[1], practice.AcceptTerms{Mutation: newID(), Code: found[2], Name: "Ulla Knot"}); err != nil {
+		w.T.Fatalf("accept the offer for the %s: %v", engagement, err)
 	}
 }
 
@@ -366,6 +388,48 @@ func Steps() []Step {
 			return practice.RecordWeather{Mutation: m(), ID: w.new("weather"), Place: "Skerrow Boatyard", At: noon, RainMm: ptr(int16(4)), Source: "the yard's gauge"}
 		}},
 		{Call: "EndLeave", Input: func(w *World) any { return practice.EndLeave{Mutation: m(), ID: w.Of("leave")} }},
+
+		{Call: "DescribeYard", Input: func(w *World) any {
+			return practice.DescribeYard{Mutation: m(), Yard: w.Of("party"), LiftHours: "8 to 16", GateCode: "4711", TidePlace: "Skerrow", TideWithinMinutes: 90}
+		}},
+		{Call: "DescribeYard", Input: func(w *World) any {
+			return practice.DescribeYard{Mutation: m(), Yard: w.Of("party"), Version: 1, LiftHours: "8 to 17", GateCode: "4711", TideWithinMinutes: 90}
+		}},
+		{Call: "DescribeSlot", Input: func(w *World) any {
+			return practice.DescribeSlot{Mutation: m(), Spell: w.Of("planned spell"), WashAt: ptr(noon.AddDate(0, 0, 20).Add(time.Hour)), Pays: "the owner"}
+		}},
+		{Call: "ShareYard", Input: func(w *World) any {
+			return practice.ShareYard{Mutation: m(), ID: w.new("yard link"), Yard: w.Of("party"), Name: "Odo Rask", Email: "odo@rask.example", Until: noon.AddDate(1, 0, 0)}
+		}},
+		{Call: "RevokeYardLink", Input: func(w *World) any { return practice.RevokeYardLink{Mutation: m(), ID: w.Of("yard link")} }},
+		{Call: "AddParty", Input: func(w *World) any {
+			return practice.AddParty{Mutation: m(), Party: practice.Party{ID: w.new("client"), Name: "Ulla Knot", Kind: "person"}}
+		}},
+		{Call: "AddEnquiry", Input: func(w *World) any {
+			return practice.AddEnquiry{Mutation: m(), ID: w.new("engagement"), AskedBy: "Ulla Knot", BoatAsWritten: "a white sloop at Skerrow", Kind: "pre-purchase"}
+		}},
+		{Call: "EditEngagement", Input: func(w *World) any {
+			return practice.EditEngagement{Mutation: m(), ID: w.Of("engagement"), Version: 1, Client: w.ref("client"), Vessel: w.ref("second vessel")}
+		}},
+		{Call: "SetQuote", Input: func(w *World) any {
+			return practice.SetQuote{Mutation: m(), Engagement: w.Of("engagement"), Version: 2, Lines: []practice.QuoteLine{{Text: "Survey", AmountMinor: 60000, TaxPermille: 230}}}
+		}},
+		{Call: "DecideConflict", Input: func(w *World) any {
+			return practice.DecideConflict{Mutation: m(), Engagement: w.Of("engagement"), Version: 3, Decision: "go on", Note: "the yard was told"}
+		}},
+		{Call: "WriteTerms", Input: func(w *World) any {
+			return practice.WriteTerms{Mutation: m(), ID: w.new("terms"), Name: "2026-1", Body: "What we look at, and what not."}
+		}},
+		{
+			Call: "OfferTerms",
+			Input: func(w *World) any {
+				return practice.OfferTerms{Mutation: m(), ID: w.new("offer"), Engagement: w.Of("engagement"), Terms: w.Of("terms"), Name: "Ulla Knot", Email: "ulla@knot.example", Until: noon.AddDate(0, 1, 0)}
+			},
+			After: func(w *World) { w.accept("engagement") },
+		},
+		{Call: "BookEngagement", Input: func(w *World) any {
+			return practice.BookEngagement{Mutation: m(), Engagement: w.Of("engagement"), Version: 5, Job: w.new("booked job"), Lead: w.ref("surveyor")}
+		}},
 
 		{Call: "RecordCondition", Input: func(w *World) any {
 			return practice.RecordCondition{Mutation: m(), Condition: practice.Condition{ID: w.new("condition"), VisitID: w.Of("visit"), At: noon, AirDecidegrees: ptr(int16(110)), HumidityPermille: ptr(int16(700)), SkinPortDecidegrees: ptr(int16(120)), SkinStarboardDecidegrees: ptr(int16(120))}}

@@ -1,0 +1,292 @@
+package practice_test
+
+import (
+	"fmt"
+	"maps"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/practice"
+)
+
+// office is somebody who does anything with the diary, in any order.
+type sequence struct {
+	*bundle
+	chance  *rand.Rand
+	actor   domain.Actor
+	vessels []uuid.UUID
+	jobs    map[uuid.UUID]uuid.UUID // by vessel
+	people  []uuid.UUID
+	tools   []uuid.UUID
+	spells  []uuid.UUID
+	visits  map[uuid.UUID]planned // as last accepted
+	leaves  []uuid.UUID
+	counts  map[string]int
+}
+
+// planned is what a visit was given, as far as it must not be lost.
+type planned struct {
+	people, tools []uuid.UUID
+	follows       *uuid.UUID
+}
+
+// judgement is what the database says of the diary; each query counts what may not be.
+var judgement = map[string]string{
+	"somebody in two places": `select count(*) from visit_people a join visit_people b on b.practice_id = a.practice_id and b.member_id = a.member_id and b.visit_id > a.visit_id
+		join visits x on x.id = a.visit_id join visits y on y.id = b.visit_id
+		where x.state <> 'cancelled' and y.state <> 'cancelled' and x.from_at < y.to_at and y.from_at < x.to_at`,
+	"an instrument in two places": `select count(*) from visit_instruments a join visit_instruments b on b.practice_id = a.practice_id and b.instrument_id = a.instrument_id and b.visit_id > a.visit_id
+		join visits x on x.id = a.visit_id join visits y on y.id = b.visit_id
+		where x.state <> 'cancelled' and y.state <> 'cancelled' and x.from_at < y.to_at and y.from_at < x.to_at`,
+	"a visit outside its time ashore": `select count(*) from visits w join spells s on s.id = w.spell_id
+		where w.state = 'planned' and (s.cancelled_at is not null or w.from_at < s.planned_lift or w.to_at > s.planned_launch)`,
+	"times ashore that overlap": `select count(*) from spells a join spells b on b.vessel_id = a.vessel_id and b.id > a.id
+		where a.cancelled_at is null and b.cancelled_at is null and a.planned_lift < coalesce(b.planned_launch, 'infinity') and b.planned_lift < coalesce(a.planned_launch, 'infinity')`,
+	"a visit whose hours are not those held": `select count(*) from visits w join visit_people o on o.visit_id = w.id where o.during <> tstzrange(w.from_at, w.to_at) or o.holds <> (w.state <> 'cancelled')`,
+	"a lead who is not held":                 `select count(*) from visits w where w.lead_id is not null and not exists (select from visit_people o where o.visit_id = w.id and o.member_id = w.lead_id)`,
+}
+
+func (s *sequence) judge() {
+	s.t.Helper()
+	for what, sql := range judgement {
+		if n := value[int](s.bundle, sql); n != 0 {
+			s.t.Fatalf("%d times %s", n, what)
+		}
+	}
+	for id, p := range s.visits {
+		people := value[[]uuid.UUID](s.bundle, `select coalesce(array_agg(member_id order by member_id), '{}') from visit_people where visit_id = $1`, id)
+		tools := value[[]uuid.UUID](s.bundle, `select coalesce(array_agg(instrument_id order by instrument_id), '{}') from visit_instruments where visit_id = $1`, id)
+		for _, who := range p.people {
+			if !slices.Contains(people, who) {
+				s.t.Fatalf("a visit lost somebody")
+			}
+		}
+		if !slices.Equal(tools, p.tools) {
+			s.t.Fatalf("a visit has instruments %v, was given %v", tools, p.tools)
+		}
+		if follows := value[*uuid.UUID](s.bundle, `select follows_visit_id from visits where id = $1`, id); p.follows != nil && (follows == nil || *follows != *p.follows) {
+			s.t.Fatalf("a visit lost the one it waits for")
+		}
+	}
+}
+
+func pick[T any](s *sequence, list []T) T { return list[s.chance.IntN(len(list))] }
+
+// some picks up to n of a list, each once, sorted.
+func (s *sequence) some(list []uuid.UUID, n int) []uuid.UUID {
+	out := []uuid.UUID{}
+	for range s.chance.IntN(n + 1) {
+		if x := pick(s, list); !slices.Contains(out, x) {
+			out = append(out, x)
+		}
+	}
+	slices.SortFunc(out, func(a, b uuid.UUID) int { return strings.Compare(a.String(), b.String()) })
+	return out
+}
+
+// hour is an hour of work within forty days from 1 May.
+func (s *sequence) hour() time.Time {
+	return time.Date(2026, 5, 1+s.chance.IntN(40), 8+s.chance.IntN(9), 0, 0, 0, time.UTC)
+}
+
+func (s *sequence) visit() (uuid.UUID, bool) {
+	ids := slices.SortedFunc(maps.Keys(s.visits), func(a, b uuid.UUID) int { return strings.Compare(a.String(), b.String()) })
+	if len(ids) == 0 {
+		return uuid.Nil, false
+	}
+	return pick(s, ids), true
+}
+
+func (s *sequence) version(table string, id uuid.UUID) int32 {
+	return value[int32](s.bundle, `select version from `+table+` where id = $1`, id)
+}
+
+// took counts how an act ended: kept, or refused in a way that a person understands.
+func (s *sequence) took(what string, err error) bool {
+	s.t.Helper()
+	switch kind := domain.KindOf(err); {
+	case err == nil:
+		s.counts[what]++
+	case kind == domain.Conflict || kind == domain.Invalid:
+		s.counts[what+" refused"]++
+	default:
+		s.t.Fatalf("%s: %v", what, err)
+	}
+	return err == nil
+}
+
+func (s *sequence) addSpell() {
+	lift := s.hour()
+	in := ashore(pick(s, s.vessels), &lift, ptr(lift.AddDate(0, 0, 4+s.chance.IntN(14))))
+	if _, err := s.AddSpell(s.t.Context(), s.actor, in); s.took("spell", err) {
+		s.spells = append(s.spells, in.ID)
+	}
+}
+
+func (s *sequence) editSpell() {
+	if len(s.spells) == 0 {
+		return
+	}
+	in := practice.EditSpell{Mutation: newID(), ID: pick(s, s.spells)}
+	in.Version = s.version("spells", in.ID)
+	switch s.chance.IntN(3) {
+	case 0:
+		in.PlannedLift = ptr(s.hour())
+	case 1:
+		in.PlannedLaunch = ptr(s.hour())
+	case 2:
+		in.Cancelled = ptr(s.chance.IntN(2) == 0)
+	}
+	_, err := s.EditSpell(s.t.Context(), s.actor, in)
+	s.took("spell changed", err)
+}
+
+func (s *sequence) plan() {
+	vessel := pick(s, s.vessels)
+	in := practice.PlanVisit{Mutation: newID(), ID: newID(), Job: s.jobs[vessel], Kind: "meter visit", TimeZone: "Europe/Dublin", From: s.hour(), People: s.some(s.people, 2), Instruments: s.some(s.tools, 2)}
+	in.To = in.From.Add(time.Duration(1+s.chance.IntN(5)) * time.Hour)
+	if s.chance.IntN(5) > 0 {
+		in.Lead = ptr(pick(s, s.people))
+	}
+	if len(s.spells) > 0 && s.chance.IntN(4) > 0 {
+		in.Spell = ptr(pick(s, s.spells))
+	}
+	if other, there := s.visit(); there && s.chance.IntN(6) == 0 {
+		in.Follows = &other
+	}
+	if _, err := s.PlanVisit(s.t.Context(), s.actor, in); s.took("visit", err) {
+		s.visits[in.ID] = planned{in.People, in.Instruments, in.Follows}
+	}
+}
+
+func (s *sequence) edit() {
+	id, there := s.visit()
+	if !there {
+		return
+	}
+	in := practice.EditVisit{Mutation: newID(), ID: id, Version: s.version("visits", id)}
+	p := s.visits[id]
+	switch s.chance.IntN(6) {
+	case 0, 1:
+		in.From = ptr(s.hour())
+		in.To = ptr(in.From.Add(time.Duration(1+s.chance.IntN(5)) * time.Hour))
+	case 2:
+		in.State = ptr(pick(s, []string{"planned", "cancelled", "done"}))
+	case 3:
+		in.Lead = ptr(pick(s, s.people))
+	case 4:
+		p.people = s.some(s.people, 2)
+		in.People = &p.people
+	case 5:
+		p.tools = s.some(s.tools, 2)
+		in.Instruments = &p.tools
+	}
+	before := value[*uuid.UUID](s.bundle, `select lead_id from visits where id = $1`, id)
+	if _, err := s.EditVisit(s.t.Context(), s.actor, in); s.took("visit changed", err) {
+		if in.Lead != nil && before != nil && *in.Lead != *before { // who led it goes
+			p.people = slices.DeleteFunc(slices.Clone(p.people), func(x uuid.UUID) bool { return x == *before })
+		}
+		s.visits[id] = p
+	}
+}
+
+// leave lets somebody go away or come back; nothing hard hangs on it.
+func (s *sequence) leave() {
+	if len(s.leaves) > 0 && s.chance.IntN(2) == 0 {
+		id := s.leaves[0]
+		s.leaves = s.leaves[1:]
+		_, err := s.EndLeave(s.t.Context(), s.actor, practice.EndLeave{Mutation: newID(), ID: id})
+		s.took("leave ended", err)
+		return
+	}
+	from := s.hour()
+	l := practice.Leave{ID: newID(), MemberID: pick(s, s.people), From: from, To: from.AddDate(0, 0, 3)}
+	if _, err := s.AddLeave(s.t.Context(), s.actor, practice.AddLeave{Mutation: newID(), Leave: l}); s.took("leave", err) {
+		s.leaves = append(s.leaves, l.ID)
+	}
+}
+
+// diary is all that a move may change, but for versions.
+func (s *sequence) diary() string {
+	return value[string](s.bundle, `select coalesce(string_agg(x, E'\n' order by x), '') from (
+		select concat_ws(' ', id, planned_lift, planned_launch, cancelled_at, during) as x from spells
+		union all select concat_ws(' ', id, spell_id, from_at, to_at, state, lead_id, follows_visit_id) from visits
+		union all select concat_ws(' ', visit_id, member_id, during, holds) from visit_people
+		union all select concat_ws(' ', visit_id, instrument_id, during, holds) from visit_instruments) y`)
+}
+
+// move moves a lift with some of what hangs on it, and often takes it back at once: then
+// all is as it was, to the last hour.
+func (s *sequence) move() {
+	if len(s.spells) == 0 {
+		return
+	}
+	spell := pick(s, s.spells)
+	plan, err := s.PlanMove(s.t.Context(), s.actor, spell, s.hour(), nil)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	in := practice.ApplyMove{Mutation: newID(), ID: newID(), Spell: spell, Version: s.version("spells", spell), NewLift: plan.NewLift, NewLaunch: plan.NewLaunch}
+	for _, l := range plan.Lines {
+		if s.chance.IntN(4) > 0 {
+			in.Lines = append(in.Lines, practice.AcceptedLine{Visit: l.Visit.ID, Version: l.Visit.Version, From: l.NewFrom, To: l.NewTo})
+		}
+	}
+	before := s.diary()
+	if _, err = s.ApplyMove(s.t.Context(), s.actor, in); !s.took("move", err) {
+		if s.diary() != before {
+			s.t.Fatal("a refused move changed something")
+		}
+		return
+	}
+	s.judge()
+	if s.chance.IntN(2) == 0 {
+		_, err := s.UndoMove(s.t.Context(), s.actor, practice.UndoMove{Mutation: newID(), ID: in.ID})
+		if !s.took("move taken back", err) {
+			s.t.Fatalf("a move could not be taken back at once: %v", err)
+		}
+		if after := s.diary(); after != before {
+			s.t.Fatalf("taken back it is\n%s\nbefore it was\n%s", after, before)
+		}
+	}
+}
+
+// Any sequence of bookings, moves, leaves and cancellations keeps what the diary
+// promises, with the database as judge.
+func TestAnySequenceKeepsTheDiarysPromises(t *testing.T) {
+	t.Parallel()
+	for range 4 {
+		seed := rand.Uint64N(1_000_000)
+		t.Run(fmt.Sprintf("seed %d", seed), func(t *testing.T) {
+			b := setup(t)
+			s := &sequence{bundle: b, chance: rand.New(rand.NewPCG(seed, 17)), actor: b.ours.of[domain.Principal], jobs: map[uuid.UUID]uuid.UUID{}, visits: map[uuid.UUID]planned{}, counts: map[string]int{}}
+			for k := range 4 {
+				v := b.vessel(b.ours, fmt.Sprintf("Boat %d", k))
+				s.vessels, s.jobs[v] = append(s.vessels, v), b.job(b.ours, v, false)
+			}
+			for range 3 {
+				s.people = append(s.people, b.member(b.ours, domain.Surveyor).Member)
+				id := newID()
+				must[practice.Done](t)(b.AddInstrument(t.Context(), s.actor, practice.AddInstrument{Mutation: newID(), Instrument: practice.Instrument{ID: id, Name: "Skerrow deep", Kind: "capacitance"}}))
+				s.tools = append(s.tools, id)
+			}
+			acts := []func(){s.addSpell, s.editSpell, s.plan, s.plan, s.plan, s.edit, s.edit, s.leave, s.move, s.move}
+			for range 150 {
+				pick(s, acts)()
+				s.judge()
+			}
+			for _, must := range []string{"spell", "visit", "visit refused", "visit changed", "move", "move taken back", "leave"} {
+				if s.counts[must] == 0 {
+					t.Errorf("it never came to %q: %v", must, s.counts)
+				}
+			}
+			t.Log(s.counts)
+		})
+	}
+}

@@ -1,0 +1,105 @@
+package practice
+
+import (
+	"fmt"
+	"slices"
+	"time"
+)
+
+// Standing between a job and its next step: what is missing, computed from what is kept,
+// each in words with what it stops.
+
+// stands lists what stands between a job and its report, in the order in which it is needed.
+func (j JobPage) stands(now time.Time) []Obstacle {
+	if slices.Contains([]string{"issued", "closed", "cancelled"}, j.Stage) {
+		return nil
+	}
+	if storedOnly[j.Kind] {
+		return []Obstacle{{"authorised", "A " + j.Kind + " document is an authorised person's: it is stored here and never made.", "report"}}
+	}
+	var list []Obstacle
+	lack := func(lacks bool, code, stops, format string, args ...any) {
+		if lacks {
+			list = append(list, Obstacle{code, fmt.Sprintf(format, args...), stops})
+		}
+	}
+	lack(j.Client == nil, "client", "report", "No client is named.")
+	lack(j.Lead == nil, "lead", "visit", "Nobody leads the job.")
+	lack(j.TermsMissing, "terms", "visit", "The client has not accepted terms.")
+	for _, what := range j.wanted() {
+		if p := j.permission(what); p == nil {
+			lack(true, "permission", stopsBy[what], "Nobody has been asked yet for leave: %s.", consentTo(what))
+		} else if p.RefusedOn != nil {
+			lack(true, "permission-refused", stopsBy[what], "Refused on %s: %s.", p.RefusedOn.Format("2 January 2006"), consentTo(what))
+		} else if p.GivenOn == nil {
+			lack(true, "permission", stopsBy[what], "Asked on %s and not yet answered: %s.", p.AskedOn.Format("2 January 2006"), consentTo(what))
+		}
+	}
+	j.visitsMissing(now, lack)
+	if seen := j.seen(); seen && !j.reported() {
+		lack(true, "report", "report", "No report has been drafted.")
+	}
+	for _, r := range j.Reports {
+		lack(r.State == "draft", "draft", "report", "The report is a draft.")
+		lack(r.State == "in review", "second-look", "report", "The report waits for a second look.")
+	}
+	return list
+}
+
+// stopsBy says what a permission that is missing stops.
+var stopsBy = map[string]string{"board and survey": "visit", "lift": "lift", "scrape": "scraping", "open blisters": "opening", "drill or core": "drilling"}
+
+// wanted are the permissions that every job of this kind needs; others are asked for as
+// the survey goes.
+func (j JobPage) wanted() []string {
+	switch j.Kind {
+	case "expert witness", "repeat kit":
+		return nil
+	case "limited moisture", "pre-purchase", "warranty":
+		return []string{"board and survey", "lift", "scrape"}
+	}
+	return []string{"board and survey"}
+}
+
+// permission is the newest word on something: given before asked, the last one of each.
+func (j JobPage) permission(what string) *Permission {
+	var last *Permission
+	for k, p := range j.Permissions {
+		if p.What == what && (last == nil || last.GivenOn == nil || p.GivenOn != nil) {
+			last = &j.Permissions[k]
+		}
+	}
+	return last
+}
+
+func (j JobPage) visitsMissing(now time.Time, lack func(bool, string, string, string, ...any)) {
+	if len(needs[j.Kind]) == 0 {
+		return
+	}
+	planned, overdue := false, false
+	for _, v := range j.Visits {
+		planned = planned || v.State != "cancelled"
+		overdue = overdue || v.State == "planned" && v.To.Before(now)
+	}
+	lack(!planned, "visit", "report", "No visit is planned.")
+	lack(overdue, "visit-past", "report", "A planned visit is past and nobody has said whether it was made.")
+	for _, v := range j.Visits {
+		lack(v.State == "planned" && v.To.After(now), "visit", "report", "%s on %s.", visitWords[v.Kind], clock(v.From, v.TimeZone))
+	}
+}
+
+var visitWords = map[string]string{
+	"wet look": "The wet look is", "meter visit": "The meter visit is", "repeat readings": "Repeat readings are", "inside": "The visit inside is",
+	"completion": "The visit for completion is", "other": "A visit is",
+}
+
+// seen tells whether a visit of the job was made.
+func (j JobPage) seen() bool {
+	return slices.ContainsFunc(j.Visits, func(v VisitLine) bool { return v.State == "done" }) &&
+		!slices.ContainsFunc(j.Visits, func(v VisitLine) bool { return v.State == "planned" })
+}
+
+// reported tells whether a report was begun that still counts.
+func (j JobPage) reported() bool {
+	return slices.ContainsFunc(j.Reports, func(r ReportLine) bool { return r.State != "withdrawn" })
+}
