@@ -45,7 +45,7 @@ var things = map[string]domain.Thing{
 	"RecommendationState": domain.ThingState, "Report": domain.ThingReport, "Addendum": domain.ThingAddendum, "SecondLook": domain.ThingReport, "Share": domain.ThingShare, "Readings": domain.ThingReading,
 	"Engagement": domain.ThingEngagement, "Enquiry": domain.ThingEngagement, "Terms": domain.ThingTerms, "YardLink": domain.ThingYardLink, "Yard": domain.ThingParty,
 	"Leave": domain.ThingLeave, "Move": domain.ThingMove, "Weather": domain.ThingWeather,
-	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace, "Cause": domain.ThingJudgement, "CauseCheck": domain.ThingCauseCheck,
+	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace, "Cause": domain.ThingJudgement, "CauseCheck": domain.ThingCauseCheck, "Standing": domain.ThingStanding,
 	"Wash": domain.ThingWash, "Rebound": domain.ThingRebound, "SheetTest": domain.ThingSheetTest, "Gate": domain.ThingGateSignature,
 	"Reinspection": domain.ThingReinspection, "Guarantee": domain.ThingGuarantee,
 }

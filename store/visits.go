@@ -109,11 +109,11 @@ func (r *passesRead) queue(b *pgx.Batch, p, visit uuid.UUID) {
 	b.Queue(queries.GridsOfVisit, p, visit).Query(func(rows pgx.Rows) error {
 		for rows.Next() {
 			var pass uuid.UUID
-			var taken, flags, dry pgtype.UndecodedBytes
-			if err := rows.Scan(&pass, &taken, &flags, &dry); err != nil {
+			var taken, flags, dry, placed pgtype.UndecodedBytes
+			if err := rows.Scan(&pass, &taken, &flags, &dry, &placed); err != nil {
 				return err
 			}
-			grid, err := gridFrom(taken, flags, dry, nil)
+			grid, err := gridFrom(taken, flags, dry, placed)
 			if err != nil {
 				return err
 			}

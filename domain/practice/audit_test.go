@@ -51,6 +51,7 @@ var actions = map[string]domain.Action{
 	"OpenPass": domain.WriteVisit, "EditPass": domain.WriteVisit, "ClosePass": domain.WriteVisit, "RecordBlockCheck": domain.WriteVisit,
 	"AddReadings": domain.WriteVisit, "SupersedeReading": domain.WriteVisit, "VoidReading": domain.WriteVisit,
 	"MarkFollowUp": domain.WriteVisit, "MarkNotReached": domain.WriteVisit, "ImportReadings": domain.WriteVisit,
+	"LowerStanding": domain.WriteVisit, "RestoreStanding": domain.WriteVisit,
 	"RecordCondition": domain.WriteVisit, "RecordFinding": domain.WriteVisit, "RecordWindow": domain.WriteVisit, "AddPhoto": domain.WriteVisit, "EditPhoto": domain.WriteVisit,
 	"GrantUpload": domain.ReadPractice, "FinishUpload": domain.ReadPractice, // and what the purpose asks, see TestUploads
 

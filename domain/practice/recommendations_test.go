@@ -152,7 +152,7 @@ func TestRecommendation(t *testing.T) {
 			b.exec(`insert into reinspections (practice_id, id, vessel_id, recommendation_id, due_from, due_to, reason) values ($1, $2, $3, $4, '2026-10-01', '2026-11-30', 'after six weeks ashore')`,
 				b.ours.id, newID(), vessel, of)
 		}
-		for role, n := range map[domain.Role]int{domain.Surveyor: 2, domain.Principal: 1, domain.Guest: 0} {
+		for role, n := range map[domain.Role]int{domain.Surveyor: 2, domain.Principal: 1} {
 			v := must[practice.VesselPage](t)(b.Vessel(t.Context(), b.ours.of[role], vessel, practice.VesselParts{Recommendations: true, Reinspections: true}, nil))
 			if len(v.Recommendations) != n || len(v.Reinspections) != n {
 				t.Errorf("the %s sees %d recommendations and %d reinspections, want %d of each", role, len(v.Recommendations), len(v.Reinspections), n)
@@ -163,5 +163,7 @@ func TestRecommendation(t *testing.T) {
 		}
 		_, _, err = b.Recommendation(t.Context(), b.ours.of[domain.Principal], hidden)
 		want(t, err, domain.NotFound)
+		_, err = b.Vessel(t.Context(), b.ours.of[domain.Guest], vessel, practice.VesselParts{Recommendations: true}, nil)
+		want(t, err, domain.NotFound) // none of her jobs was opened to the guest
 	})
 }

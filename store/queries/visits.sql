@@ -140,7 +140,7 @@ select coalesce(array_agg(l.id order by l.ordinal), '{}')::uuid[] as ids,
                        where w.practice_id = @practice_id and w.id = @visit_id);
 
 -- name: GridsOfVisit :many
-select g.pass_id, g.taken, g.flags, g.dry
+select g.pass_id, g.taken, g.flags, g.dry, g.placed
   from pass_grids g
   join passes p on p.practice_id = g.practice_id and p.id = g.pass_id
  where p.practice_id = @practice_id and p.visit_id = @visit_id

@@ -593,7 +593,7 @@ func (q *Queries) GetVisitLine(ctx context.Context, arg GetVisitLineParams) (Get
 }
 
 const GridsOfVisit = `-- name: GridsOfVisit :many
-select g.pass_id, g.taken, g.flags, g.dry
+select g.pass_id, g.taken, g.flags, g.dry, g.placed
   from pass_grids g
   join passes p on p.practice_id = g.practice_id and p.id = g.pass_id
  where p.practice_id = $1 and p.visit_id = $2
@@ -610,6 +610,7 @@ type GridsOfVisitRow struct {
 	Taken  []int32
 	Flags  []int32
 	Dry    []int32
+	Placed []int32
 }
 
 func (q *Queries) GridsOfVisit(ctx context.Context, arg GridsOfVisitParams) ([]GridsOfVisitRow, error) {
@@ -626,6 +627,7 @@ func (q *Queries) GridsOfVisit(ctx context.Context, arg GridsOfVisitParams) ([]G
 			&i.Taken,
 			&i.Flags,
 			&i.Dry,
+			&i.Placed,
 		); err != nil {
 			return nil, err
 		}

@@ -50,7 +50,7 @@ var Kinds = map[string]domain.Thing{
 	"leave": domain.ThingLeave, "weather": domain.ThingWeather, "move": domain.ThingMove,
 	"client": domain.ThingParty, "engagement": domain.ThingEngagement, "terms": domain.ThingTerms, "offer": domain.ThingTermsLink, "booked job": domain.ThingJob, "yard link": domain.ThingYardLink,
 	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
-	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement,
+	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement, "lowered": domain.ThingStanding,
 	"addendum": domain.ThingAddendum, "second report": domain.ThingReport,
 	"wash": domain.ThingWash, "rebound": domain.ThingRebound,
 	"plastic sheet": domain.ThingSheetTest, "signature": domain.ThingGateSignature,
@@ -533,6 +533,10 @@ func Steps() []Step {
 				return practice.ClosePass{Mutation: m(), ID: w.Of("pass"), Version: w.version("passes", "pass"), At: noon.Add(time.Hour)}
 			},
 		},
+		{Call: "LowerStanding", Input: func(w *World) any {
+			return practice.LowerStanding{Mutation: m(), ID: w.new("lowered"), Pass: w.Of("pass"), Standing: practice.Unlike, Reason: "the pad was worn"}
+		}},
+		{Call: "RestoreStanding", Input: func(w *World) any { return practice.RestoreStanding{Mutation: m(), Pass: w.Of("pass")} }},
 
 		{Call: "AddRecommendation", Input: func(w *World) any {
 			return practice.AddRecommendation{Mutation: m(), Recommendation: practice.Recommendation{ID: w.new("recommendation"), JobID: w.Of("job"), Grade: "ashore", Sure: "seen", What: "Open the blister at 13/3."}}
