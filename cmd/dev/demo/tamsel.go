@@ -77,7 +77,7 @@ func tamselSpells(c calendar) []spell {
 	return []spell{
 		{key: "2015", yard: "tarrow", lift: c.ago(11, -8, "10:00"), launch: c.ago(11, 190, "10:00"), precision: "month", written: "lifted in the month of the survey, afloat again in spring", source: "paper report of another practice"},
 		{key: "2017", yard: "tarrow", lift: c.ago(9, -12, "11:00"), launch: c.ago(9, 185, "12:30"), held: "props", washed: 2},
-		{key: "2019", yard: "tarrow", lift: c.ago(7, -19, "09:30"), launch: c.ago(7, 230, "15:00"), held: "props", washed: 3},
+		{key: "2019", yard: "tarrow", lift: c.ago(7, -20, "09:30"), launch: c.ago(7, 230, "15:00"), held: "props", washed: 3},
 		{key: "2021", yard: "tarrow", lift: c.ago(5, -23, "14:00"), launch: c.ago(5, 192, "11:00"), held: "props", washed: 2},
 		{key: "2023", yard: "tarrow", lift: c.ago(3, -19, "13:30"), launch: c.ago(3, 178, "16:00"), held: "props", washed: 2},
 		{key: "now", yard: "tarrow", plannedLift: c.on(-21, "14:00"), lift: c.on(-21, "14:20"), plannedLaunch: c.on(16, "14:00"), held: "props", washed: 1, note: "Props only: do not move one. Pads noted at port and starboard 5 and 13."},

@@ -84,7 +84,7 @@ func tamsel2019(c calendar) job {
 		permissions: []permission{{what: "board and survey", asked: c.dayOf(c.ago(7, -30, "12:00")), given: c.dayOf(c.ago(7, -29, "12:00")), by: "ferrant"}},
 		visits: []visit{{
 			key: "2019", kind: "meter visit", tank: "full", at: at, hours: 5, lead: "quillan", spell: "2019", weather: true,
-			passes:   []pass{{key: "2019", hand: "quillan", instrument: "deep 1", surface: "antifouling", dry: "bare gelcoat", wash: 450, rain: "none", unread: pads, void: garboard, follow: []string{"P12/2", "P13/3"}}},
+			passes:   []pass{{key: "2019", hand: "quillan", instrument: "deep 1", surface: "antifouling", dry: "bare gelcoat", wash: 474, rain: "none", unread: pads, void: garboard, follow: []string{"P12/2", "P13/3"}}},
 			findings: []finding{{key: "2019 tank", kind: "raised readings", sure: "indicated", text: "Straight-edged field of raised readings, port 12 to 14, rows 2 to 4; the mirror places are low. It lies where the water tank is drawn. The tank was full.", places: []string{"P12/2", "P12/3", "P13/2", "P13/3", "P14/2", "P14/3"}, again: true}},
 			photos:   []photo{{key: "2019 bow", caption: "Port side forward, station 13 marked in chalk", shows: "hull", place: "P13/2"}},
 		}},
