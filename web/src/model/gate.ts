@@ -172,7 +172,8 @@ const marks: Record<string, Statement['mark']> = {
 export function setOut({ code, claim, runs, slots, figures }: Sentence): Statement {
   const places = slots.filter((slot): slot is number => slot !== null)
   const way = figures.find((figure) => figure.code === 'difference')?.value
-  const words = figures.filter(({ value }) => Number.isFinite(value)).map(figureWords)
+  // Where every place was reached the sentence says so itself.
+  const words = figures.filter(({ code, value }) => !(code === 'not-reached' && value === 0)).map(figureWords)
   return {
     code,
     mark: claim === 'compared' && way !== undefined ? (way < 0 ? 'down' : 'up') : (marks[claim] ?? 'record'),
@@ -191,7 +192,7 @@ const basis = ['change-basis', 'visit-taken-out', 'compared-of', 'two-visits']
 /** The gate as the page says it: each proof with its sentence, the least change of the hull beside its difference. */
 export function gateSays(gate: Gate): Statement[] {
   const of = (codes: readonly string[]) => gate.statements.filter(({ code }) => codes.includes(code))
-  const head = of(heads)[0]
+  const head = of(heads)[0] ?? gate.statements[0]
   const areas = of(['areas-changed'])[0]
   const folded = [...(head ? of(basis) : []), ...(areas ? of(['changed-at']) : [])]
   return gate.statements
@@ -240,7 +241,7 @@ const counted = ['places', 'visits', 'days', 'mm']
 function figureWords({ code, value, low, high, unit }: Sentence['figures'][number]) {
   const name = names[code] ?? code.replaceAll('-', ' ')
   if (code === 'difference' || code === 'visit') return { name, value: bandWords({ value, low, high }) }
-  const number = counted.includes(unit) ? value.toFixed(0) : value.toFixed(1)
+  const number = value.toFixed(counted.includes(unit) ? 0 : unit === 'p' ? 3 : 1)
   const said = unit === 'scale units' || unit === code ? number : `${number} ${unit}`
   return { name, value: said.replace(/^1 places$/, '1 place') }
 }

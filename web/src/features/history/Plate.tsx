@@ -10,7 +10,7 @@ import { Choice } from '../../ui/Choice'
 import { useNarrow, useWidth } from '../../ui/useWidth'
 import { Beside, Levels } from './Beside'
 import { choices, type Show } from './choices'
-import { cartouche, contextOf } from './context'
+import { cartouche, contextOf, instrumentOf } from './context'
 import type { Pass, ResurveyProps } from './ResurveyView'
 import s from './resurvey.module.css'
 
@@ -39,6 +39,7 @@ export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: P
     return { now: of(now), before: then ? of(then) : [], change: then?.gate ? figureChange(compared, then.gate) : [] }
   }, [spots, contrastEdges, now, then])
   const day = narrow ? monthYear : shortDay
+  const thenName = then && (then.on === now.on ? instrumentOf(then) : day(then.on))
   const common = {
     spec: props.figure,
     layers: props.layers,
@@ -59,7 +60,7 @@ export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: P
             { value: 'now', name: now.state === 'open' ? 'Today' : day(now.on) },
             ...(then
               ? [
-                  { value: 'then' as const, name: day(then.on) },
+                  { value: 'then' as const, name: thenName },
                   { value: 'both' as const, name: 'Beside' },
                   {
                     value: 'change' as const,

@@ -100,6 +100,7 @@ export function ResurveyView(props: ResurveyProps) {
       </section>
       <aside className={s.aside}>
         <Says {...sentences} list={says} />
+        {!then && <p className={s.none}>One pass so far: there is nothing to set beside it yet.</p>}
         {chosen && (
           <PlacePanel
             spot={chosen}
@@ -127,7 +128,7 @@ export function ResurveyView(props: ResurveyProps) {
         />
       </section>
       <div className={s.bands}>
-        {gate && then && (
+        {gate && gate.comparable > 0 && (
           <Reckoning gate={gate} since={span(passes, gate)} open={choice.says} onOpen={sentences.onOpen} />
         )}
         <div>

@@ -34,7 +34,7 @@ export function TimeRibbon({ passes, spells }: { passes: readonly Pass[]; spells
   const years = []
   const every = to - from > 14 ? 4 : to - from > 6 ? 2 : 1
   for (let year = Math.ceil(from); year <= to; year++) if (year % every === 0) years.push(year)
-  const each = width / passes.length
+  const each = Math.min(width / passes.length, 2 * column) // as broad as the visits below grow
   return (
     <svg className={s.time} viewBox={`0 0 ${width} 34`} aria-hidden="true">
       <rect y="1" width={width} height="9" className={s.afloat} />
