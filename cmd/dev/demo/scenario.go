@@ -14,6 +14,7 @@ var fleets = map[string][]func(calendar) boat{
 func (l *loader) story() (*book, error) {
 	b := &book{}
 	l.founding(b)
+	l.autumn(b)
 	for _, h := range houses {
 		for _, of := range fleets[h.key] {
 			boat := of(l.calendar)
