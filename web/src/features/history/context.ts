@@ -23,7 +23,7 @@ export function contextOf(pass: Pass): string {
     [pass.surface && `underbody ${surfaced(pass.surface)}`, pass.drySurface && `topsides ${pass.drySurface}`]
       .filter(Boolean)
       .join(', '),
-    weather(pass),
+    weather(pass).replaceAll(' ', '\u00a0'), // in one piece
   ].filter(Boolean)
   return said.length ? said.join(' · ') : 'Its context did not survive: shown, never computed with'
 }
