@@ -60,7 +60,7 @@ func (r Reason) Sentence() string {
 	case OneSide:
 		return "Dry places on one side only: read some on the other side too."
 	case AtScaleEnd:
-		return fmt.Sprintf("%.0f dry readings are at the end of the scale, so their middle or scatter is not known: use a scale that reaches further.", r.Have)
+		return fmt.Sprintf("%.0f readings at dry places are at the end of the scale, so their middle or scatter is not known: use a scale that reaches further.", r.Have)
 	case TooSpread:
 		return fmt.Sprintf("The dry places scatter by %.2g units, more than the %.2g that the underbody's contrast allows.", r.Have, r.Need)
 	case NotBelow:

@@ -194,7 +194,7 @@ export function reasonInWords(r: Reason): string {
     case 'one-side':
       return 'Dry places on one side only: read some on the other side too.'
     case 'at-scale-end':
-      return `${r.have} dry readings are at the end of the scale, so their middle or scatter is not known: use a scale that reaches further.`
+      return `${r.have} readings at dry places are at the end of the scale, so their middle or scatter is not known: use a scale that reaches further.`
     case 'too-spread':
       return `The dry places scatter by ${two(r.have)} units, more than the ${two(r.need)} that the underbody's contrast allows.`
     case 'not-below':
