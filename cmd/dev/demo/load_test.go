@@ -12,6 +12,7 @@ import (
 
 	"boottop.example/practice/cmd/dev/demo"
 	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/measure/change"
 	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/domain/report"
 	"boottop.example/practice/graph/auth"
@@ -203,7 +204,7 @@ func (b *bundle) tamsel(t *testing.T, a domain.Actor) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(h.Passes) != 7 || len(h.Axis.IDs) < 130 {
+	if len(h.Passes) != 10 || len(h.Axis.IDs) < 130 {
 		t.Fatalf("%d passes over %d places", len(h.Passes), len(h.Axis.IDs))
 	}
 	under := func(k int) bool { return h.Axis.Down[k] > 0 }
@@ -213,7 +214,7 @@ func (b *bundle) tamsel(t *testing.T, a domain.Actor) {
 	leak := func(k int) bool {
 		return h.Axis.Sides[k] == "starboard" && slices.Contains([]string{"9/2", "10/2", "9/3"}, h.Axis.Labels[k])
 	}
-	standing := []practice.Standing{practice.Quoted, practice.Unlike, practice.Alike, practice.Same, practice.Same, practice.Same, practice.Reference}
+	standing := []practice.Standing{practice.Quoted, practice.Unlike, practice.Alike, practice.Same, practice.Same, practice.Same, practice.Same, practice.Same, practice.Same, practice.Reference}
 	for k, p := range h.Passes {
 		if p.Standing != standing[k] {
 			t.Errorf("pass %d stands %s, want %s: %s", k, p.Standing, standing[k], p.Because)
@@ -226,7 +227,13 @@ func (b *bundle) tamsel(t *testing.T, a domain.Actor) {
 			t.Errorf("pass %d: tank full %t, field %.1f, underbody %.1f", k, full, middle(p, tank), level)
 		}
 	}
-	now := h.Passes[6]
+	gate := h.Passes[5].Gate // today beside three years ago
+	for _, v := range []change.Answer{change.CannotTell, change.NoChangeShown, change.Changed} {
+		if !slices.Contains(gate.Verdicts, int32(v)) {
+			t.Errorf("no place says %q; untold %v, least %v", v, gate.Untold, gate.LeastChange)
+		}
+	}
+	now := h.Passes[9]
 	if now.State != "open" || middle(now, leak) < middle(now, under)+5 {
 		t.Errorf("today's pass is %s; round the leak %.1f, underbody %.1f", now.State, middle(now, leak), middle(now, under))
 	}

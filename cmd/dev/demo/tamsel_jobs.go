@@ -13,7 +13,7 @@ var garboard = map[string]string{"P8/6": "pads not flat at the garboard", "S7/6"
 
 func tamselJobs(c calendar) []job {
 	return []job{
-		tamselQuoted(c), tamselBought(c), tamsel2019(c), tamsel2021(c), tamselEmptied(c), tamsel2023(c), tamselToday(c),
+		tamselQuoted(c), tamselBought(c), tamsel2019(c), tamsel2021(c), tamselEmptied(c), tamsel2023(c), tamselAgain(c), tamselToday(c),
 	}
 }
 
@@ -176,7 +176,7 @@ func tamsel2023(c calendar) job {
 		}},
 		advice: []advice{
 			{
-				key: "2023 watch", grade: report.Watch, sure: "indicated", readings: true, what: "Raised readings: the whole plan again, same month, days ashore and instrument", reason: "Even over the underbody; no change shown since 2021.", who: "us", byWords: "in three years", closedBy: "that visit; moves up if blisters show",
+				key: "2023 watch", grade: report.Watch, sure: "indicated", readings: true, what: "Raised readings: the whole plan again, same month, days ashore and instrument", reason: "Even over the underbody, as in 2021.", who: "us", byWords: "in three years", closedBy: "that visit; moves up if blisters show",
 				steps: []step{{c.ago(3, 24, "10:00"), "agreed", "", "office"}, {c.on(-40, "11:00"), "in hand", "", "office"}},
 			},
 			{
@@ -190,6 +190,23 @@ func tamsel2023(c calendar) job {
 			shares: []share{{key: "2023", party: "ferrant", name: "A. Ferrant", email: "a.ferrant@post.example", purpose: "your survey", at: c.ago(3, 20, "15:00"), until: c.on(120, "12:00"), opened: []time.Time{c.ago(3, 20, "17:45"), c.ago(3, 22, "21:10"), c.on(-33, "08:20")}}},
 		},
 	}
+}
+
+// tamselAgain is the practice's measuring of its own visits: the whole plan again on three
+// days of the week after the survey, each place found anew, nothing done to her between.
+func tamselAgain(c calendar) job {
+	j := job{
+		key: "again", kind: "limited moisture", lead: "maddern", cite: "vessel history without names", opened: c.ago(3, 3, "17:00"),
+		scope:  "Our own measuring, with the owner’s leave: what stands between two like visits.",
+		stages: []stage{{c.ago(3, 4, "09:00"), "visiting"}, {c.ago(3, 7, "12:00"), "closed"}},
+	}
+	for k, key := range []string{"again 1", "again 2", "again 3"} {
+		j.visits = append(j.visits, visit{
+			key: key, kind: "repeat readings", tank: "empty", at: c.ago(3, 4+k, "09:30"), hours: 4, lead: "maddern", spell: "2023", weather: true,
+			passes: []pass{{key: key, hand: "maddern", instrument: "deep 2", zero: 0.4 * float64(1-k), surface: "antifouling", dry: "bare gelcoat", wash: int16(524 + 24*k), rain: "none", unread: pads, void: garboard}},
+		})
+	}
+	return j
 }
 
 // tamselToday is the job in hand: the wet look is done, the pass is open.
