@@ -159,7 +159,7 @@ func (w *witness) baselineRose() (cause.Fact, bool) {
 		}
 	}
 	rise := float64(w.pass.Baseline.Median.Low)/40 - middleOf(earlier)
-	return w.fact(cause.AllHigh, report.Signed(rise, 1), nil, w.thisPass()), len(earlier) > 0 && rise > 3*w.still()
+	return w.fact(cause.AllHigh, report.BaselineOver(rise), nil, w.thisPass()), len(earlier) > 0 && rise > 3*w.still()
 }
 
 // atLarge are the facts of the hull as a whole.
@@ -172,7 +172,7 @@ func (w *witness) atLarge(patches int) []cause.Fact {
 			sign = cause.UnderbodyFresh
 		}
 		if above := float64(b.Contrast.Low) / 40; above > 2.5*b.Scatter {
-			out = append(out, w.fact(sign, report.Signed(above, 1), nil, w.thisPass()))
+			out = append(out, w.fact(sign, report.OverBaseline(above), nil, w.thisPass()))
 		}
 	}
 	if patches == 0 && w.skin != nil {

@@ -78,6 +78,16 @@ func StandsOver(units float64, places int) string {
 	return fmt.Sprintf("median %s%sscale units above row and region, %s", Signed(units, 1), nb, Count(places, "place", "places"))
 }
 
+// OverBaseline says how far the underbody stands above the dry places of its pass.
+func OverBaseline(units float64) string {
+	return fmt.Sprintf("median %s%sscale units above the dry baseline", Signed(units, 1), nb)
+}
+
+// BaselineOver says how far the dry places stand above those of earlier passes.
+func BaselineOver(units float64) string {
+	return fmt.Sprintf("dry baseline %s%sscale units above that of earlier passes", Signed(units, 1), nb)
+}
+
 // SidesApart says how far a patch stands above its mirror.
 func SidesApart(units float64) string {
 	return fmt.Sprintf("%s%sscale units above the mirror places", Signed(units, 1), nb)

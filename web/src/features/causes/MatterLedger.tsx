@@ -118,13 +118,24 @@ function Words({ list }: { list: readonly Judgement[] }) {
   ))
 }
 
-function Lines({ list, ledger, none }: { list: readonly Line[]; ledger: Ledger; none: string }) {
+/** `side` is said with each line where no head of a column says it. */
+function Lines({
+  list,
+  ledger,
+  none,
+  side,
+}: {
+  list: readonly Line[]
+  ledger: Ledger
+  none: string
+  side?: string | undefined
+}) {
   if (list.length === 0) return <span className="note">{none}</span>
   return (
     <ul className={s.lines}>
       {list.map((line, k) => (
         <li key={k}>
-          <Evidence line={line} ledger={ledger} />
+          <Evidence line={line} ledger={ledger} side={side} />
         </li>
       ))}
     </ul>
@@ -132,7 +143,7 @@ function Lines({ list, ledger, none }: { list: readonly Line[]; ledger: Ledger; 
 }
 
 /** A line of evidence with its figures, its kind and where it comes from. */
-function Evidence({ line: masked, ledger }: { line: Line; ledger: Ledger }) {
+function Evidence({ line: masked, ledger, side }: { line: Line; ledger: Ledger; side?: string | undefined }) {
   const line = read(CauseLinePartsFragmentDoc, masked)
   const places = placesSaid(line.places, ledger.axis, 4)
   return (
@@ -140,7 +151,9 @@ function Evidence({ line: masked, ledger }: { line: Line; ledger: Ledger }) {
       {line.text}
       {line.detail && <span className={s.detail}>{line.detail}</span>}
       <span className={`note ${s.kind}`} title={line.source}>
-        {[line.family, places, line.confirms && 'confirms', line.excludes && 'excludes'].filter(Boolean).join(' · ')}
+        {[line.excludes ? 'excludes it' : side, line.family, places, line.confirms && 'confirms']
+          .filter(Boolean)
+          .join(' · ')}
       </span>
     </>
   )
@@ -161,7 +174,7 @@ function NotDone({ codes, ledger }: { codes: readonly string[]; ledger: Ledger }
   )
 }
 
-/** Causes said in short: those nothing points towards, and those excluded, each with its evidence. */
+/** Causes said in short, each with its evidence; those of which nothing is known in one sentence. */
 function Rest({
   title,
   entries,
@@ -174,22 +187,33 @@ function Rest({
   judgements: readonly Judgement[]
 }) {
   if (entries.length === 0) return null
+  const of = (entry: Entry) => judgements.filter(({ cause, judges }) => cause === entry.cause && judges !== 'adds')
+  const told = entries.filter((entry) => entry.for.length + entry.against.length + of(entry).length > 0)
+  const untold = entries.filter((entry) => !told.includes(entry)).map(({ name }) => name)
   return (
     <>
       <h3>{title}</h3>
-      <dl className={s.rest}>
-        {entries.map((entry) => (
-          <div key={entry.cause}>
-            <dt>
-              {entry.name}
-              <Words list={judgements.filter(({ cause, judges }) => cause === entry.cause && judges !== 'adds')} />
-            </dt>
-            <dd>
-              <Lines list={[...entry.against, ...entry.for]} ledger={ledger} none="nothing known of it" />
-            </dd>
-          </div>
-        ))}
-      </dl>
+      {told.length > 0 && (
+        <dl className={s.rest}>
+          {told.map((entry) => (
+            <div key={entry.cause}>
+              <dt>
+                {entry.name}
+                <Words list={of(entry)} />
+              </dt>
+              <dd>
+                <Lines list={entry.against} ledger={ledger} none="nothing against it" side="against it" />
+                {entry.for.length > 0 && <Lines list={entry.for} ledger={ledger} none="" side="for it" />}
+              </dd>
+            </div>
+          ))}
+        </dl>
+      )}
+      {untold.length > 0 && (
+        <p className={s.untold}>
+          <span className="note">Nothing known either way of:</span> {untold.join('; ')}.
+        </p>
+      )}
     </>
   )
 }
