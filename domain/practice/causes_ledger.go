@@ -262,7 +262,9 @@ func says(l cause.Ledger) []report.Sentence {
 func saidOf(e cause.Entry) report.CauseSaid {
 	said := report.CauseSaid{Name: e.Cause.Name}
 	for _, f := range e.Families {
-		said.Families = append(said.Families, string(f))
+		if f.Names() || e.State != cause.Likely { // records made nothing likely
+			said.Families = append(said.Families, string(f))
+		}
 	}
 	for _, x := range e.For {
 		if x.Opens {
