@@ -37,6 +37,10 @@ func historyPassModel(p practice.HistoryPass, n int) model.HistoryPass {
 		Values: full(p.Taken, n), Contrasts: wire.Column(p.Contrasts), Flags: full(p.Flags, n),
 		Gate: gateModel(p.Gate), StandingReasons: warningModels(p.Reasons), Lost: warningModels(p.Lost), Lowered: loweredModel(p.Lowered),
 		PlanVersion: p.Plan.PlanVersion, DryChangeReason: p.Plan.DryChangeReason, NotSeen: notSeenModel(p.NotSeen),
+		LostContext: warningModels(p.LostContext),
+	}
+	if x := p.Matched; x != nil {
+		m.Matched = &model.MatchedPlaces{Comparable: int32(x.Comparable), Of: int32(x.Of), WithinMm: x.WithinMm, Ambiguous: int32(x.Ambiguous)}
 	}
 	if m.Hand == "" {
 		m.Hand = p.HandAsWritten

@@ -38,9 +38,13 @@ func (tx *inPractice) PlacesOfVessel(ctx context.Context, vessel uuid.UUID) ([]p
 
 // InsertPlaces implements practice.PlaceWriter.
 func (tx *inPractice) InsertPlaces(ctx context.Context, vessel uuid.UUID, in practice.AddPlaces, ordinals []int32) error {
+	doubts := in.Errors
+	if doubts == nil {
+		doubts = make([]int32, len(in.IDs))
+	}
 	_, err := tx.q.InsertPlaces(ctx, queries.InsertPlacesParams{
 		PracticeID: tx.practice, VesselID: vessel, ElementID: in.Element, Ids: in.IDs, Ordinals: ordinals, Labels: in.Labels, Sides: in.Sides,
-		Stations: numbers(in.Stations, len(in.IDs)), RowNos: numbers(in.Rows, len(in.IDs)), Along: in.Along, Down: in.Down,
+		Stations: numbers(in.Stations, len(in.IDs)), RowNos: numbers(in.Rows, len(in.IDs)), Along: in.Along, Down: in.Down, Errors: doubts,
 	})
 	return fault("insert places", err)
 }

@@ -84,6 +84,9 @@ type HistoryPass struct {
 	Gate      *Gate     // beside the pass held; nil for that pass itself
 	Plan      PlanLine  // that it followed
 	NotSeen   NotSeen
+
+	Matched     *Matched  // with the places of the pass held; nil where it read the same
+	LostContext []Warning // why an old pass is quoted and no more
 }
 
 // Warning is something worth a second look. It never stops the work.
@@ -133,6 +136,9 @@ func (h *History) stand(against *uuid.UUID) error {
 		p := &h.Passes[k]
 		s := standing(h.Passes[h.held], *p, h.Components)
 		p.Standing, p.Because, p.Reasons = s.Standing, s.Because(), s.Reasons
+		if k != h.held {
+			p.Matched = h.matched(&h.Passes[h.held], p)
+		}
 		if !p.tellable(h.Passes[h.held].ClientID) {
 			h.LeftOut++
 		}
@@ -162,6 +168,9 @@ func (h *History) weigh() {
 		p := &h.Passes[k]
 		p.judge(h.Axis)
 		p.Lost = h.lost(p)
+		if p.Quoted {
+			p.LostContext = lostContext(p.PassContext, len(p.Dry))
+		}
 		if k := slices.IndexFunc(h.Plans, func(l PlanLine) bool { return l.ID == p.PlanID }); k >= 0 {
 			p.Plan = h.Plans[k]
 		}

@@ -228,6 +228,9 @@ func (s *Service) OpenPass(ctx context.Context, a domain.Actor, in OpenPass) (Do
 		if err := tx.InsertPass(ctx, in); err != nil {
 			return Done{}, err
 		}
+		if err := provesItself(ctx, tx, in, a); err != nil {
+			return Done{}, err
+		}
 		return touched(ref(domain.ThingPass, in.ID), ref(domain.ThingVisit, in.Visit), ref(domain.ThingVessel, vessel)), tx.WriteGrid(ctx, in.ID)
 	})
 }

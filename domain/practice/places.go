@@ -52,7 +52,8 @@ type AddPlaces struct {
 	Down      []int32
 	Stations  []int32 // nil, or Null where not numbered
 	Rows      []int32
-	BesideOld bool // a place within 100 mm of an old one is meant
+	Errors    []int32 // mm of doubt in each position, of places told in words; nil where they were measured
+	BesideOld bool    // a place within 100 mm of an old one is meant
 }
 
 // AddPlaces adds places. Labels and ordinals are for ever; Done.Repeats lists the
@@ -102,6 +103,14 @@ func (in AddPlaces) check() error {
 	if (in.Stations != nil && len(in.Stations) != n) || (in.Rows != nil && len(in.Rows) != n) {
 		return domain.Invalidf("stations", "Stations and rows have as many slots as the ids, or are left out.")
 	}
+	if in.Errors != nil && len(in.Errors) != n {
+		return domain.Invalidf("errors", "Doubts of position have as many slots as the ids, or are left out.")
+	}
+	for k, mm := range in.Errors {
+		if mm != 0 && (mm < leastWordError || mm > mostWordError) {
+			return domain.Invalidf(fmt.Sprintf("errors[%d]", k), "A place told in words is known to %d to %d mm (common practice, no source); one that was measured has 0.", leastWordError, mostWordError)
+		}
+	}
 	for k := range n {
 		if err := newID(fmt.Sprintf("ids[%d]", k), in.IDs[k]); err != nil {
 			return err
@@ -125,6 +134,9 @@ func (in AddPlaces) beside(old []PlaceAt) error {
 		return nil
 	}
 	for k := range in.IDs {
+		if in.Errors != nil && in.Errors[k] > 0 { // told in words, it cannot say whether it is the same spot
+			continue
+		}
 		for _, o := range old {
 			if o.ElementID == in.Element && o.Side == in.Sides[k] &&
 				math.Hypot(float64(o.AlongMm-in.Along[k]), float64(o.DownMm-in.Down[k])) < besideWithin {

@@ -2864,6 +2864,23 @@ type UndoMovePayload {
   spell: Spell!
 }
 `, BuiltIn: false},
+	{Name: "../schema/oldreports.graphqls", Input: `extend type HistoryPass {
+  "How many of its places name spots of the pass held; null where it read the same places, and for that pass itself. A pair is no leave to subtract."
+  matched: MatchedPlaces
+  "Why an old pass is quoted and no more; empty where its context proves otherwise."
+  lostContext: [Warning!]!
+}
+
+"Places of unlike grids, paired within the reach that their position errors give."
+type MatchedPlaces {
+  comparable: Int!
+  of: Int!
+  "Millimetres: 95 in 100 pairs of one spot lie within it."
+  withinMm: Int!
+  "Pairs where another place lay within reach too, so that the positions do not say which was meant."
+  ambiguous: Int!
+}
+`, BuiltIn: false},
 	{Name: "../schema/outside.graphqls", Input: `"""
 What somebody with a link may fetch. These types have no edge to those of the practice:
 they are read from frozen snapshots and from the share itself.
@@ -4556,6 +4573,8 @@ input AddPlacesInput {
   rows: Column
   "Says yes where a new place lies within 100 mm of an old one on purpose."
   besideOld: Boolean! = false
+  "Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured."
+  errors: Column
 }
 
 type AddPlacesPayload {
@@ -6924,6 +6943,10 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_dryChangeReason(ctx, field)
 	case "notSeen":
 		return ec.fieldContext_HistoryPass_notSeen(ctx, field)
+	case "matched":
+		return ec.fieldContext_HistoryPass_matched(ctx, field)
+	case "lostContext":
+		return ec.fieldContext_HistoryPass_lostContext(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type HistoryPass", field.Name)
 }
@@ -7332,6 +7355,20 @@ func (ec *executionContext) childFields_MarkNotReachedPayload(ctx context.Contex
 		return ec.fieldContext_MarkNotReachedPayload_pass(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MarkNotReachedPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_MatchedPlaces(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "comparable":
+		return ec.fieldContext_MatchedPlaces_comparable(ctx, field)
+	case "of":
+		return ec.fieldContext_MatchedPlaces_of(ctx, field)
+	case "withinMm":
+		return ec.fieldContext_MatchedPlaces_withinMm(ctx, field)
+	case "ambiguous":
+		return ec.fieldContext_MatchedPlaces_ambiguous(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MatchedPlaces", field.Name)
 }
 
 func (ec *executionContext) childFields_MeasuredScatter(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -27204,6 +27241,70 @@ func (ec *executionContext) fieldContext_HistoryPass_notSeen(_ context.Context, 
 	return fc, nil
 }
 
+func (ec *executionContext) _HistoryPass_matched(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_matched(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Matched, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MatchedPlaces) graphql.Marshaler {
+			return ec.marshalOMatchedPlaces2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMatchedPlaces(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_matched(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HistoryPass",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MatchedPlaces(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HistoryPass_lostContext(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_lostContext(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LostContext, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
+			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_lostContext(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HistoryPass",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Warning(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _HullNumber_asRead(ctx context.Context, field graphql.CollectedField, obj *model.HullNumber) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -30278,6 +30379,98 @@ func (ec *executionContext) _MarkNotReachedPayload_pass(ctx context.Context, fie
 }
 func (ec *executionContext) fieldContext_MarkNotReachedPayload_pass(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("MarkNotReachedPayload", field, false, false, "ID")
+}
+
+func (ec *executionContext) _MatchedPlaces_comparable(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MatchedPlaces_comparable(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Comparable, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MatchedPlaces_comparable(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MatchedPlaces_of(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MatchedPlaces_of(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Of, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MatchedPlaces_of(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MatchedPlaces_withinMm(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MatchedPlaces_withinMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WithinMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MatchedPlaces_withinMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MatchedPlaces_ambiguous(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MatchedPlaces_ambiguous(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Ambiguous, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MatchedPlaces_ambiguous(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Int")
 }
 
 func (ec *executionContext) _MeasuredScatter_value(ctx context.Context, field graphql.CollectedField, obj *model.MeasuredScatter) (ret graphql.Marshaler) {
@@ -57225,7 +57418,7 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 		asMap["besideOld"] = false
 	}
 
-	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld"}
+	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -57302,6 +57495,13 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.BesideOld = data
+		case "errors":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("errors"))
+			data, err := ec.unmarshalOColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Errors = data
 		}
 	}
 	return &it, nil
@@ -71914,6 +72114,16 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "matched":
+			out.Values[i] = ec._HistoryPass_matched(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "lostContext":
+			out.Values[i] = ec._HistoryPass_lostContext(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -73277,6 +73487,54 @@ func (ec *executionContext) _MarkNotReachedPayload(ctx context.Context, sel ast.
 			out.Values[i] = graphql.MarshalString("MarkNotReachedPayload")
 		case "pass":
 			out.Values[i] = ec._MarkNotReachedPayload_pass(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var matchedPlacesImplementors = []string{"MatchedPlaces"}
+
+func (ec *executionContext) _MatchedPlaces(ctx context.Context, sel ast.SelectionSet, obj *model.MatchedPlaces) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, matchedPlacesImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MatchedPlaces")
+		case "comparable":
+			out.Values[i] = ec._MatchedPlaces_comparable(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "of":
+			out.Values[i] = ec._MatchedPlaces_of(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "withinMm":
+			out.Values[i] = ec._MatchedPlaces_withinMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "ambiguous":
+			out.Values[i] = ec._MatchedPlaces_ambiguous(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -86464,6 +86722,13 @@ func (ec *executionContext) marshalOLoweredStanding2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._LoweredStanding(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOMatchedPlaces2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMatchedPlaces(ctx context.Context, sel ast.SelectionSet, v *model.MatchedPlaces) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._MatchedPlaces(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOMeasuredScatter2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuredScatter(ctx context.Context, sel ast.SelectionSet, v *model.MeasuredScatter) graphql.Marshaler {

@@ -246,6 +246,8 @@ type AddPlacesInput struct {
 	Rows     wire.Column `json:"rows,omitempty"`
 	// Says yes where a new place lies within 100 mm of an old one on purpose.
 	BesideOld bool `json:"besideOld"`
+	// Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured.
+	Errors wire.Column `json:"errors,omitempty"`
 }
 
 type AddPlacesPayload struct {
@@ -1937,6 +1939,10 @@ type HistoryPass struct {
 	DryChangeReason string `json:"dryChangeReason"`
 	// What was not looked at in this pass, in numbers and words.
 	NotSeen NotSeen `json:"notSeen"`
+	// How many of its places name spots of the pass held; null where it read the same places, and for that pass itself. A pair is no leave to subtract.
+	Matched *MatchedPlaces `json:"matched,omitempty"`
+	// Why an old pass is quoted and no more; empty where its context proves otherwise.
+	LostContext []Warning `json:"lostContext"`
 }
 
 // A hull or craft identification number, exactly as read, with what may be said of it. Never refused.
@@ -2247,6 +2253,16 @@ type MarkNotReachedInput struct {
 
 type MarkNotReachedPayload struct {
 	Pass wire.ID `json:"pass"`
+}
+
+// Places of unlike grids, paired within the reach that their position errors give.
+type MatchedPlaces struct {
+	Comparable int32 `json:"comparable"`
+	Of         int32 `json:"of"`
+	// Millimetres: 95 in 100 pairs of one spot lie within it.
+	WithinMm int32 `json:"withinMm"`
+	// Pairs where another place lay within reach too, so that the positions do not say which was meant.
+	Ambiguous int32 `json:"ambiguous"`
 }
 
 // A standard deviation that was measured, scale units, with what is known of its error.

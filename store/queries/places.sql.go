@@ -66,10 +66,10 @@ func (q *Queries) GetPlan(ctx context.Context, arg GetPlanParams) (GetPlanRow, e
 }
 
 const InsertPlaces = `-- name: InsertPlaces :execrows
-insert into places (practice_id, id, vessel_id, element_id, ordinal, label, side, station, row_no, along_mm, down_mm)
-select $1, n.id, $2, $3, n.ordinal, n.label, n.side, nullif(n.station, -32768), nullif(n.row_no, -32768), n.along_mm, n.down_mm
+insert into places (practice_id, id, vessel_id, element_id, ordinal, label, side, station, row_no, along_mm, down_mm, position_error_mm)
+select $1, n.id, $2, $3, n.ordinal, n.label, n.side, nullif(n.station, -32768), nullif(n.row_no, -32768), n.along_mm, n.down_mm, n.position_error_mm
   from (select unnest($4::uuid[]) as id, unnest($5::integer[]) as ordinal, unnest($6::text[]) as label, unnest($7::text[]) as side,
-               unnest($8::smallint[]) as station, unnest($9::smallint[]) as row_no, unnest($10::integer[]) as along_mm, unnest($11::integer[]) as down_mm) n
+               unnest($8::smallint[]) as station, unnest($9::smallint[]) as row_no, unnest($10::integer[]) as along_mm, unnest($11::integer[]) as down_mm, unnest($12::integer[]) as position_error_mm) n
 `
 
 type InsertPlacesParams struct {
@@ -84,6 +84,7 @@ type InsertPlacesParams struct {
 	RowNos     []int16
 	Along      []int32
 	Down       []int32
+	Errors     []int32
 }
 
 func (q *Queries) InsertPlaces(ctx context.Context, arg InsertPlacesParams) (int64, error) {
@@ -99,6 +100,7 @@ func (q *Queries) InsertPlaces(ctx context.Context, arg InsertPlacesParams) (int
 		arg.RowNos,
 		arg.Along,
 		arg.Down,
+		arg.Errors,
 	)
 	if err != nil {
 		return 0, err

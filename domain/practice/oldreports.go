@@ -1,0 +1,134 @@
+package practice
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/measure/unit"
+	"boottop.example/practice/domain/measure/where"
+)
+
+// Places told in words are known to 0.3 to 0.5 m: common practice, no source.
+const (
+	leastWordError = 300
+	mostWordError  = 500
+)
+
+// handError is how near a place that was measured is found again, mm, where nothing else
+// is written down: common practice, no source.
+const handError = 50
+
+// lostContext lists what keeps an old pass from being more than quoted, each with what it
+// costs. It is empty where the context proves that the pass may be computed with: hand,
+// instrument, scale, face and both surfaces, days ashore, and a plan with dry places enough.
+func lostContext(p PassContext, dry int) []Warning {
+	var list []Warning
+	lack := func(lacks bool, code, text string) {
+		if lacks {
+			list = append(list, Warning{code, text})
+		}
+	}
+	_, _, ashore := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
+	lack(p.InstrumentID == nil, "instrument", "Which instrument it was is not stated"+written(p.InstrumentAsWritten)+": no scale to hold it against.")
+	lack(p.ScaleID == nil, "scale", "Its scale and mode are not stated.")
+	lack(p.HandID == nil, "hand", "The hand is none of the practice’s"+written(p.HandAsWritten)+": how well it repeats is not known.")
+	lack(p.Surface == "", "surface", "What it was read on below the water is not stated.")
+	lack(p.DrySurface == "", "dry-surface", "What the dry places were read on is not stated.")
+	lack(!ashore, "days-ashore", "Days ashore are not known"+written(p.DaysAshoreAsWritten)+": what they explain cannot be taken out.")
+	lack(dry < leastDry, "dry-places", fmt.Sprintf("%d dry places; a baseline takes %d.", dry, leastDry))
+	return list
+}
+
+// provesItself refuses a pass typed from paper that claims more than its context carries:
+// it is quoted unless the context proves otherwise.
+func provesItself(ctx context.Context, tx Tx, in OpenPass, a domain.Actor) error {
+	if in.Source != "typed from paper" || in.Quoted {
+		return nil
+	}
+	p, err := tx.PassContext(ctx, in.ID, sees(a))
+	if err != nil {
+		return err
+	}
+	if lost := lostContext(p, leastDry); len(lost) > 0 {
+		return domain.Invalidf("quoted", "A pass from paper is quoted unless its context proves otherwise. %s Mark it as quoted, or give what is missing.", lost[0].Text)
+	}
+	return nil
+}
+
+func written(as string) string {
+	if as == "" {
+		return ""
+	}
+	return " (written: " + as + ")"
+}
+
+// Matched is how far a pass on other places names the spots of the pass held.
+type Matched struct {
+	Comparable int // pairs within reach
+	Of         int // places of this pass below the water
+	WithinMm   int32
+	Ambiguous  int // pairs where another place lay within reach too
+}
+
+// matched pairs the places of a pass with those of the pass held within the reach that
+// their position errors give (where.WithinFor); nil where it read no place that the pass
+// held did not. A pair is no leave to subtract: that is for the standings.
+func (h *History) matched(held, other *HistoryPass) *Matched {
+	a, b := h.readBelow(other), h.readBelow(held)
+	elsewhere := slices.ContainsFunc(a, func(slot int) bool { return !slices.Contains(b, slot) })
+	if !elsewhere || other.ElementID != held.ElementID {
+		return nil
+	}
+	within, err := where.WithinFor(h.positionError(a), h.positionError(b))
+	if err != nil {
+		return nil
+	}
+	m, err := where.Match(h.spots(a), h.spots(b), within)
+	if err != nil {
+		return nil
+	}
+	out := &Matched{Comparable: len(m.Pairs), Of: len(a), WithinMm: int32(within)}
+	for _, p := range m.Pairs {
+		if p.Ambiguous {
+			out.Ambiguous++
+		}
+	}
+	return out
+}
+
+// readBelow lists the slots that a pass read below the water, dry and void ones apart.
+func (h *History) readBelow(p *HistoryPass) (slots []int) {
+	for slot := range h.Axis.IDs {
+		if p.Taken.At(slot) != Null && max(p.Flags.At(slot), 0)&(FlagVoid|FlagDry) == 0 && h.Axis.Down.At(slot) > 0 {
+			slots = append(slots, slot)
+		}
+	}
+	return slots
+}
+
+// positionError is the largest doubt in the position of some places, as written, and at
+// least what a hand takes to find a spot again.
+func (h *History) positionError(slots []int) unit.Millimetres {
+	most := int32(handError)
+	for _, slot := range slots {
+		most = max(most, h.Axis.Errors.At(slot))
+	}
+	return unit.Millimetres(most)
+}
+
+func (h *History) spots(slots []int) []where.Place {
+	var keel int32
+	for _, down := range h.Axis.Down {
+		keel = max(keel, down)
+	}
+	sides := map[string]where.Side{"port": where.Port, "starboard": where.Starboard}
+	out := make([]where.Place, len(slots))
+	for k, slot := range slots {
+		out[k] = where.Place{
+			Side: sides[h.Axis.Sides[slot]], Along: unit.Millimetres(h.Axis.Along.At(slot)), Down: unit.Millimetres(h.Axis.Down.At(slot)), Keel: unit.Millimetres(keel + 1),
+		}
+	}
+	return out
+}
