@@ -15,7 +15,7 @@ import { rains, surfaces } from '../../model/kinds'
 import { parseQuantity } from '../../model/number'
 import { plural } from '../../model/words'
 import { ChoiceField } from '../../ui/Choice'
-import { NumberField, SelectField } from '../../ui/Field'
+import { NumberField, SelectField, TextField } from '../../ui/Field'
 import { Notice, Waiting } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
@@ -45,6 +45,8 @@ function Form({ visit, onClose }: { visit: Visit; onClose: () => void }) {
   const [chosen, setChosen] = useState({ instrument: '', scale: '', plan: '' })
   const [face, setFace] = useState<'outside' | 'inside'>('outside')
   const [said, setSaid] = useState({ surface: '', drySurface: '', wash: '', rain: '' })
+  const [paper, setPaper] = useState(false)
+  const [written, setWritten] = useState({ instrument: '', hand: '' })
   const [wiped, setWiped] = useState(false)
   const [reset, setReset] = useState(false)
   const [wrong, setWrong] = useState<string | undefined>()
@@ -74,9 +76,14 @@ function Form({ visit, onClose }: { visit: Visit; onClose: () => void }) {
           visit: visit.id,
           element: element?.id ?? '',
           plan: plan?.id ?? '',
-          instrument: instrument?.id ?? null,
-          scale: scale?.id ?? null,
-          hand: viewer?.member.id ?? null,
+          ...(paper
+            ? {
+                source: 'typed from paper',
+                quoted: true,
+                instrumentAsWritten: written.instrument.trim(),
+                handAsWritten: written.hand.trim(),
+              }
+            : { instrument: instrument?.id ?? null, scale: scale?.id ?? null, hand: viewer?.member.id ?? null }),
           face,
           surface: said.surface.trim(),
           drySurface: said.drySurface.trim(),
@@ -84,7 +91,7 @@ function Form({ visit, onClose }: { visit: Visit; onClose: () => void }) {
           rain: said.rain.trim(),
           saltWiped: wiped || null,
           zeroReset: reset || null,
-          beganAt: new Date().toISOString(),
+          beganAt: paper ? visit.from : new Date().toISOString(),
         },
       },
       { additionalTypenames: ['Visit'] },
@@ -97,29 +104,50 @@ function Form({ visit, onClose }: { visit: Visit; onClose: () => void }) {
   return (
     <form className={s.form} noValidate onSubmit={send}>
       {refused && <Failed error={refused} />}
+      <Tick checked={paper} onChange={setPaper}>
+        From an old paper: quoted, shown and never computed with
+      </Tick>
+      {paper && (
+        <div className="fields">
+          <TextField
+            label="Instrument, as written"
+            value={written.instrument}
+            onChange={(event) => setWritten((now) => ({ ...now, instrument: event.target.value }))}
+          />
+          <TextField
+            label="Hand, as written"
+            value={written.hand}
+            onChange={(event) => setWritten((now) => ({ ...now, hand: event.target.value }))}
+          />
+        </div>
+      )}
       <div className="fields">
-        <SelectField
-          label="Instrument"
-          value={instrument.id}
-          onChange={(event) => setChosen((now) => ({ ...now, instrument: event.target.value, scale: '' }))}
-        >
-          {instruments.map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
-        </SelectField>
-        <SelectField
-          label="Scale"
-          value={scale.id}
-          onChange={(event) => setChosen((now) => ({ ...now, scale: event.target.value }))}
-        >
-          {instrument.scales.map(({ id, name, mode, lowTenths, highTenths }) => (
-            <option key={id} value={id}>
-              {[name, mode].filter(Boolean).join(', ')} ({lowTenths / 10} to {highTenths / 10})
-            </option>
-          ))}
-        </SelectField>
+        {!paper && (
+          <>
+            <SelectField
+              label="Instrument"
+              value={instrument.id}
+              onChange={(event) => setChosen((now) => ({ ...now, instrument: event.target.value, scale: '' }))}
+            >
+              {instruments.map(({ id, name }) => (
+                <option key={id} value={id}>
+                  {name}
+                </option>
+              ))}
+            </SelectField>
+            <SelectField
+              label="Scale"
+              value={scale.id}
+              onChange={(event) => setChosen((now) => ({ ...now, scale: event.target.value }))}
+            >
+              {instrument.scales.map(({ id, name, mode, lowTenths, highTenths }) => (
+                <option key={id} value={id}>
+                  {[name, mode].filter(Boolean).join(', ')} ({lowTenths / 10} to {highTenths / 10})
+                </option>
+              ))}
+            </SelectField>
+          </>
+        )}
         <SelectField
           label="Plan"
           value={plan.id}

@@ -78,6 +78,8 @@ export type AddPlacesInput = {
   /** Millimetres down the skin below the datum; negative above it. */
   down: (number | null)[];
   element: string;
+  /** Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured. */
+  errors?: (number | null)[] | null | undefined;
   ids: (string | null)[];
   labels: (string | null)[];
   mutation: string;
