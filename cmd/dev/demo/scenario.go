@@ -1,6 +1,9 @@
 package demo
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // fleets are the boats of each practice.
 var fleets = map[string][]func(calendar) boat{
@@ -16,7 +19,11 @@ func (l *loader) story() (*book, error) {
 	l.founding(b)
 	l.autumn(b)
 	for _, h := range houses {
-		for _, of := range fleets[h.key] {
+		fleet := fleets[h.key]
+		if h.key == "ebbstone" {
+			fleet = append(slices.Clip(fleet), season()...)
+		}
+		for _, of := range fleet {
 			boat := of(l.calendar)
 			if err := l.launch(b, boat, h.key); err != nil {
 				return nil, fmt.Errorf("%s: %w", boat.vessel.Name, err)
