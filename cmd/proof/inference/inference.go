@@ -96,7 +96,8 @@ func (s share) below(most float64) bool { return s.Share <= most || s.Of < enoug
 
 func (s share) above(least float64) bool { return s.Share >= least || s.Of < enough && s.High >= least }
 
-// enough is how many hulls a share is judged by itself from.
+// enough is how many hulls a share is judged by itself from. Places that cannot be told come
+// a hull at a time, so that few hulls say nothing of their share.
 const enough = 400
 
 // upper is the one-sided 95 % bound.
@@ -151,7 +152,7 @@ func (o *outcome) claim(r *ground.Report, n int) {
 	r.Claim(o.Any.below(mostAlarms), o.Set+": nothing changed, and something is called changed (a place, a zone or the hull) in at most 5 %",
 		"%v; places %.1f %%, zones %.1f %%, hull %.1f %%", o.Any, 100*o.Places.Share, 100*o.Zones.Share, 100*o.Hulls.Share)
 	r.Claim(o.Any.upper() <= mostAlarmsBound || n < enough, o.Set+": the one-sided 95 % bound of that is at most 7.5 %", "%.1f %%", 100*o.Any.upper())
-	r.Claim(o.Untold.Share <= mostUntold, o.Set+": cannot tell at most at a fifth of the places", "%v", o.Untold)
+	r.Claim(o.Untold.Share <= mostUntold || n < enough, o.Set+": cannot tell at most at a fifth of the places", "%v", o.Untold)
 	r.Claim(o.Found.above(leastFound), o.Set+": 1.5 times the stated least change is found in at least 90 %", "%v", o.Found)
 }
 

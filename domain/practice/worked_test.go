@@ -1,0 +1,65 @@
+package practice
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/google/uuid"
+
+	"boottop.example/practice/domain/measure/course"
+)
+
+// The trade notes, section 3: what two instruments of different depth would see of 10 mm
+// skin, inner face sealed, D = 1e-12 m²/s, fully wet start, perfectly dry air. What days
+// ashore would explain is reckoned from the same figures.
+func TestSignalIsThatOfTheTradesTable(t *testing.T) {
+	t.Parallel()
+	for days, want := range map[float64]map[string]float64{
+		0: {"deep": 1, "shallow": 1}, 1: {"deep": 0.94, "shallow": 0.85}, 7: {"deep": 0.86, "shallow": 0.68},
+		21: {"deep": 0.77, "shallow": 0.53}, 60: {"deep": 0.64, "shallow": 0.39}, 240: {"deep": 0.40, "shallow": 0.22},
+	} {
+		for sensing, share := range want {
+			if got := signal(sensing, days); math.Abs(got-share) > 0.0101 {
+				t.Errorf("%s after %g days: %.3f, want %.2f", sensing, days, got, share)
+			}
+		}
+	}
+}
+
+// Section 6: a count of zero in windows of 100 × 100 mm, a square grid, and how many visits
+// the word trend takes.
+func TestWhatWasNotSeenIsThatOfTheTradesExamples(t *testing.T) {
+	t.Parallel()
+	pass := HistoryPass{PassContext: PassContext{ID: uuid.New(), VisitID: uuid.New()}}
+	for windows, want := range map[int]float64{12: 25, 20: 15} {
+		h := History{}
+		for range windows {
+			h.Windows = append(h.Windows, WindowAt{VisitID: pass.VisitID, WidthMm: 100, HeightMm: 100})
+		}
+		u := h.unseen(&pass)
+		if u.Windows != windows || u.BoundPerM2 == nil || math.Round(*u.BoundPerM2) != want {
+			t.Errorf("%d windows: %+v, want up to %g to the square metre", windows, u, want)
+		}
+		if text := u.Statements[1].Said.Text(); u.Statements[1].Code != "windows-seen" {
+			t.Errorf("it says %q", text)
+		}
+	}
+	for _, every := range []int32{150, 300, 1000} {
+		h := History{}
+		for k := range int32(16) {
+			h.Axis.IDs, h.Axis.Sides = append(h.Axis.IDs, uuid.New()), append(h.Axis.Sides, "port")
+			h.Axis.Labels = append(h.Axis.Labels, fmt.Sprint(k))
+			h.Axis.Along, h.Axis.Down = append(h.Axis.Along, every*(k%4)), append(h.Axis.Down, every*(k/4+1))
+		}
+		p := pass
+		p.Taken, p.Flags = make(Column, 16), make(Column, 16)
+		u := h.unseen(&p)
+		if math.Abs(float64(u.Smallest)/float64(every)-1.12) > 0.02 || math.Abs(float64(u.Certain)/float64(every)-1.41) > 0.01 {
+			t.Errorf("a grid of %d mm meets %d mm nine times in ten and %d mm surely; want 1.12 and 1.41 of it", every, u.Smallest, u.Certain)
+		}
+	}
+	if n := course.VisitsForTrend(1 - gateRate); n != 5 {
+		t.Errorf("the word trend takes %d visits, want 5", n)
+	}
+}
