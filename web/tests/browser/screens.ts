@@ -44,6 +44,7 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['resurvey', `/vessels/${vessel.id}`],
     ['resurvey-both', `/vessels/${vessel.id}?show=both`],
     ['resurvey-change', `/vessels/${vessel.id}?show=change`],
+    ['resurvey-evidence', `/vessels/${vessel.id}?show=change&says=areas-changed`],
     ['resurvey-map', `/vessels/${vessel.id}?show=map`],
     ['resurvey-table', `/vessels/${vessel.id}?table=1`],
     ['causes', `/vessels/${vessel.id}/causes`],
