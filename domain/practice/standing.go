@@ -42,7 +42,7 @@ func (s Stood) Because() string {
 
 func stood(s Standing, code, text string) Stood { return Stood{s, []Warning{{code, text}}} }
 
-// kept is a standing that what a pass lost may still take away.
+// less takes from a standing what a member lowered it to, or what the pass itself lost.
 func (s Stood) less(p HistoryPass, whose string) Stood {
 	if s.Standing != Same && s.Standing != Alike {
 		return s
@@ -207,11 +207,11 @@ func washed(p PassContext) string {
 
 // rest is how long a hull must stand ashore before the meter is worth taking out, by
 // what is known of its laminate and coating: trade notes, section 4. Below least a pass
-// loses its standing; the readings speak of a surface layer until settled.
+// loses its standing.
 type rest struct {
-	what           string // what the map of the hull calls for it
-	least, settled int    // hours
-	tag            string
+	what  string // what of the hull asks for it
+	least int    // hours
+	tag   string
 }
 
 const (
@@ -224,10 +224,10 @@ var rests = []struct {
 	words []string
 	rest
 }{
-	{"coating", []string{"epoxy"}, rest{"an epoxy coating", 21 * aDay, 28 * aDay, "surveyors’ public pages, sources disagree"}},
-	{"coating", []string{"antifouling"}, rest{"antifouling", 3 * aDay, 7 * aDay, "surveyors’ public pages, sources disagree"}},
-	{"construction", []string{"ortho"}, rest{"an ortho laminate", 21 * aDay, 30 * aDay, "common practice, no source"}},
-	{"construction", []string{"iso", "vinyl ester"}, rest{"an iso or vinyl ester laminate", fewHours, aDay, "common practice, no source"}},
+	{"coating", []string{"epoxy"}, rest{"an epoxy coating", 21 * aDay, "surveyors’ public pages, sources disagree"}},
+	{"coating", []string{"antifouling"}, rest{"antifouling", 3 * aDay, "surveyors’ public pages, sources disagree"}},
+	{"construction", []string{"ortho"}, rest{"an ortho laminate", 21 * aDay, "common practice, no source"}},
+	{"construction", []string{"iso", "vinyl ester"}, rest{"an iso or vinyl ester laminate", fewHours, "common practice, no source"}},
 }
 
 // tooSoon tells where a pass was read sooner after the lift than its laminate and its

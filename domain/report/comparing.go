@@ -82,8 +82,3 @@ func TooFewVisits(have, need int) Sentence {
 func LeftOut(n int) Sentence {
 	return Say(Agreed, fmt.Sprintf("%s of earlier jobs may not be told to this client and %s left out.", Count(n, "pass", "passes"), map[bool]string{true: "is", false: "are"}[n == 1]))
 }
-
-// ReadTooSoonLabel says that a reading speaks of the surface layer only.
-func ReadTooSoonLabel(ashore, what, settled, tag string) Sentence {
-	return Say(Caution, fmt.Sprintf("Read %s on %s: until about %s the readings speak mostly of a surface layer (%s).", ashore, what, settled, tag))
-}
