@@ -68,7 +68,7 @@ func TestWhatIsKeptIsNeverStale(t *testing.T) {
 		if round%3 == 0 {
 			against = &first
 		}
-		said(m.Service, against) // so that it is kept
+		said(m.Service, against)                                                                                        // so that it is kept
 		anew := must[*store.Store](t)(store.Open(t.Context(), store.Config{URL: m.store.Pool().Config().ConnString()})) // what one was measured by is kept with the store
 		fresh := practice.New(anew, practice.WithClock(m.clock.now))
 		if before, after := said(m.Service, against), said(fresh, against); before != after {

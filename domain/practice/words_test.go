@@ -116,7 +116,9 @@ func simulatedHistory(r *rand.Rand, sheets []simulate.Sheet) *History {
 	}
 	var layers []Layer
 	for _, l := range []Layer{
-		{Kind: "coating", What: "epoxy, five coats"}, {Kind: "coating", What: "antifouling"}, {Kind: "construction", What: "ortho resin"},
+		{Kind: "coating", What: "epoxy, five coats"},
+		{Kind: "coating", What: "antifouling"},
+		{Kind: "construction", What: "ortho resin"},
 		{Kind: "construction", What: "sandwich, balsa", Outline: json.RawMessage(`[[0,0],[3000,0],[3000,900],[0,900]]`)},
 		{Kind: "behind", What: "water tank", Outline: json.RawMessage(`[[1500,0],[3500,0],[3500,900],[1500,900]]`)},
 		{Kind: "behind", What: "heads inlet", Outline: json.RawMessage(`[[2500,450]]`)},
