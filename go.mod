@@ -5,6 +5,7 @@ go 1.26.0
 require (
 	github.com/99designs/gqlgen v0.17.98 // indirect
 	github.com/agnivade/levenshtein v1.2.2 // indirect
+	github.com/arran4/golang-ical v0.3.4
 	github.com/beorn7/perks v1.0.1 // indirect
 	github.com/bep/imagemeta v1.0.1 // indirect
 	github.com/caarlos0/env/v11 v11.4.2 // indirect

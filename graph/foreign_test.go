@@ -47,13 +47,14 @@ var things = map[string]domain.Thing{
 	"Leave": domain.ThingLeave, "Move": domain.ThingMove, "Weather": domain.ThingWeather,
 	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace, "Cause": domain.ThingJudgement, "CauseCheck": domain.ThingCauseCheck, "Standing": domain.ThingStanding,
 	"Wash": domain.ThingWash, "Rebound": domain.ThingRebound, "SheetTest": domain.ThingSheetTest, "Gate": domain.ThingGateSignature,
-	"Reinspection": domain.ThingReinspection, "Guarantee": domain.ThingGuarantee,
+	"Reinspection": domain.ThingReinspection, "Guarantee": domain.ThingGuarantee, "Feed": domain.ThingFeed,
 }
 
 // others are the ids that the name does not tell.
 var others = map[string]domain.Thing{
 	"recordRepeatKit": domain.ThingRepeatKit, "recordCrossReadings": domain.ThingCrossReadings, "instrumentBook": domain.ThingInstrument,
 	"shareReport": domain.ThingShare, "offerTerms": domain.ThingTermsLink, "shareYard": domain.ThingYardLink, "inviteMember": domain.ThingInvitation, "importReadings": domain.ThingMutation, "previewImport": domain.ThingUpload,
+	"inviteToVisit": domain.ThingVisitInvite,
 }
 
 func kindOf(operation, field string) (domain.Thing, bool) {

@@ -123,6 +123,7 @@ create index visit_invitations_visit on visit_invitations (practice_id, visit_id
 
 alter table mails
   add column calendar text not null default '', -- an invitation that goes with it
+  add column method text not null default '',
   add column unsubscribe text not null default ''; -- the address that ends such letters
 
 -- Money, as far as a small practice needs it. Amounts are whole minor units.

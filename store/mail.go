@@ -42,8 +42,8 @@ func (tx *inPractice) SendMail(ctx context.Context, l entry.Letter, now time.Tim
 	if err != nil {
 		return fmt.Errorf("keep letter: %w", err)
 	}
-	_, err = tx.tx.Exec(ctx, `insert into mails (practice_id, id, kind, recipient, subject, body, created_at) values ($1, $2, $3, $4, $5, $6, $7)`,
-		tx.practice, id, l.Kind, l.To, l.Subject, l.Body, now)
+	_, err = tx.tx.Exec(ctx, `insert into mails (practice_id, id, kind, recipient, subject, body, calendar, method, unsubscribe, created_at) values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`,
+		tx.practice, id, l.Kind, l.To, l.Subject, l.Body, l.Calendar, l.Method, l.Unsubscribe, now)
 	if err != nil {
 		return fault("keep letter", err)
 	}
@@ -58,8 +58,8 @@ func (s *Store) Deliver(ctx context.Context, job MailArgs, send func(context.Con
 	var written time.Time
 	var gone bool
 	err := s.InPractice(ctx, job.Practice, func(tx practice.Tx) error {
-		return tx.(*inPractice).tx.QueryRow(ctx, `select kind, recipient, subject, body, created_at, sent_at is not null or erased_at is not null
-			from mails where practice_id = $1 and id = $2`, job.Practice, job.Mail).Scan(&l.Kind, &l.To, &l.Subject, &l.Body, &written, &gone)
+		return tx.(*inPractice).tx.QueryRow(ctx, `select kind, recipient, subject, body, calendar, method, unsubscribe, created_at, sent_at is not null or erased_at is not null
+			from mails where practice_id = $1 and id = $2`, job.Practice, job.Mail).Scan(&l.Kind, &l.To, &l.Subject, &l.Body, &l.Calendar, &l.Method, &l.Unsubscribe, &written, &gone)
 	})
 	if errors.Is(err, pgx.ErrNoRows) || err == nil && gone {
 		return nil

@@ -82,6 +82,7 @@ func (s *settings) handler(db *store.Store, health *plain.Health) (http.Handler,
 	way.Routes(mux)
 	mux.Handle("/graphql", way.Identify(auth.WithShare(graphql)))
 	plain.Reports{Practice: uses}.Routes(mux, way.Identify)
+	plain.Calendars{Practice: uses}.Routes(mux)
 	if s.Dev {
 		mux.Handle("GET /dev/mails", plain.Mails(s.MailDir))
 		mux.Handle("GET /dev/", plain.Explorer())

@@ -61,6 +61,10 @@ type Letter struct {
 	To      string
 	Subject string
 	Body    string // plain text, lines ended by \n
+
+	Calendar    string // an iCalendar object that goes with it
+	Method      string // what that asks: REQUEST or CANCEL
+	Unsubscribe string // the address that ends letters of this kind (RFC 8058)
 }
 
 // Lasting tells how long what is handed out at the door works.

@@ -64,6 +64,7 @@ var actions = map[string]domain.Action{
 
 	"Drying": domain.ReadPractice, "Brief": domain.ReadPractice, "SetDryingCourse": domain.WriteVisit, "RecordWash": domain.WriteVisit, "RecordRebound": domain.WriteVisit,
 	"RecordSheetTest": domain.WriteVisit, "RecordAir": domain.WriteVisit, "SetGateRule": domain.ManagePractice, "SignGate": domain.SignGates,
+	"Feeds": domain.ReadPractice, "MakeFeed": domain.ReadPractice, "RevokeFeed": domain.ReadPractice, "InviteToVisit": domain.Book,
 	"Reinspections": domain.ReadDiary, "Reinspection": domain.ReadPractice, "ReinspectionSettings": domain.ReadDiary, "Recall": domain.ReadDiary,
 	"AddReinspection": domain.Book, "MoveReinspection": domain.Book, "AddGuarantee": domain.Book, "SendRecall": domain.Book,
 	"EditReinspectionSettings": domain.ManagePractice,

@@ -37,6 +37,7 @@ type Store interface {
 	RecommendationReader
 	CauseReader
 	ReinspectionReader
+	FeedReader
 	ReportReader
 	ShareReader
 	AuthenticReader
@@ -75,6 +76,7 @@ type Tx interface {
 	RecommendationWriter
 	CauseWriter
 	ReinspectionWriter
+	FeedWriter
 	ReportWriter
 	ShareWriter
 	AddendumWriter

@@ -71,6 +71,9 @@ type MutationResolver interface {
 	OfferTerms(ctx context.Context, input model.OfferTermsInput) (*model.OfferTermsPayload, error)
 	AcceptTerms(ctx context.Context, input model.AcceptTermsInput) (*model.AcceptTermsPayload, error)
 	BookEngagement(ctx context.Context, input model.BookEngagementInput) (*model.BookEngagementPayload, error)
+	MakeFeed(ctx context.Context, input model.MakeFeedInput) (*model.MakeFeedPayload, error)
+	RevokeFeed(ctx context.Context, input model.RevokeFeedInput) (*model.RevokeFeedPayload, error)
+	InviteToVisit(ctx context.Context, input model.InviteToVisitInput) (*model.InviteToVisitPayload, error)
 	LowerStanding(ctx context.Context, input model.LowerStandingInput) (*model.LowerStandingPayload, error)
 	RestoreStanding(ctx context.Context, input model.RestoreStandingInput) (*model.RestoreStandingPayload, error)
 	AddInstrument(ctx context.Context, input model.AddInstrumentInput) (*model.AddInstrumentPayload, error)
@@ -159,6 +162,7 @@ type QueryResolver interface {
 	ConflictCheck(ctx context.Context, engagement wire.ID) ([]model.Interest, error)
 	Terms(ctx context.Context) ([]model.Terms, error)
 	TermsOffer(ctx context.Context) (*model.TermsOffer, error)
+	CalendarFeeds(ctx context.Context) ([]model.CalendarFeed, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
 	InstrumentBook(ctx context.Context, id wire.ID) (*model.InstrumentBook, error)
 	Job(ctx context.Context, id wire.ID) (*model.Job, error)
@@ -265,10 +269,12 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("GrantUploadInput", ec.unmarshalInputGrantUploadInput),
 			graphql.NewInputUnmarshaler("ImportReadingsInput", ec.unmarshalInputImportReadingsInput),
 			graphql.NewInputUnmarshaler("InviteMemberInput", ec.unmarshalInputInviteMemberInput),
+			graphql.NewInputUnmarshaler("InviteToVisitInput", ec.unmarshalInputInviteToVisitInput),
 			graphql.NewInputUnmarshaler("IssueAddendumInput", ec.unmarshalInputIssueAddendumInput),
 			graphql.NewInputUnmarshaler("IssueReportInput", ec.unmarshalInputIssueReportInput),
 			graphql.NewInputUnmarshaler("JudgeCauseInput", ec.unmarshalInputJudgeCauseInput),
 			graphql.NewInputUnmarshaler("LowerStandingInput", ec.unmarshalInputLowerStandingInput),
+			graphql.NewInputUnmarshaler("MakeFeedInput", ec.unmarshalInputMakeFeedInput),
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
 			graphql.NewInputUnmarshaler("MarkNotReachedInput", ec.unmarshalInputMarkNotReachedInput),
 			graphql.NewInputUnmarshaler("MoveReinspectionInput", ec.unmarshalInputMoveReinspectionInput),
@@ -297,6 +303,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("ReplaceReportInput", ec.unmarshalInputReplaceReportInput),
 			graphql.NewInputUnmarshaler("RestoreStandingInput", ec.unmarshalInputRestoreStandingInput),
 			graphql.NewInputUnmarshaler("RevokeApiKeyInput", ec.unmarshalInputRevokeApiKeyInput),
+			graphql.NewInputUnmarshaler("RevokeFeedInput", ec.unmarshalInputRevokeFeedInput),
 			graphql.NewInputUnmarshaler("RevokeShareInput", ec.unmarshalInputRevokeShareInput),
 			graphql.NewInputUnmarshaler("RevokeYardLinkInput", ec.unmarshalInputRevokeYardLinkInput),
 			graphql.NewInputUnmarshaler("SendRecallInput", ec.unmarshalInputSendRecallInput),
@@ -1874,6 +1881,66 @@ input BookEngagementInput {
 
 type BookEngagementPayload {
   job: Job!
+}
+`, BuiltIn: false},
+	{Name: "../schema/feeds.graphqls", Input: `"A calendar feed of the viewer: one secret address for one purpose. The address is shown once, when it is made."
+type CalendarFeed {
+  id: ID!
+  "my visits, all visits or reinspections."
+  purpose: String!
+  "Whether boats are named in it, and clients."
+  boats: Boolean!
+  clients: Boolean!
+  createdAt: Time!
+  lastFetchedAt: Time
+}
+
+extend type Query {
+  "The viewer's own feeds."
+  calendarFeeds: [CalendarFeed!]!
+}
+
+extend type Mutation {
+  "Makes an address for one purpose; the earlier one of the same purpose ends."
+  makeFeed(input: MakeFeedInput!): MakeFeedPayload!
+  revokeFeed(input: RevokeFeedInput!): RevokeFeedPayload!
+  "Sends a visit to somebody's calendar by mail; sent again after a move it moves there too, and once called off it is taken back."
+  inviteToVisit(input: InviteToVisitInput!): InviteToVisitPayload!
+}
+
+input MakeFeedInput {
+  mutation: ID!
+  id: ID!
+  purpose: String!
+  boats: Boolean! = true
+  clients: Boolean! = false
+}
+
+type MakeFeedPayload {
+  feeds: [CalendarFeed!]!
+  "The secret address; null where the same change was sent before."
+  address: String
+}
+
+input RevokeFeedInput {
+  mutation: ID!
+  id: ID!
+}
+
+type RevokeFeedPayload {
+  feeds: [CalendarFeed!]!
+}
+
+input InviteToVisitInput {
+  mutation: ID!
+  id: ID!
+  visit: ID!
+  name: String!
+  email: String!
+}
+
+type InviteToVisitPayload {
+  visit: ID!
 }
 `, BuiltIn: false},
 	{Name: "../schema/history.graphqls", Input: `"""
@@ -5631,6 +5698,24 @@ func (ec *executionContext) childFields_BriefPoint(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type BriefPoint", field.Name)
 }
 
+func (ec *executionContext) childFields_CalendarFeed(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_CalendarFeed_id(ctx, field)
+	case "purpose":
+		return ec.fieldContext_CalendarFeed_purpose(ctx, field)
+	case "boats":
+		return ec.fieldContext_CalendarFeed_boats(ctx, field)
+	case "clients":
+		return ec.fieldContext_CalendarFeed_clients(ctx, field)
+	case "createdAt":
+		return ec.fieldContext_CalendarFeed_createdAt(ctx, field)
+	case "lastFetchedAt":
+		return ec.fieldContext_CalendarFeed_lastFetchedAt(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CalendarFeed", field.Name)
+}
+
 func (ec *executionContext) childFields_CauseCheckKind(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "code":
@@ -7147,6 +7232,14 @@ func (ec *executionContext) childFields_InviteMemberPayload(ctx context.Context,
 	return nil, fmt.Errorf("no field named %q was found under type InviteMemberPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_InviteToVisitPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "visit":
+		return ec.fieldContext_InviteToVisitPayload_visit(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InviteToVisitPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_IssueAddendumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
@@ -7339,6 +7432,16 @@ func (ec *executionContext) childFields_LoweredStanding(ctx context.Context, fie
 		return ec.fieldContext_LoweredStanding_at(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type LoweredStanding", field.Name)
+}
+
+func (ec *executionContext) childFields_MakeFeedPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "feeds":
+		return ec.fieldContext_MakeFeedPayload_feeds(ctx, field)
+	case "address":
+		return ec.fieldContext_MakeFeedPayload_address(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MakeFeedPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_MarkFollowUpPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8685,6 +8788,14 @@ func (ec *executionContext) childFields_RevokeApiKeyPayload(ctx context.Context,
 		return ec.fieldContext_RevokeApiKeyPayload_apiKey(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type RevokeApiKeyPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_RevokeFeedPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "feeds":
+		return ec.fieldContext_RevokeFeedPayload_feeds(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RevokeFeedPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RevokeSharePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10451,6 +10562,20 @@ func (ec *executionContext) field_Mutation_inviteMember_args(ctx context.Context
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_inviteToVisit_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.InviteToVisitInput, error) {
+			return ec.unmarshalNInviteToVisitInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInviteToVisitInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_issueAddendum_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -10499,6 +10624,20 @@ func (ec *executionContext) field_Mutation_lowerStanding_args(ctx context.Contex
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.LowerStandingInput, error) {
 			return ec.unmarshalNLowerStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_makeFeed_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.MakeFeedInput, error) {
+			return ec.unmarshalNMakeFeedInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMakeFeedInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -10835,6 +10974,20 @@ func (ec *executionContext) field_Mutation_revokeApiKey_args(ctx context.Context
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.RevokeAPIKeyInput, error) {
 			return ec.unmarshalNRevokeApiKeyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeAPIKeyInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_revokeFeed_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RevokeFeedInput, error) {
+			return ec.unmarshalNRevokeFeedInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeFeedInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -16152,6 +16305,144 @@ func (ec *executionContext) _BriefPoint_places(ctx context.Context, field graphq
 }
 func (ec *executionContext) fieldContext_BriefPoint_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BriefPoint", field, false, false, "String")
+}
+
+func (ec *executionContext) _CalendarFeed_id(ctx context.Context, field graphql.CollectedField, obj *model.CalendarFeed) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CalendarFeed_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CalendarFeed_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CalendarFeed", field, false, false, "ID")
+}
+
+func (ec *executionContext) _CalendarFeed_purpose(ctx context.Context, field graphql.CollectedField, obj *model.CalendarFeed) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CalendarFeed_purpose(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Purpose, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CalendarFeed_purpose(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CalendarFeed", field, false, false, "String")
+}
+
+func (ec *executionContext) _CalendarFeed_boats(ctx context.Context, field graphql.CollectedField, obj *model.CalendarFeed) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CalendarFeed_boats(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Boats, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CalendarFeed_boats(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CalendarFeed", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _CalendarFeed_clients(ctx context.Context, field graphql.CollectedField, obj *model.CalendarFeed) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CalendarFeed_clients(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Clients, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CalendarFeed_clients(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CalendarFeed", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _CalendarFeed_createdAt(ctx context.Context, field graphql.CollectedField, obj *model.CalendarFeed) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CalendarFeed_createdAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.CreatedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CalendarFeed_createdAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CalendarFeed", field, false, false, "Time")
+}
+
+func (ec *executionContext) _CalendarFeed_lastFetchedAt(ctx context.Context, field graphql.CollectedField, obj *model.CalendarFeed) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CalendarFeed_lastFetchedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LastFetchedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_CalendarFeed_lastFetchedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CalendarFeed", field, false, false, "Time")
 }
 
 func (ec *executionContext) _CauseCheckKind_code(ctx context.Context, field graphql.CollectedField, obj *model.CauseCheckKind) (ret graphql.Marshaler) {
@@ -28779,6 +29070,29 @@ func (ec *executionContext) fieldContext_InviteMemberPayload_invitation(_ contex
 	return fc, nil
 }
 
+func (ec *executionContext) _InviteToVisitPayload_visit(ctx context.Context, field graphql.CollectedField, obj *model.InviteToVisitPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InviteToVisitPayload_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InviteToVisitPayload_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InviteToVisitPayload", field, false, false, "ID")
+}
+
 func (ec *executionContext) _IssueAddendumPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.IssueAddendumPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -30333,6 +30647,61 @@ func (ec *executionContext) _LoweredStanding_at(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_LoweredStanding_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MakeFeedPayload_feeds(ctx context.Context, field graphql.CollectedField, obj *model.MakeFeedPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MakeFeedPayload_feeds(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Feeds, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CalendarFeed) graphql.Marshaler {
+			return ec.marshalNCalendarFeed2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCalendarFeedᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MakeFeedPayload_feeds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MakeFeedPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CalendarFeed(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _MakeFeedPayload_address(ctx context.Context, field graphql.CollectedField, obj *model.MakeFeedPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MakeFeedPayload_address(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Address, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *string) graphql.Marshaler {
+			return ec.marshalOString2ᚖstring(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_MakeFeedPayload_address(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MakeFeedPayload", field, false, false, "String")
 }
 
 func (ec *executionContext) _MarkFollowUpPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.MarkFollowUpPayload) (ret graphql.Marshaler) {
@@ -32752,6 +33121,138 @@ func (ec *executionContext) fieldContext_Mutation_bookEngagement(ctx context.Con
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_bookEngagement_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_makeFeed(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_makeFeed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().MakeFeed(ctx, fc.Args["input"].(model.MakeFeedInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MakeFeedPayload) graphql.Marshaler {
+			return ec.marshalNMakeFeedPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMakeFeedPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_makeFeed(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MakeFeedPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_makeFeed_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_revokeFeed(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_revokeFeed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RevokeFeed(ctx, fc.Args["input"].(model.RevokeFeedInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RevokeFeedPayload) graphql.Marshaler {
+			return ec.marshalNRevokeFeedPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeFeedPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_revokeFeed(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RevokeFeedPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_revokeFeed_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_inviteToVisit(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_inviteToVisit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().InviteToVisit(ctx, fc.Args["input"].(model.InviteToVisitInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.InviteToVisitPayload) graphql.Marshaler {
+			return ec.marshalNInviteToVisitPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInviteToVisitPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_inviteToVisit(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InviteToVisitPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_inviteToVisit_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -41383,6 +41884,38 @@ func (ec *executionContext) fieldContext_Query_termsOffer(_ context.Context, fie
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_calendarFeeds(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_calendarFeeds(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().CalendarFeeds(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CalendarFeed) graphql.Marshaler {
+			return ec.marshalNCalendarFeed2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCalendarFeedᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_calendarFeeds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CalendarFeed(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_instruments(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -47347,6 +47880,38 @@ func (ec *executionContext) fieldContext_RevokeApiKeyPayload_apiKey(_ context.Co
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_ApiKey(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _RevokeFeedPayload_feeds(ctx context.Context, field graphql.CollectedField, obj *model.RevokeFeedPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RevokeFeedPayload_feeds(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Feeds, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CalendarFeed) graphql.Marshaler {
+			return ec.marshalNCalendarFeed2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCalendarFeedᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RevokeFeedPayload_feeds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RevokeFeedPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CalendarFeed(ctx, field)
 		},
 	}
 	return fc, nil
@@ -61365,6 +61930,76 @@ func UnmarshalInviteMemberInput(ctx context.Context, raw any) (*model.InviteMemb
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputInviteToVisitInput(ctx context.Context, obj any) (*model.InviteToVisitInput, error) {
+	var it model.InviteToVisitInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "visit", "name", "email"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "visit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("visit"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Visit = data
+		case "name":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("name"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Name = data
+		case "email":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("email"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Email = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalInviteToVisitInput unmarshals raw into the InviteToVisitInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalInviteToVisitInput(ctx context.Context, raw any) (*model.InviteToVisitInput, error) {
+	var out *model.InviteToVisitInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "InviteToVisitInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputIssueAddendumInput(ctx context.Context, obj any) (*model.IssueAddendumInput, error) {
 	var it model.IssueAddendumInput
 	if obj == nil {
@@ -61632,6 +62267,83 @@ func (ec *executionContext) unmarshalInputLowerStandingInput(ctx context.Context
 func UnmarshalLowerStandingInput(ctx context.Context, raw any) (*model.LowerStandingInput, error) {
 	var out *model.LowerStandingInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "LowerStandingInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputMakeFeedInput(ctx context.Context, obj any) (*model.MakeFeedInput, error) {
+	var it model.MakeFeedInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["boats"]; !present {
+		asMap["boats"] = true
+	}
+	if _, present := asMap["clients"]; !present {
+		asMap["clients"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "purpose", "boats", "clients"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "purpose":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("purpose"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Purpose = data
+		case "boats":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("boats"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Boats = data
+		case "clients":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("clients"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Clients = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalMakeFeedInput unmarshals raw into the MakeFeedInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalMakeFeedInput(ctx context.Context, raw any) (*model.MakeFeedInput, error) {
+	var out *model.MakeFeedInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "MakeFeedInput", raw, &out)
 	return out, err
 }
 
@@ -64368,6 +65080,55 @@ func (ec *executionContext) unmarshalInputRevokeApiKeyInput(ctx context.Context,
 func UnmarshalRevokeApiKeyInput(ctx context.Context, raw any) (*model.RevokeAPIKeyInput, error) {
 	var out *model.RevokeAPIKeyInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "RevokeApiKeyInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputRevokeFeedInput(ctx context.Context, obj any) (*model.RevokeFeedInput, error) {
+	var it model.RevokeFeedInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRevokeFeedInput unmarshals raw into the RevokeFeedInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRevokeFeedInput(ctx context.Context, raw any) (*model.RevokeFeedInput, error) {
+	var out *model.RevokeFeedInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RevokeFeedInput", raw, &out)
 	return out, err
 }
 
@@ -67873,6 +68634,64 @@ func (ec *executionContext) _BriefPoint(ctx context.Context, sel ast.SelectionSe
 		case "places":
 			out.Values[i] = ec._BriefPoint_places(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var calendarFeedImplementors = []string{"CalendarFeed"}
+
+func (ec *executionContext) _CalendarFeed(ctx context.Context, sel ast.SelectionSet, obj *model.CalendarFeed) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, calendarFeedImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CalendarFeed")
+		case "id":
+			out.Values[i] = ec._CalendarFeed_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "purpose":
+			out.Values[i] = ec._CalendarFeed_purpose(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "boats":
+			out.Values[i] = ec._CalendarFeed_boats(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "clients":
+			out.Values[i] = ec._CalendarFeed_clients(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "createdAt":
+			out.Values[i] = ec._CalendarFeed_createdAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lastFetchedAt":
+			out.Values[i] = ec._CalendarFeed_lastFetchedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		default:
@@ -72800,6 +73619,39 @@ func (ec *executionContext) _InviteMemberPayload(ctx context.Context, sel ast.Se
 	return out
 }
 
+var inviteToVisitPayloadImplementors = []string{"InviteToVisitPayload"}
+
+func (ec *executionContext) _InviteToVisitPayload(ctx context.Context, sel ast.SelectionSet, obj *model.InviteToVisitPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, inviteToVisitPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InviteToVisitPayload")
+		case "visit":
+			out.Values[i] = ec._InviteToVisitPayload_visit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var issueAddendumPayloadImplementors = []string{"IssueAddendumPayload"}
 
 func (ec *executionContext) _IssueAddendumPayload(ctx context.Context, sel ast.SelectionSet, obj *model.IssueAddendumPayload) graphql.Marshaler {
@@ -73422,6 +74274,44 @@ func (ec *executionContext) _LoweredStanding(ctx context.Context, sel ast.Select
 		case "at":
 			out.Values[i] = ec._LoweredStanding_at(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var makeFeedPayloadImplementors = []string{"MakeFeedPayload"}
+
+func (ec *executionContext) _MakeFeedPayload(ctx context.Context, sel ast.SelectionSet, obj *model.MakeFeedPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, makeFeedPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MakeFeedPayload")
+		case "feeds":
+			out.Values[i] = ec._MakeFeedPayload_feeds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "address":
+			out.Values[i] = ec._MakeFeedPayload_address(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		default:
@@ -74282,6 +75172,27 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "bookEngagement":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_bookEngagement(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "makeFeed":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_makeFeed(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "revokeFeed":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_revokeFeed(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "inviteToVisit":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_inviteToVisit(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -76674,6 +77585,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_termsOffer(ctx, field)
 				})
+		case "calendarFeeds":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_calendarFeeds(ctx, field)
+				})
 		case "instruments":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -78825,6 +79742,39 @@ func (ec *executionContext) _RevokeApiKeyPayload(ctx context.Context, sel ast.Se
 			out.Values[i] = graphql.MarshalString("RevokeApiKeyPayload")
 		case "apiKey":
 			out.Values[i] = ec._RevokeApiKeyPayload_apiKey(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var revokeFeedPayloadImplementors = []string{"RevokeFeedPayload"}
+
+func (ec *executionContext) _RevokeFeedPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RevokeFeedPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, revokeFeedPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RevokeFeedPayload")
+		case "feeds":
+			out.Values[i] = ec._RevokeFeedPayload_feeds(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -82794,6 +83744,26 @@ func (ec *executionContext) marshalNBriefPoint2ᚕboottopᚗexampleᚋpractice�
 	return ret
 }
 
+func (ec *executionContext) marshalNCalendarFeed2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCalendarFeed(ctx context.Context, sel ast.SelectionSet, v model.CalendarFeed) graphql.Marshaler {
+	return ec._CalendarFeed(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCalendarFeed2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCalendarFeedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CalendarFeed) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCalendarFeed2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCalendarFeed(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNCauseCheckKind2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseCheckKind(ctx context.Context, sel ast.SelectionSet, v model.CauseCheckKind) graphql.Marshaler {
 	return ec._CauseCheckKind(ctx, sel, &v)
 }
@@ -84071,6 +85041,19 @@ func (ec *executionContext) marshalNInviteMemberPayload2ᚖboottopᚗexampleᚋp
 	return ec._InviteMemberPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNInviteToVisitInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInviteToVisitInput(ctx context.Context, v any) (model.InviteToVisitInput, error) {
+	res, err := ec.unmarshalInputInviteToVisitInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNInviteToVisitPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInviteToVisitPayload(ctx context.Context, sel ast.SelectionSet, v *model.InviteToVisitPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "InviteToVisitPayload!")
+		return graphql.Null
+	}
+	return ec._InviteToVisitPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNIssueAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueAddendumInput(ctx context.Context, v any) (model.IssueAddendumInput, error) {
 	res, err := ec.unmarshalInputIssueAddendumInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -84257,6 +85240,19 @@ func (ec *executionContext) marshalNLowerStandingPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._LowerStandingPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNMakeFeedInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMakeFeedInput(ctx context.Context, v any) (model.MakeFeedInput, error) {
+	res, err := ec.unmarshalInputMakeFeedInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNMakeFeedPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMakeFeedPayload(ctx context.Context, sel ast.SelectionSet, v *model.MakeFeedPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "MakeFeedPayload!")
+		return graphql.Null
+	}
+	return ec._MakeFeedPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNMarkFollowUpInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMarkFollowUpInput(ctx context.Context, v any) (model.MarkFollowUpInput, error) {
@@ -85347,6 +86343,19 @@ func (ec *executionContext) marshalNRevokeApiKeyPayload2ᚖboottopᚗexampleᚋp
 		return graphql.Null
 	}
 	return ec._RevokeApiKeyPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNRevokeFeedInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeFeedInput(ctx context.Context, v any) (model.RevokeFeedInput, error) {
+	res, err := ec.unmarshalInputRevokeFeedInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRevokeFeedPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeFeedPayload(ctx context.Context, sel ast.SelectionSet, v *model.RevokeFeedPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RevokeFeedPayload!")
+		return graphql.Null
+	}
+	return ec._RevokeFeedPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNRevokeShareInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeShareInput(ctx context.Context, v any) (model.RevokeShareInput, error) {

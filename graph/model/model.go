@@ -733,6 +733,18 @@ type BriefPoint struct {
 	Places []string `json:"places"`
 }
 
+// A calendar feed of the viewer: one secret address for one purpose. The address is shown once, when it is made.
+type CalendarFeed struct {
+	ID wire.ID `json:"id"`
+	// my visits, all visits or reinspections.
+	Purpose string `json:"purpose"`
+	// Whether boats are named in it, and clients.
+	Boats         bool       `json:"boats"`
+	Clients       bool       `json:"clients"`
+	CreatedAt     wire.Time  `json:"createdAt"`
+	LastFetchedAt *wire.Time `json:"lastFetchedAt,omitempty"`
+}
+
 // Something that can be done to tell causes apart.
 type CauseCheckKind struct {
 	Code string `json:"code"`
@@ -2081,6 +2093,18 @@ type InviteMemberPayload struct {
 	Invitation Invitation `json:"invitation"`
 }
 
+type InviteToVisitInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Visit    wire.ID `json:"visit"`
+	Name     string  `json:"name"`
+	Email    string  `json:"email"`
+}
+
+type InviteToVisitPayload struct {
+	Visit wire.ID `json:"visit"`
+}
+
 type IssueAddendumInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2227,6 +2251,20 @@ type LoweredStanding struct {
 	// Name of whoever lowered it.
 	By string    `json:"by"`
 	At wire.Time `json:"at"`
+}
+
+type MakeFeedInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Purpose  string  `json:"purpose"`
+	Boats    bool    `json:"boats"`
+	Clients  bool    `json:"clients"`
+}
+
+type MakeFeedPayload struct {
+	Feeds []CalendarFeed `json:"feeds"`
+	// The secret address; null where the same change was sent before.
+	Address *string `json:"address,omitempty"`
 }
 
 type MarkFollowUpInput struct {
@@ -3418,6 +3456,15 @@ type RevokeAPIKeyInput struct {
 
 type RevokeAPIKeyPayload struct {
 	APIKey APIKey `json:"apiKey"`
+}
+
+type RevokeFeedInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+}
+
+type RevokeFeedPayload struct {
+	Feeds []CalendarFeed `json:"feeds"`
 }
 
 type RevokeShareInput struct {

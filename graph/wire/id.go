@@ -28,11 +28,13 @@ const (
 	Element        = domain.ThingElement
 	Engagement     = domain.ThingEngagement
 	Event          = domain.ThingEvent
+	Feed           = domain.ThingFeed
 	Finding        = domain.ThingFinding
 	GateSignature  = domain.ThingGateSignature
 	Guarantee      = domain.ThingGuarantee
 	Instrument     = domain.ThingInstrument
 	Invitation     = domain.ThingInvitation
+	VisitInvite    = domain.ThingVisitInvite
 	Job            = domain.ThingJob
 	Judgement      = domain.ThingJudgement
 	Layer          = domain.ThingLayer

@@ -36,6 +36,13 @@ func message(from *mail.Address, id uuid.UUID, l entry.Letter, written time.Time
 	m.SetDateWithValue(written)
 	m.SetGenHeader("Auto-Submitted", "auto-generated") // RFC 3834: no holiday replies, please
 	m.SetBodyString(gomail.TypeTextPlain, l.Body)
+	if l.Calendar != "" { // RFC 6047: beside the text, so that programs show one or the other
+		m.AddAlternativeString(gomail.ContentType("text/calendar; method="+l.Method), l.Calendar)
+	}
+	if l.Unsubscribe != "" { // RFC 8058: one press in the mail program ends them
+		m.SetGenHeader("List-Unsubscribe", "<"+l.Unsubscribe+">")
+		m.SetGenHeader("List-Unsubscribe-Post", "List-Unsubscribe=One-Click")
+	}
 	return m, nil
 }
 

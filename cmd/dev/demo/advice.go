@@ -22,7 +22,7 @@ func (a *afloat) advise(j *job, r advice) {
 	a.at(at, "recommendation "+r.key, func(ctx context.Context) error {
 		return done(a.AddRecommendation(ctx, a.as(j.lead), practice.AddRecommendation{Mutation: a.mut("advice", r.key), Recommendation: practice.Recommendation{
 			ID: is, JobID: a.of("job", j.key), Grade: string(r.grade), Sure: r.sure, ReadingsOnly: r.readings, What: r.what, Reason: r.reason, Consequence: r.consequence,
-			WhoActs: r.who, ByOn: r.by, ByAsWritten: r.byWords, ClosedBy: r.closedBy,
+			WhoActs: r.who, ByOn: r.by, ByAsWritten: r.byWords, ClosedBy: r.closedBy, About: r.about,
 		}}))
 	})
 	for k, s := range r.steps {

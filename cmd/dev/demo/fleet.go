@@ -35,7 +35,7 @@ func emberGoose(c calendar) boat {
 			stages: moved(at2, at2.AddDate(0, 0, 8), time.Time{}), permissions: []permission{allowed(c, at2, "pascombe")},
 			visits: []visit{{key: "ember 2", kind: "meter visit", at: at2, hours: 4, lead: "maddern", spell: "second", weather: true, passes: []pass{slip}}},
 			advice: []advice{{
-				key: "ember watch", grade: report.Watch, sure: "indicated", readings: true, what: "Raised readings, even over the underbody: again in twelve months, same month, 20 to 24 days ashore", reason: "No blister seen, clear note where tapped.", who: "us", byWords: "twelve months", closedBy: "that visit",
+				key: "ember watch", grade: report.Watch, about: "raised-uniform", sure: "indicated", readings: true, what: "Raised readings, even over the underbody: again in twelve months, same month, 20 to 24 days ashore", reason: "No blister seen, clear note where tapped.", who: "us", byWords: "twelve months", closedBy: "that visit",
 				steps: []step{{at2.AddDate(0, 0, 14), "agreed", "", "office"}},
 			}},
 			report: &paper{

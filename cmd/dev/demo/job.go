@@ -145,6 +145,7 @@ type photo struct {
 type advice struct {
 	key                       string
 	grade                     report.Grade
+	about                     string // what the interval to the next look depends on
 	sure                      string
 	readings                  bool
 	what, reason, consequence string

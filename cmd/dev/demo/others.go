@@ -90,7 +90,7 @@ func lanternJack(c calendar) boat {
 				photos:   []photo{{key: "lantern", caption: "Blisters in the window, starboard 5/2", shows: "blisters", finding: "lantern blisters", place: "S5/2"}},
 			}},
 			advice: []advice{
-				{key: "lantern blisters", grade: report.Watch, sure: "seen", what: "Nine mapped blisters: count and measure them again in twelve months", reason: "Seen; none opened.", consequence: "More or larger ones move this up.", who: "us", byWords: "twelve months", closedBy: "that visit", steps: []step{{at.AddDate(1, 0, 10), "declined", "“Not before the boat is lifted.”", "office"}}},
+				{key: "lantern blisters", grade: report.Watch, about: "few-blisters", sure: "seen", what: "Nine mapped blisters: count and measure them again in twelve months", reason: "Seen; none opened.", consequence: "More or larger ones move this up.", who: "us", byWords: "twelve months", closedBy: "that visit", steps: []step{{at.AddDate(1, 0, 10), "declined", "“Not before the boat is lifted.”", "office"}}},
 				{key: "lantern open", grade: report.LookFurther, sure: "seen", what: "Open two of them, with leave: depth, smell, pH", reason: "What is in them tells more than their number.", who: "owner / us", byWords: "next lift", closedBy: "what is found"},
 			},
 			report: &paper{

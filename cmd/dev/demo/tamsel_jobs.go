@@ -95,7 +95,7 @@ func tamsel2019(c calendar) job {
 				steps: []step{{c.ago(7, 15, "10:00"), "acknowledged", "", "office"}, {c.ago(5, 12, "12:00"), "agreed", "", "office"}, {c.ago(5, 172, "13:00"), "seen done", "Read with the tank empty, 195 days ashore: level with the mirror places.", "quillan"}, {c.ago(5, 180, "11:00"), "closed", "The field was the tank.", "quillan"}},
 			},
 			{
-				key: "2019 watch", grade: report.Watch, sure: "indicated", readings: true, what: "Raised readings over the underbody: the whole plan again in two years", reason: "Even, grading towards the keel; no blister seen.", who: "us", byWords: "autumn, two years on", closedBy: "that visit",
+				key: "2019 watch", grade: report.Watch, about: "raised-uniform", sure: "indicated", readings: true, what: "Raised readings over the underbody: the whole plan again in two years", reason: "Even, grading towards the keel; no blister seen.", who: "us", byWords: "autumn, two years on", closedBy: "that visit",
 				steps: []step{{c.ago(7, 15, "10:00"), "agreed", "", "office"}, {c.ago(5, -2, "15:00"), "seen done", "Read again with Skerrow deep No. 2.", "quillan"}, {c.ago(5, 12, "11:00"), "closed", "Taken over by the report of 2021.", "quillan"}},
 			},
 		},
@@ -176,7 +176,7 @@ func tamsel2023(c calendar) job {
 		}},
 		advice: []advice{
 			{
-				key: "2023 watch", grade: report.Watch, sure: "indicated", readings: true, what: "Raised readings: the whole plan again, same month, days ashore and instrument", reason: "Even over the underbody, as in 2021.", who: "us", byWords: "in three years", closedBy: "that visit; moves up if blisters show",
+				key: "2023 watch", grade: report.Watch, about: "raised-uniform", sure: "indicated", readings: true, what: "Raised readings: the whole plan again, same month, days ashore and instrument", reason: "Even over the underbody, as in 2021.", who: "us", byWords: "in three years", closedBy: "that visit; moves up if blisters show",
 				steps: []step{{c.ago(3, 24, "10:00"), "agreed", "", "office"}, {c.on(-40, "11:00"), "in hand", "", "office"}},
 			},
 			{

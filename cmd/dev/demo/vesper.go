@@ -92,7 +92,7 @@ func vesperJobs(c calendar) []job {
 			scope: "The same grid and instrument again.", stages: moved(at3, at3.AddDate(0, 0, 8), at3.AddDate(0, 2, 0)), permissions: []permission{allowed(c, at3, "brask")},
 			visits: []visit{{key: "vesper 3", kind: "meter visit", at: at3, hours: 5, lead: "varrow", spell: "third", weather: true, passes: []pass{metered("vesper 3", "varrow", "deep 2", 570)}}},
 			advice: []advice{{
-				key: "vesper heel", grade: report.LookFurther, sure: "indicated", readings: true, what: "Drill two pilot holes in the heel of the keel, with the owner’s leave, and see what runs", reason: "Readings round the stock stand higher than three years before.", consequence: "What the heel is filled with is not known.", who: "owner / us", byWords: "next lift", closedBy: "what runs",
+				key: "vesper heel", grade: report.LookFurther, about: "suspected-wet-core", sure: "indicated", readings: true, what: "Drill two pilot holes in the heel of the keel, with the owner’s leave, and see what runs", reason: "Readings round the stock stand higher than three years before.", consequence: "What the heel is filled with is not known.", who: "owner / us", byWords: "next lift", closedBy: "what runs",
 				steps: []step{{at3.AddDate(0, 0, 12), "agreed", "", "office"}},
 			}},
 			report: &paper{

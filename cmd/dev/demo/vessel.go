@@ -40,6 +40,7 @@ func (l *loader) launch(b *book, of boat, house string) error {
 		of.jobs[k].begin()
 		a.job(&of.jobs[k])
 	}
+	a.again()
 	return a.readings()
 }
 

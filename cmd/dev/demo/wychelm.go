@@ -48,7 +48,7 @@ func wychElm(c calendar) boat {
 			stages: moved(at2, at2.AddDate(0, 0, 10), at2.AddDate(0, 2, 0)), permissions: []permission{allowed(c, at2, "wenlow")},
 			visits: []visit{{key: "wych 2", kind: "meter visit", at: at2, hours: 6, lead: "quillan", spell: "second", weather: true, passes: []pass{metered("wych 2", "quillan", "deep 1", 420)}}},
 			advice: []advice{{
-				key: "wych outlet", grade: report.LookFurther, sure: "indicated", readings: true, what: "Tap round the heads outlet, inside and out, and with leave draw it", reason: "Raised round the outlet, mirror low.", consequence: "A core that is wet does not come back by itself.", who: "owner / us", byWords: "next lift", closedBy: "what is seen",
+				key: "wych outlet", grade: report.LookFurther, about: "suspected-wet-core", sure: "indicated", readings: true, what: "Tap round the heads outlet, inside and out, and with leave draw it", reason: "Raised round the outlet, mirror low.", consequence: "A core that is wet does not come back by itself.", who: "owner / us", byWords: "next lift", closedBy: "what is seen",
 				steps: []step{{at2.AddDate(0, 0, 15), "agreed", "", "office"}, {now.Add(5 * time.Hour), "seen done", "Tapped and drawn at the visit; see the new report.", "quillan"}},
 			}},
 			report: &paper{

@@ -54,7 +54,7 @@ var Kinds = map[string]domain.Thing{
 	"addendum": domain.ThingAddendum, "second report": domain.ThingReport,
 	"wash": domain.ThingWash, "rebound": domain.ThingRebound,
 	"plastic sheet": domain.ThingSheetTest, "signature": domain.ThingGateSignature,
-	"reinspection": domain.ThingReinspection, "guarantee": domain.ThingGuarantee,
+	"reinspection": domain.ThingReinspection, "guarantee": domain.ThingGuarantee, "feed": domain.ThingFeed, "visit invitation": domain.ThingVisitInvite,
 }
 
 // Begin makes a practice with a member of every role, and a world in it.
@@ -566,6 +566,16 @@ func Steps() []Step {
 		{Call: "ShareReport", Input: func(w *World) any {
 			return practice.ShareReport{Mutation: m(), ID: w.new("share"), Report: w.Of("report"), Party: w.ref("party"), Name: "Anna Dunlin", Email: "anna@dunlin.example", Until: noon.AddDate(0, 6, 0)}
 		}},
+		{Call: "EditPractice", Input: func(w *World) any {
+			return practice.EditPractice{Mutation: m(), Version: 2, Email: ptr("office@pier.example")}
+		}},
+		{Call: "MakeFeed", Input: func(w *World) any {
+			return practice.MakeFeed{Mutation: m(), ID: w.new("feed"), Purpose: "my visits", Boats: true}
+		}},
+		{Call: "InviteToVisit", Input: func(w *World) any {
+			return practice.InviteToVisit{Mutation: m(), ID: w.new("visit invitation"), Visit: w.Of("next visit"), Name: "Anna Dunlin", Email: "anna@dunlin.example"}
+		}},
+		{Call: "RevokeFeed", Input: func(w *World) any { return practice.RevokeFeed{Mutation: m(), ID: w.Of("feed")} }},
 		{Call: "AddReinspection", Input: func(w *World) any {
 			return practice.AddReinspection{Mutation: m(), ID: w.new("reinspection"), Vessel: w.Of("vessel"), From: day, To: day.AddDate(0, 1, 0), Reason: "the keel bolts, at the next lift"}
 		}},

@@ -25,6 +25,8 @@ const JobBrief = lazy(() => import('../features/jobs/BriefPage'))
 const Drying = lazy(() => import('../features/drying/DryingPage'))
 const Reports = lazy(() => import('../features/reports/ReportsPage'))
 const Report = lazy(() => import('../features/reports/ReportPage'))
+const Reinspections = lazy(() => import('../features/reinspections/ReinspectionsPage'))
+const ReinspectionRules = lazy(() => import('../features/reinspections/RulesPage'))
 const People = lazy(() => import('../features/people/PeoplePage'))
 const Instruments = lazy(() => import('../features/instruments/InstrumentsPage'))
 const InstrumentBook = lazy(() => import('../features/instruments/InstrumentPage'))
@@ -73,6 +75,8 @@ export function App() {
               <Route path="/jobs/:id/drying" element={<Drying />} />
               <Route path="/reports" element={<Reports />} />
               <Route path="/reports/:id" element={<Report />} />
+              <Route path="/reinspections" element={<Reinspections />} />
+              <Route path="/reinspections/rules" element={<ReinspectionRules />} />
               <Route path="/people" element={<People />} />
               <Route path="/instruments" element={<Instruments />} />
               <Route path="/instruments/half-hour" element={<HalfHour />} />

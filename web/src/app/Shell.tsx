@@ -15,6 +15,7 @@ const allFaces = [
   ['/vessels', 'Vessels'],
   ['/jobs', 'Jobs'],
   ['/reports', 'Reports'],
+  ['/reinspections', 'Due'],
   ['/people', 'People'],
   ['/instruments', 'Instruments'],
 ] as const

@@ -58,6 +58,16 @@ export const findingKinds = [
   'thickness',
   'core sample',
 ] as const
+/** What a recommendation may be about, as far as the interval to the next look depends on it. */
+export const abouts = [
+  ['', 'its grade and date alone'],
+  ['raised-uniform', 'readings raised all over'],
+  ['few-blisters', 'a few blisters'],
+  ['active-blisters', 'active blisters'],
+  ['failing-treatment', 'a treatment that may be failing'],
+  ['suspected-wet-core', 'a core suspected wet'],
+  ['drying', 'drying ashore'],
+] as const
 export const sures = ['seen', 'indicated', 'suspected'] as const
 
 /** How a surface is said of the part that has it: "the underbody, antifouled". */

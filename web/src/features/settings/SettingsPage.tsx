@@ -19,6 +19,7 @@ import { Notice } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Tick } from '../../ui/Tick'
 import { setTheme, themeName, themes, useTheme } from '../../ui/theme'
+import { Feeds } from './Feeds'
 import s from './settings.module.css'
 
 type Practice = SettingsPageQuery['viewer']['practice']
@@ -43,6 +44,7 @@ export default function SettingsPage() {
               </div>
               <aside>
                 <Yours />
+                <Feeds />
                 {data.viewer.roles.includes('principal') && <Keys />}
               </aside>
             </>

@@ -135,6 +135,11 @@ function Day({ data }: { data: TodayPageQuery }) {
               ))}
             </ol>
           )}
+          {!data.viewer.roles.every((role) => role === 'guest') && (
+            <p className="small">
+              <Link to="/reinspections">All that are to be seen again</Link>
+            </p>
+          )}
         </section>
       </aside>
     </>

@@ -5,7 +5,8 @@ import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { useViewer } from '../../app/useViewer'
 import { VesselAdviceDocument } from '../../graphql/gen/graphql'
-import { monthYear, shortDay } from '../../model/dates'
+import { shortDay } from '../../model/dates'
+import { windowWords } from '../../model/windows'
 import { Grade, Sure } from '../../ui/Grade'
 import { Invented } from '../../ui/Invented'
 import { Empty } from '../../ui/Notice'
@@ -82,12 +83,13 @@ export default function AdvicePage() {
                   <ol className={s.events}>
                     {vessel.reinspections.map((due) => (
                       <li key={due.id}>
-                        <span className="note">
-                          {monthYear(due.dueFrom)}
-                          {due.dueTo !== due.dueFrom && ` to ${monthYear(due.dueTo)}`}
-                        </span>
+                        <span className="note">{windowWords(due)}</span>
                         <span>
-                          {due.reason} <span className="note">· {due.state}</span>
+                          {due.reason}{' '}
+                          <span className="note">
+                            · {due.state}
+                            {due.stateReason && `: ${due.stateReason}`} · {due.tag}
+                          </span>
                         </span>
                       </li>
                     ))}

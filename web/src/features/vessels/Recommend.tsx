@@ -3,7 +3,7 @@ import { useMutation } from 'urql'
 import { Failed } from '../../app/Fault'
 import { AddRecommendationDocument } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
-import { fromReadings, grades } from '../../model/kinds'
+import { abouts, fromReadings, grades } from '../../model/kinds'
 import { ChoiceField } from '../../ui/Choice'
 import { DateField } from '../../ui/DateField'
 import { SelectField, TextArea, TextField } from '../../ui/Field'
@@ -22,6 +22,7 @@ export function Recommend({ jobs }: { jobs: readonly { id: string; number: strin
   const [sure, setSure] = useState<Sureness>('indicated')
   const [readingsOnly, setReadingsOnly] = useState(true)
   const [said, setSaid] = useState({ what: '', reason: '', whoActs: '', closedBy: '' })
+  const [about, setAbout] = useState('')
   const [by, setBy] = useState<string | null>(null)
   const [tried, setTried] = useState(false)
   const [{ fetching, error }, add] = useMutation(AddRecommendationDocument)
@@ -45,6 +46,7 @@ export function Recommend({ jobs }: { jobs: readonly { id: string; number: strin
         readingsOnly,
         ...said,
         byOn: by,
+        about,
       },
     })
     if (!data) return
@@ -107,6 +109,18 @@ export function Recommend({ jobs }: { jobs: readonly { id: string; number: strin
               Readings alone carry Watch, Look further or For the record, and nothing above: they name no cause.
             </p>
           )}
+          <SelectField
+            label="What the next look depends on"
+            value={about}
+            onChange={(event) => setAbout(event.target.value)}
+            help="When the report is issued, the practice’s rules propose a window from it."
+          >
+            {abouts.map(([kind, words]) => (
+              <option key={kind} value={kind}>
+                {words}
+              </option>
+            ))}
+          </SelectField>
           <TextField label="Because" value={said.reason} onChange={put('reason')} />
           <div className="fields">
             <TextField label="Who acts" placeholder="yard" value={said.whoActs} onChange={put('whoActs')} />
