@@ -50,7 +50,9 @@ func (s *Store) Brief(ctx context.Context, p, job uuid.UUID, who practice.Sees) 
 	b.Permissions = convert(permissions, permissionFrom(job))
 	b.Events = convert(events, func(e queries.EventsOfVesselRow) practice.Event { return practice.Event(e) })
 	b.Findings = convert(findings, func(f queries.BriefFindingsRow) practice.BriefFinding { return practice.BriefFinding(f) })
-	b.Recommended = convert(recommended, func(r queries.BriefRecommendationsRow) practice.BriefRecommendation { return practice.BriefRecommendation(r) })
+	b.Recommended = convert(recommended, func(r queries.BriefRecommendationsRow) practice.BriefRecommendation {
+		return practice.BriefRecommendation(r)
+	})
 	if plan != nil {
 		of := practice.BriefPlan(*plan)
 		b.Plan = &of

@@ -9,7 +9,6 @@ import (
 
 	"github.com/google/uuid"
 
-	"boottop.example/practice/domain/measure"
 	"boottop.example/practice/domain/measure/change"
 	"boottop.example/practice/domain/measure/repeat"
 )
@@ -359,13 +358,4 @@ func untold(why change.Why) Untold {
 		text, todo = head+".", strings.ToUpper(tail[:1])+tail[1:]+"."
 	}
 	return Untold{Code: why.String(), Text: text, Todo: todo}
-}
-
-// notesOf turns notes of the arithmetic into warnings.
-func notesOf(notes []measure.Note) []Warning {
-	out := make([]Warning, len(notes))
-	for k, n := range notes {
-		out[k] = Warning{n.Code, n.Text}
-	}
-	return out
 }

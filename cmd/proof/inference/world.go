@@ -53,7 +53,6 @@ type boat struct {
 	vessel, element, plan, instrument, scale, job uuid.UUID
 	shallow, shallowScale                         uuid.UUID
 	places                                        []simulate.Place
-	visits                                        int
 }
 
 // boat founds a practice with one surveyor and one instrument, and lays the hull out.
