@@ -39,6 +39,7 @@ func work(ctx context.Context, args, environ []string) error {
 		store.MailJob:          store.HandlerOf(func(ctx context.Context, job store.MailArgs) error { return db.Deliver(ctx, job, send) }),
 		practice.JobMakeReport: store.HandlerOf(uses.MakeReport),
 		practice.JobMakePhoto:  store.HandlerOf(uses.MakePhoto),
+		practice.JobRecall:     store.HandlerOf(uses.RecallByItself),
 	})
 	slog.Info("stopped")
 	return err

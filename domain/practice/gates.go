@@ -319,7 +319,10 @@ func (s *Service) SignGate(ctx context.Context, a domain.Actor, in SignGate) (Do
 // shown is what the service's own line says of a gate now.
 func (s *Service) shown(ctx context.Context, a domain.Actor, in SignGate) (string, error) {
 	d, err := s.Drying(ctx, a, in.Job)
-	if err != nil {
+	switch {
+	case domain.KindOf(err) == domain.NotFound:
+		return "", nil // the write says so, after it has asked who signs
+	case err != nil:
 		return "", err
 	}
 	for _, g := range d.Gates {

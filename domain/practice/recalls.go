@@ -139,10 +139,17 @@ func (s *Service) EditReinspectionSettings(ctx context.Context, a domain.Actor, 
 		if err != nil {
 			return Done{}, err
 		}
+		before := kept.RecallMonthly
 		if kept, err = in.apply(kept); err != nil {
 			return Done{}, err
 		}
-		return touched(ref(domain.ThingPractice, a.Practice)), tx.KeepReinspectionSettings(ctx, kept)
+		if err := tx.KeepReinspectionSettings(ctx, kept); err != nil {
+			return Done{}, err
+		}
+		if kept.RecallMonthly && !before {
+			err = s.nextRecall(ctx, tx, a.Practice)
+		}
+		return touched(ref(domain.ThingPractice, a.Practice)), err
 	})
 }
 
@@ -314,6 +321,48 @@ func (s *Service) SendRecall(ctx context.Context, a domain.Actor, in SendRecall)
 		}
 		return touched(things...), tx.MarkRecalled(ctx, in.Reinspections, r.Party, now)
 	})
+}
+
+// JobRecall is the kind of the job that sends a practice's letters of a month.
+const JobRecall = "recall"
+
+// RecallJob is that job's arguments. The month, 2006-01 in the practice's zone, is the
+// one that it was asked for.
+type RecallJob struct {
+	Practice uuid.UUID `json:"practice"`
+	Month    string    `json:"month"`
+}
+
+// recallHour is when on the first of a month letters go, in the practice's zone.
+const recallHour = 8
+
+// nextRecall asks for next month's letters.
+func (s *Service) nextRecall(ctx context.Context, tx Tx, practice uuid.UUID) error {
+	particulars, err := tx.Practice(ctx)
+	if err != nil {
+		return err
+	}
+	now := s.instant().In(Zone(particulars.TimeZone))
+	at := time.Date(now.Year(), now.Month()+1, 1, recallHour, 0, 0, 0, now.Location())
+	return tx.Enqueue(ctx, JobRecall, RecallJob{Practice: practice, Month: at.Format("2006-01")}, at.UTC())
+}
+
+// RecallByItself is the job: it sends the letters of its month and asks for the next
+// month's, once, however often it runs and however many were asked for. It ends where
+// the practice has gone back to looking each letter through.
+func (s *Service) RecallByItself(ctx context.Context, job RecallJob) error {
+	if err := s.RecallMonthly(ctx, job.Practice); err != nil {
+		return err
+	}
+	settings, err := s.store.ReinspectionSettings(ctx, job.Practice)
+	if err != nil || !settings.RecallMonthly {
+		return err
+	}
+	self := domain.Service(job.Practice)
+	_, err = s.write(ctx, &self, domain.ManagePractice, "nextRecall", derived("nextRecall "+job.Month, job.Practice), job, func(ctx context.Context, tx Tx) (Done, error) {
+		return touched(ref(domain.ThingPractice, job.Practice)), s.nextRecall(ctx, tx, job.Practice)
+	})
+	return err
 }
 
 // RecallMonthly sends this month's letters of a practice that lets them go without

@@ -324,3 +324,44 @@ func TestMonthlyRecallsGoOutOnceAMonth(t *testing.T) {
 		t.Errorf("three months on %d letters went out, want a second", n)
 	}
 }
+
+// Once a practice lets letters go by themselves, each month's job asks for the next one,
+// once however often it runs, until the practice goes back to looking each through.
+func TestRecallsAskForTheNextMonth(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	settings := func(version int32, on bool) {
+		t.Helper()
+		must[practice.Done](t)(b.EditReinspectionSettings(t.Context(), b.ours.of[domain.Principal], practice.EditReinspectionSettings{Mutation: newID(), Version: version, RecallMonthly: &on}))
+	}
+	waiting := func(month string) int {
+		return value[int](b, `select count(*) from queue.river_job where kind = 'recall' and args = jsonb_build_object('practice', $1::text, 'month', $2::text)`, b.ours.id, month)
+	}
+	settings(0, true)
+	next := b.clock.now().AddDate(0, 1, 1-b.clock.now().Day())
+	month := next.Format("2006-01")
+	if waiting(month) != 1 {
+		t.Fatalf("%d jobs wait for %s, want 1", waiting(month), month)
+	}
+	if at := value[time.Time](b, `select scheduled_at from queue.river_job where kind = 'recall'`).In(practice.Zone("Europe/Dublin")); at.Day() != 1 || at.Hour() != 8 {
+		t.Errorf("it waits until %s, want the first at eight", at)
+	}
+	b.clock.pass(next.Sub(b.clock.now()) + time.Hour)
+	after := next.AddDate(0, 1, 0).Format("2006-01")
+	for range 3 {
+		if err := b.RecallByItself(t.Context(), practice.RecallJob{Practice: b.ours.id, Month: month}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if waiting(after) != 1 {
+		t.Errorf("%d jobs wait for %s, want 1", waiting(after), after)
+	}
+	settings(1, false)
+	b.clock.pass(31 * 24 * time.Hour)
+	if err := b.RecallByItself(t.Context(), practice.RecallJob{Practice: b.ours.id, Month: after}); err != nil {
+		t.Fatal(err)
+	}
+	if n := value[int](b, `select count(*) from queue.river_job where kind = 'recall'`); n != 2 {
+		t.Errorf("%d jobs were asked for, want 2", n)
+	}
+}

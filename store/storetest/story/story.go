@@ -483,6 +483,9 @@ func Steps() []Step {
 		{Call: "SetDryingCourse", Input: func(w *World) any {
 			return practice.SetDryingCourse{Mutation: m(), Job: w.Of("job"), Course: practice.DryingCourse{BeganOn: ptr(time.Date(2026, 3, 5, 0, 0, 0, 0, time.UTC)), WallMm: ptr(int16(9)), TentPlace: "shed 2", OutdoorsPlace: "the quay"}}
 		}},
+		{Call: "SetDryingCourse", Input: func(w *World) any {
+			return practice.SetDryingCourse{Mutation: m(), Job: w.Of("job"), Course: practice.DryingCourse{WallMm: ptr(int16(10)), TentPlace: "shed 2", OutdoorsPlace: "the quay", Version: 1}}
+		}},
 		{Call: "RecordAir", Input: func(w *World) any {
 			return practice.RecordAir{Mutation: m(), Job: w.Of("job"), Place: "shed 2", Source: "a logger", At: []time.Time{Today}, AirDecidegrees: []int32{180}, HumidityPermille: []int32{450}}
 		}},
@@ -497,6 +500,9 @@ func Steps() []Step {
 		}},
 		{Call: "SetGateRule", Input: func(w *World) any {
 			return practice.SetGateRule{Mutation: m(), Rule: practice.GateRule{Gate: "surface temperature", Least: ptr(12.0), Because: "the coating’s sheet"}}
+		}},
+		{Call: "SetGateRule", Input: func(w *World) any {
+			return practice.SetGateRule{Mutation: m(), Rule: practice.GateRule{Gate: "surface temperature", Least: ptr(13.0), Because: "the coating’s new sheet", Version: 1}}
 		}},
 		{Call: "SignGate", Input: func(w *World) any {
 			return practice.SignGate{Mutation: m(), ID: w.new("signature"), Job: w.Of("job"), Gate: "plastic sheet", MetOn: Today, Evidence: "taped on 36 hours, nothing under it"}
