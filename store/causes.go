@@ -51,7 +51,9 @@ func (s *Store) CauseSources(ctx context.Context, p, vessel uuid.UUID, who pract
 		many(b, &judgements, queries.CauseJudgementsOfVessel, p, vessel, guest, self, member)
 	})
 	if err == nil {
-		err = history.finish()
+		if err = s.catchUp(ctx, history); err == nil {
+			err = history.finish()
+		}
 	}
 	if err != nil {
 		return src, err

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"sync"
 
 	"github.com/google/uuid"
@@ -12,11 +13,13 @@ import (
 )
 
 // evidenceRead is what a practice measured of its own scatter, on its way. What was read
-// before is asked for again only where the record of changes has moved since.
+// before is asked for again only where the record of changes has moved since, in a trip
+// of its own: see [Store.catchUp].
 type evidenceRead struct {
 	evidence practice.Evidence
 	cache    *evidenceCache // nil: everything is read
 	before   kept
+	head     *queries.HeadRow // of the trip that read the evidence; nil where it came with the history
 }
 
 // kept is the evidence of a vessel as of a number of the record.
@@ -37,14 +40,11 @@ const mostKept = 200
 
 func (c *evidenceCache) get(p, vessel uuid.UUID) kept {
 	if c == nil {
-		return kept{seq: -1}
+		return kept{}
 	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	if k, there := c.of[[2]uuid.UUID{p, vessel}]; there {
-		return k
-	}
-	return kept{seq: -1}
+	return c.of[[2]uuid.UUID{p, vessel}]
 }
 
 func (c *evidenceCache) put(p, vessel uuid.UUID, k kept) {
@@ -71,6 +71,9 @@ func (r *evidenceRead) settle(p, vessel uuid.UUID, seq int64) *practice.Evidence
 	if r.before.evidence != nil && r.before.seq == seq {
 		return r.before.evidence
 	}
+	if r.head != nil {
+		seq = r.head.Seq
+	}
 	r.cache.put(p, vessel, kept{seq, &r.evidence})
 	return &r.evidence
 }
@@ -84,13 +87,31 @@ type likeRow struct {
 }
 
 func (r *evidenceRead) queue(b *pgx.Batch, p, vessel uuid.UUID) {
-	r.before = r.cache.get(p, vessel)
-	known := r.before.seq
-	many(b, &r.evidence.Kits, queries.KitReadingsOfGroups, p, vessel, known)
-	many(b, &r.evidence.Replaced, queries.ReplacementsOfGroups, p, vessel, known)
-	many(b, &r.evidence.Repeats, queries.RepeatsOfGroups, p, vessel, known)
-	b.Queue(queries.LikePairsOfGroups, p, vessel, known).Query(r.pairs)
-	b.Queue(queries.CrossReadingsOfGroups, p, vessel, known).Query(r.crossed)
+	if r.before = r.cache.get(p, vessel); r.before.evidence == nil {
+		r.all(b, p, vessel)
+	}
+}
+
+func (r *evidenceRead) all(b *pgx.Batch, p, vessel uuid.UUID) {
+	many(b, &r.evidence.Kits, queries.KitReadingsOfGroups, p, vessel)
+	many(b, &r.evidence.Replaced, queries.ReplacementsOfGroups, p, vessel)
+	many(b, &r.evidence.Repeats, queries.RepeatsOfGroups, p, vessel)
+	b.Queue(queries.LikePairsOfGroups, p, vessel).Query(r.pairs)
+	b.Queue(queries.CrossReadingsOfGroups, p, vessel).Query(r.crossed)
+}
+
+// catchUp reads the evidence of a history again where the record has moved since it was
+// kept. A practice that writes pays this one trip a vessel; one that only reads, none.
+func (s *Store) catchUp(ctx context.Context, h *historyRead) error {
+	e := &h.evidence
+	if e.before.evidence == nil || h.head == nil || h.head.Seq == e.before.seq {
+		return nil
+	}
+	e.before = kept{}
+	return s.ReadInPractice(ctx, h.p, func(b *pgx.Batch) {
+		one(b, &e.head, queries.Head, h.p)
+		e.all(b, h.p, h.v)
+	})
 }
 
 func (r *evidenceRead) pairs(rows pgx.Rows) error {

@@ -105,7 +105,9 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 	page.States = convert(states, func(r queries.StatesOfVesselRow) practice.RecommendationState { return practice.RecommendationState(r) })
 	page.Reinspections = convert(again, reinspectionFrom)
 	if want.History {
-		err = history.finish()
+		if err = s.catchUp(ctx, history); err == nil {
+			err = history.finish()
+		}
 	}
 	return page, err
 }

@@ -99,7 +99,7 @@ func readsOf(w *story.World) map[string][][]any {
 		"Visit":     one(w.Of("visit"), practice.VisitParts{Spell: true, Conditions: true, Passes: true, Findings: true, Windows: true, Photos: true}),
 		"Condition": one(w.Of("condition")), "Finding": one(w.Of("finding")), "Photo": one(w.Of("photo")),
 		"PreviewImport": one(w.Of("sheet"), w.Of("pass")),
-		"Feeds": one(),
+		"Feeds":         one(),
 		"Reinspections": {{"due", every}, {"booked", every}}, "Reinspection": one(w.Of("reinspection")), "ReinspectionSettings": one(), "Recall": one(w.Of("vessel"), ptr(w.Of("party"))),
 		"Recommendation": one(w.Of("recommendation")), "Report": one(w.Of("report")), "ReportWithJob": one(w.Of("report")), "Issued": one(w.Of("report")),
 		"Drying": one(w.Of("job")), "Brief": one(w.Of("job")),

@@ -3,7 +3,6 @@ package practice
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/measure/unit"
@@ -77,25 +76,38 @@ type Matched struct {
 // held did not. A pair is no leave to subtract: that is for the standings.
 func (h *History) matched(held, other *HistoryPass) *Matched {
 	a, b := h.readBelow(other), h.readBelow(held)
-	elsewhere := slices.ContainsFunc(a, func(slot int) bool { return !slices.Contains(b, slot) })
-	if !elsewhere || other.ElementID != held.ElementID {
+	if other.ElementID != held.ElementID || within(a, b) {
 		return nil
 	}
-	within, err := where.WithinFor(h.positionError(a), h.positionError(b))
+	reach, err := where.WithinFor(h.positionError(a), h.positionError(b))
 	if err != nil {
 		return nil
 	}
-	m, err := where.Match(h.spots(a), h.spots(b), within)
+	m, err := where.Match(h.spots(a), h.spots(b), reach)
 	if err != nil {
 		return nil
 	}
-	out := &Matched{Comparable: len(m.Pairs), Of: len(a), WithinMm: int32(within)}
+	out := &Matched{Comparable: len(m.Pairs), Of: len(a), WithinMm: int32(reach)}
 	for _, p := range m.Pairs {
 		if p.Ambiguous {
 			out.Ambiguous++
 		}
 	}
 	return out
+}
+
+// within tells whether each of some slots, in order, is among others, in order.
+func within(some, others []int) bool {
+	k := 0
+	for _, slot := range some {
+		for k < len(others) && others[k] < slot {
+			k++
+		}
+		if k == len(others) || others[k] != slot {
+			return false
+		}
+	}
+	return true
 }
 
 // readBelow lists the slots that a pass read below the water, dry and void ones apart.
