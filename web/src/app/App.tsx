@@ -35,6 +35,8 @@ const EnterKit = lazy(() => import('../features/instruments/EnterKit'))
 const EnterCross = lazy(() => import('../features/instruments/EnterCross'))
 const Settings = lazy(() => import('../features/settings/SettingsPage'))
 const Shared = lazy(() => import('../features/outside/SharedPage'))
+const Terms = lazy(() => import('../features/outside/TermsPage'))
+const YardSlots = lazy(() => import('../features/outside/YardPage'))
 const IssuedBytes = lazy(() => import('../features/outside/IssuedPage'))
 
 /** Pages that need a session send the reader to sign in and remember where they were going. */
@@ -55,6 +57,8 @@ export function App() {
             <Route path="/reset/:token?" element={<Reset />} />
             <Route path="/invitation/:token" element={<Invitation />} />
             <Route path="/s/:token" element={<Shared />} />
+            <Route path="/t/:token" element={<Terms />} />
+            <Route path="/y/:token" element={<YardSlots />} />
             <Route path="/as-issued" element={<IssuedBytes />} />
             <Route element={<Inside />}>
               <Route index element={<Navigate to="/today" replace />} />

@@ -54,3 +54,14 @@ export function makeClient(signedOut: () => void): Client {
     ],
   })
 }
+
+/** For whoever holds a link: no session, no cache, and nothing but what the link opens. */
+export function makeOutsideClient(token: string): Client {
+  return new Client({
+    url: '/graphql',
+    preferGetMethod: false,
+    fetch: storedFetch,
+    fetchOptions: { credentials: 'omit', headers: { ...ownHeader, 'X-Boottop-Share': token } },
+    exchanges: [stored, fetchExchange],
+  })
+}

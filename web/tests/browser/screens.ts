@@ -83,6 +83,8 @@ export const outside: Screen[] = [
   { name: 'reset', path: '/reset' },
   { name: 'invitation', path: '/invitation/no-such-token' },
   { name: 'client-shut', path: '/s/no-such-token' },
+  { name: 'terms-shut', path: '/t/no-such-token' },
+  { name: 'yard-shut', path: '/y/no-such-token' },
   { name: 'as-issued', path: '/as-issued' },
 ]
 
