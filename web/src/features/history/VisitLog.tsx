@@ -27,10 +27,11 @@ export function VisitLog({
   onThen: (pass: Pass) => void
 }) {
   const list = useRef<HTMLOListElement>(null)
+  const winds = useRef<HTMLDivElement>(null)
   const wound = passes.length > abreast
   // The newest visits are the ones that are asked about.
   useEffect(() => {
-    const box = list.current?.parentElement
+    const box = winds.current
     if (box && wound) box.scrollLeft = box.scrollWidth
   }, [wound])
 
@@ -46,7 +47,7 @@ export function VisitLog({
   }
 
   return (
-    <div className={s.winds}>
+    <div className={s.winds} ref={winds}>
       <div
         className={s.wound}
         style={{ '--n': passes.length, '--least': wound ? '150px' : '0px' } as React.CSSProperties}
