@@ -27,6 +27,7 @@ export interface ReportData {
   visits?: { on: string; ashore?: string; instrument?: string; surveyor?: string; standing: string; why?: string }[]
   changes?: { id: string; since: string; said?: Sentence[]; places?: PlaceChange[] }[]
   findings?: { id: string; number: number; title: string; where?: string; sure: string; text?: Sentence[] }[]
+  photos?: { id: string; number: number; caption: string; place?: string; taken?: string; by?: string }[]
   sections?: { title: string; text: string[] }[]
   cautions?: string[]
   signature?: { name: string; as: string; on?: string }

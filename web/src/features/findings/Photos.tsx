@@ -21,6 +21,10 @@ import { Tick } from '../../ui/Tick'
 import s from './findings.module.css'
 import { usePlaces } from './usePlaces'
 
+/** What is read out in a picture's place. The caption stands beside it and is not said twice. */
+const spoken = ({ alt, caption }: PhotoCardFragment) =>
+  alt && alt !== caption ? alt : caption ? '' : 'Photo without a caption'
+
 const kinds = ['image/jpeg', 'image/png', 'image/webp', 'image/heic']
 
 interface Props {
@@ -52,7 +56,7 @@ export function Photos({ visit, again }: Props) {
           <li key={photo.id}>
             <button type="button" onClick={() => choose(photo.id)}>
               {photo.thumb ? (
-                <img src={photo.thumb} alt={photo.alt || photo.caption || 'Photo without a caption'} loading="lazy" />
+                <img src={photo.thumb} alt={spoken(photo)} loading="lazy" />
               ) : (
                 <span className={s.absent}>{photo.state === 'refused' ? 'cannot be shown' : 'being made ready'}</span>
               )}

@@ -114,7 +114,7 @@ function Open({ token, shared }: { token: string; shared: Shared }) {
             Download PDF
           </a>
         </p>
-        <ReportBody report={report} />
+        <ReportBody report={report} page={`/share/${encodeURIComponent(token)}/report.html`} />
       </main>
     )
   return (

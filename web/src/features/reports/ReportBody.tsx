@@ -48,9 +48,12 @@ export function ReportBody({
   report,
   aside,
   head,
+  page,
   inBook,
 }: {
   report: ReportData
+  /** Where the issued page is, with the photos in it; empty for a draft. */
+  page?: string | undefined
   aside?: ReactNode
   head?: ReactNode
   /** Under a running head that names the boat already. */
@@ -131,6 +134,37 @@ export function ReportBody({
             ))}
           </div>
         ))}
+        {report.photos?.length ? (
+          <>
+            <h2>Photos</h2>
+            <ol className="plain-list">
+              {report.photos.map((photo) => (
+                <li key={photo.id}>
+                  <b>Photo {photo.number}</b> {photo.caption}
+                  <span className="small note">
+                    {[
+                      photo.place && `place ${photo.place}`,
+                      photo.taken && `taken ${photo.taken}`,
+                      photo.by && `by ${photo.by}`,
+                    ]
+                      .filter(Boolean)
+                      .map((each) => ` · ${each}`)
+                      .join('')}
+                  </span>
+                </li>
+              ))}
+            </ol>
+            <p className="small note">
+              {page ? (
+                <>
+                  They stand in the PDF and on <a href={page}>the page as it was issued</a>.
+                </>
+              ) : (
+                'They are printed when it is issued. Which ones, the visit says.'
+              )}
+            </p>
+          </>
+        ) : null}
       </section>
       <aside className={s.aside}>
         {aside}

@@ -98,6 +98,7 @@ function Loaded({ report, review }: { report: ReportBodyFragment; review: boolea
     <ReportBody
       inBook
       report={content}
+      page={report.pdfBytes ? `/reports/${report.id}/report.html` : undefined}
       head={
         <>
           {composer}

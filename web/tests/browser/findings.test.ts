@@ -1,0 +1,133 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { ask, launch, open, settle, signIn } from './open'
+
+const slow = { timeout: 20_000 }
+
+let browser: Browser
+beforeAll(async () => {
+  browser = await launch()
+})
+afterAll(() => browser?.close())
+
+/** A picture drawn in the page, as a file that a phone would hand over. */
+async function picture(page: Page): Promise<Buffer> {
+  const url = await page.evaluate(() => {
+    const canvas = document.createElement('canvas')
+    canvas.width = 640
+    canvas.height = 480
+    const pen = canvas.getContext('2d')
+    if (pen) {
+      pen.fillStyle = '#d8cbb0'
+      pen.fillRect(0, 0, 640, 480)
+      pen.fillStyle = '#7a4b2a'
+      pen.fillRect(300, 120, 26, 260)
+    }
+    return canvas.toDataURL('image/jpeg', 0.9)
+  })
+  return Buffer.from(url.split(',')[1] ?? '', 'base64')
+}
+
+describe('what a visit found', () => {
+  it('is written down on a phone: a finding at its places, a window, a photo at its place', {
+    timeout: 180_000,
+  }, async () => {
+    const { context, page, faults } = await open(browser, { size: 'phone' })
+    await signIn(page, 'surveyor')
+    const { vessels } = await ask<{ vessels: { edges: { node: { id: string } }[] } }>(context, 'VesselsPage', {
+      search: 'Tamsel',
+    })
+    const { vessel } = await ask<{ vessel: { jobs: { id: string; stage: string }[] } }>(context, 'VesselBrief', {
+      id: vessels.edges[0]?.node.id,
+    })
+    const job = vessel.jobs.find(({ stage }) => stage === 'visiting')?.id ?? ''
+    const book = await ask<{ job: { visits: { id: string; kind: string }[] } }>(context, 'JobPage', { id: job })
+    const visit = book.job.visits.find(({ kind }) => kind === 'wet look')?.id
+    await page.goto(`/visits/${visit}`)
+    await settle(page)
+
+    await page.getByRole('button', { name: 'Write down a finding' }).click()
+    await page.getByLabel('What it is').fill('weep')
+    await page.getByLabel('At places').fill('starboard 99/9')
+    await page.getByLabel('In your own words').fill('A brown streak below the heads inlet.')
+    await page.getByRole('button', { name: 'Write down', exact: true }).click()
+    await page.getByText('There is no place starboard 99/9 on this boat.').waitFor()
+    await page.getByLabel('At places').fill('starboard 9/3')
+    await page.getByRole('button', { name: 'Write down', exact: true }).click()
+    await page.getByRole('dialog').waitFor({ state: 'hidden' })
+    await page.locator('main li', { hasText: 'A brown streak below the heads inlet.' }).first().waitFor()
+
+    await page.getByRole('button', { name: 'Note a window' }).click()
+    await page.getByLabel('Forward of the aft perpendicular').fill('4500')
+    await page.getByLabel('Down the skin below the waterline mark').fill('750')
+    await page.getByRole('button', { name: 'Write down', exact: true }).click()
+    await page.getByRole('dialog').waitFor({ state: 'hidden' })
+    await page
+      .locator('main tr', { hasText: /port 4\.5/ })
+      .first()
+      .waitFor()
+
+    const before = await page.getByRole('img', { name: 'Photo without a caption' }).count()
+    await page.locator('input[type=file]').setInputFiles([
+      { name: 'weep.jpg', mimeType: 'image/jpeg', buffer: await picture(page) },
+      { name: 'notes.txt', mimeType: 'text/plain', buffer: Buffer.from('no photo') },
+    ])
+    await page.getByText('notes.txt: no photo that can be kept', { exact: false }).waitFor()
+    await expect
+      .poll(async () => {
+        await page.reload()
+        await settle(page)
+        return page.getByRole('img', { name: 'Photo without a caption' }).count()
+      }, slow)
+      .toBe(before + 1)
+    await page
+      .getByRole('button', { name: /no caption/ })
+      .last()
+      .click()
+    await page.getByLabel('Caption', { exact: true }).fill('Weep below the heads inlet')
+    await page.getByLabel('At place', { exact: true }).fill('starboard 9/3')
+    await page.getByRole('button', { name: 'Keep', exact: true }).click()
+    await page.getByRole('dialog').waitFor({ state: 'hidden' })
+    await page.locator('main li', { hasText: 'Weep below the heads inlet' }).first().waitFor()
+
+    // It stands in the draft of the job's report, with its place.
+    const { reports } = await ask<{ reports: { edges: { node: { id: string; state: string; jobNumber: string } }[] } }>(
+      context,
+      'ReportsPage',
+    )
+    const drafts = reports.edges.filter(({ node }) => node.state === 'draft').map(({ node }) => node.id)
+    const said: string[] = []
+    for (const id of drafts) {
+      await page.goto(`/reports/${id}`)
+      await settle(page)
+      said.push((await page.locator('main').textContent()) ?? '')
+    }
+    expect(said.filter((text) => text.includes('Weep below the heads inlet · place starboard 9/3'))).not.toHaveLength(0)
+    expect(faults).toEqual([])
+    await context.close()
+  })
+})
+
+describe('a report that was issued', () => {
+  it('is known again by its bytes, and one byte more is not', { timeout: 120_000 }, async () => {
+    const { context, page, faults } = await open(browser)
+    await signIn(page, 'surveyor')
+    const { reports } = await ask<{ reports: { edges: { node: { id: string; state: string; number: string } }[] } }>(
+      context,
+      'ReportsPage',
+    )
+    const issued = reports.edges.map(({ node }) => node).find(({ state }) => state === 'issued')
+    const answer = await context.request.get(`/reports/${issued?.id}/report.pdf`)
+    const pdf = await answer.body()
+    await page.goto('/as-issued')
+    const choose = (name: string, buffer: Buffer) =>
+      page.locator('input[type=file]').setInputFiles({ name, mimeType: 'application/pdf', buffer })
+    await choose('same.pdf', pdf)
+    await page.getByText('is as it was issued, byte for byte').waitFor()
+    expect(await page.getByText(issued?.number ?? 'none', { exact: true }).count()).toBe(1)
+    await choose('changed.pdf', Buffer.concat([pdf, Buffer.from('\n')]))
+    await page.getByText('changed.pdf is not a report as it was issued here', { exact: false }).waitFor()
+    expect(faults).toEqual([])
+    await context.close()
+  })
+})
