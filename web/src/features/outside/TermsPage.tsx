@@ -34,12 +34,12 @@ function Terms() {
   }, [offer])
   return (
     <Opened data={offer} error={error} again={again} kind="An offer by link">
-      {(offer) => <Offer offer={offer} />}
+      {(offer) => <Offer offer={offer} again={() => again({ requestPolicy: 'network-only' })} />}
     </Opened>
   )
 }
 
-function Offer({ offer }: { offer: OfferFragment }) {
+function Offer({ offer, again }: { offer: OfferFragment; again: () => void }) {
   const sum = (minor: number) => money(minor, offer.currency)
   return (
     <>
@@ -103,14 +103,14 @@ function Offer({ offer }: { offer: OfferFragment }) {
           {offer.earlyStart ? ', who asked to begin before the time to withdraw is over' : ''}.
         </Notice>
       ) : (
-        <Accept until={offer.openUntil} />
+        <Accept until={offer.openUntil} onDone={again} />
       )}
       {offer.invented && <p className="small note">An invented practice, boat and people: a demonstration.</p>}
     </>
   )
 }
 
-function Accept({ until }: { until: string }) {
+function Accept({ until, onDone }: { until: string; onDone: () => void }) {
   const [name, setName] = useState('')
   const [code, setCode] = useState('')
   const [early, setEarly] = useState(false)
@@ -119,15 +119,16 @@ function Accept({ until }: { until: string }) {
   // One id for one acceptance: sent again after a lost answer, it is the same.
   const [mutation] = useState(() => newId('mut'))
 
-  function send(event: FormEvent) {
+  async function send(event: FormEvent) {
     event.preventDefault()
     const faults = {
       ...(name.trim() ? {} : { name: 'Type your name.' }),
       ...(code.trim() ? {} : { code: 'Type the code from the letter.' }),
     }
     setWrong(faults)
-    if (!faults.name && !faults.code)
-      void accept({ input: { mutation, code: code.trim(), name: name.trim(), earlyStart: early } })
+    if (faults.name || faults.code) return
+    const { data } = await accept({ input: { mutation, code: code.trim(), name: name.trim(), earlyStart: early } })
+    if (data) onDone()
   }
 
   return (
