@@ -51,9 +51,7 @@ func (s *Store) CauseSources(ctx context.Context, p, vessel uuid.UUID, who pract
 		many(b, &judgements, queries.CauseJudgementsOfVessel, p, vessel, guest, self, member)
 	})
 	if err == nil {
-		if err = s.catchUp(ctx, history); err == nil {
-			err = history.finish()
-		}
+		err = history.finish()
 	}
 	if err != nil {
 		return src, err

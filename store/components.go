@@ -13,12 +13,14 @@ import (
 )
 
 // evidenceRead is what a practice measured of its own scatter, on its way. What was read
-// before is asked for again only where the record of changes has moved since, in a trip
-// of its own: see [Store.catchUp].
+// before is read again only where the record of changes has moved since: in the same
+// trip, whose queries then find nothing to do, or, where the history goes without the
+// gate, in a trip of its own: see [Store.catchUp].
 type evidenceRead struct {
 	evidence practice.Evidence
 	cache    *evidenceCache // nil: everything is read
 	before   kept
+	light    bool             // the history goes without the gate: what is kept is not asked about
 	head     *queries.HeadRow // of the trip that read the evidence; nil where it came with the history
 }
 
@@ -87,30 +89,38 @@ type likeRow struct {
 }
 
 func (r *evidenceRead) queue(b *pgx.Batch, p, vessel uuid.UUID) {
-	if r.before = r.cache.get(p, vessel); r.before.evidence == nil {
-		r.all(b, p, vessel)
+	r.before = r.cache.get(p, vessel)
+	switch {
+	case r.before.evidence == nil:
+		r.all(b, p, vessel, noSeq)
+	case !r.light:
+		r.all(b, p, vessel, r.before.seq)
 	}
 }
 
-func (r *evidenceRead) all(b *pgx.Batch, p, vessel uuid.UUID) {
-	many(b, &r.evidence.Kits, queries.KitReadingsOfGroups, p, vessel)
-	many(b, &r.evidence.Replaced, queries.ReplacementsOfGroups, p, vessel)
-	many(b, &r.evidence.Repeats, queries.RepeatsOfGroups, p, vessel)
-	b.Queue(queries.LikePairsOfGroups, p, vessel).Query(r.pairs)
-	b.Queue(queries.CrossReadingsOfGroups, p, vessel).Query(r.crossed)
+// noSeq is no number of a record: what is known as of it is nothing.
+const noSeq = -1
+
+// all asks for everything, unless the record still stands at known.
+func (r *evidenceRead) all(b *pgx.Batch, p, vessel uuid.UUID, known int64) {
+	many(b, &r.evidence.Kits, queries.KitReadingsOfGroups, p, vessel, known)
+	many(b, &r.evidence.Replaced, queries.ReplacementsOfGroups, p, vessel, known)
+	many(b, &r.evidence.Repeats, queries.RepeatsOfGroups, p, vessel, known)
+	b.Queue(queries.LikePairsOfGroups, p, vessel, known).Query(r.pairs)
+	b.Queue(queries.CrossReadingsOfGroups, p, vessel, known).Query(r.crossed)
 }
 
-// catchUp reads the evidence of a history again where the record has moved since it was
-// kept. A practice that writes pays this one trip a vessel; one that only reads, none.
+// catchUp reads the evidence of a light history again where the record has moved since
+// it was kept. A practice that writes pays this one trip a vessel; one that only reads, none.
 func (s *Store) catchUp(ctx context.Context, h *historyRead) error {
 	e := &h.evidence
-	if e.before.evidence == nil || h.head == nil || h.head.Seq == e.before.seq {
+	if !e.light || e.before.evidence == nil || h.head == nil || h.head.Seq == e.before.seq {
 		return nil
 	}
 	e.before = kept{}
 	return s.ReadInPractice(ctx, h.p, func(b *pgx.Batch) {
 		one(b, &e.head, queries.Head, h.p)
-		e.all(b, h.p, h.v)
+		e.all(b, h.p, h.v, noSeq)
 	})
 }
 

@@ -27,9 +27,6 @@ func (s *Store) History(ctx context.Context, p, vessel uuid.UUID, who practice.S
 	read := historyInto(&h, p, vessel, who)
 	read.evidence.cache = &s.measured
 	err := s.ReadInPractice(ctx, p, read.queue)
-	if err == nil {
-		err = s.catchUp(ctx, read)
-	}
 	if err != nil {
 		return h, err
 	}

@@ -1,5 +1,6 @@
 -- What a practice measured of its own scatter, for the groups of scales that a vessel was
--- read with. Restricted jobs are left out, so that every member works with the same figures.
+-- read with. Restricted jobs are left out, so that every member works with the same figures. Nothing is read
+-- where the record of changes stands where it stood when all this was read before (known).
 
 -- name: KitReadingsOfGroups :many
 select s.grp, k.id as kit_id, s.instrument_id, k.made_on, r.member_id, r.spot, r.repeat, r.value_tenths
@@ -9,6 +10,7 @@ select s.grp, k.id as kit_id, s.instrument_id, k.made_on, r.member_id, r.spot, r
  where s.practice_id = @practice_id
    and not exists (select from repeat_kit_replacements n where n.practice_id = k.practice_id and n.kit_id = k.id)
    and s.grp in (select z.grp from groups_of_vessel(@practice_id, @vessel_id) z)
+   and (select h.seq from heads h where h.practice_id = @practice_id) <> @known::bigint
  order by s.grp, k.made_on, k.id, r.spot, r.member_id, r.repeat;
 
 -- name: ReplacementsOfGroups :many
@@ -31,6 +33,7 @@ select z.grp::text as grp, n.pass_id, n.placements
                              and r.current and r.void_reason = '' and r.limit_flag = '' and cardinality(r.placements) > 1 offset 0) r
      order by r.id
      limit 400) n
+ where (select h.seq from heads h where h.practice_id = @practice_id) <> @known::bigint
  order by 1, 2;
 
 -- name: RepeatsOfGroups :many
@@ -51,6 +54,7 @@ select z.grp::text as grp, n.value as first, n.again as later, n.placed
      where p.practice_id = @practice_id and p.scale_id = any(z.scales) and not p.quoted and not j.restricted and f.surface = r.surface
      order by p.began_at desc, r.id
      limit 200) n
+ where (select h.seq from heads h where h.practice_id = @practice_id) <> @known::bigint
  order by 1;
 
 -- name: LikePairsOfGroups :many
@@ -79,6 +83,7 @@ select z.grp::text as grp, n.vessel_id, n.earlier, n.later, n.earlier_taken, n.e
                           and e.from_on <= q.began_at::date and e.to_on >= p.began_at::date)
      order by q.began_at desc, q.id
      limit 40) n
+ where (select h.seq from heads h where h.practice_id = @practice_id) <> @known::bigint
  order by 1, 4;
 
 -- name: CrossReadingsOfGroups :many
@@ -91,4 +96,5 @@ select a.grp, x.id as set_id, a.instrument_id as first_instrument, b.instrument_
  where x.practice_id = @practice_id and a.grp = b.grp and a.instrument_id <> b.instrument_id
    and not exists (select from cross_reading_replacements n where n.practice_id = x.practice_id and n.set_id = x.id)
    and a.grp in (select z.grp from groups_of_vessel(@practice_id, @vessel_id) z)
+   and (select h.seq from heads h where h.practice_id = @practice_id) <> @known::bigint
  order by a.grp, x.made_on, x.id, r.spot;

@@ -21,12 +21,14 @@ select a.grp, x.id as set_id, a.instrument_id as first_instrument, b.instrument_
  where x.practice_id = $1 and a.grp = b.grp and a.instrument_id <> b.instrument_id
    and not exists (select from cross_reading_replacements n where n.practice_id = x.practice_id and n.set_id = x.id)
    and a.grp in (select z.grp from groups_of_vessel($1, $2) z)
+   and (select h.seq from heads h where h.practice_id = $1) <> $3::bigint
  order by a.grp, x.made_on, x.id, r.spot
 `
 
 type CrossReadingsOfGroupsParams struct {
 	PracticeID uuid.UUID
 	VesselID   uuid.UUID
+	Known      int64
 }
 
 type CrossReadingsOfGroupsRow struct {
@@ -41,7 +43,7 @@ type CrossReadingsOfGroupsRow struct {
 
 // Two instruments of one model and scale on the same spots.
 func (q *Queries) CrossReadingsOfGroups(ctx context.Context, arg CrossReadingsOfGroupsParams) ([]CrossReadingsOfGroupsRow, error) {
-	rows, err := q.db.Query(ctx, CrossReadingsOfGroups, arg.PracticeID, arg.VesselID)
+	rows, err := q.db.Query(ctx, CrossReadingsOfGroups, arg.PracticeID, arg.VesselID, arg.Known)
 	if err != nil {
 		return nil, err
 	}
@@ -77,12 +79,14 @@ select s.grp, k.id as kit_id, s.instrument_id, k.made_on, r.member_id, r.spot, r
  where s.practice_id = $1
    and not exists (select from repeat_kit_replacements n where n.practice_id = k.practice_id and n.kit_id = k.id)
    and s.grp in (select z.grp from groups_of_vessel($1, $2) z)
+   and (select h.seq from heads h where h.practice_id = $1) <> $3::bigint
  order by s.grp, k.made_on, k.id, r.spot, r.member_id, r.repeat
 `
 
 type KitReadingsOfGroupsParams struct {
 	PracticeID uuid.UUID
 	VesselID   uuid.UUID
+	Known      int64
 }
 
 type KitReadingsOfGroupsRow struct {
@@ -97,9 +101,10 @@ type KitReadingsOfGroupsRow struct {
 }
 
 // What a practice measured of its own scatter, for the groups of scales that a vessel was
-// read with. Restricted jobs are left out, so that every member works with the same figures.
+// read with. Restricted jobs are left out, so that every member works with the same figures. Nothing is read
+// where the record of changes stands where it stood when all this was read before (known).
 func (q *Queries) KitReadingsOfGroups(ctx context.Context, arg KitReadingsOfGroupsParams) ([]KitReadingsOfGroupsRow, error) {
-	rows, err := q.db.Query(ctx, KitReadingsOfGroups, arg.PracticeID, arg.VesselID)
+	rows, err := q.db.Query(ctx, KitReadingsOfGroups, arg.PracticeID, arg.VesselID, arg.Known)
 	if err != nil {
 		return nil, err
 	}
@@ -151,12 +156,14 @@ select z.grp::text as grp, n.vessel_id, n.earlier, n.later, n.earlier_taken, n.e
                           and e.from_on <= q.began_at::date and e.to_on >= p.began_at::date)
      order by q.began_at desc, q.id
      limit 40) n
+ where (select h.seq from heads h where h.practice_id = $1) <> $3::bigint
  order by 1, 4
 `
 
 type LikePairsOfGroupsParams struct {
 	PracticeID uuid.UUID
 	VesselID   uuid.UUID
+	Known      int64
 }
 
 type LikePairsOfGroupsRow struct {
@@ -175,7 +182,7 @@ type LikePairsOfGroupsRow struct {
 // Pairs of passes of one hull within the week, by one scale and on one surface, with
 // nothing done to her between: the newest forty of each group.
 func (q *Queries) LikePairsOfGroups(ctx context.Context, arg LikePairsOfGroupsParams) ([]LikePairsOfGroupsRow, error) {
-	rows, err := q.db.Query(ctx, LikePairsOfGroups, arg.PracticeID, arg.VesselID)
+	rows, err := q.db.Query(ctx, LikePairsOfGroups, arg.PracticeID, arg.VesselID, arg.Known)
 	if err != nil {
 		return nil, err
 	}
@@ -222,12 +229,14 @@ select z.grp::text as grp, n.value as first, n.again as later, n.placed
      where p.practice_id = $1 and p.scale_id = any(z.scales) and not p.quoted and not j.restricted and f.surface = r.surface
      order by p.began_at desc, r.id
      limit 200) n
+ where (select h.seq from heads h where h.practice_id = $1) <> $3::bigint
  order by 1
 `
 
 type RepeatsOfGroupsParams struct {
 	PracticeID uuid.UUID
 	VesselID   uuid.UUID
+	Known      int64
 }
 
 type RepeatsOfGroupsRow struct {
@@ -239,7 +248,7 @@ type RepeatsOfGroupsRow struct {
 
 // Places read again in one pass by a hand that had not seen the earlier value.
 func (q *Queries) RepeatsOfGroups(ctx context.Context, arg RepeatsOfGroupsParams) ([]RepeatsOfGroupsRow, error) {
-	rows, err := q.db.Query(ctx, RepeatsOfGroups, arg.PracticeID, arg.VesselID)
+	rows, err := q.db.Query(ctx, RepeatsOfGroups, arg.PracticeID, arg.VesselID, arg.Known)
 	if err != nil {
 		return nil, err
 	}
@@ -280,12 +289,14 @@ select z.grp::text as grp, n.pass_id, n.placements
                              and r.current and r.void_reason = '' and r.limit_flag = '' and cardinality(r.placements) > 1 offset 0) r
      order by r.id
      limit 400) n
+ where (select h.seq from heads h where h.practice_id = $1) <> $3::bigint
  order by 1, 2
 `
 
 type ReplacementsOfGroupsParams struct {
 	PracticeID uuid.UUID
 	VesselID   uuid.UUID
+	Known      int64
 }
 
 type ReplacementsOfGroupsRow struct {
@@ -298,7 +309,7 @@ type ReplacementsOfGroupsRow struct {
 // Each step names what it goes by and is held in this order (offset 0), whatever the
 // planner's figures say: of a practice that was just filled they say nothing.
 func (q *Queries) ReplacementsOfGroups(ctx context.Context, arg ReplacementsOfGroupsParams) ([]ReplacementsOfGroupsRow, error) {
-	rows, err := q.db.Query(ctx, ReplacementsOfGroups, arg.PracticeID, arg.VesselID)
+	rows, err := q.db.Query(ctx, ReplacementsOfGroups, arg.PracticeID, arg.VesselID, arg.Known)
 	if err != nil {
 		return nil, err
 	}
