@@ -88,12 +88,14 @@ type likeRow struct {
 	LaterTaken, LaterFlags, LaterPlaced       pgtype.UndecodedBytes
 }
 
-func (r *evidenceRead) queue(b *pgx.Batch, p, vessel uuid.UUID) {
+// queue asks for the evidence of a history. A light one goes without the gate: what is
+// kept is then not asked about.
+func (r *evidenceRead) queue(b *pgx.Batch, p, vessel uuid.UUID, light bool) {
 	r.before = r.cache.get(p, vessel)
 	switch {
 	case r.before.evidence == nil:
 		r.all(b, p, vessel, noSeq)
-	case !r.light:
+	case !light:
 		r.all(b, p, vessel, r.before.seq)
 	}
 }
@@ -114,7 +116,7 @@ func (r *evidenceRead) all(b *pgx.Batch, p, vessel uuid.UUID, known int64) {
 // it was kept. A practice that writes pays this one trip a vessel; one that only reads, none.
 func (s *Store) catchUp(ctx context.Context, h *historyRead) error {
 	e := &h.evidence
-	if !e.light || e.before.evidence == nil || h.head == nil || h.head.Seq == e.before.seq {
+	if !h.light || e.before.evidence == nil || h.head == nil || h.head.Seq == e.before.seq {
 		return nil
 	}
 	e.before = kept{}

@@ -80,7 +80,7 @@ func (r *historyRead) queue(b *pgx.Batch) {
 	many(b, &r.checks, queries.HistoryBlockChecks, r.p, r.v)
 	many(b, &r.layers, queries.LayersOfVessel, r.p, r.v)
 	many(b, &r.lowered, queries.OverridesOfVessel, r.p, r.v)
-	r.evidence.queue(b, r.p, r.v)
+	r.evidence.queue(b, r.p, r.v, r.light)
 	if r.light {
 		return
 	}

@@ -45,7 +45,7 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 	)
 	guest, self, member := whom(who)
 	history := historyInto(&page.History, p, id, who)
-	history.light, history.evidence.light, history.evidence.cache = !want.Gate, !want.Gate, &s.measured
+	history.light, history.evidence.cache = !want.Gate, &s.measured
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
 		one(b, &row, queries.GetVessel, p, id, guest, member)
 		column(b, &page.FormerNames, queries.FormerNames, p, id)

@@ -201,14 +201,8 @@ func (in AddPhoto) belongs(ctx context.Context, tx Tx, a domain.Actor) error {
 			return domain.Invalidf("visit", "This visit was to another vessel.")
 		}
 	}
-	if in.Place != nil {
-		of, err := tx.PlaceVessel(ctx, *in.Place)
-		if err != nil {
-			return err
-		}
-		if of != in.Vessel {
-			return domain.Invalidf("place", "This place is on another vessel.")
-		}
+	if err := placeOf(ctx, tx, in.Place, in.Vessel); err != nil {
+		return err
 	}
 	if in.Finding != nil {
 		of, err := tx.FindingVisit(ctx, *in.Finding)
@@ -315,10 +309,8 @@ func (s *Service) EditPhoto(ctx context.Context, a domain.Actor, in EditPhoto) (
 		if len(p.Caption) > 2000 || len(p.Alt) > 2000 {
 			return Done{}, domain.Invalidf("caption", "Keep a caption to 2000 letters.")
 		}
-		if in.Place != nil {
-			if of, err := tx.PlaceVessel(ctx, *in.Place); err != nil || of != p.VesselID {
-				return Done{}, orInvalid(err, "place", "This place is on another vessel.")
-			}
+		if err := placeOf(ctx, tx, in.Place, p.VesselID); err != nil {
+			return Done{}, err
 		}
 		done := touched(ref(domain.ThingPhoto, p.ID), ref(domain.ThingVessel, p.VesselID))
 		if p.VisitID != nil {
@@ -328,12 +320,16 @@ func (s *Service) EditPhoto(ctx context.Context, a domain.Actor, in EditPhoto) (
 	})
 }
 
-// orInvalid keeps an error, or refuses a field.
-func orInvalid(err error, field, text string) error {
-	if err != nil {
-		return err
+// placeOf refuses a place on another vessel.
+func placeOf(ctx context.Context, tx Tx, place *uuid.UUID, vessel uuid.UUID) error {
+	if place == nil {
+		return nil
 	}
-	return domain.Invalidf(field, "%s", text)
+	of, err := tx.PlaceVessel(ctx, *place)
+	if err == nil && of != vessel {
+		err = domain.Invalidf("place", "This place is on another vessel.")
+	}
+	return err
 }
 
 // original reads the bytes that were uploaded; others in their place are not shown.
