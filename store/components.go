@@ -20,7 +20,6 @@ type evidenceRead struct {
 	evidence practice.Evidence
 	cache    *evidenceCache // nil: everything is read
 	before   kept
-	light    bool             // the history goes without the gate: what is kept is not asked about
 	head     *queries.HeadRow // of the trip that read the evidence; nil where it came with the history
 }
 
