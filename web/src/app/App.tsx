@@ -23,6 +23,9 @@ const Jobs = lazy(() => import('../features/jobs/JobsPage'))
 const Job = lazy(() => import('../features/jobs/JobPage'))
 const JobBrief = lazy(() => import('../features/jobs/BriefPage'))
 const Drying = lazy(() => import('../features/drying/DryingPage'))
+const Enquiries = lazy(() => import('../features/engagements/EnquiriesPage'))
+const NewEnquiry = lazy(() => import('../features/engagements/NewEnquiryPage'))
+const Enquiry = lazy(() => import('../features/engagements/EnquiryPage'))
 const Reports = lazy(() => import('../features/reports/ReportsPage'))
 const Report = lazy(() => import('../features/reports/ReportPage'))
 const Reinspections = lazy(() => import('../features/reinspections/ReinspectionsPage'))
@@ -73,6 +76,9 @@ export function App() {
               <Route path="/visits/:id" element={<Visit />} />
               <Route path="/passes/:id" element={<Pass />} />
               <Route path="/passes/:id/sheet" element={<BlankSheet />} />
+              <Route path="/engagements" element={<Enquiries />} />
+              <Route path="/engagements/new" element={<NewEnquiry />} />
+              <Route path="/engagements/:id" element={<Enquiry />} />
               <Route path="/jobs" element={<Jobs />} />
               <Route path="/jobs/:id" element={<Job />} />
               <Route path="/jobs/:id/brief" element={<JobBrief />} />

@@ -16,6 +16,8 @@ export const jobKinds = [
   'expert witness',
   'repeat kit',
 ] as const
+/** The kinds that a client can be offered; the others are kept for their papers, or measure ourselves. */
+export const askable = jobKinds.filter((kind) => !['tonnage', 'code', 'repeat kit'].includes(kind))
 export const jobStages = [
   'enquiry',
   'quoted',

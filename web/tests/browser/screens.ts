@@ -35,6 +35,9 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
   }
   const { instruments } = await ask<{ instruments: Edges<{ id: string; name: string }> }>(context, 'InstrumentsPage')
   const meter = instruments.edges.find(({ node }) => node.name === 'Skerrow deep No. 2')?.node.id
+  const { engagements: enquiries } = await ask<{ engagements: Edges<{ id: string }> }>(context, 'EnquiriesPage', {
+    open: true,
+  })
   const of = (state: RegExp) => reports.edges.find(({ node }) => state.test(node.state))?.node.id
   const list: [name: string, path: string | undefined | false][] = [
     ['today', '/today'],
@@ -54,6 +57,9 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['visit', found.visit && `/visits/${found.visit}`],
     ['readings', found.pass && `/passes/${found.pass}`],
     ['blank-sheet', found.pass && `/passes/${found.pass}/sheet`],
+    ['enquiries', '/engagements'],
+    ['enquiry-new', '/engagements/new'],
+    ['enquiry', enquiries.edges[0] && `/engagements/${enquiries.edges[0].node.id}`],
     ['jobs', '/jobs'],
     ['job', found.job && `/jobs/${found.job}`],
     ['job-brief', found.job && `/jobs/${found.job}/brief`],

@@ -26,7 +26,7 @@ async function offered(context: BrowserContext): Promise<{ link: string; code: s
     vessels: { edges: { node: { id: string } }[] }
     terms: { id: string }[]
   }>(context, '{ vessels(first: 1, search: "Tamsel") { edges { node { id } } } terms { id } }', {})
-  const engagement = newId('eng' as never)
+  const engagement = newId('eng')
   await program(context, 'mutation($input: AddEnquiryInput!) { addEnquiry(input: $input) { engagement { id } } }', {
     mutation: newId('mut'),
     id: engagement,
@@ -60,7 +60,7 @@ async function offered(context: BrowserContext): Promise<{ link: string; code: s
     'mutation($input: OfferTermsInput!) { offerTerms(input: $input) { link code } }',
     {
       mutation: newId('mut'),
-      id: newId('tln' as never),
+      id: newId('tln'),
       engagement,
       terms: terms[0]?.id,
       name: 'L. Harrack',

@@ -1,5 +1,6 @@
 import { Link } from 'react-router'
 import { useQuery } from 'urql'
+import { Allowed, useMay } from '../../app/Allowed'
 import { Answer } from '../../app/Page'
 import { useSearch } from '../../app/useSearch'
 import { useViewer } from '../../app/useViewer'
@@ -13,6 +14,7 @@ import { Invented } from '../../ui/Invented'
 import { Empty } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
+import { jobTabs } from '../engagements/words'
 import s from './jobs.module.css'
 
 const choices = { which: oneOf(['open', 'mine', 'all'], 'open'), after: optional() }
@@ -21,6 +23,7 @@ const choices = { which: oneOf(['open', 'mine', 'all'], 'open'), after: optional
 export default function JobsPage() {
   const [{ which, after }, choose] = useSearch(choices)
   const viewer = useViewer()
+  const diary = useMay('readDiary')
   const [{ data, error }, again] = useQuery({
     query: JobsPageDocument,
     variables: { after, open: which !== 'all', mine: which === 'mine' },
@@ -28,9 +31,11 @@ export default function JobsPage() {
   const zone = viewer?.practice.timeZone ?? 'UTC'
   return (
     <>
-      <Running
-        title="Jobs"
-        right={
+      <Running title="Jobs" {...(diary ? { tabs: jobTabs, tabsLabel: 'Jobs and enquiries' } : {})}>
+        one vessel, one client; due first
+      </Running>
+      <main id="main" className="page-body">
+        <div className={s.ways}>
           <Choice
             label="Which jobs"
             value={which}
@@ -41,11 +46,12 @@ export default function JobsPage() {
               { value: 'all', name: 'All' },
             ]}
           />
-        }
-      >
-        one vessel, one client; due first
-      </Running>
-      <main id="main" className="page-body">
+          <Allowed to="book">
+            <Link className="plain" to="/engagements/new">
+              New enquiry
+            </Link>
+          </Allowed>
+        </div>
         <Answer data={data} error={error} again={again} lines={10}>
           {(data) =>
             data.jobs.edges.length === 0 ? (
