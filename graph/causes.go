@@ -63,7 +63,7 @@ func entryModel(e cause.Entry) model.CauseEntry {
 	return model.CauseEntry{
 		Cause: string(e.Cause.Code), Name: e.Cause.Name, Artefact: e.Cause.Artefact, State: causeStates[e.State],
 		Families: convert(e.Families, func(f cause.Family) string { return string(f) }), For: convert(e.For, lineModel), Against: convert(e.Against, lineModel),
-		NotDone: convert(e.NotDone, func(c cause.Check) string { return c.Code }),
+		NotDone: convert(e.NotDone, func(c cause.Check) string { return c.Code }), Unsaid: convert(e.Unsaid, lineModel),
 	}
 }
 

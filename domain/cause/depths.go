@@ -1,8 +1,6 @@
 package cause
 
 import (
-	"math"
-
 	"boottop.example/practice/domain/measure/diffusion"
 	"boottop.example/practice/domain/measure/unit"
 )
@@ -22,39 +20,48 @@ const (
 	NothingShown   Pattern = "nothing-shown"    // moved too little, and nothing was due
 )
 
+// Went is which way a figure went between two visits, as the gate answers.
+type Went int
+
+// The ways. The zero Went promises nothing.
+const (
+	Untold Went = iota // the gate cannot tell
+	Flat               // no change shown
+	Rose
+	Fell
+)
+
 // Moved is what one instrument's contrast did at a place between two visits, in its own
-// scale units: a fall is negative. Limit is what two readings of one state may differ by.
+// scale units: a fall is negative.
 type Moved struct {
-	By, Limit float64
-	Around    float64 // median change over the rest of the underbody, same instrument
-	Due       float64 // least fall that the diffusion band foresees, as a positive figure
+	Went       Went
+	By         float64
+	Limit      float64 // least change that would have shown there
+	Around     float64 // mean change over the underbody, same instrument
+	AroundWent Went
+	Due        float64 // least fall that the diffusion band foresees, as a positive figure
 }
 
-func (m Moved) fell() bool { return m.By < -m.Limit }
-func (m Moved) rose() bool { return m.By > m.Limit }
-func (m Moved) flat() bool { return math.Abs(m.By) <= m.Limit }
-
-// stays tells whether a place kept its contrast while those around it fell, by more
-// than two readings may differ.
-func (m Moved) stays() bool { return m.Around < -m.Limit && m.By-m.Around > m.Limit && !m.fell() }
+// stays tells whether a place kept its contrast while those around it fell, by more than
+// would have shown.
+func (m Moved) stays() bool {
+	return m.AroundWent == Fell && m.Went != Fell && m.By-m.Around > m.Limit
+}
 
 // Depths names the pattern of a pair.
 func Depths(deep, shallow Moved) Pattern {
-	for _, m := range []Moved{deep, shallow} {
-		if math.IsNaN(m.By) || math.IsNaN(m.Limit) || math.IsInf(m.Limit, 0) || m.Limit <= 0 {
-			return CannotTell
-		}
-	}
 	switch {
-	case shallow.rose() && shallow.By-shallow.Limit > deep.By && !deep.rose():
+	case deep.Went == Untold || shallow.Went == Untold:
+		return CannotTell
+	case shallow.Went == Rose && shallow.By-shallow.Limit > deep.By && deep.Went != Rose:
 		return SurfaceJumped
-	case deep.stays() && (shallow.fell() || shallow.Around < -shallow.Limit):
+	case deep.stays() && (shallow.Went == Fell || shallow.AroundWent == Fell):
 		return BehindOrStored
-	case shallow.fell():
+	case shallow.Went == Fell:
 		return NormalDrying
-	case deep.flat() && shallow.flat() && shallow.Due > shallow.Limit:
+	case deep.Went == Flat && shallow.Went == Flat && shallow.Due > shallow.Limit:
 		return Stalled
-	case deep.fell():
+	case deep.Went == Fell:
 		return NormalDrying
 	default:
 		return NothingShown

@@ -33,11 +33,23 @@ func TestThePairedDepthTable(t *testing.T) {
 	}
 }
 
+// moved answers as a gate would that calls changed what exceeds the limit.
+func moved(by, around, limit, due float64) cause.Moved {
+	went := func(x float64) cause.Went {
+		switch {
+		case x > limit:
+			return cause.Rose
+		case x < -limit:
+			return cause.Fell
+		}
+		return cause.Flat
+	}
+	return cause.Moved{Went: went(by), By: by, Limit: limit, Around: around, AroundWent: went(around), Due: due}
+}
+
 func TestPatternsOfAPair(t *testing.T) {
 	t.Parallel()
-	m := func(by, around, due float64) cause.Moved {
-		return cause.Moved{By: by, Limit: 2, Around: around, Due: due}
-	}
+	m := func(by, around, due float64) cause.Moved { return moved(by, around, 2, due) }
 	for name, c := range map[string]struct {
 		deep, shallow cause.Moved
 		want          cause.Pattern
@@ -49,9 +61,8 @@ func TestPatternsOfAPair(t *testing.T) {
 		"both flat where nothing was due yet":                  {m(0, 0, 0), m(-1, -1, 1), cause.NothingShown},
 		"deep stays while neighbours fall and shallow falls":   {m(0, -5, 3), m(-6, -6, 5), cause.BehindOrStored},
 		"both rise together":                                   {m(6, 6, 0), m(6, 6, 0), cause.NothingShown},
-		"without a limit":                                      {cause.Moved{By: 1}, m(1, 1, 1), cause.CannotTell},
-		"where a figure is missing":                            {m(math.NaN(), 0, 0), m(1, 1, 1), cause.CannotTell},
-		"without an end":                                       {cause.Moved{By: 1, Limit: math.Inf(1)}, m(1, 1, 1), cause.CannotTell},
+		"where the gate cannot tell of the deep one":           {cause.Moved{By: 9}, m(-6, -6, 1), cause.CannotTell},
+		"where the gate cannot tell of the shallow one":        {m(-6, -6, 1), cause.Moved{By: 9}, cause.CannotTell},
 	} {
 		if got := cause.Depths(c.deep, c.shallow); got != c.want {
 			t.Errorf("%s: %s, want %s", name, got, c.want)
@@ -70,8 +81,8 @@ func TestTheTableItselfIsNormalDrying(t *testing.T) {
 	const start, limit = 30, 1.5 // scale units
 	for i, a := range days {
 		for _, b := range days[i+1:] {
-			deep := cause.Moved{By: start * (b.Deep - a.Deep), Around: start * (b.Deep - a.Deep), Limit: limit, Due: 1}
-			shallow := cause.Moved{By: start * (b.Shallow - a.Shallow), Around: start * (b.Shallow - a.Shallow), Limit: limit, Due: 2}
+			deep := moved(start*(b.Deep-a.Deep), start*(b.Deep-a.Deep), limit, 1)
+			shallow := moved(start*(b.Shallow-a.Shallow), start*(b.Shallow-a.Shallow), limit, 2)
 			if got := cause.Depths(deep, shallow); got != cause.NormalDrying {
 				t.Errorf("day %v to %v: %s", a.Days, b.Days, got)
 			}

@@ -63,6 +63,7 @@ type Entry struct {
 	For      []Line
 	Against  []Line   // excluding lines among them
 	NotDone  []Check  // that would bear on it
+	Unsaid   []Line   // what could not be looked for, Detail saying why
 	Families []Family // of what points towards it
 }
 
@@ -83,6 +84,8 @@ func (l Ledger) Live() []Entry {
 }
 
 // Build keeps the ledger of some facts, in any order; the same fact twice counts once.
+// Signs that could not be looked for come as unsaid, their Detail saying why; they weigh
+// nothing and stand beside what was not done.
 //
 // A cause is confirmed by a sample or an opened place. It is likely where two families
 // of evidence besides records point towards it, by lines that no live mimic would
@@ -94,22 +97,24 @@ func (l Ledger) Live() []Entry {
 // ranking is this project's own.
 //
 // Errors: ErrUnknownSign.
-func Build(facts []Fact) (Ledger, error) {
-	facts = slices.Clone(facts)
-	slices.SortFunc(facts, func(a, b Fact) int { return cmp.Compare(a.key(), b.key()) })
-	facts = slices.CompactFunc(facts, func(a, b Fact) bool { return a.key() == b.key() })
-	held := make([]Sign, len(facts))
-	for k, f := range facts {
-		s, known := SignOf(f.Sign)
-		if !known {
-			return Ledger{}, fmt.Errorf("%q: %w", f.Sign, ErrUnknownSign)
-		}
-		held[k] = s
+func Build(facts []Fact, unsaid ...Fact) (Ledger, error) {
+	facts, held, err := settled(facts)
+	if err != nil {
+		return Ledger{}, err
+	}
+	unsaid, open, err := settled(unsaid)
+	if err != nil {
+		return Ledger{}, err
 	}
 	l := Ledger{}
 	var live []Cause
 	for _, c := range catalogue {
 		e := entry(c, facts, held)
+		for k, s := range open {
+			if says(s, c.Code) != nothing {
+				e.Unsaid = append(e.Unsaid, line(unsaid[k], s))
+			}
+		}
 		if e.State = e.state(nil); e.State != Excluded {
 			live = append(live, c)
 		}
@@ -126,6 +131,22 @@ func Build(facts []Fact) (Ledger, error) {
 	slices.SortStableFunc(l.Entries, rank)
 	l.Next = next(l.Live(), undone(held))
 	return l, nil
+}
+
+// settled puts facts in order, each once, with its sign.
+func settled(facts []Fact) ([]Fact, []Sign, error) {
+	facts = slices.Clone(facts)
+	slices.SortFunc(facts, func(a, b Fact) int { return cmp.Compare(a.key(), b.key()) })
+	facts = slices.CompactFunc(facts, func(a, b Fact) bool { return a.key() == b.key() })
+	held := make([]Sign, len(facts))
+	for k, f := range facts {
+		s, known := SignOf(f.Sign)
+		if !known {
+			return nil, nil, fmt.Errorf("%q: %w", f.Sign, ErrUnknownSign)
+		}
+		held[k] = s
+	}
+	return facts, held, nil
 }
 
 func entry(c Cause, facts []Fact, held []Sign) Entry {

@@ -337,3 +337,31 @@ func TestAnUnknownSignIsRefused(t *testing.T) {
 		t.Error("it was taken")
 	}
 }
+
+// What could not be looked for stands beside the causes it would bear on, with the reason,
+// and weighs nothing.
+func TestWhatIsUnsaidWeighsNothing(t *testing.T) {
+	t.Parallel()
+	facts := []cause.Fact{{Sign: cause.OneSide}, {Sign: cause.AtFitting}}
+	plain, err := cause.Build(facts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	unsaid, err := cause.Build(facts, cause.Fact{Sign: cause.DeepStays, Detail: "nothing was measured"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, e := range unsaid.Entries {
+		s, _ := cause.SignOf(cause.DeepStays)
+		bears := slices.Contains(s.For, e.Cause.Code) || slices.Contains(s.Against, e.Cause.Code)
+		if p := plain.Entries[k]; p.Cause != e.Cause || p.State != e.State || len(p.For) != len(e.For) || len(p.Against) != len(e.Against) {
+			t.Errorf("%s moved from %s to %s", p.Cause.Code, p.State, e.State)
+		}
+		if (len(e.Unsaid) == 1) != bears {
+			t.Errorf("%s has %d lines not said", e.Cause.Code, len(e.Unsaid))
+		}
+	}
+	if _, err := cause.Build(nil, cause.Fact{Sign: "no-such"}); err == nil {
+		t.Error("an unknown sign is not said, and nobody minds")
+	}
+}

@@ -14,12 +14,14 @@ import (
 	"boottop.example/practice/domain/report"
 )
 
-// DepthPairs is how places read deep- and shallow-sensing went between two visits.
+// DepthPairs is how places read deep- and shallow-sensing went between two visits, as the
+// gate answers for each depth.
 type DepthPairs struct {
 	From, To DepthVisit      // zero where there are no two visits
 	Patterns []cause.Pattern // by slot; empty where the place was not read four times
 	Deep     Column          // change of contrast, twentieths
 	Shallow  Column
+	Withheld string // why the gate answers for no place; empty where it does
 	Says     report.Sentence
 }
 
@@ -67,7 +69,7 @@ func (w *witness) depthPairs() DepthPairs {
 		d.Says = report.DepthsSaid(0, nil)
 		return d
 	}
-	d.fill(w.src.History.Axis)
+	d.fill(w.beside(d.From.Deep, d.To.Deep), w.beside(d.From.Shallow, d.To.Shallow))
 	return d
 }
 
@@ -75,59 +77,45 @@ func sameTool(a, b *HistoryPass) bool {
 	return equal(a.InstrumentID, b.InstrumentID) && equal(a.ScaleID, b.ScaleID) && a.Surface == b.Surface && a.Surface != ""
 }
 
-// fill names the pattern of each place read four times.
-func (d *DepthPairs) fill(axis Axis) {
-	n := len(axis.IDs)
-	d.Patterns = make([]cause.Pattern, n)
-	d.Deep, d.Shallow = changes(d.From.Deep, d.To.Deep, axis), changes(d.From.Shallow, d.To.Shallow, axis)
-	deepLimit, shallowLimit := pairLimit(d.From.Deep, d.To.Deep), pairLimit(d.From.Shallow, d.To.Shallow)
-	deepAround, shallowAround := middleOf(d.Deep.units()), middleOf(d.Shallow.units())
+// fill names the pattern of each place of the underbody that was read four times.
+func (d *DepthPairs) fill(deep, shallow *Gate) {
+	d.Withheld = cmp.Or(deep.withheld(), shallow.withheld())
+	d.Deep, d.Shallow = deep.Differences, shallow.Differences
+	d.Patterns = make([]cause.Pattern, len(d.Deep))
 	deepLeft, shallowLeft := leastLeft(d.From.Deep, d.To.Deep, cause.DeepDepth), leastLeft(d.From.Shallow, d.To.Shallow, cause.ShallowDepth)
 	count := map[cause.Pattern]int{}
 	paired := 0
-	for k := range n {
-		deep, shallow := d.Deep.At(k), d.Shallow.At(k)
-		if deep == Null || shallow == Null {
+	for k := range d.Patterns {
+		if !readFour(deep, k) || !readFour(shallow, k) {
 			continue
 		}
-		due := func(p *HistoryPass, left float64) float64 { return float64(p.Contrasts[k]) / 20 * (1 - left) }
-		d.Patterns[k] = cause.Depths(
-			cause.Moved{By: float64(deep) / 20, Limit: deepLimit, Around: deepAround, Due: due(d.From.Deep, deepLeft)},
-			cause.Moved{By: float64(shallow) / 20, Limit: shallowLimit, Around: shallowAround, Due: due(d.From.Shallow, shallowLeft)},
-		)
+		due := func(p *HistoryPass, left float64) float64 { return float64(max(p.Contrasts[k], 0)) / 20 * (1 - left) }
+		d.Patterns[k] = cause.Depths(deep.moved(k, due(d.From.Deep, deepLeft)), shallow.moved(k, due(d.From.Shallow, shallowLeft)))
 		count[d.Patterns[k]]++
 		paired++
 	}
 	d.Says = report.DepthsSaid(paired, patternsSaid(count))
-}
-
-// units gives the figures of a column of twentieths.
-func (c Column) units() (out []float64) {
-	for _, v := range c {
-		if v != Null {
-			out = append(out, float64(v)/20)
-		}
+	if d.Withheld != "" {
+		d.Says = report.DepthsWithheld(paired, d.Withheld)
 	}
-	return out
 }
 
-// changes are the differences of contrast at underbody places, twentieths.
-func changes(from, to *HistoryPass, axis Axis) Column {
-	out := make(Column, len(axis.IDs))
-	for k := range out {
-		out[k] = Null
-		a, b := from.Contrasts.At(k), to.Contrasts.At(k)
-		if limited := (from.Flags.At(k) | to.Flags.At(k)) & (FlagBelow | FlagAbove | FlagRange); a != Null && b != Null && limited == 0 && axis.Down[k] > 0 {
-			out[k] = b - a
-		}
+// readFour tells whether a place was read at both visits of a gate.
+func readFour(g *Gate, k int) bool {
+	return g.Verdicts.At(k) != Null && !slices.Contains([]string{"not-read", "void"}, g.Whys[k])
+}
+
+// moved is what the gate says of a place, as a pattern takes it.
+func (g *Gate) moved(k int, due float64) cause.Moved {
+	m := cause.Moved{Went: g.went(k), AroundWent: g.Hull.went(), Due: due}
+	if m.Went == cause.Untold || g.Leasts.At(k) == Null {
+		return cause.Moved{}
 	}
-	return out
-}
-
-// pairLimit is what two contrasts may differ by and show nothing: 2.5 times the scatter
-// of both visits' dry places. Own choice, no source; a pattern needs no finer one.
-func pairLimit(from, to *HistoryPass) float64 {
-	return 2.5 * math.Hypot(from.Baseline.Scatter, to.Baseline.Scatter)
+	m.By, m.Limit = float64(g.Differences[k])/20, float64(g.Leasts[k])/20
+	if g.Hull.Difference != nil {
+		m.Around = g.Hull.Difference.Value
+	}
+	return m
 }
 
 // leastLeft is the share of the first visit's signal that the slowest diffusivity of the
@@ -172,6 +160,10 @@ func patternsSaid(count map[cause.Pattern]int) (out []string) {
 // how the other depth read it at the same visit.
 func (w *witness) depthsAt(p patch, pairs DepthPairs) (out []cause.Fact) {
 	places := ordinals(p.slots)
+	if pairs.Withheld != "" {
+		w.untold(cause.DeepStays, pairs.Withheld, places, w.thisPass())
+		w.untold(cause.ShallowJumped, pairs.Withheld, places, w.thisPass())
+	}
 	count := map[cause.Pattern]int{}
 	for _, k := range p.slots {
 		if k < len(pairs.Patterns) && pairs.Patterns[k] != "" {

@@ -133,6 +133,7 @@ func (w *witness) matters(pairs DepthPairs) ([]Matter, error) {
 		}
 	}
 	common := w.common()
+	shared := w.unsaid
 	anywhere := func(places []int32) bool { return len(places) == 0 }
 	facts := slices.Concat(common, w.atLarge(standing), w.found(nil, anywhere), w.checked(anywhere), w.bared(func(CauseWindow) bool { return true }), w.widely())
 	large, err := w.matter(report.AtLargeTitle(), nil, facts, anywhere)
@@ -144,6 +145,7 @@ func (w *witness) matters(pairs DepthPairs) ([]Matter, error) {
 		near := func(places []int32) bool {
 			return slices.ContainsFunc(places, func(o int32) bool { return p.near(w.skin, w.src.History.Axis, int(o)-1) })
 		}
+		w.unsaid = slices.Clone(shared)
 		facts := slices.Concat(common, w.ofPatch(p), w.depthsAt(p, pairs), w.found(&p, near), w.checked(near), w.bared(func(x CauseWindow) bool { return w.inPatch(x, p) }))
 		m, err := w.matter(w.title(p), ordinals(p.slots), facts, near)
 		if err != nil {
@@ -209,7 +211,7 @@ func (w *witness) title(p patch) string {
 }
 
 func (w *witness) matter(title string, places []int32, facts []cause.Fact, near func([]int32) bool) (Matter, error) {
-	ledger, err := cause.Build(facts)
+	ledger, err := cause.Build(facts, w.unsaid...)
 	if err != nil {
 		return Matter{}, err
 	}

@@ -23,6 +23,7 @@ type witness struct {
 	layers []lying
 	skin   *skin // nil: too few places
 	units  report.Units
+	unsaid []cause.Fact // of the matter at hand: signs that could not be looked for, and why
 }
 
 func (w *witness) fact(sign cause.SignCode, detail string, places []int32, see ...domain.Ref) cause.Fact {
@@ -42,10 +43,6 @@ func (w *witness) common() []cause.Fact {
 	}
 	return out
 }
-
-// still is what two readings may differ by and count as one, scale units: the scatter
-// of the dry places, at least a step. Own choice, no source.
-func (w *witness) still() float64 { return max(w.pass.Baseline.Scatter, float64(w.pass.StepTenths)/10) }
 
 // block holds the checks of the pass against each other, block by block.
 func (w *witness) block() (cause.Fact, bool) {
@@ -68,12 +65,19 @@ func (w *witness) block() (cause.Fact, bool) {
 			most, both = max(most, float64(abs(x-v))/10), true
 		}
 	}
+	limit, measured := w.limit()
+	if both && !measured {
+		w.unmeasured(cause.BlockAgrees)
+	}
 	sign := cause.BlockAgrees
-	if most > w.still() {
+	if most > limit {
 		sign = cause.BlockDrifted
 	}
-	return w.fact(sign, report.BlockMoved(most), nil, see...), both
+	return w.fact(sign, report.BlockMoved(most), nil, see...), both && measured
 }
+
+// leastRepeats is how many places read again say something of the hand. Own choice, no source.
+const leastRepeats = 3
 
 // repeats holds what was read again against the first readings.
 func (w *witness) repeats() (cause.Fact, bool) {
@@ -83,12 +87,16 @@ func (w *witness) repeats() (cause.Fact, bool) {
 			apart = append(apart, math.Abs(float64(r.Again-r.First))/20)
 		}
 	}
-	m := middleOf(apart)
-	sign := cause.RepeatsAgree
-	if m > w.still() {
+	enough := len(apart) >= leastRepeats
+	limit, measured := w.limit()
+	if enough && !measured {
+		w.unmeasured(cause.RepeatsAgree)
+	}
+	sign, m := cause.RepeatsAgree, middleOf(apart)
+	if m > limit {
 		sign = cause.RepeatsDiffer
 	}
-	return w.fact(sign, report.RepeatsMoved(m, len(apart)), nil, w.thisPass()), len(apart) >= 3
+	return w.fact(sign, report.RepeatsMoved(m, len(apart)), nil, w.thisPass()), enough && measured
 }
 
 // dewMargin is what keeps condensation off: 3 °C, written for coating steel [S25].
@@ -144,22 +152,6 @@ func (w *witness) treated() (cause.Fact, bool) {
 		}
 	}
 	return w.fact(cause.Untreated, "", nil), !known && len(w.src.Events) > 0
-}
-
-// baselineRose tells whether all places are high: the dry places too, beside the passes
-// by the same instrument in the same mode.
-func (w *witness) baselineRose() (cause.Fact, bool) {
-	if !w.pass.Baseline.Valid() {
-		return cause.Fact{}, false
-	}
-	var earlier []float64
-	for _, p := range w.src.History.Passes {
-		if p.ID != w.pass.ID && p.Baseline.Valid() && equal(p.InstrumentID, w.pass.InstrumentID) && equal(p.ScaleID, w.pass.ScaleID) && p.DrySurface == w.pass.DrySurface && p.BeganAt.Before(w.pass.BeganAt) {
-			earlier = append(earlier, float64(p.Baseline.Median.Low)/40)
-		}
-	}
-	rise := float64(w.pass.Baseline.Median.Low)/40 - middleOf(earlier)
-	return w.fact(cause.AllHigh, report.BaselineOver(rise), nil, w.thisPass()), len(earlier) > 0 && rise > 3*w.still()
 }
 
 // atLarge are the facts of the hull as a whole.
@@ -423,34 +415,6 @@ func (w *witness) overLayer(l lying, p patch, add adder) {
 	}
 	if strings.Contains(what, "tank") && w.skin != nil {
 		w.level(l, p, add)
-	}
-}
-
-// level holds the patch of each pass by the same instrument against what was noted of
-// the tank at its visit.
-func (w *witness) level(l lying, p patch, add adder) {
-	full, empty := []float64{}, []float64{}
-	see := []domain.Ref{ref(domain.ThingLayer, l.ID)}
-	for k := range w.src.History.Passes {
-		other := &w.src.History.Passes[k]
-		if other.Quoted || other.ElementID != w.pass.ElementID || other.Sensing != w.pass.Sensing {
-			continue
-		}
-		over, read := w.over(other, p)
-		switch level := w.tank(other.VisitID); {
-		case !read || level == "":
-		case strings.HasPrefix(level, "full"):
-			full, see = append(full, over), append(see, ref(domain.ThingPass, other.ID))
-		case strings.HasPrefix(level, "empty"):
-			empty, see = append(empty, over), append(see, ref(domain.ThingPass, other.ID))
-		}
-	}
-	high, low := middleOf(full), middleOf(empty)
-	switch {
-	case len(full) > 0 && len(empty) > 0 && high > 3*w.still() && low < high/3:
-		add(cause.LevelWithTank, l.What, see...)
-	case len(empty) > 0 && low > 3*w.still():
-		add(cause.NotWithTank, l.What, see...)
 	}
 }
 

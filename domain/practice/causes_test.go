@@ -106,6 +106,17 @@ func (b *bundle) causes(a domain.Actor, in practice.CauseAsk) practice.Causes {
 	return must[practice.Causes](b.t)(b.Causes(b.t.Context(), a, in))
 }
 
+// measured keeps a kit of sixteen spots, each read three times 0.3 apart: s_r is 0.3.
+func (b *bundle) measured(hand domain.Actor, instrument, scale uuid.UUID) {
+	b.t.Helper()
+	kit := b.kit(b.ours, instrument, scale)
+	kit.Spots, kit.Repeats = 16, 3
+	for k := range int32(48) {
+		kit.Tenths = append(kit.Tenths, 150+k/3*10+k%3*3)
+	}
+	must[practice.Done](b.t)(b.RecordRepeatKit(b.t.Context(), hand, kit))
+}
+
 func entryIn(t *testing.T, m practice.Matter, c cause.Code) cause.Entry {
 	t.Helper()
 	k := slices.IndexFunc(m.Ledger.Entries, func(e cause.Entry) bool { return e.Cause.Code == c })
@@ -212,6 +223,13 @@ func TestContextExcludesArtefacts(t *testing.T) {
 		again.Placements[k] = []int16{value[int16](b, `select (r.value / 2)::smallint from readings r join places p on p.practice_id = r.practice_id and p.id = r.place_id where r.pass_id = $1 and p.ordinal = $2 and r.occasion = 1`, pass, o)}
 	}
 	must[practice.Done](t)(b.AddReadings(t.Context(), hand, again))
+	for _, c := range []cause.Code{cause.Instrument, cause.Hand} { // until s_r is known neither block nor repeats say anything
+		e := entryIn(t, b.causes(hand, practice.CauseAsk{Vessel: u.vessel}).Matters[1], c)
+		if e.State == cause.Excluded || len(e.Unsaid) != 1 {
+			t.Errorf("unmeasured, %s is %s, not said %v", c, e.State, signs(e.Unsaid))
+		}
+	}
+	b.measured(hand, u.instrument, u.scale)
 	for _, c := range []cause.Code{cause.Instrument, cause.Condensation, cause.Hand} {
 		if got := state(c); got != cause.Excluded {
 			t.Errorf("%s is %s", c, got)
@@ -360,7 +378,8 @@ func TestWhatMayNotBeToldIsLeftOut(t *testing.T) {
 }
 
 // Trade notes: reservoir, "deep stays put, locally, while neighbours and the mirror
-// station fall"; normal drying, "shallow falls first, deep follows slowly".
+// station fall"; normal drying, "shallow falls first, deep follows slowly". Of change the
+// ledger says what the gate answers: nothing until the practice measured its scatter.
 func TestTwoDepthsAtTwoVisits(t *testing.T) {
 	t.Parallel()
 	b := setup(t)
@@ -378,17 +397,47 @@ func TestTwoDepthsAtTwoVisits(t *testing.T) {
 			return -by
 		}
 	}
-	b.read(b.ours, u, field)
-	b.read(b.ours, u, level, with)
-	later := u
-	later.visit = newID()
-	visit := u.planned(later.visit, hand.Member)
-	visit.From, visit.To = visit.From.AddDate(0, 0, 14), visit.To.AddDate(0, 0, 14)
-	must[practice.Done](t)(b.PlanVisit(t.Context(), office, visit))
-	day := func(p *practice.OpenPass) { p.BeganAt = p.BeganAt.AddDate(0, 0, 14) }
-	b.read(b.ours, later, fall(4, field), day)
-	b.read(b.ours, later, fall(7, level), day, with)
+	visit := func(days int) (underbody, func(*practice.OpenPass)) {
+		later := u
+		later.visit = newID()
+		v := u.planned(later.visit, hand.Member)
+		v.From, v.To = v.From.AddDate(0, 0, days), v.To.AddDate(0, 0, days)
+		must[practice.Done](t)(b.PlanVisit(t.Context(), office, v))
+		return later, func(p *practice.OpenPass) { p.BeganAt = p.BeganAt.AddDate(0, 0, days) }
+	}
+	both := func(u underbody, deep, shallow func(string, int32, int32) float64, day func(*practice.OpenPass)) {
+		for _, pass := range []uuid.UUID{b.read(b.ours, u, deep, day), b.read(b.ours, u, shallow, day, with)} {
+			must[practice.Done](t)(b.ClosePass(t.Context(), hand, practice.ClosePass{Mutation: newID(), ID: pass, Version: 1, At: time.Date(2026, 5, 20, 9, 0, 0, 0, time.UTC)}))
+		}
+	}
+	both(u, field, level, func(*practice.OpenPass) {})
+	later, day := visit(14)
+	both(later, fall(4, field), fall(7, level), day)
+
 	c := b.causes(hand, practice.CauseAsk{Vessel: u.vessel})
+	for k := len(u.places); k < len(u.along); k++ {
+		if got := c.Depths.Patterns[k]; got != cause.CannotTell {
+			t.Errorf("unmeasured, place %d went %s", k+1, got)
+		}
+	}
+	e := entryIn(t, c.Matters[1], cause.SomethingBehind)
+	if got := signs(e.Unsaid); !slices.Contains(got, cause.DeepStays) || slices.Contains(signs(e.For), cause.DeepStays) {
+		t.Errorf("unmeasured, not said is %v, said %v", got, signs(e.For))
+	}
+	if c.Depths.Withheld == "" || c.Depths.Withheld != e.Unsaid[slices.Index(signs(e.Unsaid), cause.DeepStays)].Detail {
+		t.Errorf("the reason is %q", c.Depths.Withheld)
+	}
+
+	b.measured(hand, u.instrument, u.scale)
+	b.measured(hand, shallow, scale)
+	next, soon := visit(16) // within the week of the second: like pairs of both
+	both(next, fall(4, field), fall(7, level), soon)
+	first := b.causes(hand, practice.CauseAsk{Vessel: u.vessel}).Pass.ID
+	if held := value[uuid.UUID](b, `select visit_id from passes where id = $1`, first); held != next.visit {
+		t.Fatal("it is not drawn from the newest visit")
+	}
+	second := value[uuid.UUID](b, `select id from passes where visit_id = $1 and scale_id = $2`, later.visit, u.scale)
+	c = b.causes(hand, practice.CauseAsk{Vessel: u.vessel, Pass: &second})
 	inField := u.fieldOrdinals()
 	for k := len(u.places); k < len(u.along); k++ {
 		wanted := cause.NormalDrying

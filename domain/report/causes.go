@@ -83,9 +83,9 @@ func OverBaseline(units float64) string {
 	return fmt.Sprintf("median %s%sscale units above the dry baseline", Signed(units, 1), nb)
 }
 
-// BaselineOver says how far the dry places stand above those of earlier passes.
-func BaselineOver(units float64) string {
-	return fmt.Sprintf("dry baseline %s%sscale units above that of earlier passes", Signed(units, 1), nb)
+// BaselineOver says how far the dry places stand above those of an earlier pass.
+func BaselineOver(units float64, on string) string {
+	return fmt.Sprintf("dry places %s%sscale units above those of %s", Signed(units, 1), nb, on)
 }
 
 // SidesApart says how far a patch stands above its mirror.
@@ -131,6 +131,11 @@ func DepthsSaid(n int, patterns []string) Sentence {
 		return Say(Untold, "No place was read deep- and shallow-sensing at two visits: how the pair went *cannot be told*. A wide gap between two depths at one visit proves nothing by itself.")
 	}
 	return Say(Compared, fmt.Sprintf("Of %s read with both depths at both visits: %s. A pattern, each instrument against its own baseline and history; no calibration.", Count(n, "place", "places"), list(patterns)))
+}
+
+// DepthsWithheld says why nothing can be told of places that were read with both depths.
+func DepthsWithheld(n int, why string) Sentence {
+	return Say(Untold, fmt.Sprintf("Of %s read with both depths at both visits *cannot be told* how the pair went. %s", Count(n, "place", "places"), why))
 }
 
 func capital(s string) string {

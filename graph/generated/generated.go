@@ -975,6 +975,8 @@ type CauseEntry {
   against: [CauseLine!]!
   "Codes of checks not done that would bear on it."
   notDone: [String!]!
+  "Signs of it that could not be looked for; the detail of each says why."
+  unsaid: [CauseLine!]!
 }
 
 "How far the evidence has come for a cause."
@@ -5792,6 +5794,8 @@ func (ec *executionContext) childFields_CauseEntry(ctx context.Context, field gr
 		return ec.fieldContext_CauseEntry_against(ctx, field)
 	case "notDone":
 		return ec.fieldContext_CauseEntry_notDone(ctx, field)
+	case "unsaid":
+		return ec.fieldContext_CauseEntry_unsaid(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type CauseEntry", field.Name)
 }
@@ -17114,6 +17118,38 @@ func (ec *executionContext) _CauseEntry_notDone(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_CauseEntry_notDone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("CauseEntry", field, false, false, "String")
+}
+
+func (ec *executionContext) _CauseEntry_unsaid(ctx context.Context, field graphql.CollectedField, obj *model.CauseEntry) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseEntry_unsaid(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unsaid, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CauseLine) graphql.Marshaler {
+			return ec.marshalNCauseLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCauseLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseEntry_unsaid(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseEntry",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CauseLine(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _CauseJudgement_id(ctx context.Context, field graphql.CollectedField, obj *model.CauseJudgement) (ret graphql.Marshaler) {
@@ -68943,6 +68979,11 @@ func (ec *executionContext) _CauseEntry(ctx context.Context, sel ast.SelectionSe
 			}
 		case "notDone":
 			out.Values[i] = ec._CauseEntry_notDone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unsaid":
+			out.Values[i] = ec._CauseEntry_unsaid(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

@@ -796,6 +796,8 @@ type CauseEntry struct {
 	Against  []CauseLine `json:"against"`
 	// Codes of checks not done that would bear on it.
 	NotDone []string `json:"notDone"`
+	// Signs of it that could not be looked for; the detail of each says why.
+	Unsaid []CauseLine `json:"unsaid"`
 }
 
 // A surveyor's word on a cause, beside the computed line.

@@ -59,7 +59,7 @@ export function MatterLedger({ id, ledger, matter: masked, vessel }: Props) {
           },
           { head: 'for it', cell: (entry) => <Lines list={entry.for} ledger={ledger} none="nothing" /> },
           { head: 'against it', cell: (entry) => <Lines list={entry.against} ledger={ledger} none="nothing" /> },
-          { head: 'not done', cell: (entry) => <NotDone codes={entry.notDone} ledger={ledger} /> },
+          { head: 'not done', cell: (entry) => <NotDone entry={entry} ledger={ledger} /> },
         ]}
         rows={pointed}
         id={(entry) => entry.cause}
@@ -159,18 +159,42 @@ function Evidence({ line: masked, ledger, side }: { line: Line; ledger: Ledger; 
   )
 }
 
-function NotDone({ codes, ledger }: { codes: readonly string[]; ledger: Ledger }) {
-  const texts = codes.flatMap((code) => ledger.checks.find((check) => check.code === code)?.text ?? [])
-  if (texts.length === 0) return <span className="note">all done</span>
+/** Signs that could not be looked for, each with the reason. */
+function Unsaid({ entry }: { entry: Entry }) {
+  if (entry.unsaid.length === 0) return null
   return (
-    <details>
-      <summary>{texts.length === 1 ? '1 check' : `${texts.length} checks`}</summary>
-      <ul className={s.lines}>
-        {texts.map((text) => (
-          <li key={text}>{text}</li>
-        ))}
-      </ul>
-    </details>
+    <ul className={s.lines}>
+      {entry.unsaid.map((masked) => {
+        const { sign, text, detail } = read(CauseLinePartsFragmentDoc, masked)
+        return (
+          <li key={sign}>
+            not done: whether {text}
+            <span className={s.detail}>{detail}</span>
+          </li>
+        )
+      })}
+    </ul>
+  )
+}
+
+/** What could not be looked for, and checks not made. */
+function NotDone({ entry, ledger }: { entry: Entry; ledger: Ledger }) {
+  const texts = entry.notDone.flatMap((code) => ledger.checks.find((check) => check.code === code)?.text ?? [])
+  if (texts.length + entry.unsaid.length === 0) return <span className="note">all done</span>
+  return (
+    <>
+      <Unsaid entry={entry} />
+      {texts.length > 0 && (
+        <details>
+          <summary>{texts.length === 1 ? '1 check' : `${texts.length} checks`}</summary>
+          <ul className={s.lines}>
+            {texts.map((text) => (
+              <li key={text}>{text}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </>
   )
 }
 
@@ -188,7 +212,7 @@ function Rest({
 }) {
   if (entries.length === 0) return null
   const of = (entry: Entry) => judgements.filter(({ cause, judges }) => cause === entry.cause && judges !== 'adds')
-  const told = entries.filter((entry) => entry.for.length + entry.against.length + of(entry).length > 0)
+  const told = entries.filter((entry) => entry.for.length + entry.against.length + entry.unsaid.length + of(entry).length > 0)
   const untold = entries.filter((entry) => !told.includes(entry)).map(({ name }) => name)
   return (
     <>
@@ -204,6 +228,7 @@ function Rest({
               <dd>
                 <Lines list={entry.against} ledger={ledger} none="nothing against it" side="against it" />
                 {entry.for.length > 0 && <Lines list={entry.for} ledger={ledger} none="" side="for it" />}
+                <Unsaid entry={entry} />
               </dd>
             </div>
           ))}
