@@ -30,7 +30,8 @@ func (r *Resolver) vessel(ctx context.Context, id uuid.UUID, under string) (mode
 		return model.Vessel{}, err
 	}
 	page, err := r.Practice.Vessel(ctx, auth.Actor(ctx), id, practice.VesselParts{
-		Elements: asked("elements"), Plans: asked("plans"), Events: asked("events"), Spells: asked("spells"), People: asked("people"),
+		FormerNames: asked("formerNames"),
+		Elements:    asked("elements"), Plans: asked("plans"), Events: asked("events"), Spells: asked("spells"), People: asked("people"),
 		Jobs: asked("jobs"), Reports: asked("reports"), Recommendations: asked("recommendations"), Reinspections: asked("reinspections"),
 		Photos: asked("photos"), History: asked("history"), Gate: gateAsked(asked),
 	}, held)

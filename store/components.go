@@ -2,13 +2,13 @@ package store
 
 import (
 	"context"
-	"sync"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgtype"
 
 	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/domain/recent"
 	"boottop.example/practice/store/queries"
 )
 
@@ -29,42 +29,12 @@ type kept struct {
 	evidence *practice.Evidence
 }
 
-// evidenceCache keeps the evidence of vessels read lately, by the seq that it was read at.
-// A write of the practice moves the seq, and what was kept is left aside.
-type evidenceCache struct {
-	mu sync.Mutex
-	of map[[2]uuid.UUID]kept // by practice and vessel
-}
+// evidenceCache keeps the evidence of vessels read lately, by practice and vessel, with the
+// seq that it was read at: some tens of kilobytes a vessel. A write of the practice moves
+// the seq, and what was kept is left aside.
+type evidenceCache = recent.Map[[2]uuid.UUID, kept]
 
-// mostKept bounds the cache: some tens of kilobytes a vessel.
 const mostKept = 200
-
-func (c *evidenceCache) get(p, vessel uuid.UUID) kept {
-	if c == nil {
-		return kept{}
-	}
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	return c.of[[2]uuid.UUID{p, vessel}]
-}
-
-func (c *evidenceCache) put(p, vessel uuid.UUID, k kept) {
-	if c == nil {
-		return
-	}
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	if len(c.of) >= mostKept {
-		for other := range c.of { // any one of them makes room
-			delete(c.of, other)
-			break
-		}
-	}
-	if c.of == nil {
-		c.of = map[[2]uuid.UUID]kept{}
-	}
-	c.of[[2]uuid.UUID{p, vessel}] = k
-}
 
 // settle gives the evidence of a read whose record stood at seq when it began. Where it
 // stood there before, what was kept is as of that number, like the rest of the answer.
@@ -75,7 +45,7 @@ func (r *evidenceRead) settle(p, vessel uuid.UUID, seq int64) *practice.Evidence
 	if r.head != nil {
 		seq = r.head.Seq
 	}
-	r.cache.put(p, vessel, kept{seq, &r.evidence})
+	r.cache.Put([2]uuid.UUID{p, vessel}, kept{seq, &r.evidence})
 	return &r.evidence
 }
 
@@ -90,7 +60,7 @@ type likeRow struct {
 // queue asks for the evidence of a history. A light one goes without the gate: what is
 // kept is then not asked about.
 func (r *evidenceRead) queue(b *pgx.Batch, p, vessel uuid.UUID, light bool) {
-	r.before = r.cache.get(p, vessel)
+	r.before, _ = r.cache.Get([2]uuid.UUID{p, vessel})
 	switch {
 	case r.before.evidence == nil:
 		r.all(b, p, vessel, noSeq)

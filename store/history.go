@@ -51,6 +51,7 @@ type historyRead struct {
 	windows  []queries.WindowsOfVesselRow
 	area     []*float64
 	evidence evidenceRead
+	beside   bool // what reads the vessel herself, which tells whether the reader may know of her
 	light    bool // without what only the gate and what was not seen need
 }
 
@@ -61,7 +62,9 @@ func historyInto(h *practice.History, p, vessel uuid.UUID, who practice.Sees) *h
 
 func (r *historyRead) queue(b *pgx.Batch) {
 	one(b, &r.head, queries.Head, r.p)
-	column(b, &r.known, queries.VesselKnown, r.p, r.v, r.who.Guest, r.who.Member)
+	if !r.beside {
+		column(b, &r.known, queries.VesselKnown, r.p, r.v, r.who.Guest, r.who.Member)
+	}
 	axisInto(b, &r.axis, queries.AxisOfVessel, r.p, r.v)
 	b.Queue(queries.HistoryPasses, r.args...).Query(func(rows pgx.Rows) error {
 		for rows.Next() {
@@ -91,7 +94,7 @@ func (r *historyRead) queue(b *pgx.Batch) {
 }
 
 func (r *historyRead) finish() error {
-	if len(r.known) != 1 || !r.known[0] || r.head == nil {
+	if !r.beside && (len(r.known) != 1 || !r.known[0]) || r.head == nil {
 		return domain.ErrNotFound
 	}
 	r.into.Seq = r.head.Seq

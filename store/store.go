@@ -53,7 +53,7 @@ func Open(ctx context.Context, c Config) (*Store, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open store: %w", err)
 	}
-	s := &Store{pool: pool}
+	s := &Store{pool: pool, measured: evidenceCache{Most: mostKept}}
 	if err := s.checkBound(ctx); err != nil {
 		pool.Close()
 		return nil, err

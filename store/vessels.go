@@ -45,10 +45,12 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 	)
 	guest, self, member := whom(who)
 	history := historyInto(&page.History, p, id, who)
-	history.light, history.evidence.cache = !want.Gate, &s.measured
+	history.beside, history.light, history.evidence.cache = true, !want.Gate, &s.measured
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
 		one(b, &row, queries.GetVessel, p, id, guest, member)
-		column(b, &page.FormerNames, queries.FormerNames, p, id)
+		if want.FormerNames {
+			column(b, &page.FormerNames, queries.FormerNames, p, id)
+		}
 		if want.Elements {
 			many(b, &elems, queries.ElementsOfVessel, p, id)
 			many(b, &datums, queries.DatumsOfVessel, p, id)

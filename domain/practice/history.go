@@ -23,6 +23,8 @@ type Axis struct {
 	Along    Column // mm forward of the aft perpendicular
 	Down     Column // mm down the skin below the datum; negative above it
 	Errors   Column // mm of doubt in the position
+
+	mirrors Column // once they were worked out
 }
 
 // History is a vessel's places once, and her passes in columns aligned with them, with
@@ -124,16 +126,34 @@ func (h *History) judge(against *uuid.UUID) error {
 
 // stand fills baselines, contrasts and standings.
 func (h *History) stand(against *uuid.UUID) error {
-	h.held = len(h.Passes) - 1
-	if against != nil {
-		h.held = slices.IndexFunc(h.Passes, func(p HistoryPass) bool { return p.ID == *against })
-		if h.held < 0 {
-			return domain.ErrNotFound
-		}
+	if err := h.hold(against); err != nil {
+		return err
 	}
 	h.weigh()
+	h.beside()
+	return nil
+}
+
+// hold finds the pass that the others are held against: the one named, or the newest.
+func (h *History) hold(against *uuid.UUID) error {
+	h.held = len(h.Passes) - 1
+	if against == nil {
+		return nil
+	}
+	h.held = slices.IndexFunc(h.Passes, func(p HistoryPass) bool { return p.ID == *against })
+	if h.held < 0 {
+		return domain.ErrNotFound
+	}
+	return nil
+}
+
+// beside fills how weighed passes stand to the one held.
+func (h *History) beside() {
 	for k := range h.Passes {
 		p := &h.Passes[k]
+		if k := slices.IndexFunc(h.Plans, func(l PlanLine) bool { return l.ID == p.PlanID }); k >= 0 {
+			p.Plan = h.Plans[k]
+		}
 		s := standing(h.Passes[h.held], *p, h.Components)
 		p.Standing, p.Because, p.Reasons = s.Standing, s.Because(), s.Reasons
 		if k != h.held {
@@ -143,7 +163,6 @@ func (h *History) stand(against *uuid.UUID) error {
 			h.LeftOut++
 		}
 	}
-	return nil
 }
 
 // say fills what may be said of passes that stand already: gates, what was not seen, what
@@ -170,9 +189,6 @@ func (h *History) weigh() {
 		p.Lost = h.lost(p)
 		if p.Quoted {
 			p.LostContext = lostContext(p.PassContext, len(p.Dry))
-		}
-		if k := slices.IndexFunc(h.Plans, func(l PlanLine) bool { return l.ID == p.PlanID }); k >= 0 {
-			p.Plan = h.Plans[k]
 		}
 	}
 }
@@ -287,6 +303,9 @@ const mirrorWithin = 100
 // Mirrors gives for each slot the ordinal of the nearest place on the other side at the
 // same distances, Null where none lies within 100 mm each way.
 func (a Axis) Mirrors() Column {
+	if a.mirrors != nil {
+		return a.mirrors
+	}
 	type cell struct { // 100 mm square, so that a mirror lies in this one or one beside it
 		element, side, along, down int32
 	}

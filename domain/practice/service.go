@@ -110,7 +110,7 @@ type Service struct {
 	pictures  Pictures
 	now       func() time.Time
 	publicURL string // where people reach the service, without a slash at the end
-	said      gatedCache
+	said      saidLately
 }
 
 // Option changes how a Service works.
@@ -129,7 +129,7 @@ func WithPublicURL(url string) Option {
 
 // New makes the use cases over a store.
 func New(store Store, options ...Option) *Service {
-	s := &Service{store: store, now: time.Now}
+	s := &Service{store: store, now: time.Now, said: newSaidLately()}
 	for _, o := range options {
 		o(s)
 	}

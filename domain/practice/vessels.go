@@ -107,9 +107,10 @@ type Event struct {
 
 // VesselParts says what of a vessel a reader wants beside herself.
 type VesselParts struct {
-	Elements, Plans, Events, Spells, People, Jobs, Reports, Recommendations, Reinspections, Photos, History bool
-	Gate                                                                                                    bool      // of the history: what may be said of its passes
-	Now                                                                                                     time.Time // what is due is due on a day; the use case sets it
+	FormerNames, Elements, Plans, Events, Spells, People, Jobs, Reports, Recommendations, Reinspections, Photos, History bool
+
+	Gate bool      // of the history: what may be said of its passes
+	Now  time.Time // what is due is due on a day; the use case sets it
 }
 
 // VesselPage is a vessel with the parts that were asked for.
@@ -172,7 +173,7 @@ func (s *Service) Vessel(ctx context.Context, a domain.Actor, id uuid.UUID, want
 		return page, err
 	}
 	if !want.Gate {
-		return page, page.History.stand(against)
+		return page, s.stood(a, &page.History, id, against)
 	}
 	return page, s.gated(a, &page.History, id, against)
 }

@@ -27,10 +27,15 @@ select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.ci
  order by x.began_at, x.id;
 
 -- name: HistoryBlockChecks :many
-select c.id, c.block, c.moment, c.value_tenths, c.at, c.pass_id
-  from block_checks c
-  join pass_grids g on g.practice_id = c.practice_id and g.pass_id = c.pass_id
- where c.practice_id = @practice_id and g.vessel_id = @vessel_id
+-- By the passes of the vessel, as in HistoryPasses: a plain join reads every check of the practice.
+select c.id, c.block, c.moment, c.value_tenths, c.at, g.pass_id
+  from pass_grids g
+  cross join lateral (
+    select b.id, b.block, b.moment, b.value_tenths, b.at
+      from block_checks b
+     where b.practice_id = g.practice_id and b.pass_id = g.pass_id
+    offset 0) c
+ where g.practice_id = @practice_id and g.vessel_id = @vessel_id
  order by c.at, c.id;
 
 -- name: AxisOfVessel :one
@@ -80,10 +85,14 @@ select taken, flags, dry, placed
 
 -- name: OverridesOfVessel :many
 select o.id, o.pass_id, o.standing, o.reason, m.name as by_name, o.at
-  from standing_overrides o
-  join pass_grids g on g.practice_id = o.practice_id and g.pass_id = o.pass_id
+  from pass_grids g
+  cross join lateral (
+    select s.practice_id, s.id, s.pass_id, s.standing, s.reason, s.by_id, s.at
+      from standing_overrides s
+     where s.practice_id = g.practice_id and s.pass_id = g.pass_id and s.withdrawn_at is null
+    offset 0) o
   join members m on m.practice_id = o.practice_id and m.id = o.by_id
- where o.practice_id = @practice_id and g.vessel_id = @vessel_id and o.withdrawn_at is null
+ where g.practice_id = @practice_id and g.vessel_id = @vessel_id
  order by o.at, o.id;
 
 -- name: PlanLinesOfVessel :many

@@ -3,6 +3,7 @@ package history
 import (
 	"context"
 	"fmt"
+	"io"
 	"net/url"
 	"os"
 	"os/exec"
@@ -89,8 +90,8 @@ type bench struct {
 	variables    []string
 }
 
-// newBench learns the statements from the service itself: it asks for one vessel and
-// writes what it hears into one script, a pipeline with the vessel as a variable. Each
+// newBench learns the statements from the service itself: it asks for one vessel, twice,
+// since what a practice measured of its own scatter is read once, and writes what it hears into one script, a pipeline with the vessel as a variable. Each
 // connection prepares it once, as the service's do.
 func newBench(ctx context.Context, f ground.Fleet, open func(*heard) (*side, error), appURL string, vessels []uuid.UUID) (*bench, error) {
 	program, err := ground.Program("pgbench")
@@ -112,8 +113,10 @@ func newBench(ctx context.Context, f ground.Fleet, open func(*heard) (*side, err
 		return nil, err
 	}
 	defer c.conn.Close()
-	if _, err := c.ask(s.body(vessels[0]), &strings.Builder{}); err != nil {
-		return nil, err
+	for range 2 { // the second is how a service asks that has been up for a moment
+		if _, err := c.ask(s.body(vessels[0]), io.Discard); err != nil {
+			return nil, err
+		}
 	}
 	said := &script{vessel: vessels[0], list: constant(vessels)}
 	for _, one := range ear.batch {
