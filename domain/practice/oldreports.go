@@ -111,7 +111,8 @@ func within(some, others []int) bool {
 }
 
 // readBelow lists the slots that a pass read below the water, dry and void ones apart.
-func (h *History) readBelow(p *HistoryPass) (slots []int) {
+func (h *History) readBelow(p *HistoryPass) []int {
+	slots := make([]int, 0, len(h.Axis.IDs))
 	for slot := range h.Axis.IDs {
 		if p.Taken.At(slot) != Null && max(p.Flags.At(slot), 0)&(FlagVoid|FlagDry) == 0 && h.Axis.Down.At(slot) > 0 {
 			slots = append(slots, slot)
