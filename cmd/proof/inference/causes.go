@@ -104,7 +104,7 @@ func (o *causesOutcome) claim(r *ground.Report) {
 	}
 	o.First, o.FirstTwo, o.Confirmed = shareOf(all.first, all.of), shareOf(all.two, all.of), shareOf(all.confirmed, all.of)
 	o.Wet, o.WetFirst, o.Missed = shareOf(all.wet, all.artefacts), shareOf(all.wetFirst, all.artefacts), shareOf(all.missed, all.local)
-	r.Claim(o.FirstTwo.above(leastRanked), o.Set+": the planted cause is among the first two live ones in at least 85 %", "%v", o.FirstTwo)
+	r.Claim(o.FirstTwo.above(leastRanked, all.of), o.Set+": the planted cause is among the first two live ones in at least 85 %", "%v", o.FirstTwo)
 	r.Claim(all.confirmed == 0, o.Set+": nothing is confirmed where nothing was opened or sampled", "%v", o.Confirmed)
 	r.Claim(all.wet == 0, o.Set+": no hull with an artefact is called wet laminate", "%v called likely or confirmed; %v have one ranked first", o.Wet, o.WetFirst)
 }

@@ -43,6 +43,9 @@ var sets = []set{
 // changes from then on.
 var began = time.Date(2020, 1, 6, 9, 0, 0, 0, time.UTC)
 
+// standsAbove is how far a hull stands above her dry baseline, scale units: see the package.
+const standsAbove = 24
+
 // The visits: like pairs on one day each, two days apart; then the two that are compared,
 // four weeks ashore each, a year apart; the planted change shows at a third, a year on.
 func (s set) visits() (like []time.Time, first, second, third time.Time) {
@@ -62,7 +65,7 @@ func (s set) hull(r *rand.Rand) (simulate.Hull, error) {
 	h := simulate.Hull{
 		Places: places, Regions: []simulate.Region{{Name: "hull", Over: simulate.Everywhere(), Wall: simulate.Laminate(8.4)}},
 		Begins: began, Start: 0.6, Spells: []simulate.Spell{{Until: began.AddDate(4, 0, 0), Shelter: &simulate.Shelter{At: 18, Air: 60}}},
-		Climate: simulate.Skerrow(), Texture: s.texture, Seed: r.Uint64(), Causes: []simulate.Cause{simulate.ConductiveCoating(under, 24)},
+		Climate: simulate.Skerrow(), Texture: s.texture, Seed: r.Uint64(), Causes: []simulate.Cause{simulate.ConductiveCoating(under, above)},
 	}
 	if s.planted {
 		tank := simulate.TankBehind(simulate.Area{Side: simulate.Port, Along: simulate.Span{From: 2000, To: 4000}, Down: simulate.Span{From: 300, To: 1200}}, 9)
@@ -136,9 +139,7 @@ func (s set) one(ctx context.Context, w *world, r *rand.Rand, out *outcome) erro
 	if err != nil {
 		return err
 	}
-	if changed.LeastChange != nil { // a pass without standing answers nothing; how often is told above
-		out.planted(changed.Verdicts[where] == int32(change.Changed))
-	}
+	out.planted(changed, where)
 	return nil
 }
 
@@ -173,27 +174,43 @@ func (o *outcome) still(g *practice.Gate) {
 			*x.n++
 		}
 	}
-	for _, v := range g.Verdicts {
-		if v != practice.Null {
-			t.of++
-		}
-		if v == int32(change.CannotTell) {
-			t.untold++
-		}
-	}
+	of, untold := counted(g)
+	t.of, t.untold = t.of+of, t.untold+untold
 	if g.LeastChange != nil {
+		t.ofKept, t.untoldKept = t.ofKept+of, t.untoldKept+untold
 		o.leasts = append(o.leasts, *g.LeastChange)
 	} else if len(g.Untold) > 0 {
 		o.Why[g.Untold[0].Code]++
 	}
 }
 
-func (o *outcome) planted(found bool) {
+// counted gives the places that a gate speaks of, and those that it cannot tell.
+func counted(g *practice.Gate) (of, untold int) {
+	for _, v := range g.Verdicts {
+		if v != practice.Null {
+			of++
+		}
+		if v == int32(change.CannotTell) {
+			untold++
+		}
+	}
+	return of, untold
+}
+
+// planted counts what is said of a place where a change was planted.
+func (o *outcome) planted(g *practice.Gate, where int) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	o.tallied.planted++
-	if found {
-		o.tallied.found++
+	t := &o.tallied
+	t.planted++
+	switch {
+	case g.LeastChange != nil:
+		t.answered++
+	case len(g.Untold) > 0:
+		o.SilentThen[g.Untold[0].Code]++
+	}
+	if g.Verdicts[where] == int32(change.Changed) {
+		t.found++
 	}
 }
 
