@@ -7,6 +7,7 @@ import (
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/domain/report"
 	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/model"
 )
@@ -26,7 +27,7 @@ func briefModel(b practice.Brief, now time.Time) model.Brief {
 	}
 	m := model.Brief{
 		Job: jobLine(b.Job, now), Weak: each(b.Weak, point), Again: each(b.Again, point), Like: orNone(b.Like),
-		Permissions: each(b.Permissions, permissionModel), Missing: orNone(b.Missing), Next: orNone(b.Next), Cautions: orNone(b.Safety), LeftOut: orNone(b.Left),
+		OverVisits: overVisitsModel(b.Over), Permissions: each(b.Permissions, permissionModel), Missing: orNone(b.Missing), Next: orNone(b.Next), Cautions: orNone(b.Safety), LeftOut: orNone(b.Left),
 	}
 	if b.Visit != nil {
 		line := visitLine(*b.Visit, now)
@@ -38,4 +39,13 @@ func briefModel(b practice.Brief, now time.Time) model.Brief {
 		}
 	}
 	return m
+}
+
+func overVisitsModel(o practice.OverVisits) model.OverVisits {
+	return model.OverVisits{
+		VisitDeviation: o.Visit, Tag: report.OverVisitsTag,
+		Rows: each(o.Rows, func(r practice.VisitsRow) model.OverVisitsRow {
+			return model.OverVisitsRow{Visits: int32(r.Visits), Shown: r.Shown, Planned: r.True, LeastP: r.LeastP}
+		}),
+	}
 }

@@ -163,9 +163,15 @@ func courseModel(c *practice.Course) *model.Course {
 
 func notSeenModel(u practice.NotSeen) model.NotSeen {
 	m := model.NotSeen{
-		Planned: int32(u.Planned), Read: int32(u.Read), Void: int32(u.Void), NotReached: []model.Unreached{}, SpacingAlongMm: above(u.SpacingAlong),
+		Planned: int32(u.Planned), Read: int32(u.Read), Void: int32(u.Void), NotReached: []model.Unreached{}, Meets: []model.Meets{}, SpacingAlongMm: above(u.SpacingAlong),
 		SpacingDownMm: above(u.SpacingDown), SmallestMm: above(u.Smallest), CertainMm: above(u.Certain), Windows: int32(u.Windows), WindowsM2: u.WindowsM2,
 		UnderbodyM2: u.UnderbodyM2, BlistersSeen: int32(u.Blisters), BoundPerM2: u.BoundPerM2, Statements: statementModels(u.Statements),
+	}
+	for _, x := range u.Meets {
+		m.Meets = append(m.Meets, model.Meets{FlawMm: int32(x.FlawMm), Chance: x.Chance})
+	}
+	if b := u.Beside; b != nil {
+		m.Beside = &model.CountedBeside{Blisters: int32(b.Blisters), AreaM2: b.M2, P: b.P}
 	}
 	for _, r := range u.NotReached {
 		m.NotReached = append(m.NotReached, model.Unreached{Reason: r.Reason, Slots: wire.Column(r.Slots)})

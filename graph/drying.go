@@ -32,7 +32,7 @@ func dryingModel(d practice.Drying) model.Drying {
 		Job: jobLine(d.Job, d.Began), Course: dryingCourseModel(d.Course), Began: wire.Day(inZone(d.Began, zone)), BeganFrom: d.BeganFrom, Axis: axisModel(d.History.Axis),
 		Passes: each(d.Passes, dryingPassModel), Curve: each(d.Fit.Curve, sampleModel), Outdoors: climateModel(d.Outdoors), Tent: climateModel(d.Tent),
 		Weather: weatherModel(d), Washes: each(d.Washes, washModel), Rebounds: each(d.Rebounds, reboundModel), Sheets: each(d.Sheets, sheetModel),
-		Reasons: each(d.Reasons, stallModel), Gates: each(d.Gates, coatingGateModel), Title: d.Title, Cautions: d.Cautions,
+		Reached: each(d.Reached, reachedModel), Reasons: each(d.Reasons, stallModel), Gates: each(d.Gates, coatingGateModel), Title: d.Title, Cautions: d.Cautions,
 		Statements: each(d.Statements, func(s report.Sentence) model.DryingStatement {
 			return model.DryingStatement{Claim: string(s.Claim), Text: s.Text()}
 		}),
@@ -93,6 +93,18 @@ func climateModel(c *drying.Climate) *model.Climate {
 	}
 	return &model.Climate{
 		Records: int32(c.N), Temperature: c.Temperature, Humidity: c.Humidity, Driest: c.Driest, Dampest: c.Dampest, DewPoint: c.DewPoint, Floor: c.Floor,
+	}
+}
+
+func reachedModel(r drying.Reached) model.Reached {
+	return model.Reached{
+		Temperature: r.Celsius, Days: r.Days, Tag: report.ReachedTag,
+		Rows: each(r.Rows, func(x drying.ReachedRow) model.ReachedRow {
+			return model.ReachedRow{Diffusivity: x.Diffusivity, Depths: x.Depths}
+		}),
+		Lose: each(r.Lose, func(x drying.Losing) model.Losing {
+			return model.Losing{WallMm: x.Wall, Half: x.Half, NineTenths: x.NineTenths}
+		}),
 	}
 }
 

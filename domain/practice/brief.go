@@ -34,6 +34,7 @@ type Brief struct {
 	Like    []string // what to do as last time, and what else it costs
 	Missing []string // permissions that this kind of job asks and nobody has given
 	Next    []string // what the next reading could show
+	Over    OverVisits
 	Safety  []string
 	Left    []string // what was left out, in words and numbers
 }
@@ -110,8 +111,9 @@ func (b *Brief) judge(now time.Time) error {
 	b.like()
 	b.permissions()
 	b.next()
-	b.Safety = briefCautions(b.Visit)
-	return nil
+	over, err := b.History.overVisits()
+	b.Over, b.Safety = over, briefCautions(b.Visit)
+	return err
 }
 
 // leaveOut drops what may not be told to the job's client and says how much it was.

@@ -9,6 +9,7 @@ import (
 
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/drying"
+	"boottop.example/practice/domain/measure/diffusion"
 	"boottop.example/practice/domain/report"
 )
 
@@ -34,6 +35,7 @@ type Drying struct {
 	Outdoors   *drying.Climate
 	Tent       *drying.Climate
 	Physics    *drying.Physics
+	Reached    []drying.Reached // at 20 °C, and in the air she dries in where that is known
 	Reasons    []StallReason
 	Gates      []GateLine
 	Title      string
@@ -376,9 +378,9 @@ func (d *Drying) air(now time.Time) error {
 	if d.Tent = d.climate(true); d.Tent == nil {
 		d.Tent = d.atVisits()
 	}
-	in := d.Tent
-	if in == nil {
-		in = d.Outdoors
+	in := d.around()
+	if err := d.reached(in); err != nil {
+		return err
 	}
 	if in == nil || d.Course.WallMm == nil || d.since(now) <= 0 {
 		return nil
@@ -386,6 +388,30 @@ func (d *Drying) air(now time.Time) error {
 	p, err := drying.Through(float64(*d.Course.WallMm), *in, drying.Inside(d.Course.Inside), d.since(now))
 	d.Physics = &p
 	return err
+}
+
+// around is the air that she dries in, as far as it is known; nil where none is.
+func (d *Drying) around() *drying.Climate {
+	if d.Tent != nil {
+		return d.Tent
+	}
+	return d.Outdoors
+}
+
+// reached makes the tables of how deep drying has reached.
+func (d *Drying) reached(in *drying.Climate) error {
+	walls := []float64{float64(diffusion.Reference)}
+	if in != nil {
+		walls = append(walls, in.Temperature)
+	}
+	for _, celsius := range walls {
+		table, err := drying.ReachedAt(celsius)
+		if err != nil {
+			return err
+		}
+		d.Reached = append(d.Reached, table)
+	}
+	return nil
 }
 
 func (d *Drying) climate(tent bool) *drying.Climate {
@@ -616,11 +642,7 @@ func (d *Drying) say() {
 		d.Statements = append(d.Statements, report.ReboundSays(how, last, len(cycles)))
 	}
 	if d.Physics != nil {
-		in := d.Tent
-		if in == nil {
-			in = d.Outdoors
-		}
-		d.Statements = append(d.Statements, report.DryingPhysics(*d.Physics, *in))
+		d.Statements = append(d.Statements, report.DryingPhysics(*d.Physics, *d.around()))
 	}
 	d.Cautions = report.DryingCautions()
 }

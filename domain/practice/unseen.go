@@ -14,13 +14,33 @@ type NotSeen struct {
 	NotReached                []Unreached
 	SpacingAlong, SpacingDown int // mm; 0 where the places make no grid
 	Smallest, Certain         int // mm: met nine times in ten, and surely
+	Meets                     []Meet
 	Windows                   int
 	WindowsM2                 float64
 	UnderbodyM2               *float64
 	Blisters                  int
 	BoundPerM2                *float64 // behind a count of zero
+	Beside                    *Counted // the windows of the pass held; nil where either bared nothing, or none was seen
 	Statements                []Statement
 }
+
+// Meet is the chance that the grid meets a round flaw laid at random.
+type Meet struct {
+	FlawMm int
+	Chance float64
+}
+
+// Counted is the blisters in the windows of the pass held, and the two-sided chance of two
+// counts so far apart if blisters were as dense then as now and spread evenly. Clustered
+// ones make it too small.
+type Counted struct {
+	Blisters int
+	M2       float64
+	P        float64
+}
+
+// flaws are the diameters that a grid is asked about, mm: trade notes, section 6.
+var flaws = []int{50, 100, 150, 300, 500}
 
 // Unreached is places that could not be read for one reason.
 type Unreached struct {
@@ -48,6 +68,9 @@ func (h *History) unseen(p *HistoryPass) NotSeen {
 	u.NotReached = h.unreached(p)
 	u.grid(h.Axis, *p)
 	u.bared(h.Windows, p)
+	if len(h.Passes) > 0 {
+		u.Beside = u.beside(h.Windows, p, &h.Passes[h.held])
+	}
 	u.say()
 	return u
 }
@@ -82,6 +105,25 @@ func (u *NotSeen) grid(axis Axis, p HistoryPass) {
 	if flaw, err := g.Certain(); err == nil {
 		u.Certain = int(flaw)
 	}
+	for _, mm := range flaws {
+		if chance, err := g.Chance(unit.Millimetres(mm)); err == nil {
+			u.Meets = append(u.Meets, Meet{mm, chance})
+		}
+	}
+}
+
+// beside holds the count of a pass's windows against that of the pass held.
+func (u *NotSeen) beside(windows []WindowAt, p, held *HistoryPass) *Counted {
+	if held.VisitID == p.VisitID {
+		return nil
+	}
+	var then NotSeen
+	then.bared(windows, held)
+	c, err := coverage.Compare(u.Blisters, u.WindowsM2, then.Blisters, then.WindowsM2, 1-gateRate)
+	if err != nil { // nothing bared, or nothing seen at either
+		return nil
+	}
+	return &Counted{Blisters: then.Blisters, M2: then.WindowsM2, P: c.P}
 }
 
 func (u *NotSeen) bared(windows []WindowAt, p *HistoryPass) {

@@ -858,9 +858,34 @@ type Brief {
   missing: [String!]!
   "What the next reading could show."
   next: [String!]!
+  "How many visits a course takes."
+  overVisits: OverVisits!
   cautions: [String!]!
   "What may not be told to this client and was left out, counted."
   leftOut: [String!]!
+}
+
+"""
+What a straight line through several visits, equally spaced, must change by to be told at
+5 %, two-sided. A visit moves all its readings together, so that more places do not help.
+"""
+type OverVisits {
+  "Standard deviation of one visit's mean over the hull, scale units, as this practice measured it for the instrument last used; null until it has."
+  visitDeviation: Float
+  rows: [OverVisitsRow!]!
+  "Where the figures come from."
+  tag: String!
+}
+
+"A line of that table."
+type OverVisitsRow {
+  visits: Int!
+  "Total change, in standard deviations of one visit, that is just told: about an even chance."
+  shown: Float!
+  "The same that is told four times in five: to be planned with."
+  planned: Float!
+  "The smallest two-sided p that a rank trend of so many visits can reach, whatever the readings."
+  leastP: Float!
 }
 
 "A line of a brief: what, and why."
@@ -1254,6 +1279,8 @@ type Drying {
   weather: WeatherLog!
   "What diffusion says of that air and her wall; null where one of the two is not known."
   physics: DryingPhysics
+  "How deep drying has reached by days ashore: a wall at 20 °C, and at the mean of the air she dries in where that is known."
+  reached: [Reached!]!
   washes: [Wash!]!
   rebounds: [Rebound!]!
   sheets: [SheetTest!]!
@@ -1353,6 +1380,37 @@ type WeatherLog {
   humidityPermille: Column!
   "1 under her cover, 0 outdoors."
   tent: Column!
+}
+
+"""
+Depth at which bare laminate is half dried, by diffusion alone: what days ashore can reach,
+never what a reading speaks for. Less under a coating; rain and washing start it anew.
+"""
+type Reached {
+  "Temperature of the wall, °C."
+  temperature: Float!
+  "Days since the lift, the columns of the rows."
+  days: [Float!]!
+  "For slow, typical and fast laminate."
+  rows: [ReachedRow!]!
+  "How long a wall takes through one face, at the typical diffusivity."
+  lose: [Losing!]!
+  "Where the figures come from."
+  tag: String!
+}
+
+type ReachedRow {
+  "m²/s at that temperature."
+  diffusivity: Float!
+  "mm, by the days."
+  depths: [Float!]!
+}
+
+"Days until a wall has lost half and nine tenths of what can leave."
+type Losing {
+  wallMm: Float!
+  half: Float!
+  nineTenths: Float!
 }
 
 type DryingPhysics {
@@ -2349,6 +2407,8 @@ type NotSeen {
   "Diameter of the smallest round flaw that the grid meets nine times in ten, and of that which it cannot miss, millimetres."
   smallestMm: Int
   certainMm: Int
+  "How often that grid meets a round flaw of a size, laid at random; empty where the places make none. Add the pad's width to the flaw of a meter."
+  meets: [Meets!]!
   "Scrape windows of the visit, their area together and against the underbody's where that is known, m²."
   windows: Int!
   windowsM2: Float!
@@ -2356,7 +2416,22 @@ type NotSeen {
   blistersSeen: Int!
   "One-sided upper 95 % density behind a count of zero, to the m²; null where some were seen or nothing was bared."
   boundPerM2: Float
+  "The windows of the pass held beside these; null where either bared nothing or neither saw a blister."
+  beside: CountedBeside
   statements: [Statement!]!
+}
+
+"The chance that a grid meets a round flaw: geometry alone, computed; it says nothing of whether a flaw that was met is told."
+type Meets {
+  flawMm: Int!
+  chance: Float!
+}
+
+"A count of blisters in other windows, and the two-sided chance of two counts so far apart if they were equally dense. Computed for blisters spread evenly; clustered ones make it too small."
+type CountedBeside {
+  blisters: Int!
+  areaM2: Float!
+  p: Float!
 }
 
 "Places not reached for one reason."
@@ -5660,6 +5735,8 @@ func (ec *executionContext) childFields_Brief(ctx context.Context, field graphql
 		return ec.fieldContext_Brief_missing(ctx, field)
 	case "next":
 		return ec.fieldContext_Brief_next(ctx, field)
+	case "overVisits":
+		return ec.fieldContext_Brief_overVisits(ctx, field)
 	case "cautions":
 		return ec.fieldContext_Brief_cautions(ctx, field)
 	case "leftOut":
@@ -6136,6 +6213,18 @@ func (ec *executionContext) childFields_Condition(ctx context.Context, field gra
 	return nil, fmt.Errorf("no field named %q was found under type Condition", field.Name)
 }
 
+func (ec *executionContext) childFields_CountedBeside(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "blisters":
+		return ec.fieldContext_CountedBeside_blisters(ctx, field)
+	case "areaM2":
+		return ec.fieldContext_CountedBeside_areaM2(ctx, field)
+	case "p":
+		return ec.fieldContext_CountedBeside_p(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CountedBeside", field.Name)
+}
+
 func (ec *executionContext) childFields_Course(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "visits":
@@ -6340,6 +6429,8 @@ func (ec *executionContext) childFields_Drying(ctx context.Context, field graphq
 		return ec.fieldContext_Drying_weather(ctx, field)
 	case "physics":
 		return ec.fieldContext_Drying_physics(ctx, field)
+	case "reached":
+		return ec.fieldContext_Drying_reached(ctx, field)
 	case "washes":
 		return ec.fieldContext_Drying_washes(ctx, field)
 	case "rebounds":
@@ -7412,6 +7503,18 @@ func (ec *executionContext) childFields_Leave(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Leave", field.Name)
 }
 
+func (ec *executionContext) childFields_Losing(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "wallMm":
+		return ec.fieldContext_Losing_wallMm(ctx, field)
+	case "half":
+		return ec.fieldContext_Losing_half(ctx, field)
+	case "nineTenths":
+		return ec.fieldContext_Losing_nineTenths(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Losing", field.Name)
+}
+
 func (ec *executionContext) childFields_LowerStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "pass":
@@ -7514,6 +7617,16 @@ func (ec *executionContext) childFields_MeasuringSentence(ctx context.Context, f
 		return ec.fieldContext_MeasuringSentence_text(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MeasuringSentence", field.Name)
+}
+
+func (ec *executionContext) childFields_Meets(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "flawMm":
+		return ec.fieldContext_Meets_flawMm(ctx, field)
+	case "chance":
+		return ec.fieldContext_Meets_chance(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Meets", field.Name)
 }
 
 func (ec *executionContext) childFields_Member(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7660,6 +7773,8 @@ func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graph
 		return ec.fieldContext_NotSeen_smallestMm(ctx, field)
 	case "certainMm":
 		return ec.fieldContext_NotSeen_certainMm(ctx, field)
+	case "meets":
+		return ec.fieldContext_NotSeen_meets(ctx, field)
 	case "windows":
 		return ec.fieldContext_NotSeen_windows(ctx, field)
 	case "windowsM2":
@@ -7670,6 +7785,8 @@ func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graph
 		return ec.fieldContext_NotSeen_blistersSeen(ctx, field)
 	case "boundPerM2":
 		return ec.fieldContext_NotSeen_boundPerM2(ctx, field)
+	case "beside":
+		return ec.fieldContext_NotSeen_beside(ctx, field)
 	case "statements":
 		return ec.fieldContext_NotSeen_statements(ctx, field)
 	}
@@ -7752,6 +7869,32 @@ func (ec *executionContext) childFields_Outside(ctx context.Context, field graph
 		return ec.fieldContext_Outside_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Outside", field.Name)
+}
+
+func (ec *executionContext) childFields_OverVisits(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "visitDeviation":
+		return ec.fieldContext_OverVisits_visitDeviation(ctx, field)
+	case "rows":
+		return ec.fieldContext_OverVisits_rows(ctx, field)
+	case "tag":
+		return ec.fieldContext_OverVisits_tag(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OverVisits", field.Name)
+}
+
+func (ec *executionContext) childFields_OverVisitsRow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "visits":
+		return ec.fieldContext_OverVisitsRow_visits(ctx, field)
+	case "shown":
+		return ec.fieldContext_OverVisitsRow_shown(ctx, field)
+	case "planned":
+		return ec.fieldContext_OverVisitsRow_planned(ctx, field)
+	case "leastP":
+		return ec.fieldContext_OverVisitsRow_leastP(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OverVisitsRow", field.Name)
 }
 
 func (ec *executionContext) childFields_OverrideCheckPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8202,6 +8345,32 @@ func (ec *executionContext) childFields_QuoteLine(ctx context.Context, field gra
 		return ec.fieldContext_QuoteLine_taxMinor(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type QuoteLine", field.Name)
+}
+
+func (ec *executionContext) childFields_Reached(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "temperature":
+		return ec.fieldContext_Reached_temperature(ctx, field)
+	case "days":
+		return ec.fieldContext_Reached_days(ctx, field)
+	case "rows":
+		return ec.fieldContext_Reached_rows(ctx, field)
+	case "lose":
+		return ec.fieldContext_Reached_lose(ctx, field)
+	case "tag":
+		return ec.fieldContext_Reached_tag(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Reached", field.Name)
+}
+
+func (ec *executionContext) childFields_ReachedRow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "diffusivity":
+		return ec.fieldContext_ReachedRow_diffusivity(ctx, field)
+	case "depths":
+		return ec.fieldContext_ReachedRow_depths(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReachedRow", field.Name)
 }
 
 func (ec *executionContext) childFields_Reading(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -16035,6 +16204,38 @@ func (ec *executionContext) fieldContext_Brief_next(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Brief", field, false, false, "String")
 }
 
+func (ec *executionContext) _Brief_overVisits(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_overVisits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OverVisits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.OverVisits) graphql.Marshaler {
+			return ec.marshalNOverVisits2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisits(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_overVisits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Brief",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OverVisits(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Brief_cautions(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -20110,6 +20311,75 @@ func (ec *executionContext) fieldContext_Condition_advice(_ context.Context, fie
 	return fc, nil
 }
 
+func (ec *executionContext) _CountedBeside_blisters(ctx context.Context, field graphql.CollectedField, obj *model.CountedBeside) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CountedBeside_blisters(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Blisters, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CountedBeside_blisters(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CountedBeside", field, false, false, "Int")
+}
+
+func (ec *executionContext) _CountedBeside_areaM2(ctx context.Context, field graphql.CollectedField, obj *model.CountedBeside) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CountedBeside_areaM2(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AreaM2, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CountedBeside_areaM2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CountedBeside", field, false, false, "Float")
+}
+
+func (ec *executionContext) _CountedBeside_p(ctx context.Context, field graphql.CollectedField, obj *model.CountedBeside) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CountedBeside_p(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.P, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CountedBeside_p(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CountedBeside", field, false, false, "Float")
+}
+
 func (ec *executionContext) _Course_visits(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -21885,6 +22155,38 @@ func (ec *executionContext) fieldContext_Drying_physics(_ context.Context, field
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_DryingPhysics(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Drying_reached(ctx context.Context, field graphql.CollectedField, obj *model.Drying) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Drying_reached(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reached, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Reached) graphql.Marshaler {
+			return ec.marshalNReached2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Drying_reached(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Drying",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Reached(ctx, field)
 		},
 	}
 	return fc, nil
@@ -30524,6 +30826,75 @@ func (ec *executionContext) fieldContext_Leave_reason(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Leave", field, false, false, "String")
 }
 
+func (ec *executionContext) _Losing_wallMm(ctx context.Context, field graphql.CollectedField, obj *model.Losing) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Losing_wallMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WallMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Losing_wallMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Losing", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Losing_half(ctx context.Context, field graphql.CollectedField, obj *model.Losing) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Losing_half(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Half, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Losing_half(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Losing", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Losing_nineTenths(ctx context.Context, field graphql.CollectedField, obj *model.Losing) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Losing_nineTenths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NineTenths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Losing_nineTenths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Losing", field, false, false, "Float")
+}
+
 func (ec *executionContext) _LowerStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.LowerStandingPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -31142,6 +31513,52 @@ func (ec *executionContext) _MeasuringSentence_text(ctx context.Context, field g
 }
 func (ec *executionContext) fieldContext_MeasuringSentence_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("MeasuringSentence", field, false, false, "String")
+}
+
+func (ec *executionContext) _Meets_flawMm(ctx context.Context, field graphql.CollectedField, obj *model.Meets) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Meets_flawMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.FlawMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Meets_flawMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Meets", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Meets_chance(ctx context.Context, field graphql.CollectedField, obj *model.Meets) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Meets_chance(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Chance, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Meets_chance(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Meets", field, false, false, "Float")
 }
 
 func (ec *executionContext) _Member_id(ctx context.Context, field graphql.CollectedField, obj *model.Member) (ret graphql.Marshaler) {
@@ -36725,6 +37142,38 @@ func (ec *executionContext) fieldContext_NotSeen_certainMm(_ context.Context, fi
 	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
 }
 
+func (ec *executionContext) _NotSeen_meets(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_meets(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Meets, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Meets) graphql.Marshaler {
+			return ec.marshalNMeets2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeetsᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_meets(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NotSeen",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Meets(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _NotSeen_windows(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -36838,6 +37287,38 @@ func (ec *executionContext) _NotSeen_boundPerM2(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_NotSeen_boundPerM2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Float")
+}
+
+func (ec *executionContext) _NotSeen_beside(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_beside(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Beside, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.CountedBeside) graphql.Marshaler {
+			return ec.marshalOCountedBeside2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCountedBeside(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_beside(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NotSeen",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CountedBeside(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _NotSeen_statements(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
@@ -37389,6 +37870,176 @@ func (ec *executionContext) fieldContext_Outside_report(_ context.Context, field
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _OverVisits_visitDeviation(ctx context.Context, field graphql.CollectedField, obj *model.OverVisits) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisits_visitDeviation(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VisitDeviation, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisits_visitDeviation(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OverVisits", field, false, false, "Float")
+}
+
+func (ec *executionContext) _OverVisits_rows(ctx context.Context, field graphql.CollectedField, obj *model.OverVisits) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisits_rows(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Rows, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.OverVisitsRow) graphql.Marshaler {
+			return ec.marshalNOverVisitsRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisitsRowᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisits_rows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "OverVisits",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OverVisitsRow(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _OverVisits_tag(ctx context.Context, field graphql.CollectedField, obj *model.OverVisits) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisits_tag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisits_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OverVisits", field, false, false, "String")
+}
+
+func (ec *executionContext) _OverVisitsRow_visits(ctx context.Context, field graphql.CollectedField, obj *model.OverVisitsRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisitsRow_visits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisitsRow_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OverVisitsRow", field, false, false, "Int")
+}
+
+func (ec *executionContext) _OverVisitsRow_shown(ctx context.Context, field graphql.CollectedField, obj *model.OverVisitsRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisitsRow_shown(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Shown, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisitsRow_shown(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OverVisitsRow", field, false, false, "Float")
+}
+
+func (ec *executionContext) _OverVisitsRow_planned(ctx context.Context, field graphql.CollectedField, obj *model.OverVisitsRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisitsRow_planned(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Planned, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisitsRow_planned(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OverVisitsRow", field, false, false, "Float")
+}
+
+func (ec *executionContext) _OverVisitsRow_leastP(ctx context.Context, field graphql.CollectedField, obj *model.OverVisitsRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisitsRow_leastP(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LeastP, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisitsRow_leastP(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OverVisitsRow", field, false, false, "Float")
 }
 
 func (ec *executionContext) _OverrideCheckPayload_checks(ctx context.Context, field graphql.CollectedField, obj *model.OverrideCheckPayload) (ret graphql.Marshaler) {
@@ -43234,6 +43885,185 @@ func (ec *executionContext) _QuoteLine_taxMinor(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_QuoteLine_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("QuoteLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Reached_temperature(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reached_temperature(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Temperature, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reached_temperature(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reached", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Reached_days(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reached_days(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Days, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []float64) graphql.Marshaler {
+			return ec.marshalNFloat2ᚕfloat64ᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reached_days(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reached", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Reached_rows(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reached_rows(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Rows, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ReachedRow) graphql.Marshaler {
+			return ec.marshalNReachedRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedRowᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reached_rows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Reached",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReachedRow(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Reached_lose(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reached_lose(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lose, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Losing) graphql.Marshaler {
+			return ec.marshalNLosing2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosingᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reached_lose(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Reached",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Losing(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Reached_tag(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reached_tag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reached_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reached", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReachedRow_diffusivity(ctx context.Context, field graphql.CollectedField, obj *model.ReachedRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReachedRow_diffusivity(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Diffusivity, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReachedRow_diffusivity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReachedRow", field, false, false, "Float")
+}
+
+func (ec *executionContext) _ReachedRow_depths(ctx context.Context, field graphql.CollectedField, obj *model.ReachedRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReachedRow_depths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Depths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []float64) graphql.Marshaler {
+			return ec.marshalNFloat2ᚕfloat64ᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReachedRow_depths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReachedRow", field, false, false, "Float")
 }
 
 func (ec *executionContext) _Reading_id(ctx context.Context, field graphql.CollectedField, obj *model.Reading) (ret graphql.Marshaler) {
@@ -68556,6 +69386,11 @@ func (ec *executionContext) _Brief(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "overVisits":
+			out.Values[i] = ec._Brief_overVisits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "cautions":
 			out.Values[i] = ec._Brief_cautions(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -70052,6 +70887,49 @@ func (ec *executionContext) _Condition(ctx context.Context, sel ast.SelectionSet
 	return out
 }
 
+var countedBesideImplementors = []string{"CountedBeside"}
+
+func (ec *executionContext) _CountedBeside(ctx context.Context, sel ast.SelectionSet, obj *model.CountedBeside) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, countedBesideImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CountedBeside")
+		case "blisters":
+			out.Values[i] = ec._CountedBeside_blisters(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "areaM2":
+			out.Values[i] = ec._CountedBeside_areaM2(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "p":
+			out.Values[i] = ec._CountedBeside_p(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var courseImplementors = []string{"Course"}
 
 func (ec *executionContext) _Course(ctx context.Context, sel ast.SelectionSet, obj *model.Course) graphql.Marshaler {
@@ -70709,6 +71587,11 @@ func (ec *executionContext) _Drying(ctx context.Context, sel ast.SelectionSet, o
 		case "physics":
 			out.Values[i] = ec._Drying_physics(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "reached":
+			out.Values[i] = ec._Drying_reached(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		case "washes":
@@ -74243,6 +75126,49 @@ func (ec *executionContext) _Leave(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
+var losingImplementors = []string{"Losing"}
+
+func (ec *executionContext) _Losing(ctx context.Context, sel ast.SelectionSet, obj *model.Losing) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, losingImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Losing")
+		case "wallMm":
+			out.Values[i] = ec._Losing_wallMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "half":
+			out.Values[i] = ec._Losing_half(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "nineTenths":
+			out.Values[i] = ec._Losing_nineTenths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var lowerStandingPayloadImplementors = []string{"LowerStandingPayload"}
 
 func (ec *executionContext) _LowerStandingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.LowerStandingPayload) graphql.Marshaler {
@@ -74600,6 +75526,44 @@ func (ec *executionContext) _MeasuringSentence(ctx context.Context, sel ast.Sele
 			}
 		case "text":
 			out.Values[i] = ec._MeasuringSentence_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var meetsImplementors = []string{"Meets"}
+
+func (ec *executionContext) _Meets(ctx context.Context, sel ast.SelectionSet, obj *model.Meets) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, meetsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Meets")
+		case "flawMm":
+			out.Values[i] = ec._Meets_flawMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "chance":
+			out.Values[i] = ec._Meets_chance(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -75853,6 +76817,11 @@ func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, 
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
+		case "meets":
+			out.Values[i] = ec._NotSeen_meets(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "windows":
 			out.Values[i] = ec._NotSeen_windows(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -75875,6 +76844,11 @@ func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, 
 			}
 		case "boundPerM2":
 			out.Values[i] = ec._NotSeen_boundPerM2(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "beside":
+			out.Values[i] = ec._NotSeen_beside(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
@@ -76153,6 +77127,97 @@ func (ec *executionContext) _Outside(ctx context.Context, sel ast.SelectionSet, 
 			out.Values[i] = graphql.MarshalString("Outside")
 		case "report":
 			out.Values[i] = ec._Outside_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var overVisitsImplementors = []string{"OverVisits"}
+
+func (ec *executionContext) _OverVisits(ctx context.Context, sel ast.SelectionSet, obj *model.OverVisits) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, overVisitsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OverVisits")
+		case "visitDeviation":
+			out.Values[i] = ec._OverVisits_visitDeviation(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "rows":
+			out.Values[i] = ec._OverVisits_rows(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tag":
+			out.Values[i] = ec._OverVisits_tag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var overVisitsRowImplementors = []string{"OverVisitsRow"}
+
+func (ec *executionContext) _OverVisitsRow(ctx context.Context, sel ast.SelectionSet, obj *model.OverVisitsRow) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, overVisitsRowImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OverVisitsRow")
+		case "visits":
+			out.Values[i] = ec._OverVisitsRow_visits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "shown":
+			out.Values[i] = ec._OverVisitsRow_shown(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "planned":
+			out.Values[i] = ec._OverVisitsRow_planned(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leastP":
+			out.Values[i] = ec._OverVisitsRow_leastP(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -77853,6 +78918,97 @@ func (ec *executionContext) _QuoteLine(ctx context.Context, sel ast.SelectionSet
 			}
 		case "taxMinor":
 			out.Values[i] = ec._QuoteLine_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reachedImplementors = []string{"Reached"}
+
+func (ec *executionContext) _Reached(ctx context.Context, sel ast.SelectionSet, obj *model.Reached) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reachedImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Reached")
+		case "temperature":
+			out.Values[i] = ec._Reached_temperature(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "days":
+			out.Values[i] = ec._Reached_days(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "rows":
+			out.Values[i] = ec._Reached_rows(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lose":
+			out.Values[i] = ec._Reached_lose(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tag":
+			out.Values[i] = ec._Reached_tag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reachedRowImplementors = []string{"ReachedRow"}
+
+func (ec *executionContext) _ReachedRow(ctx context.Context, sel ast.SelectionSet, obj *model.ReachedRow) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reachedRowImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReachedRow")
+		case "diffusivity":
+			out.Values[i] = ec._ReachedRow_diffusivity(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "depths":
+			out.Values[i] = ec._ReachedRow_depths(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -85270,6 +86426,26 @@ func (ec *executionContext) marshalNLeave2ᚕboottopᚗexampleᚋpracticeᚋgrap
 	return ret
 }
 
+func (ec *executionContext) marshalNLosing2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosing(ctx context.Context, sel ast.SelectionSet, v model.Losing) graphql.Marshaler {
+	return ec._Losing(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNLosing2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosingᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Losing) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNLosing2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosing(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNLowerStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingInput(ctx context.Context, v any) (model.LowerStandingInput, error) {
 	res, err := ec.unmarshalInputLowerStandingInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -85339,6 +86515,26 @@ func (ec *executionContext) marshalNMeasuringSentence2ᚕboottopᚗexampleᚋpra
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNMeasuringSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuringSentence(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNMeets2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeets(ctx context.Context, sel ast.SelectionSet, v model.Meets) graphql.Marshaler {
+	return ec._Meets(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNMeets2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeetsᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Meets) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNMeets2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeets(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -85527,6 +86723,30 @@ func (ec *executionContext) marshalNOpenPassPayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._OpenPassPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNOverVisits2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisits(ctx context.Context, sel ast.SelectionSet, v model.OverVisits) graphql.Marshaler {
+	return ec._OverVisits(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNOverVisitsRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisitsRow(ctx context.Context, sel ast.SelectionSet, v model.OverVisitsRow) graphql.Marshaler {
+	return ec._OverVisitsRow(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNOverVisitsRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisitsRowᚄ(ctx context.Context, sel ast.SelectionSet, v []model.OverVisitsRow) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNOverVisitsRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisitsRow(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNOverrideCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideCheckInput(ctx context.Context, v any) (model.OverrideCheckInput, error) {
@@ -85869,6 +87089,46 @@ func (ec *executionContext) unmarshalNQuoteLineInput2ᚕboottopᚗexampleᚋprac
 		}
 	}
 	return res, nil
+}
+
+func (ec *executionContext) marshalNReached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReached(ctx context.Context, sel ast.SelectionSet, v model.Reached) graphql.Marshaler {
+	return ec._Reached(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReached2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Reached) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNReached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReached(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNReachedRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedRow(ctx context.Context, sel ast.SelectionSet, v model.ReachedRow) graphql.Marshaler {
+	return ec._ReachedRow(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReachedRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedRowᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReachedRow) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNReachedRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedRow(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNReading2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReading(ctx context.Context, sel ast.SelectionSet, v model.Reading) graphql.Marshaler {
@@ -87514,6 +88774,13 @@ func (ec *executionContext) marshalOColumn2boottopᚗexampleᚋpracticeᚋgraph�
 		return graphql.Null
 	}
 	return v
+}
+
+func (ec *executionContext) marshalOCountedBeside2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCountedBeside(ctx context.Context, sel ast.SelectionSet, v *model.CountedBeside) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._CountedBeside(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOCourse2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCourse(ctx context.Context, sel ast.SelectionSet, v *model.Course) graphql.Marshaler {

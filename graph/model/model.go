@@ -709,8 +709,10 @@ type Brief struct {
 	// Permissions that this kind of job asks and nobody has given.
 	Missing []string `json:"missing"`
 	// What the next reading could show.
-	Next     []string `json:"next"`
-	Cautions []string `json:"cautions"`
+	Next []string `json:"next"`
+	// How many visits a course takes.
+	OverVisits OverVisits `json:"overVisits"`
+	Cautions   []string   `json:"cautions"`
 	// What may not be told to this client and was left out, counted.
 	LeftOut []string `json:"leftOut"`
 }
@@ -1049,6 +1051,13 @@ type Condition struct {
 	Advice []Warning `json:"advice"`
 }
 
+// A count of blisters in other windows, and the two-sided chance of two counts so far apart if they were equally dense. Computed for blisters spread evenly; clustered ones make it too small.
+type CountedBeside struct {
+	Blisters int32   `json:"blisters"`
+	AreaM2   float64 `json:"areaM2"`
+	P        float64 `json:"p"`
+}
+
 // The like visits in a row, by the median contrast over the places common to all of them.
 type Course struct {
 	Visits wire.IDColumn `json:"visits"`
@@ -1236,10 +1245,12 @@ type Drying struct {
 	Tent    *Climate   `json:"tent,omitempty"`
 	Weather WeatherLog `json:"weather"`
 	// What diffusion says of that air and her wall; null where one of the two is not known.
-	Physics  *DryingPhysics `json:"physics,omitempty"`
-	Washes   []Wash         `json:"washes"`
-	Rebounds []Rebound      `json:"rebounds"`
-	Sheets   []SheetTest    `json:"sheets"`
+	Physics *DryingPhysics `json:"physics,omitempty"`
+	// How deep drying has reached by days ashore: a wall at 20 °C, and at the mean of the air she dries in where that is known.
+	Reached  []Reached   `json:"reached"`
+	Washes   []Wash      `json:"washes"`
+	Rebounds []Rebound   `json:"rebounds"`
+	Sheets   []SheetTest `json:"sheets"`
 	// The patterns of a stall, each held against the evidence. None is a cause.
 	Reasons []StallReason `json:"reasons"`
 	Gates   []CoatingGate `json:"gates"`
@@ -2231,6 +2242,13 @@ type Leave struct {
 	Reason string    `json:"reason"`
 }
 
+// Days until a wall has lost half and nine tenths of what can leave.
+type Losing struct {
+	WallMm     float64 `json:"wallMm"`
+	Half       float64 `json:"half"`
+	NineTenths float64 `json:"nineTenths"`
+}
+
 type LowerStandingInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2329,6 +2347,12 @@ type MeasuringSentence struct {
 	// measured, untold, caution …
 	Claim string `json:"claim"`
 	Text  string `json:"text"`
+}
+
+// The chance that a grid meets a round flaw: geometry alone, computed; it says nothing of whether a flaw that was met is told.
+type Meets struct {
+	FlawMm int32   `json:"flawMm"`
+	Chance float64 `json:"chance"`
 }
 
 // A person of the practice.
@@ -2439,14 +2463,18 @@ type NotSeen struct {
 	// Diameter of the smallest round flaw that the grid meets nine times in ten, and of that which it cannot miss, millimetres.
 	SmallestMm *int32 `json:"smallestMm,omitempty"`
 	CertainMm  *int32 `json:"certainMm,omitempty"`
+	// How often that grid meets a round flaw of a size, laid at random; empty where the places make none. Add the pad's width to the flaw of a meter.
+	Meets []Meets `json:"meets"`
 	// Scrape windows of the visit, their area together and against the underbody's where that is known, m².
 	Windows      int32    `json:"windows"`
 	WindowsM2    float64  `json:"windowsM2"`
 	UnderbodyM2  *float64 `json:"underbodyM2,omitempty"`
 	BlistersSeen int32    `json:"blistersSeen"`
 	// One-sided upper 95 % density behind a count of zero, to the m²; null where some were seen or nothing was bared.
-	BoundPerM2 *float64    `json:"boundPerM2,omitempty"`
-	Statements []Statement `json:"statements"`
+	BoundPerM2 *float64 `json:"boundPerM2,omitempty"`
+	// The windows of the pass held beside these; null where either bared nothing or neither saw a blister.
+	Beside     *CountedBeside `json:"beside,omitempty"`
+	Statements []Statement    `json:"statements"`
 }
 
 // Something that is missing, in words, and what it stops.
@@ -2536,6 +2564,27 @@ type Outlook struct {
 // they are read from frozen snapshots and from the share itself.
 type Outside struct {
 	Report SharedReport `json:"report"`
+}
+
+// What a straight line through several visits, equally spaced, must change by to be told at
+// 5 %, two-sided. A visit moves all its readings together, so that more places do not help.
+type OverVisits struct {
+	// Standard deviation of one visit's mean over the hull, scale units, as this practice measured it for the instrument last used; null until it has.
+	VisitDeviation *float64        `json:"visitDeviation,omitempty"`
+	Rows           []OverVisitsRow `json:"rows"`
+	// Where the figures come from.
+	Tag string `json:"tag"`
+}
+
+// A line of that table.
+type OverVisitsRow struct {
+	Visits int32 `json:"visits"`
+	// Total change, in standard deviations of one visit, that is just told: about an even chance.
+	Shown float64 `json:"shown"`
+	// The same that is told four times in five: to be planned with.
+	Planned float64 `json:"planned"`
+	// The smallest two-sided p that a rank trend of so many visits can reach, whatever the readings.
+	LeastP float64 `json:"leastP"`
 }
 
 type OverrideCheckInput struct {
@@ -2873,6 +2922,28 @@ type QuoteLineInput struct {
 	Text        string `json:"text"`
 	AmountMinor int32  `json:"amountMinor"`
 	TaxPermille int32  `json:"taxPermille"`
+}
+
+// Depth at which bare laminate is half dried, by diffusion alone: what days ashore can reach,
+// never what a reading speaks for. Less under a coating; rain and washing start it anew.
+type Reached struct {
+	// Temperature of the wall, °C.
+	Temperature float64 `json:"temperature"`
+	// Days since the lift, the columns of the rows.
+	Days []float64 `json:"days"`
+	// For slow, typical and fast laminate.
+	Rows []ReachedRow `json:"rows"`
+	// How long a wall takes through one face, at the typical diffusivity.
+	Lose []Losing `json:"lose"`
+	// Where the figures come from.
+	Tag string `json:"tag"`
+}
+
+type ReachedRow struct {
+	// m²/s at that temperature.
+	Diffusivity float64 `json:"diffusivity"`
+	// mm, by the days.
+	Depths []float64 `json:"depths"`
 }
 
 // One place, one occasion, with everything that was kept.

@@ -33,6 +33,10 @@ type Outlook struct {
 	// Floor is Place.Shown if placements were without error: what more placements
 	// could reach at the most. BaselineFloor is Hull.Shown with places without number.
 	Floor, BaselineFloor float64
+
+	// Visit is the standard deviation of one visit's mean over all places, each set down
+	// KAfter times: what [OverVisits] counts in.
+	Visit float64
 }
 
 // Ahead computes what a plan would be able to show, before it is made.
@@ -77,7 +81,16 @@ func Ahead(c Components, p Plan, power, rate float64) (Outlook, error) {
 	still.rep = -c.LikeRep * still.like // Like² without what placements added to it
 	o.Floor = reach(still, n, seen).Shown
 	o.BaselineFloor = reach(common, 1, 0).Shown
+	o.Visit = visitDeviation(c, p)
 	return o, nil
+}
+
+// visitDeviation is half the variance between two single visits of the kind to come.
+func visitDeviation(c Components, p Plan) float64 {
+	p.KBefore, p.VisitsBefore, p.VisitsAfter = p.KAfter, 1, 1
+	own, common := p.shares(c)
+	v, _ := c.total(own.times(1/float64(p.Places)).plus(common), 0)
+	return math.Sqrt(v / 2)
 }
 
 // shares gives a place's own variance and what all places share.

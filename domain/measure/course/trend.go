@@ -113,13 +113,21 @@ func VisitsForTrend(level float64) int {
 	if measure.Level(level) != nil {
 		return 0
 	}
-	p := 2.0
 	for n := 2; ; n++ {
-		p /= float64(n)
-		if p <= 1-level {
+		if LeastP(n) <= 1-level {
 			return n
 		}
 	}
+}
+
+// LeastP is the smallest two-sided p that a rank trend of n visits can reach, values and
+// times all different: 2/n!, 1 below two visits.
+func LeastP(n int) float64 {
+	p := 2.0
+	for k := 2; k <= n; k++ {
+		p /= float64(k)
+	}
+	return math.Min(1, p)
 }
 
 // pairs counts the pairs of times in which the later value is higher, and lower.

@@ -16,6 +16,7 @@ import { useWidth } from '../../ui/useWidth'
 import { DryingChart } from './DryingChart'
 import s from './drying.module.css'
 import { GateSheet } from './GateSheet'
+import { Reached } from './Reached'
 import { RecordWash } from './RecordWash'
 import { SetCourse } from './SetCourse'
 
@@ -71,6 +72,7 @@ function Log({ log }: { log: DryingLogFragment }) {
       <Washes log={log} />
       <Stall log={log} />
       <Air log={log} />
+      <Reached log={log} />
     </>
   )
 }

@@ -17,9 +17,20 @@ export function Unseen({ pass, ...says }: { pass: Pass } & Omit<SentencesProps, 
   if (u.spacingAlongMm != null && u.spacingDownMm != null)
     figures.push(['grid', `${u.spacingAlongMm} × ${u.spacingDownMm} mm`])
   if (u.certainMm != null) figures.push(['round flaw it cannot miss', `${u.certainMm} mm`])
+  const meets = u.meets.filter(({ chance }) => chance < 0.995)
+  if (meets.length > 0)
+    figures.push([
+      'meets a round flaw',
+      meets.map(({ flawMm, chance }) => `of ${flawMm} mm, ${Math.round(100 * chance)} in 100`).join('; '),
+    ])
   const underbody = u.underbodyM2 == null ? '' : ` of ${u.underbodyM2.toFixed(1)} m²`
   if (u.windows > 0) figures.push(['bared', `${plural(u.windows, 'window')}, ${u.windowsM2.toFixed(2)} m²${underbody}`])
   else figures.push(['bared', `none${underbody}`])
+  if (u.beside)
+    figures.push([
+      'blisters in the windows',
+      `${u.blistersSeen}, beside ${u.beside.blisters} in ${u.beside.areaM2.toFixed(2)} m² at the visit held: p ${u.beside.p < 0.01 ? 'below 0.01' : u.beside.p.toFixed(2)}, if they spread evenly`,
+    ])
   return (
     <section aria-labelledby="unseen-head">
       <h2 id="unseen-head">What was not seen</h2>

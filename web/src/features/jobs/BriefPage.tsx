@@ -8,6 +8,7 @@ import { capital, metres, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
 import s from './brief.module.css'
+import { HowManyVisits } from './HowManyVisits'
 
 type Brief = NonNullable<JobBriefQuery['brief']>
 
@@ -80,6 +81,7 @@ function Sheet({ brief }: { brief: Brief }) {
         <Plan plan={brief.plan} />
         <Leave brief={brief} />
         <Lines head="What the next reading could show" list={brief.next} />
+        <HowManyVisits over={brief.overVisits} />
         <section>
           <h2>Not for this client</h2>
           <p>
