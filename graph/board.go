@@ -19,25 +19,73 @@ func boardModel(d practice.Diary, now time.Time) model.Board {
 	m := model.Board{
 		From: wire.At(d.From), To: wire.At(d.To), TimeZone: d.Practice.TimeZone, Visits: lines(d.Visits, now, each), Unplaced: lines(d.Unplaced, now, jobLine),
 		Spells:    lines(d.Spells, now, func(s practice.DiarySpell, _ time.Time) model.BoardSpell { return boardSpell(s) }),
-		Surveyors: make([]model.BoardMember, len(d.Members)), Leaves: make([]model.Leave, len(d.Leaves)), Tides: make([]model.Tide, len(d.Tides)),
+		Surveyors: make([]model.BoardMember, len(d.Members)), Leaves: make([]model.Leave, len(d.Leaves)),
 		Yards: make([]model.BoardYard, len(d.Yards)), Instruments: make([]model.BoardInstrument, len(d.Instruments)),
 	}
+	m.Moves, m.Weather = madeMoves(d.Moves), weatherModels(d.Weather)
+	m.Tides = tideModels(d.Tides)
 	for k, x := range d.Members {
 		m.Surveyors[k] = model.BoardMember{Member: memberLine(x.MemberLine), Kinds: orNone(x.Kinds)}
 	}
 	for k, l := range d.Leaves {
 		m.Leaves[k] = leaveModel(l)
 	}
-	for k, t := range d.Tides {
-		m.Tides[k] = model.Tide{Place: t.Place, HighAt: wire.At(t.HighAt), HeightMm: t.HeightMm, Source: t.Source}
-	}
 	for k, y := range d.Yards {
-		m.Yards[k] = model.BoardYard{
-			Yard: partyLine(y.PartyLine), Phone: y.Phone, TimeZone: y.TimeZone, LiftHours: y.LiftHours, Rules: y.Rules, TidePlace: y.TidePlace, TideWithinMinutes: y.TideWithinMinutes,
-		}
+		m.Yards[k] = boardYard(y)
 	}
 	for k, i := range d.Instruments {
-		m.Instruments[k] = model.BoardInstrument{ID: wire.New(wire.Instrument, i.ID), Name: i.Name, Sensing: i.Sensing, RetiredOn: wire.MaybeDay(i.RetiredOn)}
+		m.Instruments[k] = boardInstrument(i)
+	}
+	return m
+}
+
+func boardYard(y practice.DiaryYard) model.BoardYard {
+	return model.BoardYard{
+		Yard: partyLine(y.PartyLine), Phone: y.Phone, TimeZone: y.TimeZone, LiftHours: y.LiftHours, Rules: y.Rules, TidePlace: y.TidePlace, TideWithinMinutes: y.TideWithinMinutes,
+	}
+}
+
+func boardInstrument(i practice.DiaryInstrument) model.BoardInstrument {
+	return model.BoardInstrument{ID: wire.New(wire.Instrument, i.ID), Name: i.Name, Sensing: i.Sensing, RetiredOn: wire.MaybeDay(i.RetiredOn)}
+}
+
+func tideModels(list []practice.Tide) []model.Tide {
+	out := make([]model.Tide, len(list))
+	for k, t := range list {
+		out[k] = model.Tide{Place: t.Place, HighAt: wire.At(t.HighAt), HeightMm: t.HeightMm, Source: t.Source}
+	}
+	return out
+}
+
+func weatherModels(list []practice.Weather) []model.WeatherRecord {
+	out := make([]model.WeatherRecord, len(list))
+	for k, w := range list {
+		out[k] = model.WeatherRecord{Place: w.Place, At: wire.At(w.At), AirDecidegrees: long(w.AirDecidegrees), HumidityPermille: long(w.HumidityPermille), RainMm: long(w.RainMm), Source: w.Source}
+	}
+	return out
+}
+
+func fitModel(f practice.Fit) model.Fit {
+	m := model.Fit{
+		Hard: checkModels(f.Hard), Soft: checkModels(f.Soft), Surveyors: make([]model.SurveyorFit, len(f.Surveyors)), Instruments: make([]model.InstrumentFit, len(f.Instruments)),
+	}
+	for k, s := range f.Surveyors {
+		m.Surveyors[k] = model.SurveyorFit{Member: memberLine(s.Member), Hard: checkModels(s.Hard), Soft: checkModels(s.Soft), Thoughts: checkModels(s.Thoughts)}
+	}
+	for k, i := range f.Instruments {
+		m.Instruments[k] = model.InstrumentFit{Instrument: boardInstrument(i.Instrument), Hard: checkModels(i.Hard), Soft: checkModels(i.Soft), LastTime: i.LastTime}
+	}
+	return m
+}
+
+func haulOutModel(h practice.HaulOut, now time.Time) model.HaulOut {
+	m := model.HaulOut{
+		Spell: spellModel(h.Spell, now), Slot: boardSpell(h.Slot), Tides: tideModels(h.Tides), Moves: madeMoves(h.Moves),
+		Visits: lines(h.Visits, now, func(v practice.DiaryVisit, _ time.Time) model.BoardVisit { return boardVisit(v) }),
+	}
+	if h.Yard != nil {
+		y := boardYard(*h.Yard)
+		m.Yard = &y
 	}
 	return m
 }
@@ -105,7 +153,7 @@ func boardSpell(s practice.DiarySpell) model.BoardSpell {
 		ID: wire.New(wire.Spell, s.ID), Vessel: wire.New(wire.Vessel, s.VesselID), VesselName: s.VesselName, LoaMm: s.LoaMm, Yard: wire.Maybe(wire.Party, s.YardID),
 		TimeZone: s.TimeZone, PlannedLift: wire.MaybeAt(s.PlannedLift), PlannedLaunch: wire.MaybeAt(s.PlannedLaunch), ActualLift: wire.MaybeAt(s.ActualLift),
 		ActualLaunch: wire.MaybeAt(s.ActualLaunch), AskedOnly: s.AskedOnly, Held: s.Held, UnderCover: s.UnderCover, DatePrecision: s.DatePrecision,
-		WashAt: wire.MaybeAt(s.WashAt), ChockAt: wire.MaybeAt(s.ChockAt), ShiftAt: wire.MaybeAt(s.ShiftAt), Pays: s.Pays, Told: s.Told, Version: s.Version,
+		WashAt: wire.MaybeAt(s.WashAt), ChockAt: wire.MaybeAt(s.ChockAt), ShiftAt: wire.MaybeAt(s.ShiftAt), Pays: s.Pays, Told: s.Told, WashedAt: wire.MaybeAt(s.WashedAt), Version: s.Version,
 	}
 }
 

@@ -111,3 +111,23 @@ func (r *queryResolver) ProposeVisits(ctx context.Context, job wire.ID) (*model.
 	m := proposalsModel(p)
 	return &m, nil
 }
+
+func (r *queryResolver) FitVisit(ctx context.Context, job wire.ID, visit *wire.ID, spell *wire.ID, kind string, from wire.Time, to wire.Time, timeZone string) (*model.Fit, error) {
+	f, err := r.Practice.FitVisit(ctx, auth.Actor(ctx), practice.FitVisit{
+		Job: job.As(wire.Job), Visit: wire.MaybeAs(visit, wire.Visit), Spell: wire.MaybeAs(spell, wire.Spell), Kind: kind, From: from.Time, To: to.Time, TimeZone: timeZone,
+	})
+	if err != nil {
+		return nil, err
+	}
+	m := fitModel(f)
+	return &m, nil
+}
+
+func (r *queryResolver) HaulOut(ctx context.Context, spell wire.ID) (*model.HaulOut, error) {
+	h, err := r.Practice.HaulOut(ctx, auth.Actor(ctx), spell.As(wire.Spell))
+	if err != nil {
+		return orNull[model.HaulOut](nil, err)
+	}
+	m := haulOutModel(h, time.Now())
+	return &m, nil
+}

@@ -18,15 +18,28 @@ func (r *mutationResolver) ApplyMove(ctx context.Context, input model.ApplyMoveI
 	in := practice.ApplyMove{
 		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Move), Spell: input.Spell.As(wire.Spell), Version: input.Version,
 		NewLift: input.NewLift.Time, NewLaunch: input.NewLaunch.Ptr(), Reason: input.Reason,
+		Lines: acceptedLines(input.Lines), TellClient: input.TellClient, TellYard: input.TellYard,
 	}
-	for _, l := range input.Lines {
-		in.Lines = append(in.Lines, practice.AcceptedLine{Visit: l.Visit.As(wire.Visit), Version: l.Version, From: l.From.Time, To: l.To.Time})
+	for _, x := range input.Slot {
+		in.Slot = append(in.Slot, practice.AcceptedSlot{What: x.What, At: x.At.Time})
 	}
 	if _, err := r.Practice.ApplyMove(ctx, auth.Actor(ctx), in); err != nil {
 		return nil, err
 	}
 	s, err := r.spell(ctx, in.Spell)
 	return &model.ApplyMovePayload{Move: input.ID, Spell: s}, err
+}
+
+func (r *mutationResolver) ApplyWash(ctx context.Context, input model.ApplyWashInput) (*model.ApplyWashPayload, error) {
+	in := practice.ApplyWash{
+		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Move), Spell: input.Spell.As(wire.Spell), NewWash: input.NewWash.Time, Reason: input.Reason,
+		Lines: acceptedLines(input.Lines), TellClient: input.TellClient, TellYard: input.TellYard,
+	}
+	if _, err := r.Practice.ApplyWash(ctx, auth.Actor(ctx), in); err != nil {
+		return nil, err
+	}
+	s, err := r.spell(ctx, in.Spell)
+	return &model.ApplyWashPayload{Move: input.ID, Spell: s}, err
 }
 
 func (r *mutationResolver) UndoMove(ctx context.Context, input model.UndoMoveInput) (*model.UndoMovePayload, error) {
@@ -44,6 +57,15 @@ func (r *mutationResolver) UndoMove(ctx context.Context, input model.UndoMoveInp
 
 func (r *queryResolver) PlanMove(ctx context.Context, spell wire.ID, newLift wire.Time, newLaunch *wire.Time) (*model.MovePlan, error) {
 	p, err := r.Practice.PlanMove(ctx, auth.Actor(ctx), spell.As(wire.Spell), newLift.Time, newLaunch.Ptr())
+	if err != nil {
+		return orNull[model.MovePlan](nil, err)
+	}
+	m := movePlanModel(p)
+	return &m, nil
+}
+
+func (r *queryResolver) PlanWash(ctx context.Context, spell wire.ID, newWash wire.Time) (*model.MovePlan, error) {
+	p, err := r.Practice.PlanWash(ctx, auth.Actor(ctx), spell.As(wire.Spell), newWash.Time)
 	if err != nil {
 		return orNull[model.MovePlan](nil, err)
 	}

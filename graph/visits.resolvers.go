@@ -40,7 +40,7 @@ func (r *mutationResolver) EditVisit(ctx context.Context, input model.EditVisitI
 	_, err := r.Practice.EditVisit(ctx, auth.Actor(ctx), practice.EditVisit{
 		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Spell: wire.MaybeAs(input.Spell, wire.Spell),
 		From: input.From.Ptr(), To: input.To.Ptr(), State: input.State, Lead: wire.MaybeAs(input.Lead, wire.Member), Note: input.Note,
-		People: maybeIDsAs(wire.Member, input.People), Instruments: maybeIDsAs(wire.Instrument, input.Instruments),
+		People: maybeIDsAs(wire.Member, input.People), Instruments: maybeIDsAs(wire.Instrument, input.Instruments), Overrides: overrides(input.Overrides),
 	})
 	if err != nil {
 		return nil, err

@@ -13,10 +13,7 @@ func yardModel(y practice.Yard) model.Yard {
 		Yard: partyLine(y.PartyLine), Phone: y.Phone, Email: y.Email, Address: y.Address, TimeZone: y.TimeZone, LiftHours: y.LiftHours, Rules: y.Rules, KeyPlace: y.KeyPlace,
 		GateCode: y.GateCode, LatitudeE6: y.LatitudeE6, LongitudeE6: y.LongitudeE6, TidePlace: y.TidePlace, TideWithinMinutes: y.TideWithinMinutes, Version: y.Version,
 		Slots: lines(y.Slots, time.Time{}, func(s practice.DiarySpell, _ time.Time) model.BoardSpell { return boardSpell(s) }),
-		Tides: make([]model.Tide, len(y.Tides)), Links: make([]model.YardLink, len(y.Links)),
-	}
-	for k, t := range y.Tides {
-		m.Tides[k] = model.Tide{Place: t.Place, HighAt: wire.At(t.HighAt), HeightMm: t.HeightMm, Source: t.Source}
+		Tides: tideModels(y.Tides), Weather: weatherModels(y.Weather), Links: make([]model.YardLink, len(y.Links)),
 	}
 	for k, l := range y.Links {
 		m.Links[k] = model.YardLink{

@@ -28,6 +28,7 @@ type diaryRead struct {
 	instruments []queries.DiaryInstrumentsRow
 	hulls       []queries.DiaryHullsRow
 	unplaced    []queries.GetJobLineRow
+	moves       []queries.DiaryMovesRow
 }
 
 // Diary implements practice.DiaryReader: all of it in one trip.
@@ -46,6 +47,9 @@ func (s *Store) Diary(ctx context.Context, p uuid.UUID, span practice.DiarySpan,
 		many(b, &r.instruments, queries.DiaryInstruments, p)
 		many(b, &r.hulls, queries.DiaryHulls, self, member, p, span.Vessel, span.To, span.From)
 		many(b, &r.unplaced, queries.DiaryUnplaced, p, guest, self, member)
+		if !span.MovedSince.IsZero() {
+			many(b, &r.moves, queries.DiaryMoves, p, span.MovedSince, span.Spell)
+		}
 	})
 	if err == nil && r.practice == nil {
 		err = domain.ErrNotFound
@@ -63,6 +67,7 @@ func (s *Store) Diary(ctx context.Context, p uuid.UUID, span practice.DiarySpan,
 		Weather:     convert(r.weather, func(w queries.DiaryWeatherRow) practice.Weather { return practice.Weather(w) }),
 		Instruments: convert(r.instruments, func(i queries.DiaryInstrumentsRow) practice.DiaryInstrument { return practice.DiaryInstrument(i) }),
 		Yards:       convert(r.yards, diaryYardFrom), Hulls: convert(r.hulls, hullFrom),
+		Moves: convert(r.moves, func(m queries.DiaryMovesRow) practice.MadeMove { return practice.MadeMove(m) }),
 	}, nil
 }
 

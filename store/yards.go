@@ -25,11 +25,13 @@ func (s *Store) Yard(ctx context.Context, p, id uuid.UUID, from, to time.Time) (
 	var slots []queries.DiarySpellsRow
 	var tides []queries.DiaryTidesRow
 	var links []queries.LinksOfYardRow
+	var weather []queries.WeatherOfYardRow
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
 		one(b, &row, queries.GetYard, p, id)
 		many(b, &slots, queries.SlotsOfYard, p, id, from, to)
 		many(b, &tides, queries.TidesOfYard, p, id, from, to)
 		many(b, &links, queries.LinksOfYard, p, id)
+		many(b, &weather, queries.WeatherOfYard, id, p, from, to)
 	})
 	if err == nil && row == nil {
 		err = domain.ErrNotFound
@@ -43,8 +45,9 @@ func (s *Store) Yard(ctx context.Context, p, id uuid.UUID, from, to time.Time) (
 			LiftHours: row.LiftHours, Rules: row.Rules, LatitudeE6: row.LatitudeE6, LongitudeE6: row.LongitudeE6, TidePlace: row.TidePlace, TideWithinMinutes: row.TideWithinMinutes,
 		},
 		Email: row.Email, Address: row.Address, KeyPlace: row.KeyPlace, GateCode: row.GateCode, Version: row.Version, Slots: convert(slots, diarySpellFrom),
-		Tides: convert(tides, func(t queries.DiaryTidesRow) practice.Tide { return practice.Tide(t) }),
-		Links: convert(links, func(l queries.LinksOfYardRow) practice.YardLink { return practice.YardLink(l) }),
+		Tides:   convert(tides, func(t queries.DiaryTidesRow) practice.Tide { return practice.Tide(t) }),
+		Weather: convert(weather, func(w queries.WeatherOfYardRow) practice.Weather { return practice.Weather(w) }),
+		Links:   convert(links, func(l queries.LinksOfYardRow) practice.YardLink { return practice.YardLink(l) }),
 	}, nil
 }
 

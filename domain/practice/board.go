@@ -23,8 +23,9 @@ type Diary struct {
 	Weather     []Weather
 	Yards       []DiaryYard
 	Instruments []DiaryInstrument
-	Hulls       []Hull    // of vessels with a visit planned in the span
-	Unplaced    []JobLine // booked, with no visit planned or made
+	Hulls       []Hull     // of vessels with a visit planned in the span
+	Unplaced    []JobLine  // booked, with no visit planned or made
+	Moves       []MadeMove // of late, not taken back
 }
 
 // DiaryMember is somebody who makes visits; Kinds are the jobs he or she does, empty
@@ -115,10 +116,12 @@ type DiaryInstrument struct {
 }
 
 // DiarySpan says what of the diary is asked for. Vessel asks for her hull even where no
-// visit is planned in the span.
+// visit is planned in the span; Spell for its moves alone.
 type DiarySpan struct {
-	From, To time.Time
-	Vessel   *uuid.UUID
+	From, To   time.Time
+	Vessel     *uuid.UUID
+	Spell      *uuid.UUID
+	MovedSince time.Time // the zero time: moves are left out
 }
 
 // DiaryReader reads the diary.
@@ -136,14 +139,62 @@ func (s *Service) Board(ctx context.Context, a domain.Actor, from, to time.Time)
 	if err := checkSpan(from, to); err != nil {
 		return Diary{}, err
 	}
-	d, err := s.store.Diary(ctx, a.Practice, DiarySpan{From: from, To: to}, sees(a))
+	d, err := s.store.Diary(ctx, a.Practice, DiarySpan{From: from, To: to, MovedSince: s.instant().Add(-lately)}, sees(a))
 	if err != nil {
 		return Diary{}, err
 	}
 	d.judge()
 	d.withhold()
+	d.Weather = slices.DeleteFunc(d.Weather, func(w Weather) bool { return w.At.Before(from) })
 	return d, nil
 }
+
+// lately is how long a move is shown on the board, where it can be taken back.
+const lately = 14 * 24 * time.Hour
+
+// HaulOut is a time ashore with all that hangs on it.
+type HaulOut struct {
+	Spell  Spell
+	Slot   DiarySpell
+	Yard   *DiaryYard
+	Visits []DiaryVisit
+	Tides  []Tide // of the yard's place, about the lift and the launch
+	Moves  []MadeMove
+}
+
+// HaulOut reads a time ashore with its visits, each with what stands against it.
+func (s *Service) HaulOut(ctx context.Context, a domain.Actor, id uuid.UUID) (HaulOut, error) {
+	if err := domain.May(a, domain.ReadDiary); err != nil {
+		return HaulOut{}, err
+	}
+	sp, err := s.store.Spell(ctx, a.Practice, id)
+	if err != nil {
+		return HaulOut{}, err
+	}
+	lift, end := *first(sp.ActualLift, sp.PlannedLift), first(sp.ActualLaunch, sp.PlannedLaunch)
+	span := DiarySpan{From: lift.Add(-aroundVisit), To: lift.Add(far), Vessel: &sp.Vessel.ID, Spell: &id, MovedSince: s.instant().Add(-longest)}
+	if end != nil {
+		span.To = end.Add(aroundVisit)
+	}
+	d, err := s.store.Diary(ctx, a.Practice, span, sees(a))
+	if err != nil {
+		return HaulOut{}, err
+	}
+	d.judge()
+	d.Visits = slices.DeleteFunc(d.Visits, func(v DiaryVisit) bool { return v.SpellID == nil || *v.SpellID != id })
+	d.withhold()
+	h := HaulOut{Spell: sp, Slot: d.spell(sp), Visits: d.Visits, Moves: d.Moves}
+	for k, y := range d.Yards {
+		if sp.Yard != nil && y.ID == sp.Yard.ID {
+			h.Yard = &d.Yards[k]
+			h.Tides = slices.DeleteFunc(d.Tides, func(t Tide) bool { return t.Place != y.TidePlace || !near(t.HighAt, &lift) && !near(t.HighAt, end) })
+		}
+	}
+	return h, nil
+}
+
+// near tells whether an instant lies within a day and a half of another.
+func near(t time.Time, of *time.Time) bool { return of != nil && t.Sub(*of).Abs() <= aroundVisit }
 
 // withhold leaves of visits that the reader may not see what a board needs to keep others
 // out of the way.
@@ -175,6 +226,7 @@ type diaryIndex struct {
 	instruments map[uuid.UUID]DiaryInstrument
 	leaves      map[uuid.UUID][]Leave
 	visits      map[uuid.UUID][]DiaryVisit // by who makes them, called-off ones left out, by their start
+	held        map[uuid.UUID][]DiaryVisit // the same by instrument
 	tides       map[string][]Tide
 	weather     map[string][]Weather
 }
@@ -184,7 +236,7 @@ func (d *Diary) index() diaryIndex {
 		zone: d.Practice.TimeZone, members: by(d.Members, func(m DiaryMember) uuid.UUID { return m.ID }), spells: by(d.Spells, func(s DiarySpell) uuid.UUID { return s.ID }),
 		yards: by(d.Yards, func(y DiaryYard) uuid.UUID { return y.ID }), hulls: by(d.Hulls, func(h Hull) uuid.UUID { return h.VesselID }),
 		instruments: by(d.Instruments, func(i DiaryInstrument) uuid.UUID { return i.ID }), leaves: map[uuid.UUID][]Leave{},
-		visits: map[uuid.UUID][]DiaryVisit{}, tides: map[string][]Tide{}, weather: map[string][]Weather{},
+		visits: map[uuid.UUID][]DiaryVisit{}, held: map[uuid.UUID][]DiaryVisit{}, tides: map[string][]Tide{}, weather: map[string][]Weather{},
 	}
 	for _, l := range d.Leaves {
 		x.leaves[l.MemberID] = append(x.leaves[l.MemberID], l)
@@ -199,6 +251,9 @@ func (d *Diary) index() diaryIndex {
 		if v.State != "cancelled" {
 			for _, who := range v.who() {
 				x.visits[who] = append(x.visits[who], v)
+			}
+			for _, tool := range v.Instruments {
+				x.held[tool] = append(x.held[tool], v)
 			}
 		}
 	}

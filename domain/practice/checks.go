@@ -38,6 +38,7 @@ const (
 	CheckInstrument = "instrument"
 	CheckAsked      = "yard-asked"
 	CheckWeather    = "weather"
+	CheckWash       = "wash"
 )
 
 // Two suggestions that pull in opposite directions; which counts is for a person to say.
@@ -47,7 +48,7 @@ const (
 )
 
 var softChecks = map[string]bool{
-	CheckLeave: true, CheckDistance: true, CheckWaiting: true, CheckTide: true, CheckCompetence: true, CheckInstrument: true, CheckAsked: true, CheckWeather: true,
+	CheckLeave: true, CheckDistance: true, CheckWaiting: true, CheckTide: true, CheckCompetence: true, CheckInstrument: true, CheckAsked: true, CheckWeather: true, CheckWash: true,
 }
 
 const (
@@ -128,15 +129,21 @@ func (s *Service) VisitChecks(ctx context.Context, a domain.Actor, visit uuid.UU
 // checks names what stands against a planned visit, in the order in which a person would ask.
 func (x diaryIndex) checks(v DiaryVisit) []Check {
 	var list []Check
-	say := func(code, tag, format string, args ...any) {
-		list = append(list, Check{Code: code, Text: fmt.Sprintf(format, args...), Tag: tag, Passed: v.Overrides[code]})
-	}
+	say := func(code, tag, format string, args ...any) { list = append(list, v.check(code, tag, format, args...)) }
 	x.checkPeople(v, say)
 	x.checkDistance(v, say)
 	x.checkInstruments(v, say)
 	x.checkSpell(v, say)
 	return list
 }
+
+// check is something said of a visit, with the reason where it was let pass.
+func (v DiaryVisit) check(code, tag, format string, args ...any) Check {
+	return Check{Code: code, Text: fmt.Sprintf(format, args...), Tag: tag, Passed: v.Overrides[code]}
+}
+
+// kilometres writes a distance for a sentence.
+func kilometres(km float64) string { return fmt.Sprintf("%.0f km", km) }
 
 type sayer func(code, tag, format string, args ...any)
 
@@ -243,6 +250,7 @@ func (x diaryIndex) checkSpell(v DiaryVisit, say sayer) {
 	if earliest := w.begins(s); v.From.Before(earliest) {
 		say(CheckWaiting, w.Tag, "%s Readings would be worth taking from %s.", w.Reason, clock(earliest, s.TimeZone))
 	}
+	s.checkWash(v, say)
 	if moved, why := x.afterWeather(s, y, v.From); moved.After(v.From) {
 		say(CheckWeather, why.Tag, "%s", why.Text)
 	}

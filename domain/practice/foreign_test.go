@@ -89,6 +89,8 @@ func readsOf(w *story.World) map[string][][]any {
 
 		"Engagement": one(w.Of("engagement")), "Engagements": one(false, every), "ConflictCheck": one(w.Of("engagement")), "Terms": one(), "Yard": one(w.Of("party"), from, to),
 		"Board": one(from, to), "VisitChecks": one(w.Of("planned visit")), "ProposeVisits": one(w.Of("second job")), "PlanMove": one(w.Of("planned spell"), from.AddDate(0, 4, 0), (*time.Time)(nil)),
+		"PlanWash": one(w.Of("planned spell"), from.AddDate(0, 4, 0)), "HaulOut": one(w.Of("planned spell")),
+		"FitVisit": one(practice.FitVisit{Job: w.Of("second job"), Kind: "meter visit", From: from.AddDate(0, 4, 0), To: from.AddDate(0, 4, 0).Add(time.Hour), TimeZone: "Europe/Dublin"}),
 
 		"Member": one(w.Of("surveyor")), "Invitation": one(w.Of("invitation")), "APIKey": one(w.Of("key")),
 		"Party": one(w.Of("party"), practice.PartyParts{Roles: true, Jobs: true}), "PartyRole": one(w.Of("role")),

@@ -31,11 +31,12 @@ type Tide struct {
 
 // Weather is what the weather was at a time, as recorded somewhere.
 type Weather struct {
-	Place          string
-	At             time.Time
-	AirDecidegrees *int16
-	RainMm         *int16
-	Source         string
+	Place            string
+	At               time.Time
+	AirDecidegrees   *int16
+	HumidityPermille *int16
+	RainMm           *int16
+	Source           string
 }
 
 // LeaveWriter writes what the diary knows of people, tides and weather.

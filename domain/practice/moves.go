@@ -4,22 +4,30 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain"
-	"boottop.example/practice/domain/entry"
 )
 
-// MovePlan is what a new lift would bring with it. Nothing is changed by asking.
+// MovePlan is what a new lift, or a new wash, would bring with it. Nothing is changed by asking.
 type MovePlan struct {
 	Spell     DiarySpell
-	NewLift   time.Time
+	NewLift   time.Time // as it stands where the wash is moved
 	NewLaunch *time.Time
+	Slot      []SlotLine // what the yard does beside lift and launch
 	Lines     []MoveLine
 	Conflicts []string // against the time ashore itself
+}
+
+// SlotLine is a wash, chocking or move within the yard that would go along with a lift.
+type SlotLine struct {
+	What     string // wash, chock or shift
+	At       time.Time
+	NewAt    time.Time
+	Reason   string
+	MustMove bool // it would lie outside the time ashore where it stands
 }
 
 // MoveLine is one visit of a move: where it stands, where it would go, and why.
@@ -34,19 +42,45 @@ type MoveLine struct {
 	MustMove  bool    // it would lie outside the time ashore where it stands
 }
 
+// The two things that a move may be of.
+const (
+	MoveLift = "lift"
+	MoveWash = "wash"
+)
+
 // Move is a move that was made.
 type Move struct {
-	ID       uuid.UUID
-	SpellID  uuid.UUID
-	Reason   string
-	MadeAt   time.Time
-	UndoneAt *time.Time
-	Lines    []MovedLine
+	ID          uuid.UUID
+	SpellID     uuid.UUID
+	What        string // MoveLift or MoveWash
+	Reason      string
+	MadeAt      time.Time
+	UndoneAt    *time.Time
+	TellsClient bool // and is told to them once more where it is taken back
+	TellsYard   bool
+	Lines       []MovedLine // first what was moved, then what went along
 }
 
-// MovedLine is what a move changed of a visit, or of the spell itself where Visit is nil:
-// there From and To are the planned lift and launch.
+// MadeMove is a move that was made and not taken back, as the board lists it.
+type MadeMove struct {
+	ID         uuid.UUID
+	SpellID    uuid.UUID
+	What       string
+	Reason     string
+	MadeAt     time.Time
+	MadeBy     string
+	VesselName string
+	TimeZone   string
+	FromBefore *time.Time
+	FromAfter  *time.Time
+	Visits     int32 // that went along
+}
+
+// MovedLine is what a move changed: of a visit; of the yard's slot, by What, where only
+// From counts; or, where it is neither, of the spell itself, whose From and To are the
+// planned lift and launch.
 type MovedLine struct {
+	What         string // wash, chock or shift; empty: a visit, or the spell
 	Visit        *uuid.UUID
 	FromBefore   *time.Time
 	ToBefore     *time.Time
@@ -66,6 +100,12 @@ type MoveWriter interface {
 	FreeVisits(ctx context.Context, visits []uuid.UUID) error
 	// Affected are the members who make these visits, with their addresses.
 	Affected(ctx context.Context, visits []uuid.UUID) ([]Affected, error)
+	// ToldOfMove are the clients whose visits are planned in a time ashore, each with those
+	// of the visits that moved, and its yard; only who has an address.
+	ToldOfMove(ctx context.Context, spell uuid.UUID, visits []uuid.UUID) ([]Outsider, error)
+	// Slot reads what the yard does in a time ashore and holds it until the transaction
+	// ends; empty where nothing is kept.
+	Slot(ctx context.Context, spell uuid.UUID) (DescribeSlot, error)
 	// TakeBackSpell sets the planned times of a time ashore, none included.
 	TakeBackSpell(ctx context.Context, id uuid.UUID, version int32, lift, launch *time.Time) error
 }
@@ -76,6 +116,15 @@ type Affected struct {
 	Name   string
 	Email  string
 	Visits []uuid.UUID
+}
+
+// Outsider is somebody outside the practice whom a move concerns.
+type Outsider struct {
+	Party  uuid.UUID
+	Name   string
+	Email  string
+	IsYard bool
+	Visits []uuid.UUID // of the client, that moved
 }
 
 // PlanMove works out what a new lift would bring with it: each planned visit keeps its
@@ -110,12 +159,7 @@ func earlier(a, b time.Time) time.Time {
 
 // move proposes where everything goes.
 func (d *Diary) move(sp Spell, newLift time.Time, newLaunch *time.Time) MovePlan {
-	s := diarySpell(sp)
-	for _, known := range d.Spells {
-		if known.ID == sp.ID {
-			s = known
-		}
-	}
+	s := d.spell(sp)
 	p := MovePlan{Spell: s, NewLift: newLift, NewLaunch: newLaunch}
 	if newLaunch == nil && s.Launch() != nil {
 		moved := shift(*s.Launch(), s.Lift(), newLift, s.TimeZone)
@@ -128,6 +172,7 @@ func (d *Diary) move(sp Spell, newLift time.Time, newLaunch *time.Time) MovePlan
 		p.Conflicts = append(p.Conflicts, "The launch would come before the lift.")
 	}
 	p.Conflicts = append(p.Conflicts, d.across(s, newLift, p.NewLaunch)...)
+	p.Slot = s.carrySlot(newLift, p.NewLaunch)
 	moved := *d
 	moved.Visits, moved.Spells = slices.Clone(d.Visits), slices.Clone(d.Spells)
 	for k := range moved.Spells {
@@ -144,21 +189,29 @@ func (d *Diary) move(sp Spell, newLift time.Time, newLaunch *time.Time) MovePlan
 		moved.Visits[k].From, moved.Visits[k].To = line.NewFrom, line.NewTo
 		p.Lines = append(p.Lines, line)
 	}
-	x := moved.index()
+	p.judge(moved.index(), p.NewLaunch)
+	return p
+}
+
+// judge names what would stand against each line where it would go, and leaves of visits
+// that the reader may not see only the hours.
+func (p *MovePlan) judge(x diaryIndex, launch *time.Time) {
 	for k := range p.Lines {
 		l := &p.Lines[k]
 		there := l.Visit
 		there.From, there.To = l.NewFrom, l.NewTo
 		l.Conflicts = append(x.taken(there), x.checks(there)...)
-		if p.NewLaunch != nil && there.To.After(*p.NewLaunch) {
-			l.Conflicts = append(l.Conflicts, Check{Code: "outside", Tag: "held by the database", Text: "It would end after the launch of " + clock(*p.NewLaunch, s.TimeZone) + "."})
+		if launch != nil && there.To.After(*launch) {
+			l.Conflicts = append(l.Conflicts, Check{Code: "outside", Tag: heldByDatabase, Text: "It would end after the launch of " + clock(*launch, p.Spell.TimeZone) + "."})
 		}
 		if !l.Visit.Open {
 			l.Visit = DiaryVisit{ID: l.Visit.ID, Version: l.Visit.Version, TimeZone: l.Visit.TimeZone, From: l.From, To: l.To, LeadID: l.Visit.LeadID}
 		}
 	}
-	return p
 }
+
+// heldByDatabase marks what cannot be let pass.
+const heldByDatabase = "held by the database"
 
 // across names other times ashore of the vessel that the new one would overlap.
 func (d *Diary) across(s DiarySpell, lift time.Time, launch *time.Time) (list []string) {
@@ -210,237 +263,50 @@ func (s DiarySpell) carry(v DiaryVisit, newLift time.Time) MoveLine {
 	return l
 }
 
-// taken names whom and what of a visit another one holds at that time.
-func (x diaryIndex) taken(v DiaryVisit) (list []Check) {
-	for _, who := range v.who() {
-		for _, o := range x.visits[who] {
-			if o.ID != v.ID && o.From.Before(v.To) && v.From.Before(o.To) {
-				c := Clash{Name: x.members[who].Name, Kind: o.Kind, From: o.From, To: o.To, TimeZone: v.TimeZone, Vessel: o.VesselName, Job: o.JobNumber, Open: o.Open}
-				list = append(list, Check{Code: "taken", Tag: "held by the database", Text: c.sentence()})
-			}
+// carrySlot says where the yard's own work goes with a lift: what is done at the crane
+// follows it, the rest keeps its days after the lift and its time of day.
+func (s DiarySpell) carrySlot(newLift time.Time, newLaunch *time.Time) (list []SlotLine) {
+	for _, x := range []struct {
+		what string
+		at   *time.Time
+	}{{"wash", s.WashAt}, {"chock", s.ChockAt}, {"shift", s.ShiftAt}} {
+		if x.at == nil {
+			continue
 		}
+		l := SlotLine{What: x.what, At: *x.at}
+		if sameDayIn(*x.at, s.Lift(), s.TimeZone) {
+			l.NewAt, l.Reason = newLift.Add(x.at.Sub(s.Lift())), "It follows the crane."
+		} else {
+			l.NewAt = later(newLift, shift(*x.at, s.Lift(), newLift, s.TimeZone))
+			l.Reason = "It keeps its days after the lift and its time of day."
+		}
+		l.MustMove = x.at.Before(newLift) || newLaunch != nil && x.at.After(*newLaunch)
+		list = append(list, l)
 	}
 	return list
 }
 
-// ApplyMove moves a planned lift and, with it, the lines that were accepted.
-type ApplyMove struct {
-	Mutation  uuid.UUID `json:"-"`
-	ID        uuid.UUID // of the move
-	Spell     uuid.UUID
-	Version   int32 // of the spell
-	NewLift   time.Time
-	NewLaunch *time.Time
-	Reason    string
-	Lines     []AcceptedLine
+// sameDayIn tells whether two instants fall on one calendar day of a zone.
+func sameDayIn(a, b time.Time, zone string) bool {
+	return day(a.In(Zone(zone))).Equal(day(b.In(Zone(zone))))
 }
 
-// AcceptedLine is a visit that goes along; what is not named stays where it is.
-type AcceptedLine struct {
-	Visit   uuid.UUID
-	Version int32
-	From    time.Time
-	To      time.Time
-}
-
-// mostLines is how many visits one move may carry.
-const mostLines = 100
-
-// ApplyMove moves a planned lift with the accepted visits as one change. What is left
-// where it is must still lie in the time ashore. Everybody whose visits moved gets one letter.
-func (s *Service) ApplyMove(ctx context.Context, a domain.Actor, in ApplyMove) (Done, error) {
-	return s.write(ctx, &a, domain.Book, "applyMove", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
-		if err := newID("id", in.ID); err != nil {
-			return Done{}, err
-		}
-		if len(in.Lines) > mostLines || len(in.Reason) > 500 {
-			return Done{}, domain.Invalidf("lines", "A move carries at most %d visits, and its reason at most 500 letters.", mostLines)
-		}
-		sp, err := tx.Spell(ctx, in.Spell)
-		if err != nil {
-			return Done{}, err
-		}
-		if sp.ActualLift != nil || sp.CancelledAt != nil {
-			return Done{}, domain.Conflictf("Only a lift that is still planned can be moved.")
-		}
-		m := Move{ID: in.ID, SpellID: sp.ID, Reason: strings.TrimSpace(in.Reason), MadeAt: s.instant()}
-		m.Lines = []MovedLine{{FromBefore: sp.PlannedLift, ToBefore: sp.PlannedLaunch, FromAfter: &in.NewLift, ToAfter: in.NewLaunch, VersionAfter: in.Version + 1}}
-		sp.Version, sp.PlannedLift, sp.PlannedLaunch = in.Version, &in.NewLift, in.NewLaunch
-		if err := checkSpell(sp.PlannedLift, sp.PlannedLaunch, nil, nil); err != nil {
-			return Done{}, err
-		}
-		if err := rewrite(ctx, tx, sp); err != nil {
-			return Done{}, err
-		}
-		lines, err := s.carryAll(ctx, tx, a, sp.ID, in.Lines)
-		if err != nil {
-			return Done{}, err
-		}
-		m.Lines = append(m.Lines, lines...)
-		if err := keepsVisits(ctx, tx, sp.ID, sees(a)); err != nil {
-			return Done{}, err
-		}
-		if err := tx.InsertMove(ctx, m, entered(a)); err != nil {
-			return Done{}, err
-		}
-		return moveDone(m, sp), s.tell(ctx, tx, a, sp, m, false)
-	})
-}
-
-func moveDone(m Move, sp Spell) Done {
-	things := []domain.Ref{ref(domain.ThingMove, m.ID), ref(domain.ThingSpell, sp.ID), ref(domain.ThingVessel, sp.Vessel.ID)}
-	for _, l := range m.Lines {
-		if l.Visit != nil {
-			things = append(things, ref(domain.ThingVisit, *l.Visit))
-		}
-	}
-	return touched(things...)
-}
-
-// carryAll moves visits of a spell together: all let go first, so that one may take the
-// hours that another leaves.
-func (s *Service) carryAll(ctx context.Context, tx Tx, a domain.Actor, spell uuid.UUID, accepted []AcceptedLine) ([]MovedLine, error) {
-	visits := make([]Visit, len(accepted))
-	ids := make([]uuid.UUID, len(accepted))
-	for k, l := range accepted {
-		v, err := tx.Visit(ctx, l.Visit, sees(a))
-		if err != nil {
-			return nil, err
-		}
-		if v.SpellID == nil || *v.SpellID != spell || v.State != "planned" || slices.Contains(ids, v.ID) {
-			return nil, domain.Invalidf("lines", "A move carries the planned visits of its own time ashore, each once.")
-		}
-		if err := checkTimes(l.From, l.To); err != nil {
-			return nil, err
-		}
-		visits[k], ids[k] = v, v.ID
-	}
-	if err := tx.FreeVisits(ctx, ids); err != nil {
-		return nil, err
-	}
-	moved := make([]MovedLine, len(accepted))
-	for k, l := range accepted {
-		v := visits[k]
-		moved[k] = MovedLine{Visit: &ids[k], FromBefore: &visits[k].From, ToBefore: &visits[k].To, FromAfter: &accepted[k].From, ToAfter: &accepted[k].To, VersionAfter: l.Version + 1}
-		v.Version, v.From, v.To = l.Version, l.From, l.To
-		if err := tx.UpdateVisit(ctx, v); err != nil {
-			return nil, err
-		}
-	}
-	for k, l := range accepted {
-		v := visits[k]
-		v.From, v.To = l.From, l.To
-		if err := s.book(ctx, tx, v, Booked{}, sees(a)); err != nil {
-			return nil, err
-		}
-	}
-	return moved, nil
-}
-
-// UndoMove takes a move back.
-type UndoMove struct {
-	Mutation uuid.UUID `json:"-"`
-	ID       uuid.UUID
-}
-
-// UndoMove puts the lift and every visit that went along back where they were. What was
-// touched since the move stands in its way, and is named.
-func (s *Service) UndoMove(ctx context.Context, a domain.Actor, in UndoMove) (Done, error) {
-	return s.write(ctx, &a, domain.Book, "undoMove", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
-		m, err := tx.Move(ctx, in.ID)
-		if err != nil {
-			return Done{}, err
-		}
-		if m.UndoneAt != nil {
-			return Done{}, domain.Conflictf("This move was taken back already.")
-		}
-		sp, err := tx.Spell(ctx, m.SpellID)
-		if err != nil {
-			return Done{}, err
-		}
-		spell := m.Lines[0]
-		if sp.Version != spell.VersionAfter {
-			return Done{}, domain.Conflictf("The time ashore was changed after the move: it cannot be taken back as a whole. Move it again instead.")
-		}
-		back := make([]AcceptedLine, 0, len(m.Lines)-1)
-		for _, l := range m.Lines[1:] {
-			v, err := tx.Visit(ctx, *l.Visit, sees(a))
-			if err != nil {
-				return Done{}, err
+// taken names whom and what of a visit another one holds at that time, each once.
+func (x diaryIndex) taken(v DiaryVisit) (list []Check) {
+	say := func(name string, held []DiaryVisit) {
+		for _, o := range held {
+			if o.ID != v.ID && o.From.Before(v.To) && v.From.Before(o.To) {
+				c := Clash{Name: name, Kind: o.Kind, From: o.From, To: o.To, TimeZone: v.TimeZone, Vessel: o.VesselName, Job: o.JobNumber, Open: o.Open}
+				list = append(list, Check{Code: "taken", Tag: heldByDatabase, Text: c.sentence()})
+				return
 			}
-			if v.Version != l.VersionAfter {
-				return Done{}, domain.Conflictf("The visit of %s was changed after the move: it cannot be taken back as a whole. Move it again instead.", clock(v.From, v.TimeZone))
-			}
-			back = append(back, AcceptedLine{Visit: v.ID, Version: v.Version, From: *l.FromBefore, To: *l.ToBefore})
-		}
-		if err := standsApart(ctx, tx, sp.Vessel.ID, sp.ID, *first(spell.FromBefore, sp.ActualLift), spell.ToBefore); err != nil {
-			return Done{}, err
-		}
-		if err := tx.TakeBackSpell(ctx, sp.ID, sp.Version, spell.FromBefore, spell.ToBefore); err != nil {
-			return Done{}, err
-		}
-		if _, err := s.carryAll(ctx, tx, a, sp.ID, back); err != nil {
-			return Done{}, err
-		}
-		if err := keepsVisits(ctx, tx, sp.ID, sees(a)); err != nil {
-			return Done{}, err
-		}
-		if err := tx.UndoMove(ctx, m.ID, s.instant()); err != nil {
-			return Done{}, err
-		}
-		return moveDone(m, sp), s.tell(ctx, tx, a, sp, m, true)
-	})
-}
-
-// tell sends one letter to everybody whose visits a move changed, but to whoever made it.
-func (s *Service) tell(ctx context.Context, tx Tx, a domain.Actor, sp Spell, m Move, undone bool) error {
-	lines := map[uuid.UUID]MovedLine{}
-	var ids []uuid.UUID
-	for _, l := range m.Lines[1:] {
-		lines[*l.Visit] = l
-		ids = append(ids, *l.Visit)
-	}
-	people, err := tx.Affected(ctx, ids)
-	if err != nil {
-		return err
-	}
-	for _, p := range people {
-		if p.Email == "" || p.Member == a.Member {
-			continue
-		}
-		letter := entry.Letter{Kind: "move", To: p.Email, Subject: "Moved: the lift of " + sp.Vessel.Name, Body: moveLetter(p, sp, m, lines, undone)}
-		if undone {
-			letter.Subject = "Moved back: the lift of " + sp.Vessel.Name
-		}
-		if err := tx.SendMail(ctx, letter, s.instant()); err != nil {
-			return err
 		}
 	}
-	return nil
-}
-
-func moveLetter(p Affected, sp Spell, m Move, lines map[uuid.UUID]MovedLine, undone bool) string {
-	var b strings.Builder
-	lift := m.Lines[0].FromAfter
-	if undone {
-		lift = m.Lines[0].FromBefore
+	for _, who := range v.who() {
+		say(x.members[who].Name, x.visits[who])
 	}
-	fmt.Fprintf(&b, "%s,\n\nthe lift of %s is now planned for %s", p.Name, sp.Vessel.Name, clock(*lift, sp.TimeZone))
-	if sp.Yard != nil {
-		fmt.Fprintf(&b, " at %s", sp.Yard.Name)
+	for _, tool := range v.Instruments {
+		say(x.instruments[tool].Name, x.held[tool])
 	}
-	b.WriteString(".\n")
-	if m.Reason != "" && !undone {
-		fmt.Fprintf(&b, "Reason: %s\n", m.Reason)
-	}
-	b.WriteString("\nYour visits that moved with it:\n")
-	for _, id := range p.Visits {
-		from, to := lines[id].FromBefore, lines[id].FromAfter
-		if undone {
-			from, to = to, from
-		}
-		fmt.Fprintf(&b, "- %s, was %s\n", clock(*to, sp.TimeZone), clock(*from, sp.TimeZone))
-	}
-	fmt.Fprintf(&b, "\nTimes are those of the yard (%s).\n", sp.TimeZone)
-	return b.String()
+	return list
 }

@@ -156,6 +156,7 @@ func (x diaryIndex) window(d *Diary, j JobLine, s DiarySpell, n need, before *Pr
 		if moved, why := x.afterWeather(s, y, v.From); moved.After(v.From) {
 			v.To = later(v.To, atClock(moved, 3, workEnds, s.TimeZone))
 			v.From = moved
+			v.Reason += " Moved by the weather record: " + why.Text
 			v.Figures = append(v.Figures, why.Text+" ("+why.Tag+")")
 		}
 	case "repeat readings":

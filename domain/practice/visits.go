@@ -232,6 +232,7 @@ type EditVisit struct {
 
 	People      *[]uuid.UUID `json:",omitempty"` // who goes along, beside the lead
 	Instruments *[]uuid.UUID `json:",omitempty"`
+	Overrides   []Override   `json:",omitempty"` // what stands against it and is let pass
 }
 
 // EditVisit moves a visit, hands it to somebody else, or says that it was made or called off.
@@ -256,14 +257,17 @@ func (s *Service) EditVisit(ctx context.Context, a domain.Actor, in EditVisit) (
 		if err := tx.UpdateVisit(ctx, v); err != nil {
 			return Done{}, err
 		}
-		return visitDone(v), s.book(ctx, tx, v, Booked{LeadBefore: before, People: given(in.People), Instruments: given(in.Instruments)}, sees(a))
+		if err := s.book(ctx, tx, v, Booked{LeadBefore: before, People: given(in.People), Instruments: given(in.Instruments)}, sees(a)); err != nil {
+			return Done{}, err
+		}
+		return visitDone(v), s.override(ctx, tx, a, v.ID, in.Overrides)
 	})
 }
 
 // onTheSpot tells whether the change is one that whoever made the visit may make: that
 // it was made, and a note.
 func (in EditVisit) onTheSpot() bool {
-	return in.From == nil && in.To == nil && in.Lead == nil && in.Spell == nil && in.People == nil && in.Instruments == nil && (in.State == nil || *in.State == "done")
+	return in.From == nil && in.To == nil && in.Lead == nil && in.Spell == nil && in.People == nil && in.Instruments == nil && in.Overrides == nil && (in.State == nil || *in.State == "done")
 }
 
 // given is a list that was named, never nil; nil where it was left out.

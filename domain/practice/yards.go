@@ -23,6 +23,7 @@ type Yard struct {
 	Version  int32 // of what is known; 0: nothing is kept yet
 	Slots    []DiarySpell
 	Tides    []Tide
+	Weather  []Weather
 	Links    []YardLink
 }
 
@@ -149,11 +150,8 @@ func (s *Service) DescribeSlot(ctx context.Context, a domain.Actor, in DescribeS
 		if len(in.Pays) > 300 || len(in.Told) > 2000 {
 			return Done{}, domain.Invalidf("told", "At most 300 letters for who pays, and 2000 for what the yard was told.")
 		}
-		lift, launch := first(sp.ActualLift, sp.PlannedLift), first(sp.ActualLaunch, sp.PlannedLaunch)
-		for field, t := range map[string]*time.Time{"washAt": in.WashAt, "chockAt": in.ChockAt, "shiftAt": in.ShiftAt} {
-			if t != nil && (t.Before(*lift) || launch != nil && t.After(*launch)) {
-				return Done{}, domain.Invalidf(field, "This lies outside the time ashore, which begins %s.", clock(*lift, sp.TimeZone))
-			}
+		if err := in.within(sp); err != nil {
+			return Done{}, err
 		}
 		return touched(ref(domain.ThingSpell, sp.ID), ref(domain.ThingVessel, sp.Vessel.ID)), tx.SetSlot(ctx, in)
 	})

@@ -88,6 +88,7 @@ type MutationResolver interface {
 	CreateAPIKey(ctx context.Context, input model.CreateAPIKeyInput) (*model.CreateAPIKeyPayload, error)
 	RevokeAPIKey(ctx context.Context, input model.RevokeAPIKeyInput) (*model.RevokeAPIKeyPayload, error)
 	ApplyMove(ctx context.Context, input model.ApplyMoveInput) (*model.ApplyMovePayload, error)
+	ApplyWash(ctx context.Context, input model.ApplyWashInput) (*model.ApplyWashPayload, error)
 	UndoMove(ctx context.Context, input model.UndoMoveInput) (*model.UndoMovePayload, error)
 	AddParty(ctx context.Context, input model.AddPartyInput) (*model.AddPartyPayload, error)
 	EditParty(ctx context.Context, input model.EditPartyInput) (*model.EditPartyPayload, error)
@@ -153,6 +154,8 @@ type QueryResolver interface {
 	Head(ctx context.Context, since int32) (*model.Head, error)
 	Board(ctx context.Context, from wire.Time, to wire.Time) (*model.Board, error)
 	VisitChecks(ctx context.Context, visit wire.ID) ([]model.Check, error)
+	FitVisit(ctx context.Context, job wire.ID, visit *wire.ID, spell *wire.ID, kind string, from wire.Time, to wire.Time, timeZone string) (*model.Fit, error)
+	HaulOut(ctx context.Context, spell wire.ID) (*model.HaulOut, error)
 	ProposeVisits(ctx context.Context, job wire.ID) (*model.Proposals, error)
 	Brief(ctx context.Context, job wire.ID) (*model.Brief, error)
 	Causes(ctx context.Context, vessel wire.ID, pass *wire.ID, forClient *bool) (*model.CauseLedger, error)
@@ -172,6 +175,7 @@ type QueryResolver interface {
 	Invitations(ctx context.Context) ([]model.Invitation, error)
 	APIKeys(ctx context.Context) ([]model.APIKey, error)
 	PlanMove(ctx context.Context, spell wire.ID, newLift wire.Time, newLaunch *wire.Time) (*model.MovePlan, error)
+	PlanWash(ctx context.Context, spell wire.ID, newWash wire.Time) (*model.MovePlan, error)
 	Outside(ctx context.Context) (*model.Outside, error)
 	Parties(ctx context.Context, first int32, after *string, search *string, yardsOnly bool) (*model.PartyConnection, error)
 	Pass(ctx context.Context, id wire.ID) (*model.Pass, error)
@@ -218,6 +222,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 		return graphql.NewInputUnmarshalerIndex(
 			graphql.NewInputUnmarshaler("AcceptTermsInput", ec.unmarshalInputAcceptTermsInput),
 			graphql.NewInputUnmarshaler("AcceptedLineInput", ec.unmarshalInputAcceptedLineInput),
+			graphql.NewInputUnmarshaler("AcceptedSlotInput", ec.unmarshalInputAcceptedSlotInput),
 			graphql.NewInputUnmarshaler("AddDatumInput", ec.unmarshalInputAddDatumInput),
 			graphql.NewInputUnmarshaler("AddElementInput", ec.unmarshalInputAddElementInput),
 			graphql.NewInputUnmarshaler("AddEnquiryInput", ec.unmarshalInputAddEnquiryInput),
@@ -240,6 +245,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("AddTidesInput", ec.unmarshalInputAddTidesInput),
 			graphql.NewInputUnmarshaler("AddVesselInput", ec.unmarshalInputAddVesselInput),
 			graphql.NewInputUnmarshaler("ApplyMoveInput", ec.unmarshalInputApplyMoveInput),
+			graphql.NewInputUnmarshaler("ApplyWashInput", ec.unmarshalInputApplyWashInput),
 			graphql.NewInputUnmarshaler("BookEngagementInput", ec.unmarshalInputBookEngagementInput),
 			graphql.NewInputUnmarshaler("ClosePassInput", ec.unmarshalInputClosePassInput),
 			graphql.NewInputUnmarshaler("CreateApiKeyInput", ec.unmarshalInputCreateApiKeyInput),
@@ -556,6 +562,64 @@ type Board {
   instruments: [BoardInstrument!]!
   "Jobs that are booked and have no visit planned or made, those due first; at most 200."
   unplaced: [JobLine!]!
+  "Made in the last fortnight and not taken back, the newest first; at most 8."
+  moves: [MadeMove!]!
+  weather: [WeatherRecord!]!
+}
+
+"What the weather was at a time, as recorded somewhere."
+type WeatherRecord {
+  "A yard's name, or the place of its tides."
+  place: String!
+  at: Time!
+  "Tenths of a degree Celsius."
+  airDecidegrees: Int
+  "Relative humidity, parts in a thousand."
+  humidityPermille: Int
+  rainMm: Int
+  source: String!
+}
+
+"A time ashore with all that hangs on it."
+type HaulOut {
+  spell: Spell!
+  "The same as the board shows it, with the yard's slot."
+  slot: BoardSpell!
+  yard: BoardYard
+  visits: [BoardVisit!]!
+  "High waters of the yard's place about the lift and the launch."
+  tides: [Tide!]!
+  "Not taken back, the newest first; at most 8."
+  moves: [MadeMove!]!
+}
+
+"""
+How a visit would fit, before it is kept. Hard is what the database would refuse, soft what
+may be let pass with a reason.
+"""
+type Fit {
+  hard: [Check!]!
+  soft: [Check!]!
+  surveyors: [SurveyorFit!]!
+  instruments: [InstrumentFit!]!
+}
+
+"Somebody who could lead a visit."
+type SurveyorFit {
+  member: MemberLine!
+  hard: [Check!]!
+  soft: [Check!]!
+  "For or against, and no rule: where else that day, who knows the vessel and who does not."
+  thoughts: [Check!]!
+}
+
+"An instrument that a visit could take."
+type InstrumentFit {
+  instrument: BoardInstrument!
+  hard: [Check!]!
+  soft: [Check!]!
+  "She was read with it."
+  lastTime: Boolean!
 }
 
 "Somebody who makes visits."
@@ -599,7 +663,7 @@ type BoardVisit {
 "What the diary has to say of a visit."
 type Check {
   """
-  leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather: may be
+  leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather, wash: may be
   let pass with a reason. taken, outside: held by the database. continuity and
   second-pair-of-eyes: suggestions.
   """
@@ -643,6 +707,8 @@ type BoardSpell {
   pays: String!
   "What the yard was told or asked."
   told: String!
+  "When she was washed."
+  washedAt: Time
   version: Int!
 }
 
@@ -693,6 +759,9 @@ extend type Query {
   board(from: Time!, to: Time!): Board!
   "What stands against a planned visit, and what suggests itself. Empty where it is not planned any more."
   visitChecks(visit: ID!): [Check!]!
+  "How a visit would fit; ` + "`" + `visit` + "`" + ` where it is one that exists."
+  fitVisit(job: ID!, visit: ID, spell: ID, kind: String!, from: Time!, to: Time!, timeZone: String!): Fit!
+  haulOut(spell: ID!): HaulOut
   "The visits that a job needs in the vessel's present or next time ashore."
   proposeVisits(job: ID!): Proposals!
 }
@@ -2940,7 +3009,38 @@ type MovePlan {
   newLaunch: Time
   "Against the time ashore itself, a sentence each; with any of these it cannot be applied."
   conflicts: [String!]!
+  "Wash, chocking and moves within the yard that would go along."
+  slot: [SlotLine!]!
   lines: [MoveLine!]!
+}
+
+"What the yard does beside lift and launch, in a move."
+type SlotLine {
+  "wash, chock or shift."
+  what: String!
+  at: Time!
+  newAt: Time!
+  reason: String!
+  "Left where it stands it would lie outside the time ashore."
+  mustMove: Boolean!
+}
+
+"A move that was made and not taken back."
+type MadeMove {
+  id: ID!
+  spell: ID!
+  "lift or wash."
+  what: String!
+  reason: String!
+  madeAt: Time!
+  madeBy: String!
+  vesselName: String!
+  "The yard's."
+  timeZone: String!
+  from: Time
+  to: Time
+  "Visits that went along."
+  visits: Int!
 }
 
 "One visit of a move."
@@ -2962,12 +3062,19 @@ type MoveLine {
 extend type Query {
   "What a new lift would bring with it."
   planMove(spell: ID!, newLift: Time!, newLaunch: Time): MovePlan
+  "What a new time of the planned wash would bring with it."
+  planWash(spell: ID!, newWash: Time!): MovePlan
 }
 
 extend type Mutation {
-  "Moves a planned lift with the accepted visits, as one change. Everybody whose visits moved gets one letter."
+  """
+  Moves a planned lift with the accepted visits, as one change. Every member whose visits
+  moved gets one letter; so do the clients and the yard, where that is asked for.
+  """
   applyMove(input: ApplyMoveInput!): ApplyMovePayload!
-  "Puts the lift and every visit that went along back where they were, as long as none was touched since."
+  "Moves the planned wash with the accepted visits, as one change. Letters go out as with a lift."
+  applyWash(input: ApplyWashInput!): ApplyWashPayload!
+  "Puts the lift, or the wash, and every visit that went along back where they were, as long as none was touched since."
   undoMove(input: UndoMoveInput!): UndoMovePayload!
 }
 
@@ -2983,6 +3090,36 @@ input ApplyMoveInput {
   reason: String! = ""
   "The visits that go along; the others stay where they are."
   lines: [AcceptedLineInput!]!
+  "Wash, chocking and moves within the yard that go along; the others stay where they are."
+  slot: [AcceptedSlotInput!]
+  "One letter to each client whose visits are planned there; if the move is taken back, another."
+  tellClient: Boolean! = false
+  tellYard: Boolean! = false
+}
+
+input AcceptedSlotInput {
+  "wash, chock or shift."
+  what: String!
+  at: Time!
+}
+
+input ApplyWashInput {
+  mutation: ID!
+  "Of the move, ` + "`" + `mve_…` + "`" + `, made where it is asked for."
+  id: ID!
+  spell: ID!
+  newWash: Time!
+  reason: String! = ""
+  "The visits that go along; the others stay where they are."
+  lines: [AcceptedLineInput!]!
+  tellClient: Boolean! = false
+  tellYard: Boolean! = false
+}
+
+type ApplyWashPayload {
+  "What undoMove takes."
+  move: ID!
+  spell: Spell!
 }
 
 input AcceptedLineInput {
@@ -4926,6 +5063,8 @@ input EditVisitInput {
   people: [ID!]
   "Left out, they stay."
   instruments: [ID!]
+  "What stands against it and is let pass, with the reasons."
+  overrides: [OverrideInput!]
 }
 
 type EditVisitPayload {
@@ -5046,6 +5185,8 @@ type Yard {
   slots: [BoardSpell!]!
   "High waters of its tide place in the span."
   tides: [Tide!]!
+  "What was recorded of it, or of its tide place, in the span."
+  weather: [WeatherRecord!]!
   links: [YardLink!]!
   "Of what is known; 0 where nothing is kept yet."
   version: Int!
@@ -5405,6 +5546,16 @@ func (ec *executionContext) childFields_ApplyMovePayload(ctx context.Context, fi
 	return nil, fmt.Errorf("no field named %q was found under type ApplyMovePayload", field.Name)
 }
 
+func (ec *executionContext) childFields_ApplyWashPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "move":
+		return ec.fieldContext_ApplyWashPayload_move(ctx, field)
+	case "spell":
+		return ec.fieldContext_ApplyWashPayload_spell(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ApplyWashPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_AshoreNow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "yard":
@@ -5569,6 +5720,10 @@ func (ec *executionContext) childFields_Board(ctx context.Context, field graphql
 		return ec.fieldContext_Board_instruments(ctx, field)
 	case "unplaced":
 		return ec.fieldContext_Board_unplaced(ctx, field)
+	case "moves":
+		return ec.fieldContext_Board_moves(ctx, field)
+	case "weather":
+		return ec.fieldContext_Board_weather(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Board", field.Name)
 }
@@ -5637,6 +5792,8 @@ func (ec *executionContext) childFields_BoardSpell(ctx context.Context, field gr
 		return ec.fieldContext_BoardSpell_pays(ctx, field)
 	case "told":
 		return ec.fieldContext_BoardSpell_told(ctx, field)
+	case "washedAt":
+		return ec.fieldContext_BoardSpell_washedAt(ctx, field)
 	case "version":
 		return ec.fieldContext_BoardSpell_version(ctx, field)
 	}
@@ -6893,6 +7050,20 @@ func (ec *executionContext) childFields_FinishUploadPayload(ctx context.Context,
 	return nil, fmt.Errorf("no field named %q was found under type FinishUploadPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_Fit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "hard":
+		return ec.fieldContext_Fit_hard(ctx, field)
+	case "soft":
+		return ec.fieldContext_Fit_soft(ctx, field)
+	case "surveyors":
+		return ec.fieldContext_Fit_surveyors(ctx, field)
+	case "instruments":
+		return ec.fieldContext_Fit_instruments(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Fit", field.Name)
+}
+
 func (ec *executionContext) childFields_Gate(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "earlier":
@@ -7009,6 +7180,24 @@ func (ec *executionContext) childFields_GrantUploadPayload(ctx context.Context, 
 		return ec.fieldContext_GrantUploadPayload_expiresAt(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type GrantUploadPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_HaulOut(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "spell":
+		return ec.fieldContext_HaulOut_spell(ctx, field)
+	case "slot":
+		return ec.fieldContext_HaulOut_slot(ctx, field)
+	case "yard":
+		return ec.fieldContext_HaulOut_yard(ctx, field)
+	case "visits":
+		return ec.fieldContext_HaulOut_visits(ctx, field)
+	case "tides":
+		return ec.fieldContext_HaulOut_tides(ctx, field)
+	case "moves":
+		return ec.fieldContext_HaulOut_moves(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type HaulOut", field.Name)
 }
 
 func (ec *executionContext) childFields_Head(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7277,6 +7466,20 @@ func (ec *executionContext) childFields_InstrumentEdge(ctx context.Context, fiel
 	return nil, fmt.Errorf("no field named %q was found under type InstrumentEdge", field.Name)
 }
 
+func (ec *executionContext) childFields_InstrumentFit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "instrument":
+		return ec.fieldContext_InstrumentFit_instrument(ctx, field)
+	case "hard":
+		return ec.fieldContext_InstrumentFit_hard(ctx, field)
+	case "soft":
+		return ec.fieldContext_InstrumentFit_soft(ctx, field)
+	case "lastTime":
+		return ec.fieldContext_InstrumentFit_lastTime(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InstrumentFit", field.Name)
+}
+
 func (ec *executionContext) childFields_InstrumentLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -7541,6 +7744,34 @@ func (ec *executionContext) childFields_LoweredStanding(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type LoweredStanding", field.Name)
 }
 
+func (ec *executionContext) childFields_MadeMove(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_MadeMove_id(ctx, field)
+	case "spell":
+		return ec.fieldContext_MadeMove_spell(ctx, field)
+	case "what":
+		return ec.fieldContext_MadeMove_what(ctx, field)
+	case "reason":
+		return ec.fieldContext_MadeMove_reason(ctx, field)
+	case "madeAt":
+		return ec.fieldContext_MadeMove_madeAt(ctx, field)
+	case "madeBy":
+		return ec.fieldContext_MadeMove_madeBy(ctx, field)
+	case "vesselName":
+		return ec.fieldContext_MadeMove_vesselName(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_MadeMove_timeZone(ctx, field)
+	case "from":
+		return ec.fieldContext_MadeMove_from(ctx, field)
+	case "to":
+		return ec.fieldContext_MadeMove_to(ctx, field)
+	case "visits":
+		return ec.fieldContext_MadeMove_visits(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MadeMove", field.Name)
+}
+
 func (ec *executionContext) childFields_MakeFeedPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "feeds":
@@ -7715,6 +7946,8 @@ func (ec *executionContext) childFields_MovePlan(ctx context.Context, field grap
 		return ec.fieldContext_MovePlan_newLaunch(ctx, field)
 	case "conflicts":
 		return ec.fieldContext_MovePlan_conflicts(ctx, field)
+	case "slot":
+		return ec.fieldContext_MovePlan_slot(ctx, field)
 	case "lines":
 		return ec.fieldContext_MovePlan_lines(ctx, field)
 	}
@@ -9207,6 +9440,22 @@ func (ec *executionContext) childFields_SignGatePayload(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type SignGatePayload", field.Name)
 }
 
+func (ec *executionContext) childFields_SlotLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_SlotLine_what(ctx, field)
+	case "at":
+		return ec.fieldContext_SlotLine_at(ctx, field)
+	case "newAt":
+		return ec.fieldContext_SlotLine_newAt(ctx, field)
+	case "reason":
+		return ec.fieldContext_SlotLine_reason(ctx, field)
+	case "mustMove":
+		return ec.fieldContext_SlotLine_mustMove(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SlotLine", field.Name)
+}
+
 func (ec *executionContext) childFields_Spell(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -9293,6 +9542,20 @@ func (ec *executionContext) childFields_SupersedeReadingPayload(ctx context.Cont
 		return ec.fieldContext_SupersedeReadingPayload_addendumRequired(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SupersedeReadingPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_SurveyorFit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "member":
+		return ec.fieldContext_SurveyorFit_member(ctx, field)
+	case "hard":
+		return ec.fieldContext_SurveyorFit_hard(ctx, field)
+	case "soft":
+		return ec.fieldContext_SurveyorFit_soft(ctx, field)
+	case "thoughts":
+		return ec.fieldContext_SurveyorFit_thoughts(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SurveyorFit", field.Name)
 }
 
 func (ec *executionContext) childFields_TakeSecondLookPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9719,6 +9982,24 @@ func (ec *executionContext) childFields_WeatherLog(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type WeatherLog", field.Name)
 }
 
+func (ec *executionContext) childFields_WeatherRecord(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "place":
+		return ec.fieldContext_WeatherRecord_place(ctx, field)
+	case "at":
+		return ec.fieldContext_WeatherRecord_at(ctx, field)
+	case "airDecidegrees":
+		return ec.fieldContext_WeatherRecord_airDecidegrees(ctx, field)
+	case "humidityPermille":
+		return ec.fieldContext_WeatherRecord_humidityPermille(ctx, field)
+	case "rainMm":
+		return ec.fieldContext_WeatherRecord_rainMm(ctx, field)
+	case "source":
+		return ec.fieldContext_WeatherRecord_source(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WeatherRecord", field.Name)
+}
+
 func (ec *executionContext) childFields_Window(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -9807,6 +10088,8 @@ func (ec *executionContext) childFields_Yard(ctx context.Context, field graphql.
 		return ec.fieldContext_Yard_slots(ctx, field)
 	case "tides":
 		return ec.fieldContext_Yard_tides(ctx, field)
+	case "weather":
+		return ec.fieldContext_Yard_weather(ctx, field)
 	case "links":
 		return ec.fieldContext_Yard_links(ctx, field)
 	case "version":
@@ -10321,6 +10604,20 @@ func (ec *executionContext) field_Mutation_applyMove_args(ctx context.Context, r
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.ApplyMoveInput, error) {
 			return ec.unmarshalNApplyMoveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyMoveInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_applyWash_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.ApplyWashInput, error) {
+			return ec.unmarshalNApplyWashInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyWashInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11587,6 +11884,82 @@ func (ec *executionContext) field_Query_engagements_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_fitVisit_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "job",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["job"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "visit",
+		func(ctx context.Context, v any) (*wire.ID, error) {
+			return ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["visit"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "spell",
+		func(ctx context.Context, v any) (*wire.ID, error) {
+			return ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["spell"] = arg2
+	arg3, err := graphql.ProcessArgField(ctx, rawArgs, "kind",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["kind"] = arg3
+	arg4, err := graphql.ProcessArgField(ctx, rawArgs, "from",
+		func(ctx context.Context, v any) (wire.Time, error) {
+			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["from"] = arg4
+	arg5, err := graphql.ProcessArgField(ctx, rawArgs, "to",
+		func(ctx context.Context, v any) (wire.Time, error) {
+			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["to"] = arg5
+	arg6, err := graphql.ProcessArgField(ctx, rawArgs, "timeZone",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["timeZone"] = arg6
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_haulOut_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "spell",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["spell"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_head_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11818,6 +12191,28 @@ func (ec *executionContext) field_Query_planMove_args(ctx context.Context, rawAr
 		return nil, err
 	}
 	args["newLaunch"] = arg2
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_planWash_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "spell",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["spell"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "newWash",
+		func(ctx context.Context, v any) (wire.Time, error) {
+			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["newWash"] = arg1
 	return args, nil
 }
 
@@ -13278,6 +13673,61 @@ func (ec *executionContext) fieldContext_ApplyMovePayload_spell(_ context.Contex
 	return fc, nil
 }
 
+func (ec *executionContext) _ApplyWashPayload_move(ctx context.Context, field graphql.CollectedField, obj *model.ApplyWashPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ApplyWashPayload_move(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Move, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ApplyWashPayload_move(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ApplyWashPayload", field, false, false, "ID")
+}
+
+func (ec *executionContext) _ApplyWashPayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.ApplyWashPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ApplyWashPayload_spell(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spell, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Spell) graphql.Marshaler {
+			return ec.marshalNSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSpell(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ApplyWashPayload_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ApplyWashPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Spell(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _AshoreNow_yard(ctx context.Context, field graphql.CollectedField, obj *model.AshoreNow) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -14688,6 +15138,70 @@ func (ec *executionContext) fieldContext_Board_unplaced(_ context.Context, field
 	return fc, nil
 }
 
+func (ec *executionContext) _Board_moves(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_moves(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Moves, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.MadeMove) graphql.Marshaler {
+			return ec.marshalNMadeMove2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMoveᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_moves(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Board",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MadeMove(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Board_weather(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_weather(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Weather, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WeatherRecord) graphql.Marshaler {
+			return ec.marshalNWeatherRecord2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecordᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_weather(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Board",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WeatherRecord(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _BoardInstrument_id(ctx context.Context, field graphql.CollectedField, obj *model.BoardInstrument) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -15270,6 +15784,29 @@ func (ec *executionContext) _BoardSpell_told(ctx context.Context, field graphql.
 }
 func (ec *executionContext) fieldContext_BoardSpell_told(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardSpell_washedAt(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_washedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WashedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_washedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Time")
 }
 
 func (ec *executionContext) _BoardSpell_version(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
@@ -25548,6 +26085,134 @@ func (ec *executionContext) fieldContext_FinishUploadPayload_upload(_ context.Co
 	return graphql.NewScalarFieldContext("FinishUploadPayload", field, false, false, "ID")
 }
 
+func (ec *executionContext) _Fit_hard(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Fit_hard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hard, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Fit_hard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Fit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Fit_soft(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Fit_soft(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Soft, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Fit_soft(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Fit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Fit_surveyors(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Fit_surveyors(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Surveyors, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.SurveyorFit) graphql.Marshaler {
+			return ec.marshalNSurveyorFit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFitᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Fit_surveyors(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Fit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SurveyorFit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Fit_instruments(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Fit_instruments(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instruments, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.InstrumentFit) graphql.Marshaler {
+			return ec.marshalNInstrumentFit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentFitᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Fit_instruments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Fit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InstrumentFit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Gate_earlier(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -26597,6 +27262,198 @@ func (ec *executionContext) _GrantUploadPayload_expiresAt(ctx context.Context, f
 }
 func (ec *executionContext) fieldContext_GrantUploadPayload_expiresAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GrantUploadPayload", field, false, false, "Time")
+}
+
+func (ec *executionContext) _HaulOut_spell(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HaulOut_spell(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spell, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Spell) graphql.Marshaler {
+			return ec.marshalNSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSpell(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HaulOut_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HaulOut",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Spell(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HaulOut_slot(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HaulOut_slot(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Slot, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.BoardSpell) graphql.Marshaler {
+			return ec.marshalNBoardSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardSpell(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HaulOut_slot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HaulOut",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardSpell(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HaulOut_yard(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HaulOut_yard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Yard, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.BoardYard) graphql.Marshaler {
+			return ec.marshalOBoardYard2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardYard(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_HaulOut_yard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HaulOut",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardYard(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HaulOut_visits(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HaulOut_visits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BoardVisit) graphql.Marshaler {
+			return ec.marshalNBoardVisit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardVisitᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HaulOut_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HaulOut",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardVisit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HaulOut_tides(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HaulOut_tides(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tides, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Tide) graphql.Marshaler {
+			return ec.marshalNTide2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTideᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HaulOut_tides(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HaulOut",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Tide(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HaulOut_moves(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HaulOut_moves(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Moves, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.MadeMove) graphql.Marshaler {
+			return ec.marshalNMadeMove2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMoveᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HaulOut_moves(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HaulOut",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MadeMove(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Head_epoch(ctx context.Context, field graphql.CollectedField, obj *model.Head) (ret graphql.Marshaler) {
@@ -29100,6 +29957,125 @@ func (ec *executionContext) fieldContext_InstrumentEdge_node(_ context.Context, 
 	return fc, nil
 }
 
+func (ec *executionContext) _InstrumentFit_instrument(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentFit_instrument(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instrument, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.BoardInstrument) graphql.Marshaler {
+			return ec.marshalNBoardInstrument2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardInstrument(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentFit_instrument(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InstrumentFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardInstrument(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InstrumentFit_hard(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentFit_hard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hard, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentFit_hard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InstrumentFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InstrumentFit_soft(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentFit_soft(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Soft, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentFit_soft(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InstrumentFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InstrumentFit_lastTime(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentFit_lastTime(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LastTime, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentFit_lastTime(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InstrumentFit", field, false, false, "Boolean")
+}
+
 func (ec *executionContext) _InstrumentLine_id(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentLine) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -31056,6 +32032,259 @@ func (ec *executionContext) fieldContext_LoweredStanding_at(_ context.Context, f
 	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "Time")
 }
 
+func (ec *executionContext) _MadeMove_id(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "ID")
+}
+
+func (ec *executionContext) _MadeMove_spell(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_spell(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spell, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "ID")
+}
+
+func (ec *executionContext) _MadeMove_what(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
+}
+
+func (ec *executionContext) _MadeMove_reason(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
+}
+
+func (ec *executionContext) _MadeMove_madeAt(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_madeAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MadeAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_madeAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MadeMove_madeBy(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_madeBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MadeBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_madeBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
+}
+
+func (ec *executionContext) _MadeMove_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_vesselName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VesselName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
+}
+
+func (ec *executionContext) _MadeMove_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_timeZone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TimeZone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
+}
+
+func (ec *executionContext) _MadeMove_from(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_from(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.From, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MadeMove_to(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MadeMove_visits(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_visits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "Int")
+}
+
 func (ec *executionContext) _MakeFeedPayload_feeds(ctx context.Context, field graphql.CollectedField, obj *model.MakeFeedPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -32234,6 +33463,38 @@ func (ec *executionContext) _MovePlan_conflicts(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_MovePlan_conflicts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("MovePlan", field, false, false, "String")
+}
+
+func (ec *executionContext) _MovePlan_slot(ctx context.Context, field graphql.CollectedField, obj *model.MovePlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MovePlan_slot(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Slot, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.SlotLine) graphql.Marshaler {
+			return ec.marshalNSlotLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSlotLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MovePlan_slot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MovePlan",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SlotLine(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _MovePlan_lines(ctx context.Context, field graphql.CollectedField, obj *model.MovePlan) (ret graphql.Marshaler) {
@@ -34322,6 +35583,50 @@ func (ec *executionContext) fieldContext_Mutation_applyMove(ctx context.Context,
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_applyMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_applyWash(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_applyWash(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().ApplyWash(ctx, fc.Args["input"].(model.ApplyWashInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ApplyWashPayload) graphql.Marshaler {
+			return ec.marshalNApplyWashPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyWashPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_applyWash(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ApplyWashPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_applyWash_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -42199,6 +43504,94 @@ func (ec *executionContext) fieldContext_Query_visitChecks(ctx context.Context, 
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_fitVisit(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_fitVisit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().FitVisit(ctx, fc.Args["job"].(wire.ID), fc.Args["visit"].(*wire.ID), fc.Args["spell"].(*wire.ID), fc.Args["kind"].(string), fc.Args["from"].(wire.Time), fc.Args["to"].(wire.Time), fc.Args["timeZone"].(string))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Fit) graphql.Marshaler {
+			return ec.marshalNFit2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFit(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_fitVisit(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Fit(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_fitVisit_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_haulOut(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_haulOut(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().HaulOut(ctx, fc.Args["spell"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.HaulOut) graphql.Marshaler {
+			return ec.marshalOHaulOut2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHaulOut(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_haulOut(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_HaulOut(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_haulOut_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_proposeVisits(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -42969,6 +44362,50 @@ func (ec *executionContext) fieldContext_Query_planMove(ctx context.Context, fie
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_planMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_planWash(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_planWash(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().PlanWash(ctx, fc.Args["spell"].(wire.ID), fc.Args["newWash"].(wire.Time))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MovePlan) graphql.Marshaler {
+			return ec.marshalOMovePlan2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMovePlan(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_planWash(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MovePlan(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_planWash_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -50354,6 +51791,121 @@ func (ec *executionContext) fieldContext_SignGatePayload_drying(_ context.Contex
 	return fc, nil
 }
 
+func (ec *executionContext) _SlotLine_what(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SlotLine_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SlotLine_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _SlotLine_at(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SlotLine_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SlotLine_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "Time")
+}
+
+func (ec *executionContext) _SlotLine_newAt(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SlotLine_newAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NewAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SlotLine_newAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "Time")
+}
+
+func (ec *executionContext) _SlotLine_reason(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SlotLine_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SlotLine_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _SlotLine_mustMove(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SlotLine_mustMove(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MustMove, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SlotLine_mustMove(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "Boolean")
+}
+
 func (ec *executionContext) _Spell_id(ctx context.Context, field graphql.CollectedField, obj *model.Spell) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -51124,6 +52676,134 @@ func (ec *executionContext) _SupersedeReadingPayload_addendumRequired(ctx contex
 }
 func (ec *executionContext) fieldContext_SupersedeReadingPayload_addendumRequired(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupersedeReadingPayload", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _SurveyorFit_member(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyorFit_member(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Member, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MemberLine) graphql.Marshaler {
+			return ec.marshalNMemberLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyorFit_member(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyorFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _SurveyorFit_hard(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyorFit_hard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hard, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyorFit_hard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyorFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _SurveyorFit_soft(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyorFit_soft(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Soft, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyorFit_soft(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyorFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _SurveyorFit_thoughts(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyorFit_thoughts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Thoughts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyorFit_thoughts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyorFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _TakeSecondLookPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.TakeSecondLookPayload) (ret graphql.Marshaler) {
@@ -54915,6 +56595,144 @@ func (ec *executionContext) fieldContext_WeatherLog_tent(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("WeatherLog", field, false, false, "Column")
 }
 
+func (ec *executionContext) _WeatherRecord_place(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WeatherRecord_place(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Place, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WeatherRecord_place(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "String")
+}
+
+func (ec *executionContext) _WeatherRecord_at(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WeatherRecord_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WeatherRecord_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "Time")
+}
+
+func (ec *executionContext) _WeatherRecord_airDecidegrees(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WeatherRecord_airDecidegrees(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AirDecidegrees, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_WeatherRecord_airDecidegrees(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "Int")
+}
+
+func (ec *executionContext) _WeatherRecord_humidityPermille(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WeatherRecord_humidityPermille(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.HumidityPermille, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_WeatherRecord_humidityPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "Int")
+}
+
+func (ec *executionContext) _WeatherRecord_rainMm(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WeatherRecord_rainMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RainMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_WeatherRecord_rainMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "Int")
+}
+
+func (ec *executionContext) _WeatherRecord_source(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WeatherRecord_source(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Source, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WeatherRecord_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "String")
+}
+
 func (ec *executionContext) _Window_id(ctx context.Context, field graphql.CollectedField, obj *model.Window) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -55608,6 +57426,38 @@ func (ec *executionContext) fieldContext_Yard_tides(_ context.Context, field gra
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Tide(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Yard_weather(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_weather(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Weather, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WeatherRecord) graphql.Marshaler {
+			return ec.marshalNWeatherRecord2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecordᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_weather(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Yard",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WeatherRecord(ctx, field)
 		},
 	}
 	return fc, nil
@@ -57544,6 +59394,55 @@ func (ec *executionContext) unmarshalInputAcceptedLineInput(ctx context.Context,
 func UnmarshalAcceptedLineInput(ctx context.Context, raw any) (*model.AcceptedLineInput, error) {
 	var out *model.AcceptedLineInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "AcceptedLineInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputAcceptedSlotInput(ctx context.Context, obj any) (*model.AcceptedSlotInput, error) {
+	var it model.AcceptedSlotInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"what", "at"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "what":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("what"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.What = data
+		case "at":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("at"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.At = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAcceptedSlotInput unmarshals raw into the AcceptedSlotInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAcceptedSlotInput(ctx context.Context, raw any) (*model.AcceptedSlotInput, error) {
+	var out *model.AcceptedSlotInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AcceptedSlotInput", raw, &out)
 	return out, err
 }
 
@@ -60014,8 +61913,14 @@ func (ec *executionContext) unmarshalInputApplyMoveInput(ctx context.Context, ob
 	if _, present := asMap["reason"]; !present {
 		asMap["reason"] = ""
 	}
+	if _, present := asMap["tellClient"]; !present {
+		asMap["tellClient"] = false
+	}
+	if _, present := asMap["tellYard"]; !present {
+		asMap["tellYard"] = false
+	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "spell", "version", "newLift", "newLaunch", "reason", "lines"}
+	fieldsInOrder := [...]string{"mutation", "id", "spell", "version", "newLift", "newLaunch", "reason", "lines", "slot", "tellClient", "tellYard"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -60078,6 +61983,27 @@ func (ec *executionContext) unmarshalInputApplyMoveInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Lines = data
+		case "slot":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("slot"))
+			data, err := ec.unmarshalOAcceptedSlotInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedSlotInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Slot = data
+		case "tellClient":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tellClient"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TellClient = data
+		case "tellYard":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tellYard"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TellYard = data
 		}
 	}
 	return &it, nil
@@ -60092,6 +62018,107 @@ func (ec *executionContext) unmarshalInputApplyMoveInput(ctx context.Context, ob
 func UnmarshalApplyMoveInput(ctx context.Context, raw any) (*model.ApplyMoveInput, error) {
 	var out *model.ApplyMoveInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "ApplyMoveInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputApplyWashInput(ctx context.Context, obj any) (*model.ApplyWashInput, error) {
+	var it model.ApplyWashInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["reason"]; !present {
+		asMap["reason"] = ""
+	}
+	if _, present := asMap["tellClient"]; !present {
+		asMap["tellClient"] = false
+	}
+	if _, present := asMap["tellYard"]; !present {
+		asMap["tellYard"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "spell", "newWash", "reason", "lines", "tellClient", "tellYard"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "spell":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("spell"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Spell = data
+		case "newWash":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("newWash"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.NewWash = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalNAcceptedLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		case "tellClient":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tellClient"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TellClient = data
+		case "tellYard":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tellYard"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TellYard = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalApplyWashInput unmarshals raw into the ApplyWashInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalApplyWashInput(ctx context.Context, raw any) (*model.ApplyWashInput, error) {
+	var out *model.ApplyWashInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ApplyWashInput", raw, &out)
 	return out, err
 }
 
@@ -62246,7 +64273,7 @@ func (ec *executionContext) unmarshalInputEditVisitInput(ctx context.Context, ob
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "version", "spell", "from", "to", "state", "lead", "note", "people", "instruments"}
+	fieldsInOrder := [...]string{"mutation", "id", "version", "spell", "from", "to", "state", "lead", "note", "people", "instruments", "overrides"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -62330,6 +64357,13 @@ func (ec *executionContext) unmarshalInputEditVisitInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Instruments = data
+		case "overrides":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("overrides"))
+			data, err := ec.unmarshalOOverrideInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Overrides = data
 		}
 	}
 	return &it, nil
@@ -68360,6 +70394,44 @@ func (ec *executionContext) _ApplyMovePayload(ctx context.Context, sel ast.Selec
 	return out
 }
 
+var applyWashPayloadImplementors = []string{"ApplyWashPayload"}
+
+func (ec *executionContext) _ApplyWashPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ApplyWashPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, applyWashPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ApplyWashPayload")
+		case "move":
+			out.Values[i] = ec._ApplyWashPayload_move(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "spell":
+			out.Values[i] = ec._ApplyWashPayload_spell(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var ashoreNowImplementors = []string{"AshoreNow"}
 
 func (ec *executionContext) _AshoreNow(ctx context.Context, sel ast.SelectionSet, obj *model.AshoreNow) graphql.Marshaler {
@@ -68880,6 +70952,16 @@ func (ec *executionContext) _Board(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "moves":
+			out.Values[i] = ec._Board_moves(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "weather":
+			out.Values[i] = ec._Board_weather(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -69087,6 +71169,11 @@ func (ec *executionContext) _BoardSpell(ctx context.Context, sel ast.SelectionSe
 		case "told":
 			out.Values[i] = ec._BoardSpell_told(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "washedAt":
+			out.Values[i] = ec._BoardSpell_washedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "version":
@@ -73172,6 +75259,54 @@ func (ec *executionContext) _FinishUploadPayload(ctx context.Context, sel ast.Se
 	return out
 }
 
+var fitImplementors = []string{"Fit"}
+
+func (ec *executionContext) _Fit(ctx context.Context, sel ast.SelectionSet, obj *model.Fit) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, fitImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Fit")
+		case "hard":
+			out.Values[i] = ec._Fit_hard(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "soft":
+			out.Values[i] = ec._Fit_soft(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "surveyors":
+			out.Values[i] = ec._Fit_surveyors(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "instruments":
+			out.Values[i] = ec._Fit_instruments(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var gateImplementors = []string{"Gate"}
 
 func (ec *executionContext) _Gate(ctx context.Context, sel ast.SelectionSet, obj *model.Gate) graphql.Marshaler {
@@ -73525,6 +75660,64 @@ func (ec *executionContext) _GrantUploadPayload(ctx context.Context, sel ast.Sel
 			}
 		case "expiresAt":
 			out.Values[i] = ec._GrantUploadPayload_expiresAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var haulOutImplementors = []string{"HaulOut"}
+
+func (ec *executionContext) _HaulOut(ctx context.Context, sel ast.SelectionSet, obj *model.HaulOut) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, haulOutImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("HaulOut")
+		case "spell":
+			out.Values[i] = ec._HaulOut_spell(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "slot":
+			out.Values[i] = ec._HaulOut_slot(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "yard":
+			out.Values[i] = ec._HaulOut_yard(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "visits":
+			out.Values[i] = ec._HaulOut_visits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tides":
+			out.Values[i] = ec._HaulOut_tides(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "moves":
+			out.Values[i] = ec._HaulOut_moves(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -74346,6 +76539,54 @@ func (ec *executionContext) _InstrumentEdge(ctx context.Context, sel ast.Selecti
 			}
 		case "node":
 			out.Values[i] = ec._InstrumentEdge_node(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var instrumentFitImplementors = []string{"InstrumentFit"}
+
+func (ec *executionContext) _InstrumentFit(ctx context.Context, sel ast.SelectionSet, obj *model.InstrumentFit) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, instrumentFitImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InstrumentFit")
+		case "instrument":
+			out.Values[i] = ec._InstrumentFit_instrument(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hard":
+			out.Values[i] = ec._InstrumentFit_hard(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "soft":
+			out.Values[i] = ec._InstrumentFit_soft(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lastTime":
+			out.Values[i] = ec._InstrumentFit_lastTime(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -75260,6 +77501,89 @@ func (ec *executionContext) _LoweredStanding(ctx context.Context, sel ast.Select
 	return out
 }
 
+var madeMoveImplementors = []string{"MadeMove"}
+
+func (ec *executionContext) _MadeMove(ctx context.Context, sel ast.SelectionSet, obj *model.MadeMove) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, madeMoveImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MadeMove")
+		case "id":
+			out.Values[i] = ec._MadeMove_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "spell":
+			out.Values[i] = ec._MadeMove_spell(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "what":
+			out.Values[i] = ec._MadeMove_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._MadeMove_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "madeAt":
+			out.Values[i] = ec._MadeMove_madeAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "madeBy":
+			out.Values[i] = ec._MadeMove_madeBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "vesselName":
+			out.Values[i] = ec._MadeMove_vesselName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "timeZone":
+			out.Values[i] = ec._MadeMove_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "from":
+			out.Values[i] = ec._MadeMove_from(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "to":
+			out.Values[i] = ec._MadeMove_to(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "visits":
+			out.Values[i] = ec._MadeMove_visits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var makeFeedPayloadImplementors = []string{"MakeFeedPayload"}
 
 func (ec *executionContext) _MakeFeedPayload(ctx context.Context, sel ast.SelectionSet, obj *model.MakeFeedPayload) graphql.Marshaler {
@@ -75870,6 +78194,11 @@ func (ec *executionContext) _MovePlan(ctx context.Context, sel ast.SelectionSet,
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "slot":
+			out.Values[i] = ec._MovePlan_slot(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "lines":
 			out.Values[i] = ec._MovePlan_lines(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -76296,6 +78625,13 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "applyMove":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_applyMove(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "applyWash":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_applyWash(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -78637,6 +80973,18 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_visitChecks(ctx, field)
 				})
+		case "fitVisit":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_fitVisit(ctx, field)
+				})
+		case "haulOut":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_haulOut(ctx, field)
+				})
 		case "proposeVisits":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -78750,6 +81098,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_planMove(ctx, field)
+				})
+		case "planWash":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_planWash(ctx, field)
 				})
 		case "outside":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -81816,6 +84170,59 @@ func (ec *executionContext) _SignGatePayload(ctx context.Context, sel ast.Select
 	return out
 }
 
+var slotLineImplementors = []string{"SlotLine"}
+
+func (ec *executionContext) _SlotLine(ctx context.Context, sel ast.SelectionSet, obj *model.SlotLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, slotLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SlotLine")
+		case "what":
+			out.Values[i] = ec._SlotLine_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._SlotLine_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "newAt":
+			out.Values[i] = ec._SlotLine_newAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._SlotLine_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mustMove":
+			out.Values[i] = ec._SlotLine_mustMove(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var spellImplementors = []string{"Spell", "Node"}
 
 func (ec *executionContext) _Spell(ctx context.Context, sel ast.SelectionSet, obj *model.Spell) graphql.Marshaler {
@@ -82068,6 +84475,54 @@ func (ec *executionContext) _SupersedeReadingPayload(ctx context.Context, sel as
 			}
 		case "addendumRequired":
 			out.Values[i] = ec._SupersedeReadingPayload_addendumRequired(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var surveyorFitImplementors = []string{"SurveyorFit"}
+
+func (ec *executionContext) _SurveyorFit(ctx context.Context, sel ast.SelectionSet, obj *model.SurveyorFit) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, surveyorFitImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SurveyorFit")
+		case "member":
+			out.Values[i] = ec._SurveyorFit_member(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hard":
+			out.Values[i] = ec._SurveyorFit_hard(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "soft":
+			out.Values[i] = ec._SurveyorFit_soft(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "thoughts":
+			out.Values[i] = ec._SurveyorFit_thoughts(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -83421,6 +85876,64 @@ func (ec *executionContext) _WeatherLog(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var weatherRecordImplementors = []string{"WeatherRecord"}
+
+func (ec *executionContext) _WeatherRecord(ctx context.Context, sel ast.SelectionSet, obj *model.WeatherRecord) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, weatherRecordImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WeatherRecord")
+		case "place":
+			out.Values[i] = ec._WeatherRecord_place(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._WeatherRecord_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "airDecidegrees":
+			out.Values[i] = ec._WeatherRecord_airDecidegrees(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "humidityPermille":
+			out.Values[i] = ec._WeatherRecord_humidityPermille(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "rainMm":
+			out.Values[i] = ec._WeatherRecord_rainMm(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "source":
+			out.Values[i] = ec._WeatherRecord_source(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var windowImplementors = []string{"Window"}
 
 func (ec *executionContext) _Window(ctx context.Context, sel ast.SelectionSet, obj *model.Window) graphql.Marshaler {
@@ -83709,6 +86222,11 @@ func (ec *executionContext) _Yard(ctx context.Context, sel ast.SelectionSet, obj
 			}
 		case "tides":
 			out.Values[i] = ec._Yard_tides(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "weather":
+			out.Values[i] = ec._Yard_weather(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -84362,6 +86880,11 @@ func (ec *executionContext) unmarshalNAcceptedLineInput2ᚕboottopᚗexampleᚋp
 	return res, nil
 }
 
+func (ec *executionContext) unmarshalNAcceptedSlotInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedSlotInput(ctx context.Context, v any) (model.AcceptedSlotInput, error) {
+	res, err := ec.unmarshalInputAcceptedSlotInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
 func (ec *executionContext) unmarshalNAddDatumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddDatumInput(ctx context.Context, v any) (model.AddDatumInput, error) {
 	res, err := ec.unmarshalInputAddDatumInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -84696,6 +87219,19 @@ func (ec *executionContext) marshalNApplyMovePayload2ᚖboottopᚗexampleᚋprac
 		return graphql.Null
 	}
 	return ec._ApplyMovePayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNApplyWashInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyWashInput(ctx context.Context, v any) (model.ApplyWashInput, error) {
+	res, err := ec.unmarshalInputApplyWashInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNApplyWashPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyWashPayload(ctx context.Context, sel ast.SelectionSet, v *model.ApplyWashPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ApplyWashPayload!")
+		return graphql.Null
+	}
+	return ec._ApplyWashPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNAxis2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAxis(ctx context.Context, sel ast.SelectionSet, v model.Axis) graphql.Marshaler {
@@ -85853,6 +88389,14 @@ func (ec *executionContext) marshalNFinishUploadPayload2ᚖboottopᚗexampleᚋp
 	return ec._FinishUploadPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNFit2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFit(ctx context.Context, sel ast.SelectionSet, v *model.Fit) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "Fit!")
+		return graphql.Null
+	}
+	return ec._Fit(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNFloat2float64(ctx context.Context, v any) (float64, error) {
 	res, err := graphql.UnmarshalFloatContext(ctx, v)
 	return res, graphql.ErrorOnPath(ctx, err)
@@ -86117,6 +88661,26 @@ func (ec *executionContext) marshalNInstrumentEdge2ᚕboottopᚗexampleᚋpracti
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNInstrumentEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentEdge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNInstrumentFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentFit(ctx context.Context, sel ast.SelectionSet, v model.InstrumentFit) graphql.Marshaler {
+	return ec._InstrumentFit(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNInstrumentFit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentFitᚄ(ctx context.Context, sel ast.SelectionSet, v []model.InstrumentFit) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNInstrumentFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentFit(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -86457,6 +89021,26 @@ func (ec *executionContext) marshalNLowerStandingPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._LowerStandingPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNMadeMove2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMove(ctx context.Context, sel ast.SelectionSet, v model.MadeMove) graphql.Marshaler {
+	return ec._MadeMove(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNMadeMove2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMoveᚄ(ctx context.Context, sel ast.SelectionSet, v []model.MadeMove) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNMadeMove2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMove(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNMakeFeedInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMakeFeedInput(ctx context.Context, v any) (model.MakeFeedInput, error) {
@@ -87958,6 +90542,26 @@ func (ec *executionContext) marshalNSignGatePayload2ᚖboottopᚗexampleᚋpract
 	return ec._SignGatePayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNSlotLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSlotLine(ctx context.Context, sel ast.SelectionSet, v model.SlotLine) graphql.Marshaler {
+	return ec._SlotLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNSlotLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSlotLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.SlotLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNSlotLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSlotLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSpell(ctx context.Context, sel ast.SelectionSet, v model.Spell) graphql.Marshaler {
 	return ec._Spell(ctx, sel, &v)
 }
@@ -88082,6 +90686,26 @@ func (ec *executionContext) marshalNSupersedeReadingPayload2ᚖboottopᚗexample
 		return graphql.Null
 	}
 	return ec._SupersedeReadingPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNSurveyorFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFit(ctx context.Context, sel ast.SelectionSet, v model.SurveyorFit) graphql.Marshaler {
+	return ec._SurveyorFit(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNSurveyorFit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFitᚄ(ctx context.Context, sel ast.SelectionSet, v []model.SurveyorFit) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNSurveyorFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFit(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNTakeSecondLookInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTakeSecondLookInput(ctx context.Context, v any) (model.TakeSecondLookInput, error) {
@@ -88420,6 +91044,26 @@ func (ec *executionContext) marshalNWeatherLog2boottopᚗexampleᚋpracticeᚋgr
 	return ec._WeatherLog(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNWeatherRecord2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecord(ctx context.Context, sel ast.SelectionSet, v model.WeatherRecord) graphql.Marshaler {
+	return ec._WeatherRecord(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWeatherRecord2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecordᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WeatherRecord) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWeatherRecord2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecord(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNWindow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWindow(ctx context.Context, sel ast.SelectionSet, v model.Window) graphql.Marshaler {
 	return ec._Window(ctx, sel, &v)
 }
@@ -88674,6 +91318,23 @@ func (ec *executionContext) marshalN__TypeKind2string(ctx context.Context, sel a
 	return res
 }
 
+func (ec *executionContext) unmarshalOAcceptedSlotInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedSlotInputᚄ(ctx context.Context, v any) ([]model.AcceptedSlotInput, error) {
+	if v == nil {
+		return nil, nil
+	}
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.AcceptedSlotInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNAcceptedSlotInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedSlotInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
 func (ec *executionContext) marshalOAshoreNow2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAshoreNow(ctx context.Context, sel ast.SelectionSet, v *model.AshoreNow) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -88693,6 +91354,13 @@ func (ec *executionContext) marshalOBoardSpell2ᚖboottopᚗexampleᚋpractice�
 		return graphql.Null
 	}
 	return ec._BoardSpell(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOBoardYard2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardYard(ctx context.Context, sel ast.SelectionSet, v *model.BoardYard) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._BoardYard(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOBoolean2bool(ctx context.Context, v any) (bool, error) {
@@ -88877,6 +91545,13 @@ func (ec *executionContext) marshalOGateSignature2ᚖboottopᚗexampleᚋpractic
 		return graphql.Null
 	}
 	return ec._GateSignature(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOHaulOut2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHaulOut(ctx context.Context, sel ast.SelectionSet, v *model.HaulOut) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._HaulOut(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOHullNumber2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHullNumber(ctx context.Context, sel ast.SelectionSet, v *model.HullNumber) graphql.Marshaler {

@@ -37,6 +37,12 @@ type AcceptedLineInput struct {
 	To      wire.Time `json:"to"`
 }
 
+type AcceptedSlotInput struct {
+	// wash, chock or shift.
+	What string    `json:"what"`
+	At   wire.Time `json:"at"`
+}
+
 type AddDatumInput struct {
 	Mutation                   wire.ID    `json:"mutation"`
 	ID                         wire.ID    `json:"id"`
@@ -461,9 +467,33 @@ type ApplyMoveInput struct {
 	Reason    string     `json:"reason"`
 	// The visits that go along; the others stay where they are.
 	Lines []AcceptedLineInput `json:"lines"`
+	// Wash, chocking and moves within the yard that go along; the others stay where they are.
+	Slot []AcceptedSlotInput `json:"slot,omitempty"`
+	// One letter to each client whose visits are planned there; if the move is taken back, another.
+	TellClient bool `json:"tellClient"`
+	TellYard   bool `json:"tellYard"`
 }
 
 type ApplyMovePayload struct {
+	// What undoMove takes.
+	Move  wire.ID `json:"move"`
+	Spell Spell   `json:"spell"`
+}
+
+type ApplyWashInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the move, `mve_…`, made where it is asked for.
+	ID      wire.ID   `json:"id"`
+	Spell   wire.ID   `json:"spell"`
+	NewWash wire.Time `json:"newWash"`
+	Reason  string    `json:"reason"`
+	// The visits that go along; the others stay where they are.
+	Lines      []AcceptedLineInput `json:"lines"`
+	TellClient bool                `json:"tellClient"`
+	TellYard   bool                `json:"tellYard"`
+}
+
+type ApplyWashPayload struct {
 	// What undoMove takes.
 	Move  wire.ID `json:"move"`
 	Spell Spell   `json:"spell"`
@@ -583,6 +613,9 @@ type Board struct {
 	Instruments []BoardInstrument `json:"instruments"`
 	// Jobs that are booked and have no visit planned or made, those due first; at most 200.
 	Unplaced []JobLine `json:"unplaced"`
+	// Made in the last fortnight and not taken back, the newest first; at most 8.
+	Moves   []MadeMove      `json:"moves"`
+	Weather []WeatherRecord `json:"weather"`
 }
 
 // An instrument as the board names it.
@@ -629,8 +662,10 @@ type BoardSpell struct {
 	// Who pays the yard, in words.
 	Pays string `json:"pays"`
 	// What the yard was told or asked.
-	Told    string `json:"told"`
-	Version int32  `json:"version"`
+	Told string `json:"told"`
+	// When she was washed.
+	WashedAt *wire.Time `json:"washedAt,omitempty"`
+	Version  int32      `json:"version"`
 }
 
 // A visit as the board shows it.
@@ -915,7 +950,7 @@ type ChangedArea struct {
 
 // What the diary has to say of a visit.
 type Check struct {
-	// leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather: may be
+	// leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather, wash: may be
 	// let pass with a reason. taken, outside: held by the database. continuity and
 	// second-pair-of-eyes: suggestions.
 	Code string `json:"code"`
@@ -1603,6 +1638,8 @@ type EditVisitInput struct {
 	People []wire.ID `json:"people,omitempty"`
 	// Left out, they stay.
 	Instruments []wire.ID `json:"instruments,omitempty"`
+	// What stands against it and is let pass, with the reasons.
+	Overrides []OverrideInput `json:"overrides,omitempty"`
 }
 
 type EditVisitPayload struct {
@@ -1760,6 +1797,15 @@ type FinishUploadPayload struct {
 	Upload wire.ID `json:"upload"`
 }
 
+// How a visit would fit, before it is kept. Hard is what the database would refuse, soft what
+// may be let pass with a reason.
+type Fit struct {
+	Hard        []Check         `json:"hard"`
+	Soft        []Check         `json:"soft"`
+	Surveyors   []SurveyorFit   `json:"surveyors"`
+	Instruments []InstrumentFit `json:"instruments"`
+}
+
 // What may be said of two passes: the earlier one and the later one of the pass at hand and
 // the pass held. Differences are later less earlier, each above its own day's dry baseline,
 // the visit's effect taken out through the dry places common to both, in scale units. Where
@@ -1868,6 +1914,19 @@ type GrantUploadPayload struct {
 	URL       *string   `json:"url,omitempty"`
 	Headers   wire.JSON `json:"headers,omitempty"`
 	ExpiresAt wire.Time `json:"expiresAt"`
+}
+
+// A time ashore with all that hangs on it.
+type HaulOut struct {
+	Spell Spell `json:"spell"`
+	// The same as the board shows it, with the yard's slot.
+	Slot   BoardSpell   `json:"slot"`
+	Yard   *BoardYard   `json:"yard,omitempty"`
+	Visits []BoardVisit `json:"visits"`
+	// High waters of the yard's place about the lift and the launch.
+	Tides []Tide `json:"tides"`
+	// Not taken back, the newest first; at most 8.
+	Moves []MadeMove `json:"moves"`
 }
 
 // The record of changes: its last number, and what moved since the number given.
@@ -2065,6 +2124,15 @@ type InstrumentConnection struct {
 type InstrumentEdge struct {
 	Cursor string     `json:"cursor"`
 	Node   Instrument `json:"node"`
+}
+
+// An instrument that a visit could take.
+type InstrumentFit struct {
+	Instrument BoardInstrument `json:"instrument"`
+	Hard       []Check         `json:"hard"`
+	Soft       []Check         `json:"soft"`
+	// She was read with it.
+	LastTime bool `json:"lastTime"`
 }
 
 // An instrument, as lists and other things name one. Always by its name in full.
@@ -2273,6 +2341,24 @@ type LoweredStanding struct {
 	At wire.Time `json:"at"`
 }
 
+// A move that was made and not taken back.
+type MadeMove struct {
+	ID    wire.ID `json:"id"`
+	Spell wire.ID `json:"spell"`
+	// lift or wash.
+	What       string    `json:"what"`
+	Reason     string    `json:"reason"`
+	MadeAt     wire.Time `json:"madeAt"`
+	MadeBy     string    `json:"madeBy"`
+	VesselName string    `json:"vesselName"`
+	// The yard's.
+	TimeZone string     `json:"timeZone"`
+	From     *wire.Time `json:"from,omitempty"`
+	To       *wire.Time `json:"to,omitempty"`
+	// Visits that went along.
+	Visits int32 `json:"visits"`
+}
+
 type MakeFeedInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2411,8 +2497,10 @@ type MovePlan struct {
 	// As given, or the old one moved by as many days; null where none was planned.
 	NewLaunch *wire.Time `json:"newLaunch,omitempty"`
 	// Against the time ashore itself, a sentence each; with any of these it cannot be applied.
-	Conflicts []string   `json:"conflicts"`
-	Lines     []MoveLine `json:"lines"`
+	Conflicts []string `json:"conflicts"`
+	// Wash, chocking and moves within the yard that would go along.
+	Slot  []SlotLine `json:"slot"`
+	Lines []MoveLine `json:"lines"`
 }
 
 type MoveReinspectionInput struct {
@@ -3774,6 +3862,17 @@ type SignGatePayload struct {
 	Drying Drying `json:"drying"`
 }
 
+// What the yard does beside lift and launch, in a move.
+type SlotLine struct {
+	// wash, chock or shift.
+	What   string    `json:"what"`
+	At     wire.Time `json:"at"`
+	NewAt  wire.Time `json:"newAt"`
+	Reason string    `json:"reason"`
+	// Left where it stands it would lie outside the time ashore.
+	MustMove bool `json:"mustMove"`
+}
+
 // A time ashore, planned and actual: the only source of days ashore.
 type Spell struct {
 	ID            wire.ID    `json:"id"`
@@ -3844,6 +3943,15 @@ type SupersedeReadingPayload struct {
 	Reading Reading `json:"reading"`
 	// The addendum it now asks for, where a report had printed the old value.
 	AddendumRequired bool `json:"addendumRequired"`
+}
+
+// Somebody who could lead a visit.
+type SurveyorFit struct {
+	Member MemberLine `json:"member"`
+	Hard   []Check    `json:"hard"`
+	Soft   []Check    `json:"soft"`
+	// For or against, and no rule: where else that day, who knows the vessel and who does not.
+	Thoughts []Check `json:"thoughts"`
 }
 
 type TakeSecondLookInput struct {
@@ -4118,6 +4226,19 @@ type WeatherLog struct {
 	Tent wire.Column `json:"tent"`
 }
 
+// What the weather was at a time, as recorded somewhere.
+type WeatherRecord struct {
+	// A yard's name, or the place of its tides.
+	Place string    `json:"place"`
+	At    wire.Time `json:"at"`
+	// Tenths of a degree Celsius.
+	AirDecidegrees *int32 `json:"airDecidegrees,omitempty"`
+	// Relative humidity, parts in a thousand.
+	HumidityPermille *int32 `json:"humidityPermille,omitempty"`
+	RainMm           *int32 `json:"rainMm,omitempty"`
+	Source           string `json:"source"`
+}
+
 // A scrape window: a bared patch of known area.
 type Window struct {
 	ID           wire.ID `json:"id"`
@@ -4197,8 +4318,10 @@ type Yard struct {
 	// Times ashore there that touch the span, by their lift.
 	Slots []BoardSpell `json:"slots"`
 	// High waters of its tide place in the span.
-	Tides []Tide     `json:"tides"`
-	Links []YardLink `json:"links"`
+	Tides []Tide `json:"tides"`
+	// What was recorded of it, or of its tide place, in the span.
+	Weather []WeatherRecord `json:"weather"`
+	Links   []YardLink      `json:"links"`
 	// Of what is known; 0 where nothing is kept yet.
 	Version int32 `json:"version"`
 }

@@ -50,7 +50,7 @@ select t.id, t.place, t.high_at, t.height_mm, t.source
  order by t.place, t.high_at;
 
 -- name: DiaryWeather :many
-select w.place, w.at, w.air_decidegrees, w.rain_mm, w.source
+select w.place, w.at, w.air_decidegrees, w.humidity_permille, w.rain_mm, w.source
   from weather_records w
  where w.practice_id = @practice_id and w.at >= @from_at::timestamptz and w.at < @to_at::timestamptz
  order by w.place, w.at;

@@ -637,7 +637,7 @@ func (q *Queries) DiaryVisits(ctx context.Context, arg DiaryVisitsParams) ([]Dia
 }
 
 const DiaryWeather = `-- name: DiaryWeather :many
-select w.place, w.at, w.air_decidegrees, w.rain_mm, w.source
+select w.place, w.at, w.air_decidegrees, w.humidity_permille, w.rain_mm, w.source
   from weather_records w
  where w.practice_id = $1 and w.at >= $2::timestamptz and w.at < $3::timestamptz
  order by w.place, w.at
@@ -650,11 +650,12 @@ type DiaryWeatherParams struct {
 }
 
 type DiaryWeatherRow struct {
-	Place          string
-	At             time.Time
-	AirDecidegrees *int16
-	RainMm         *int16
-	Source         string
+	Place            string
+	At               time.Time
+	AirDecidegrees   *int16
+	HumidityPermille *int16
+	RainMm           *int16
+	Source           string
 }
 
 func (q *Queries) DiaryWeather(ctx context.Context, arg DiaryWeatherParams) ([]DiaryWeatherRow, error) {
@@ -670,6 +671,7 @@ func (q *Queries) DiaryWeather(ctx context.Context, arg DiaryWeatherParams) ([]D
 			&i.Place,
 			&i.At,
 			&i.AirDecidegrees,
+			&i.HumidityPermille,
 			&i.RainMm,
 			&i.Source,
 		); err != nil {

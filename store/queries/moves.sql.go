@@ -60,6 +60,73 @@ func (q *Queries) AffectedBy(ctx context.Context, arg AffectedByParams) ([]Affec
 	return items, nil
 }
 
+const DiaryMoves = `-- name: DiaryMoves :many
+select m.id, m.spell_id, m.what, m.reason, m.made_at, coalesce(b.name, '') as made_by, v.name as vessel_name, s.time_zone, l.from_before, l.from_after,
+       (select count(*) from move_lines x where x.practice_id = m.practice_id and x.move_id = m.id and x.visit_id is not null)::integer as visits
+  from moves m
+  join move_lines l on l.practice_id = m.practice_id and l.move_id = m.id and l.position = 0
+  join spells s on s.practice_id = m.practice_id and s.id = m.spell_id
+  join vessels v on v.practice_id = s.practice_id and v.id = s.vessel_id
+  left join members b on b.practice_id = m.practice_id and b.id = m.made_by
+ where m.practice_id = $1 and m.undone_at is null and m.made_at >= $2::timestamptz
+   and ($3::uuid is null or m.spell_id = $3::uuid)
+ order by m.made_at desc, m.id desc
+ limit 8
+`
+
+type DiaryMovesParams struct {
+	PracticeID uuid.UUID
+	Since      time.Time
+	SpellID    *uuid.UUID
+}
+
+type DiaryMovesRow struct {
+	ID         uuid.UUID
+	SpellID    uuid.UUID
+	What       string
+	Reason     string
+	MadeAt     time.Time
+	MadeBy     string
+	VesselName string
+	TimeZone   string
+	FromBefore *time.Time
+	FromAfter  *time.Time
+	Visits     int32
+}
+
+// Moves made since a time and not taken back, the newest first: all, or those of one time ashore.
+func (q *Queries) DiaryMoves(ctx context.Context, arg DiaryMovesParams) ([]DiaryMovesRow, error) {
+	rows, err := q.db.Query(ctx, DiaryMoves, arg.PracticeID, arg.Since, arg.SpellID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []DiaryMovesRow
+	for rows.Next() {
+		var i DiaryMovesRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.SpellID,
+			&i.What,
+			&i.Reason,
+			&i.MadeAt,
+			&i.MadeBy,
+			&i.VesselName,
+			&i.TimeZone,
+			&i.FromBefore,
+			&i.FromAfter,
+			&i.Visits,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const FreeVisitInstruments = `-- name: FreeVisitInstruments :exec
 update visit_instruments set holds = false
  where practice_id = $1 and visit_id = any($2::uuid[])
@@ -91,17 +158,20 @@ func (q *Queries) FreeVisitPeople(ctx context.Context, arg FreeVisitPeopleParams
 }
 
 const InsertMove = `-- name: InsertMove :exec
-insert into moves (practice_id, id, spell_id, reason, made_at, made_by)
-values ($1, $2, $3, $4, $5, $6)
+insert into moves (practice_id, id, spell_id, what, reason, made_at, made_by, tells_client, tells_yard)
+values ($1, $2, $3, $4, $5, $6, $7, $8, $9)
 `
 
 type InsertMoveParams struct {
-	PracticeID uuid.UUID
-	ID         uuid.UUID
-	SpellID    uuid.UUID
-	Reason     string
-	MadeAt     time.Time
-	MadeBy     *uuid.UUID
+	PracticeID  uuid.UUID
+	ID          uuid.UUID
+	SpellID     uuid.UUID
+	What        string
+	Reason      string
+	MadeAt      time.Time
+	MadeBy      *uuid.UUID
+	TellsClient bool
+	TellsYard   bool
 }
 
 func (q *Queries) InsertMove(ctx context.Context, arg InsertMoveParams) error {
@@ -109,22 +179,26 @@ func (q *Queries) InsertMove(ctx context.Context, arg InsertMoveParams) error {
 		arg.PracticeID,
 		arg.ID,
 		arg.SpellID,
+		arg.What,
 		arg.Reason,
 		arg.MadeAt,
 		arg.MadeBy,
+		arg.TellsClient,
+		arg.TellsYard,
 	)
 	return err
 }
 
 const InsertMoveLine = `-- name: InsertMoveLine :exec
-insert into move_lines (practice_id, move_id, position, visit_id, from_before, to_before, from_after, to_after, version_after)
-values ($1, $2, $3, $4, $5, $6, $7, $8, $9)
+insert into move_lines (practice_id, move_id, position, what, visit_id, from_before, to_before, from_after, to_after, version_after)
+values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)
 `
 
 type InsertMoveLineParams struct {
 	PracticeID   uuid.UUID
 	MoveID       uuid.UUID
 	Position     int32
+	What         string
 	VisitID      *uuid.UUID
 	FromBefore   *time.Time
 	ToBefore     *time.Time
@@ -138,6 +212,7 @@ func (q *Queries) InsertMoveLine(ctx context.Context, arg InsertMoveLineParams) 
 		arg.PracticeID,
 		arg.MoveID,
 		arg.Position,
+		arg.What,
 		arg.VisitID,
 		arg.FromBefore,
 		arg.ToBefore,
@@ -149,7 +224,7 @@ func (q *Queries) InsertMoveLine(ctx context.Context, arg InsertMoveLineParams) 
 }
 
 const MoveLines = `-- name: MoveLines :many
-select visit_id, from_before, to_before, from_after, to_after, version_after
+select what, visit_id, from_before, to_before, from_after, to_after, version_after
   from move_lines
  where practice_id = $1 and move_id = $2
  order by position
@@ -161,6 +236,7 @@ type MoveLinesParams struct {
 }
 
 type MoveLinesRow struct {
+	What         string
 	VisitID      *uuid.UUID
 	FromBefore   *time.Time
 	ToBefore     *time.Time
@@ -179,6 +255,7 @@ func (q *Queries) MoveLines(ctx context.Context, arg MoveLinesParams) ([]MoveLin
 	for rows.Next() {
 		var i MoveLinesRow
 		if err := rows.Scan(
+			&i.What,
 			&i.VisitID,
 			&i.FromBefore,
 			&i.ToBefore,
@@ -197,7 +274,7 @@ func (q *Queries) MoveLines(ctx context.Context, arg MoveLinesParams) ([]MoveLin
 }
 
 const MoveToUndo = `-- name: MoveToUndo :one
-select id, spell_id, reason, made_at, undone_at
+select id, spell_id, what, reason, made_at, undone_at, tells_client, tells_yard
   from moves
  where practice_id = $1 and id = $2
    for update
@@ -209,11 +286,14 @@ type MoveToUndoParams struct {
 }
 
 type MoveToUndoRow struct {
-	ID       uuid.UUID
-	SpellID  uuid.UUID
-	Reason   string
-	MadeAt   time.Time
-	UndoneAt *time.Time
+	ID          uuid.UUID
+	SpellID     uuid.UUID
+	What        string
+	Reason      string
+	MadeAt      time.Time
+	UndoneAt    *time.Time
+	TellsClient bool
+	TellsYard   bool
 }
 
 func (q *Queries) MoveToUndo(ctx context.Context, arg MoveToUndoParams) (MoveToUndoRow, error) {
@@ -222,9 +302,48 @@ func (q *Queries) MoveToUndo(ctx context.Context, arg MoveToUndoParams) (MoveToU
 	err := row.Scan(
 		&i.ID,
 		&i.SpellID,
+		&i.What,
 		&i.Reason,
 		&i.MadeAt,
 		&i.UndoneAt,
+		&i.TellsClient,
+		&i.TellsYard,
+	)
+	return i, err
+}
+
+const SlotToMove = `-- name: SlotToMove :one
+select spell_id, wash_at, chock_at, shift_at, pays, told
+  from slots
+ where practice_id = $1 and spell_id = $2
+   for update
+`
+
+type SlotToMoveParams struct {
+	PracticeID uuid.UUID
+	SpellID    uuid.UUID
+}
+
+type SlotToMoveRow struct {
+	SpellID uuid.UUID
+	WashAt  *time.Time
+	ChockAt *time.Time
+	ShiftAt *time.Time
+	Pays    string
+	Told    string
+}
+
+// What the yard does in a time ashore, held until the transaction ends.
+func (q *Queries) SlotToMove(ctx context.Context, arg SlotToMoveParams) (SlotToMoveRow, error) {
+	row := q.db.QueryRow(ctx, SlotToMove, arg.PracticeID, arg.SpellID)
+	var i SlotToMoveRow
+	err := row.Scan(
+		&i.SpellID,
+		&i.WashAt,
+		&i.ChockAt,
+		&i.ShiftAt,
+		&i.Pays,
+		&i.Told,
 	)
 	return i, err
 }
@@ -255,6 +374,62 @@ func (q *Queries) TakeBackSpell(ctx context.Context, arg TakeBackSpellParams) (i
 		return 0, err
 	}
 	return result.RowsAffected(), nil
+}
+
+const ToldOfMove = `-- name: ToldOfMove :many
+select p.id, p.name, p.email, false as is_yard, coalesce(array_agg(w.id order by w.from_at, w.id) filter (where w.id = any($1::uuid[])), '{}')::uuid[] as visits
+  from visits w
+  join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
+  join parties p on p.practice_id = j.practice_id and p.id = j.client_id
+ where w.practice_id = $2 and w.spell_id = $3 and w.state = 'planned' and p.erased_at is null and p.email <> ''
+ group by p.id, p.name, p.email
+union all
+select p.id, p.name, p.email, true as is_yard, '{}'::uuid[] as visits
+  from spells s
+  join parties p on p.practice_id = s.practice_id and p.id = s.yard_id
+ where s.practice_id = $2 and s.id = $3 and p.erased_at is null and p.email <> ''
+ order by is_yard, id
+`
+
+type ToldOfMoveParams struct {
+	Visits     []uuid.UUID
+	PracticeID uuid.UUID
+	SpellID    *uuid.UUID
+}
+
+type ToldOfMoveRow struct {
+	ID     uuid.UUID
+	Name   string
+	Email  string
+	IsYard bool
+	Visits []uuid.UUID
+}
+
+// Clients whose visits are planned in a time ashore, each with those of them that moved, and its yard.
+func (q *Queries) ToldOfMove(ctx context.Context, arg ToldOfMoveParams) ([]ToldOfMoveRow, error) {
+	rows, err := q.db.Query(ctx, ToldOfMove, arg.Visits, arg.PracticeID, arg.SpellID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []ToldOfMoveRow
+	for rows.Next() {
+		var i ToldOfMoveRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.Name,
+			&i.Email,
+			&i.IsYard,
+			&i.Visits,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
 }
 
 const UndoMove = `-- name: UndoMove :exec

@@ -24,6 +24,15 @@ select t.id, t.place, t.high_at, t.height_mm, t.source
  where t.practice_id = @practice_id and y.party_id = @yard_id and t.high_at >= @from_at::timestamptz and t.high_at < @to_at::timestamptz
  order by t.high_at;
 
+-- name: WeatherOfYard :many
+-- What was recorded of a yard, or of the place of its tides.
+select w.place, w.at, w.air_decidegrees, w.humidity_permille, w.rain_mm, w.source
+  from weather_records w
+  join parties p on p.practice_id = w.practice_id and p.id = @yard_id
+  left join yards y on y.practice_id = p.practice_id and y.party_id = p.id
+ where w.practice_id = @practice_id and w.place in (p.name, nullif(y.tide_place, '')) and w.at >= @from_at::timestamptz and w.at < @to_at::timestamptz
+ order by w.at;
+
 -- name: LinksOfYard :many
 select id, name, email, created_at, until, revoked_at, openings, last_opened_at
   from yard_links

@@ -535,6 +535,64 @@ func (q *Queries) UpdateYard(ctx context.Context, arg UpdateYardParams) (int64, 
 	return result.RowsAffected(), nil
 }
 
+const WeatherOfYard = `-- name: WeatherOfYard :many
+select w.place, w.at, w.air_decidegrees, w.humidity_permille, w.rain_mm, w.source
+  from weather_records w
+  join parties p on p.practice_id = w.practice_id and p.id = $1
+  left join yards y on y.practice_id = p.practice_id and y.party_id = p.id
+ where w.practice_id = $2 and w.place in (p.name, nullif(y.tide_place, '')) and w.at >= $3::timestamptz and w.at < $4::timestamptz
+ order by w.at
+`
+
+type WeatherOfYardParams struct {
+	YardID     uuid.UUID
+	PracticeID uuid.UUID
+	FromAt     time.Time
+	ToAt       time.Time
+}
+
+type WeatherOfYardRow struct {
+	Place            string
+	At               time.Time
+	AirDecidegrees   *int16
+	HumidityPermille *int16
+	RainMm           *int16
+	Source           string
+}
+
+// What was recorded of a yard, or of the place of its tides.
+func (q *Queries) WeatherOfYard(ctx context.Context, arg WeatherOfYardParams) ([]WeatherOfYardRow, error) {
+	rows, err := q.db.Query(ctx, WeatherOfYard,
+		arg.YardID,
+		arg.PracticeID,
+		arg.FromAt,
+		arg.ToAt,
+	)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []WeatherOfYardRow
+	for rows.Next() {
+		var i WeatherOfYardRow
+		if err := rows.Scan(
+			&i.Place,
+			&i.At,
+			&i.AirDecidegrees,
+			&i.HumidityPermille,
+			&i.RainMm,
+			&i.Source,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const YardNamed = `-- name: YardNamed :one
 select name
   from parties

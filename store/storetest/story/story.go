@@ -47,7 +47,7 @@ var Kinds = map[string]domain.Thing{
 	"reading": domain.ThingReading, "new reading": domain.ThingReading, "not reached": domain.ThingNotReached, "finding": domain.ThingFinding,
 	"window": domain.ThingWindow, "photo file": domain.ThingUpload, "photo": domain.ThingPhoto, "sheet": domain.ThingUpload, "import": domain.ThingMutation,
 	"second vessel": domain.ThingVessel, "planned spell": domain.ThingSpell, "second job": domain.ThingJob, "planned visit": domain.ThingVisit,
-	"leave": domain.ThingLeave, "weather": domain.ThingWeather, "move": domain.ThingMove,
+	"leave": domain.ThingLeave, "weather": domain.ThingWeather, "move": domain.ThingMove, "wash move": domain.ThingMove,
 	"client": domain.ThingParty, "engagement": domain.ThingEngagement, "terms": domain.ThingTerms, "offer": domain.ThingTermsLink, "booked job": domain.ThingJob, "yard link": domain.ThingYardLink,
 	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
 	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement, "lowered": domain.ThingStanding,
@@ -397,6 +397,9 @@ func Steps() []Step {
 		}},
 		{Call: "DescribeSlot", Input: func(w *World) any {
 			return practice.DescribeSlot{Mutation: m(), Spell: w.Of("planned spell"), WashAt: ptr(noon.AddDate(0, 0, 20).Add(time.Hour)), Pays: "the owner"}
+		}},
+		{Call: "ApplyWash", Input: func(w *World) any {
+			return practice.ApplyWash{Mutation: m(), ID: w.new("wash move"), Spell: w.Of("planned spell"), NewWash: noon.AddDate(0, 0, 21), Reason: "the hose is broken", TellYard: true}
 		}},
 		{Call: "ShareYard", Input: func(w *World) any {
 			return practice.ShareYard{Mutation: m(), ID: w.new("yard link"), Yard: w.Of("party"), Name: "Odo Rask", Email: "odo@rask.example", Until: noon.AddDate(1, 0, 0)}

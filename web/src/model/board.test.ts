@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { clashes, dayOffset, spanOf, stack } from './board'
+import { dayOffset, daysAshoreAt, hoursOf, spanOf, stack, touches } from './board'
 
 const zone = 'Europe/London'
 const monday = '2026-10-12'
@@ -24,20 +24,17 @@ describe('a week', () => {
     const item = (from: number, to: number) => ({ span: { from, to, before: false, after: false } })
     expect(stack([item(0, 2), item(1, 3), item(2, 4)]).map((line) => line.length)).toEqual([2, 1])
   })
-  it('finds one surveyor in two places, and nobody else', () => {
-    const visit = (id: string, lead: string | null, from: string, to: string) => ({
-      id,
-      lead,
-      from: `2026-10-14T${from}Z`,
-      to: `2026-10-14T${to}Z`,
-    })
-    const found = clashes([
-      visit('a', 'x', '08:00', '10:00'),
-      visit('b', 'x', '10:00', '11:00'),
-      visit('c', 'x', '09:00', '09:30'),
-      visit('d', 'y', '09:00', '09:30'),
-      visit('e', null, '09:00', '09:30'),
-    ])
-    expect(found.map(([a, b]) => a.id + b.id)).toEqual(['ac'])
+  it('puts a visit on the day of its yard, across the clocks and the date line', () => {
+    // IANA tz database: Dublin leaves summer time on 25 October 2026, Kiritimati is 14 hours ahead of UTC.
+    const late = { from: '2026-10-24T23:30:00Z', to: '2026-10-25T00:30:00Z', timeZone: 'Europe/Dublin' }
+    expect(touches(late, '2026-10-25')).toBe(true)
+    expect(touches(late, '2026-10-24')).toBe(false)
+    const line = { from: '2026-10-18T18:00:00Z', to: '2026-10-18T20:00:00Z', timeZone: 'Pacific/Kiritimati' }
+    expect([touches(line, '2026-10-18'), touches(line, '2026-10-19')]).toEqual([false, true])
+    expect(hoursOf(line)).toBe('08:00 to 10:00')
+    const night = { from: '2026-10-18T20:00:00Z', to: '2026-10-18T23:00:00Z', timeZone: 'Europe/Dublin' }
+    expect(touches(night, '2026-10-19')).toBe(false) // ends at midnight
+    expect(daysAshoreAt('2026-10-20T08:00:00Z', '2026-10-27T09:00:00Z', 'Europe/Dublin')).toBe(7)
+    expect(daysAshoreAt('2026-10-20T08:00:00Z', '2026-10-19T09:00:00Z', 'Europe/Dublin')).toBeNull()
   })
 })

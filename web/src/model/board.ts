@@ -1,31 +1,32 @@
 import { dayIn, dayNumber, dayOf, timeIn } from './dates'
 
-/** Bars and boxes of one week, in days from its first midnight; half-open, cut to the week. */
+/** Bars of one span of days, in days from its first midnight; half-open, cut to the span. */
 export interface Span {
   from: number
   to: number
-  /** It runs on beyond the week on that side. */
+  /** It runs on beyond the span on that side. */
   before: boolean
   after: boolean
 }
 
-/** Where an instant lies in a week that begins on `monday`, in days of the given zone. */
-export function dayOffset(instant: string, monday: string, zone: string): number {
+/** Where an instant lies in a span that begins on a day, in days of the given zone. */
+export function dayOffset(instant: string, first: string, zone: string): number {
   const [h = 0, m = 0] = timeIn(instant, zone).split(':').map(Number)
-  return dayNumber(dayIn(instant, zone)) - dayNumber(monday) + (h * 60 + m) / 1440
+  return dayNumber(dayIn(instant, zone)) - dayNumber(first) + (h * 60 + m) / 1440
 }
 
-/** The part of [from, to) that lies in a week; null where none does. An open end runs on. */
+/** The part of [from, to) that lies in so many days from the first; null where none does. An open end runs on. */
 export function spanOf(
   from: string | null | undefined,
   to: string | null | undefined,
-  monday: string,
+  first: string,
   zone: string,
+  days = 7,
 ): Span | null {
-  const a = from ? dayOffset(from, monday, zone) : Number.NEGATIVE_INFINITY
-  const b = to ? dayOffset(to, monday, zone) : Number.POSITIVE_INFINITY
-  if (b <= 0 || a >= 7 || b <= a) return null
-  return { from: Math.max(0, a), to: Math.min(7, b), before: a < 0, after: b > 7 }
+  const a = from ? dayOffset(from, first, zone) : Number.NEGATIVE_INFINITY
+  const b = to ? dayOffset(to, first, zone) : Number.POSITIVE_INFINITY
+  if (b <= 0 || a >= days || b <= a) return null
+  return { from: Math.max(0, a), to: Math.min(days, b), before: a < 0, after: b > days }
 }
 
 /** Lays spans on as few lines as will hold them without overlap, in order of their beginning. */
@@ -39,24 +40,40 @@ export function stack<T extends { span: Span }>(items: readonly T[]): T[][] {
   return lines
 }
 
-export interface Booked {
-  id: string
-  lead: string | null
-  from: string
-  to: string
-}
-
-/** Pairs of visits that ask one surveyor to be in two places: half-open, so that one may begin as another ends. */
-export function clashes(visits: readonly Booked[]): [Booked, Booked][] {
-  const out: [Booked, Booked][] = []
-  const sorted = [...visits].sort((a, b) => a.from.localeCompare(b.from))
-  sorted.forEach((a, i) => {
-    for (const b of sorted.slice(i + 1))
-      if (a.lead && a.lead === b.lead && a.from < b.to && b.from < a.to) out.push([a, b])
-  })
-  return out
+/** So many days from one on. */
+export function daysFrom(first: string, count: number): string[] {
+  return Array.from({ length: count }, (_, i) => dayOf(dayNumber(first) + i))
 }
 
 export function weekDays(monday: string): string[] {
-  return Array.from({ length: 7 }, (_, i) => dayOf(dayNumber(monday) + i))
+  return daysFrom(monday, 7)
+}
+
+interface Timed {
+  from: string
+  to: string
+  timeZone: string
+}
+
+/**
+ * The days of a visit in the zone of its yard: at the date line that is another day than the practice's. One that
+ * ends at midnight does not touch the day after.
+ */
+export function touches(visit: Timed, day: string): boolean {
+  const last = dayIn(Date.parse(visit.to) - 1, visit.timeZone)
+  return dayIn(visit.from, visit.timeZone) <= day && day <= last
+}
+
+/** "09:00 to 12:00", with the days where it is more than one. */
+export function hoursOf({ from, to, timeZone }: Timed): string {
+  const [a, b] = [dayIn(from, timeZone), dayIn(to, timeZone)]
+  const end = timeIn(to, timeZone)
+  return `${timeIn(from, timeZone)} to ${a === b ? end : `${Number(b.slice(8))}., ${end}`}`
+}
+
+/** Whole days ashore at an instant, in the yard's zone; null before the lift. */
+export function daysAshoreAt(lift: string | null | undefined, at: string, zone: string): number | null {
+  if (!lift) return null
+  const days = dayNumber(dayIn(at, zone)) - dayNumber(dayIn(lift, zone))
+  return days < 0 ? null : days
 }

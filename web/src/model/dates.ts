@@ -105,3 +105,24 @@ export function instantOf(day: string, time: string, timeZone: string): string {
   }
   return new Date(at).toISOString()
 }
+
+/** "Wed 14 Oct, 09:00" of an instant in a zone. */
+export function dayTime(instant: string, timeZone: string): string {
+  return `${weekdayShort(dayIn(instant, timeZone))}, ${timeIn(instant, timeZone)}`
+}
+/** "Wed 14 Oct". */
+export function weekdayShort(day: string): string {
+  const [y, m, d] = parts(day)
+  const name = new Intl.DateTimeFormat('en-GB', { weekday: 'short', timeZone: 'UTC' }).format(Date.UTC(y, m - 1, d))
+  return `${name} ${dayMonth(day)}`
+}
+/** A typed time of day as "09:00", also from 9.00 or 9; null where it is none. */
+export function clockTime(typed: string): string | null {
+  const found = /^\s*(\d{1,2})(?:[:.](\d{2}))?\s*$/.exec(typed)
+  const [h, m] = [Number(found?.[1] ?? 99), Number(found?.[2] ?? 0)]
+  return h < 24 && m < 60 ? `${String(h).padStart(2, '0')}:${String(m).padStart(2, '0')}` : null
+}
+/** "Lord Howe" of Australia/Lord_Howe. */
+export function zoneName(timeZone: string): string {
+  return (timeZone.split('/').at(-1) ?? timeZone).replaceAll('_', ' ')
+}

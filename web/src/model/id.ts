@@ -23,8 +23,10 @@ export type Kind =
   | 'key'
   | 'kit'
   | 'lay'
+  | 'lve'
   | 'mem'
   | 'mut'
+  | 'mve'
   | 'nrd'
   | 'pas'
   | 'pho'
@@ -51,8 +53,10 @@ export type Kind =
   | 'vis'
   | 'viv'
   | 'vsl'
+  | 'wea'
   | 'win'
   | 'wsh'
+  | 'yln'
 
 let last = 0
 let step = 0
