@@ -24,7 +24,7 @@ import (
 var names = map[string]domain.Thing{
 	"mutation": domain.ThingMutation, "vessel": domain.ThingVessel, "element": domain.ThingElement, "plan": domain.ThingPlan, "place": domain.ThingPlace,
 	"instrument": domain.ThingInstrument, "scale": domain.ThingScale, "spell": domain.ThingSpell, "job": domain.ThingJob, "visit": domain.ThingVisit,
-	"follows": domain.ThingVisit, "pass": domain.ThingPass, "against": domain.ThingPass, "reading": domain.ThingReading, "finding": domain.ThingFinding,
+	"follows": domain.ThingVisit, "pass": domain.ThingPass, "against": domain.ThingPass, "reading": domain.ThingReading, "finding": domain.ThingFinding, "otherFace": domain.ThingFinding, "againOf": domain.ThingFinding,
 	"upload": domain.ThingUpload, "recommendation": domain.ThingRecommendation, "report": domain.ThingReport, "by": domain.ThingReport,
 	"party": domain.ThingParty, "client": domain.ThingParty, "yard": domain.ThingParty, "givenBy": domain.ThingParty,
 	"engagement": domain.ThingEngagement, "terms": domain.ThingTerms,

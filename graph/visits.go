@@ -66,17 +66,3 @@ func conditionModel(c practice.Condition) model.Condition {
 		Advice: warningModels(c.Advice),
 	}
 }
-
-func findingModel(f practice.Finding) model.Finding {
-	return model.Finding{
-		ID: wire.New(wire.Finding, f.ID), Kind: f.Kind, Sure: f.Sure, Text: f.Text, Places: orEmpty(f.Places), LookAgain: f.LookAgain,
-		CreatedAt: wire.At(f.CreatedAt), Version: f.Version,
-	}
-}
-
-func windowModel(w practice.Window) model.Window {
-	return model.Window{
-		ID: wire.New(wire.Window, w.ID), Side: model.Side(w.Side), AlongMm: w.AlongMm, DownMm: w.DownMm, WidthMm: w.WidthMm, HeightMm: w.HeightMm,
-		BaredTo: w.BaredTo, BlistersSeen: w.BlistersSeen, MadeGood: w.MadeGood,
-	}
-}

@@ -7,7 +7,6 @@ package graph
 
 import (
 	"context"
-	"encoding/json"
 	"time"
 
 	"boottop.example/practice/domain/practice"
@@ -66,33 +65,6 @@ func (r *mutationResolver) RecordCondition(ctx context.Context, input model.Reco
 	}
 	c, err := r.Practice.Condition(ctx, a, id)
 	return &model.RecordConditionPayload{Condition: conditionModel(c)}, err
-}
-
-func (r *mutationResolver) RecordWindow(ctx context.Context, input model.RecordWindowInput) (*model.RecordWindowPayload, error) {
-	w := practice.Window{
-		ID: input.ID.As(wire.Window), VisitID: input.Visit.As(wire.Visit), ElementID: input.Element.As(wire.Element), Side: string(input.Side),
-		AlongMm: input.AlongMm, DownMm: input.DownMm, WidthMm: input.WidthMm, HeightMm: input.HeightMm, BaredTo: input.BaredTo,
-		BlistersSeen: input.BlistersSeen, MadeGood: input.MadeGood,
-	}
-	_, err := r.Practice.RecordWindow(ctx, auth.Actor(ctx), practice.RecordWindow{Mutation: input.Mutation.As(wire.Mutation), Window: w})
-	if err != nil {
-		return nil, err
-	}
-	return &model.RecordWindowPayload{Window: windowModel(w)}, nil
-}
-
-func (r *mutationResolver) RecordFinding(ctx context.Context, input model.RecordFindingInput) (*model.RecordFindingPayload, error) {
-	a, id := auth.Actor(ctx), input.ID.As(wire.Finding)
-	f := practice.Finding{
-		ID: id, VisitID: input.Visit.As(wire.Visit), ElementID: wire.MaybeAs(input.Element, wire.Element), Kind: input.Kind, Sure: input.Sure,
-		Text: input.Text, Places: input.Places, LookAgain: input.LookAgain, Measured: json.RawMessage(input.Measured),
-	}
-	_, err := r.Practice.RecordFinding(ctx, a, practice.RecordFinding{Mutation: input.Mutation.As(wire.Mutation), Finding: f})
-	if err != nil {
-		return nil, err
-	}
-	kept, err := r.Practice.Finding(ctx, a, id)
-	return &model.RecordFindingPayload{Finding: findingModel(kept)}, err
 }
 
 func (r *mutationResolver) AddPhoto(ctx context.Context, input model.AddPhotoInput) (*model.AddPhotoPayload, error) {

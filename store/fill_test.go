@@ -103,6 +103,7 @@ var special = map[string]string{
 	"report_snapshots.sha256":  `sha256('\x01')`,
 	"sheet_tests.looked_at":    `'2026-03-03T09:00Z'`,
 	"rebounds.read_at":         `'2026-03-03T09:00Z'`,
+	"valuations.currency":      `'EUR'`,
 	"invoices.currency":        `'EUR'`,
 	"invoices.number":          `'%d'`,
 	"invoices.state":           `'issued'`,

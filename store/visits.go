@@ -88,7 +88,7 @@ func (r visitRead) page() practice.VisitPage {
 		VisitLine: visitLineFrom(*r.line), Note: r.row.Note, Version: r.row.Version, Job: jobLineFrom(*r.job),
 		Conditions: convert(r.conditions, conditionFrom),
 		Windows:    convert(r.windows, func(w queries.WindowsOfVisitRow) practice.Window { return practice.Window(w) }),
-		Findings:   convert(r.findings, func(f queries.FindingsOfVisitRow) practice.Finding { return practice.Finding(f) }),
+		Findings:   convert(r.findings, findingFrom),
 		Photos:     convert(r.photos, photoFrom), Passes: r.passes.pages(),
 	}
 	if r.spell != nil {

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -8,6 +9,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"boottop.example/practice/domain/finding"
 	"boottop.example/practice/domain/measure/change"
 	"boottop.example/practice/domain/measure/coverage"
 	"boottop.example/practice/domain/measure/diffusion"
@@ -86,12 +88,16 @@ type Bared struct {
 
 // Found is a finding of the job.
 type Found struct {
-	ID     uuid.UUID
-	Kind   string
-	Sure   string
-	Text   string
-	Side   *string
-	Places []int32
+	ID        uuid.UUID
+	Form      string
+	Kind      string
+	Sure      string
+	Text      string
+	Measured  json.RawMessage
+	Side      *string
+	Outline   json.RawMessage
+	OtherFace *uuid.UUID
+	Places    []int32
 }
 
 // GapAt is a place that a pass could not read.
@@ -308,6 +314,8 @@ func findingInput(number int, found Found, src Sources) report.Finding {
 	if found.Text != "" {
 		out.Text = []report.Sentence{report.Own(found.Text)}
 	}
+	facts, derived := finding.Facts(found.Form, found.Measured)
+	out.Measured = append(facts, derived...)
 	var names []string
 	axis := src.History.Axis
 	for _, o := range found.Places {
@@ -318,13 +326,43 @@ func findingInput(number int, found Found, src Sources) report.Finding {
 		names = append(names, axis.Sides[k]+" "+axis.Labels[k])
 		out.At = append(out.At, spot(axis, k))
 	}
+	if where, at, drawn := outlined(found); drawn {
+		names, out.At = append(names, where), append(out.At, at)
+	}
 	out.Where = strings.Join(names, ", ")
+	out.Text = append(out.Text, otherFace(found, src)...)
 	for _, p := range src.Photos {
 		if equal(p.FindingID, &found.ID) {
 			out.Photos = append(out.Photos, photoID(p.ID))
 		}
 	}
 	return out
+}
+
+// outlined says where an outline lies, and the middle of it.
+func outlined(found Found) (where string, at report.Spot, drawn bool) {
+	var corners [][2]int32
+	if found.Side == nil || json.Unmarshal(found.Outline, &corners) != nil || len(corners) == 0 {
+		return "", at, false
+	}
+	low, high := corners[0], corners[0]
+	for _, c := range corners {
+		for k := range c {
+			low[k], high[k] = min(low[k], c[k]), max(high[k], c[k])
+		}
+	}
+	at = report.Spot{Side: report.Side(*found.Side), Along: int(low[0]+high[0]) / 2, Down: int(low[1]+high[1]) / 2}
+	return report.Within(*found.Side, int(low[0]), int(high[0]), int(low[1]), int(high[1])), at, true
+}
+
+// otherFace points at what the job found of the same spot on the other face of the skin.
+func otherFace(found Found, src Sources) []report.Sentence {
+	for k, other := range src.Findings {
+		if equal(found.OtherFace, &other.ID) || equal(other.OtherFace, &found.ID) {
+			return []report.Sentence{report.SeenFromBoth(k + 1).Proved("fnd_" + other.ID.String())}
+		}
+	}
+	return nil
 }
 
 func windowsInput(list []Bared) *report.WindowsInput {

@@ -27,7 +27,7 @@ var actions = map[string]domain.Action{
 	"Vessel": domain.ReadPractice, "Vessels": domain.ReadPractice, "Element": domain.ReadPractice, "Plan": domain.ReadPractice,
 	"History": domain.ReadPractice, "Pass": domain.ReadPractice, "Place": domain.ReadPractice, "Reading": domain.ReadPractice,
 	"Spell": domain.ReadDiary, "Spells": domain.ReadDiary, "Job": domain.ReadPractice, "Jobs": domain.ReadPractice,
-	"Visit": domain.ReadPractice, "Visits": domain.ReadPractice, "Condition": domain.ReadPractice, "Finding": domain.ReadPractice,
+	"Visit": domain.ReadPractice, "Visits": domain.ReadPractice, "Condition": domain.ReadPractice, "Finding": domain.ReadPractice, "FindingForms": domain.ReadPractice, "LookAgain": domain.ReadPractice,
 	"Photo": domain.ReadPractice, "PreviewImport": domain.ReadPractice, "Recommendation": domain.ReadPractice,
 	"Report": domain.ReadPractice, "ReportWithJob": domain.ReadPractice, "Reports": domain.ReadPractice, "Issued": domain.ReadPractice,
 
@@ -52,7 +52,7 @@ var actions = map[string]domain.Action{
 	"AddReadings": domain.WriteVisit, "SupersedeReading": domain.WriteVisit, "VoidReading": domain.WriteVisit,
 	"MarkFollowUp": domain.WriteVisit, "MarkNotReached": domain.WriteVisit, "ImportReadings": domain.WriteVisit,
 	"LowerStanding": domain.WriteVisit, "RestoreStanding": domain.WriteVisit,
-	"RecordCondition": domain.WriteVisit, "RecordFinding": domain.WriteVisit, "RecordWindow": domain.WriteVisit, "AddPhoto": domain.WriteVisit, "EditPhoto": domain.WriteVisit,
+	"RecordCondition": domain.WriteVisit, "RecordFinding": domain.WriteVisit, "EditFinding": domain.WriteVisit, "RecordWindow": domain.WriteVisit, "AddPhoto": domain.WriteVisit, "EditPhoto": domain.WriteVisit,
 	"GrantUpload": domain.ReadPractice, "FinishUpload": domain.ReadPractice, // and what the purpose asks, see TestUploads
 
 	"AddRecommendation": domain.Recommend, "EditRecommendation": domain.Recommend,

@@ -10,21 +10,43 @@ import (
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/finding"
+	"boottop.example/practice/domain/report"
 )
 
-// Finding is something seen, heard, smelt or opened.
+// Finding is something seen, heard, smelt or opened. It lies at places, or inside an
+// outline drawn on the skin, or both.
 type Finding struct {
 	ID        uuid.UUID
 	VisitID   uuid.UUID
 	ElementID *uuid.UUID
-	Kind      string
+	Form      string // of finding.Forms: what Measured holds; empty: as the surveyor put it
+	Kind      string // of a form: its own word
 	Sure      string // seen, indicated or suspected
 	Text      string
 	Measured  json.RawMessage
+	Side      *string         // of the outline
+	Outline   json.RawMessage // [[along mm, down mm], …]
+	OtherFace *uuid.UUID      // the same spot found from the other face of the skin
+	AgainOf   *uuid.UUID      // the earlier finding that this one looked at again
 	LookAgain bool
 	CreatedAt time.Time
 	Version   int32
 	Places    []int32 // ordinals
+}
+
+// Measurements says what was measured of it and what follows, in words.
+func (f Finding) Measurements() (facts, derived []report.Fact) {
+	return finding.Facts(f.Form, f.Measured)
+}
+
+// AgainLine is a spot of a vessel to be looked at again.
+type AgainLine struct {
+	Finding
+	JobID    uuid.UUID
+	FromAt   time.Time // of the visit that found it
+	TimeZone string
+	Photos   int32 // pinned to it
 }
 
 // Window is a scrape window: a bared patch of known area. Lengths are millimetres.
@@ -45,11 +67,17 @@ type Window struct {
 // FindingReader reads findings.
 type FindingReader interface {
 	Finding(ctx context.Context, practice, id uuid.UUID, who Sees) (Finding, error)
+	// LookAgain lists what was marked to be looked at again and was not since.
+	LookAgain(ctx context.Context, practice, vessel uuid.UUID, who Sees) ([]AgainLine, error)
 }
 
 // FindingWriter writes findings and scrape windows.
 type FindingWriter interface {
 	InsertFinding(ctx context.Context, f Finding, places []uuid.UUID, by *uuid.UUID, now time.Time) error
+	// FindingToEdit reads a finding that the actor may see, holding it; issued tells
+	// whether a report of its job was issued.
+	FindingToEdit(ctx context.Context, id uuid.UUID, who Sees) (f Finding, issued bool, err error)
+	UpdateFinding(ctx context.Context, f Finding, places []uuid.UUID) error
 	InsertWindow(ctx context.Context, w Window) error
 	// FindingVisit finds the visit that a finding was made in.
 	FindingVisit(ctx context.Context, finding uuid.UUID) (visit uuid.UUID, err error)
@@ -63,7 +91,21 @@ func (s *Service) Finding(ctx context.Context, a domain.Actor, id uuid.UUID) (Fi
 	return s.store.Finding(ctx, a.Practice, id, sees(a))
 }
 
-// RecordFinding is something found in a visit, at places or on an element.
+// LookAgain lists what earlier visits marked to be looked at again, newest first. One
+// that a later finding looked at is answered, unless that one asks for another look.
+func (s *Service) LookAgain(ctx context.Context, a domain.Actor, vessel uuid.UUID) ([]AgainLine, error) {
+	if err := domain.May(a, domain.ReadPractice); err != nil {
+		return nil, err
+	}
+	return s.store.LookAgain(ctx, a.Practice, vessel, sees(a))
+}
+
+// FindingForms lists what belongs to each kind of finding, for whoever draws its form.
+func (s *Service) FindingForms(_ context.Context, a domain.Actor) ([]finding.Form, error) {
+	return finding.Forms(), domain.May(a, domain.ReadPractice)
+}
+
+// RecordFinding is something found in a visit, at places, in an outline or on an element.
 type RecordFinding struct {
 	Mutation uuid.UUID `json:"-"`
 	Finding  Finding
@@ -73,17 +115,10 @@ type RecordFinding struct {
 func (s *Service) RecordFinding(ctx context.Context, a domain.Actor, in RecordFinding) (Done, error) {
 	return s.write(ctx, &a, domain.WriteVisit, "recordFinding", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		f := in.Finding
-		if err := f.check(); err != nil {
+		if err := newID("id", f.ID); err != nil {
 			return Done{}, err
 		}
-		v, err := attended(ctx, tx, a, f.VisitID)
-		if err != nil {
-			return Done{}, err
-		}
-		if err := elementOf(ctx, tx, f.ElementID, v.VesselID); err != nil {
-			return Done{}, err
-		}
-		places, err := placesAt(ctx, tx, v.VesselID, f.Places)
+		v, places, err := f.settle(ctx, tx, a)
 		if err != nil {
 			return Done{}, err
 		}
@@ -92,23 +127,110 @@ func (s *Service) RecordFinding(ctx context.Context, a domain.Actor, in RecordFi
 	})
 }
 
+// EditFinding puts a finding as it should have been, all of it.
+type EditFinding struct {
+	Mutation uuid.UUID `json:"-"`
+	Finding  Finding   // its visit stays
+}
+
+// EditFinding changes a finding of a job whose report was not issued yet.
+func (s *Service) EditFinding(ctx context.Context, a domain.Actor, in EditFinding) (Done, error) {
+	return s.write(ctx, &a, domain.WriteVisit, "editFinding", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
+		f := in.Finding
+		kept, issued, err := tx.FindingToEdit(ctx, f.ID, sees(a))
+		if err != nil {
+			return Done{}, err
+		}
+		if issued {
+			return Done{}, domain.Conflictf("A report that holds this finding was issued. Write an addendum, or a new finding.")
+		}
+		f.VisitID = kept.VisitID
+		v, places, err := f.settle(ctx, tx, a)
+		if err != nil {
+			return Done{}, err
+		}
+		return touched(ref(domain.ThingFinding, f.ID), ref(domain.ThingVisit, v.ID), ref(domain.ThingVessel, v.VesselID)), tx.UpdateFinding(ctx, f, places)
+	})
+}
+
+// settle checks a finding and everything that it names: all of one vessel.
+func (f *Finding) settle(ctx context.Context, tx Tx, a domain.Actor) (Visit, []uuid.UUID, error) {
+	if err := f.check(); err != nil {
+		return Visit{}, nil, err
+	}
+	v, err := attended(ctx, tx, a, f.VisitID)
+	if err != nil {
+		return v, nil, err
+	}
+	if err := elementOf(ctx, tx, f.ElementID, v.VesselID); err != nil {
+		return v, nil, err
+	}
+	for _, other := range []*uuid.UUID{f.OtherFace, f.AgainOf} {
+		if other != nil && *other == f.ID {
+			return v, nil, domain.Invalidf("id", "A finding is not linked to itself.")
+		}
+		if err := findingOf(ctx, tx, a, other, v.VesselID); err != nil {
+			return v, nil, err
+		}
+	}
+	places, err := placesAt(ctx, tx, v.VesselID, f.Places)
+	return v, places, err
+}
+
 func (f *Finding) check() error {
-	if err := newID("id", f.ID); err != nil {
-		return err
-	}
-	if f.Kind = strings.TrimSpace(f.Kind); f.Kind == "" || len(f.Kind) > 100 {
-		return domain.Invalidf("kind", "Say in a few words what it is: blister, crack, dull note, weep.")
-	}
 	if len(f.Text) > 8000 {
 		return domain.Invalidf("text", "Keep a finding to 8000 letters. Split it, or put the rest into the report.")
 	}
+	if err := f.checkMeasured(); err != nil {
+		return err
+	}
+	if f.Kind = strings.TrimSpace(f.Kind); f.Kind == "" || len(f.Kind) > 100 {
+		return domain.Invalidf("kind", "Say in a few words what it is: old repair, drip, bulge.")
+	}
+	var err error
+	if f.Outline, err = outline(f.Outline); err != nil {
+		return err
+	}
+	if (string(f.Outline) != "[]") != (f.Side != nil) {
+		return domain.Invalidf("side", "An outline lies on one side: port, starboard or centre. Without one there is no side.")
+	}
+	return nil
+}
+
+// checkMeasured holds what was measured against the form, and takes the form's own word
+// for the kind. Without a form the figures are as an old report or another hand wrote them.
+func (f *Finding) checkMeasured() error {
 	if len(f.Measured) == 0 || string(f.Measured) == "null" {
 		f.Measured = json.RawMessage(`{}`)
 	}
 	if !strings.HasPrefix(strings.TrimSpace(string(f.Measured)), "{") || len(f.Measured) > 8000 {
 		return domain.Invalidf("measured", "Measurements are an object of names and values.")
 	}
+	if f.Form == "" {
+		return nil
+	}
+	form, known := finding.FormOf(f.Form)
+	if !known {
+		return domain.Invalidf("form", "There is no form %q. Leave it out, and say the kind in words.", f.Form)
+	}
+	var err error
+	if f.Measured, err = form.Check(f.Measured); err != nil {
+		return err
+	}
+	f.Kind = finding.Name(f.Form, f.Measured)
 	return nil
+}
+
+// outline takes the corners of a shape on the skin, in whole millimetres.
+func outline(raw json.RawMessage) (json.RawMessage, error) {
+	if len(raw) == 0 || string(raw) == "null" {
+		return json.RawMessage(`[]`), nil
+	}
+	var points [][2]int32
+	if err := json.Unmarshal(raw, &points); err != nil || len(points) > 200 {
+		return nil, domain.Invalidf("outline", "An outline is up to 200 points [along, down] in whole millimetres.")
+	}
+	return json.Marshal(points)
 }
 
 // elementOf refuses a part of another vessel.

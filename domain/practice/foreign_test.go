@@ -99,7 +99,7 @@ func readsOf(w *story.World) map[string][][]any {
 		"History": one(w.Of("vessel"), ptr(w.Of("pass"))), "Pass": one(w.Of("pass")), "Causes": one(practice.CauseAsk{Vessel: w.Of("vessel"), Pass: ptr(w.Of("pass"))}), "Place": one(w.Of("place")), "Reading": one(w.Of("reading")),
 		"Spell": one(w.Of("spell")), "Job": one(w.Of("job")),
 		"Visit":     one(w.Of("visit"), practice.VisitParts{Spell: true, Conditions: true, Passes: true, Findings: true, Windows: true, Photos: true}),
-		"Condition": one(w.Of("condition")), "Finding": one(w.Of("finding")), "Photo": one(w.Of("photo")),
+		"Condition": one(w.Of("condition")), "Finding": one(w.Of("finding")), "FindingForms": one(), "LookAgain": one(w.Of("vessel")), "Photo": one(w.Of("photo")),
 		"PreviewImport": one(w.Of("sheet"), w.Of("pass")),
 		"Feeds":         one(),
 		"Reinspections": {{"due", every}, {"booked", every}}, "Reinspection": one(w.Of("reinspection")), "ReinspectionSettings": one(), "Recall": one(w.Of("vessel"), ptr(w.Of("party"))),

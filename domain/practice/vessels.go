@@ -434,18 +434,12 @@ func (s *Service) AddLayer(ctx context.Context, a domain.Actor, in AddLayer) (Do
 	})
 }
 
-func (l *Layer) checkOutline() error {
-	if len(l.Outline) == 0 {
-		l.Outline = json.RawMessage(`[]`)
-	}
+func (l *Layer) checkOutline() (err error) {
 	if len(l.Detail) == 0 {
 		l.Detail = json.RawMessage(`{}`)
 	}
-	var points [][2]int32
-	if err := json.Unmarshal(l.Outline, &points); err != nil || len(points) > 200 {
-		return domain.Invalidf("outline", "An outline is up to 200 points [along, down] in whole millimetres.")
-	}
-	return nil
+	l.Outline, err = outline(l.Outline)
+	return err
 }
 
 // EndLayer ends a layer on a day.

@@ -26,6 +26,7 @@ func catalogue() []Sentence {
 		list = append(list, NotCompared("11 October 2017", s, "another instrument depth"))
 	}
 	list = append(list, kitCatalogue()...)
+	list = append(list, SeenFromBoth(3))
 	for _, c := range StandingCautions() {
 		list = append(list, Say(Caution, c))
 	}

@@ -74,6 +74,9 @@ type MutationResolver interface {
 	MakeFeed(ctx context.Context, input model.MakeFeedInput) (*model.MakeFeedPayload, error)
 	RevokeFeed(ctx context.Context, input model.RevokeFeedInput) (*model.RevokeFeedPayload, error)
 	InviteToVisit(ctx context.Context, input model.InviteToVisitInput) (*model.InviteToVisitPayload, error)
+	RecordWindow(ctx context.Context, input model.RecordWindowInput) (*model.RecordWindowPayload, error)
+	RecordFinding(ctx context.Context, input model.RecordFindingInput) (*model.RecordFindingPayload, error)
+	EditFinding(ctx context.Context, input model.EditFindingInput) (*model.EditFindingPayload, error)
 	LowerStanding(ctx context.Context, input model.LowerStandingInput) (*model.LowerStandingPayload, error)
 	RestoreStanding(ctx context.Context, input model.RestoreStandingInput) (*model.RestoreStandingPayload, error)
 	AddInstrument(ctx context.Context, input model.AddInstrumentInput) (*model.AddInstrumentPayload, error)
@@ -139,8 +142,6 @@ type MutationResolver interface {
 	PlanVisit(ctx context.Context, input model.PlanVisitInput) (*model.PlanVisitPayload, error)
 	EditVisit(ctx context.Context, input model.EditVisitInput) (*model.EditVisitPayload, error)
 	RecordCondition(ctx context.Context, input model.RecordConditionInput) (*model.RecordConditionPayload, error)
-	RecordWindow(ctx context.Context, input model.RecordWindowInput) (*model.RecordWindowPayload, error)
-	RecordFinding(ctx context.Context, input model.RecordFindingInput) (*model.RecordFindingPayload, error)
 	AddPhoto(ctx context.Context, input model.AddPhotoInput) (*model.AddPhotoPayload, error)
 	EditPhoto(ctx context.Context, input model.EditPhotoInput) (*model.EditPhotoPayload, error)
 	DescribeYard(ctx context.Context, input model.DescribeYardInput) (*model.DescribeYardPayload, error)
@@ -166,6 +167,8 @@ type QueryResolver interface {
 	Terms(ctx context.Context) ([]model.Terms, error)
 	TermsOffer(ctx context.Context) (*model.TermsOffer, error)
 	CalendarFeeds(ctx context.Context) ([]model.CalendarFeed, error)
+	FindingForms(ctx context.Context) ([]model.FindingForm, error)
+	LookAgain(ctx context.Context, vessel wire.ID) ([]model.AgainLine, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
 	InstrumentBook(ctx context.Context, id wire.ID) (*model.InstrumentBook, error)
 	Job(ctx context.Context, id wire.ID) (*model.Job, error)
@@ -255,6 +258,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("DraftReportInput", ec.unmarshalInputDraftReportInput),
 			graphql.NewInputUnmarshaler("EditElementInput", ec.unmarshalInputEditElementInput),
 			graphql.NewInputUnmarshaler("EditEngagementInput", ec.unmarshalInputEditEngagementInput),
+			graphql.NewInputUnmarshaler("EditFindingInput", ec.unmarshalInputEditFindingInput),
 			graphql.NewInputUnmarshaler("EditInstrumentInput", ec.unmarshalInputEditInstrumentInput),
 			graphql.NewInputUnmarshaler("EditJobInput", ec.unmarshalInputEditJobInput),
 			graphql.NewInputUnmarshaler("EditMemberInput", ec.unmarshalInputEditMemberInput),
@@ -2070,6 +2074,175 @@ input InviteToVisitInput {
 
 type InviteToVisitPayload {
   visit: ID!
+}
+`, BuiltIn: false},
+	{Name: "../schema/findings.graphqls", Input: `"A scrape window: a bared patch of known area."
+type Window {
+  id: ID!
+  side: Side!
+  alongMm: Int!
+  downMm: Int!
+  widthMm: Int!
+  heightMm: Int!
+  baredTo: String!
+  blistersSeen: Int!
+  madeGood: String!
+}
+
+"Something seen, heard, smelt or opened: at places, inside an outline, or both."
+type Finding {
+  id: ID!
+  visit: ID!
+  element: ID
+  "Of ` + "`" + `findingForms` + "`" + `: what ` + "`" + `measured` + "`" + ` holds; empty where it is as the surveyor put it."
+  form: String!
+  kind: String!
+  "seen, indicated or suspected."
+  sure: String!
+  text: String!
+  "Ordinals of the places it lies at."
+  places: Column!
+  "The side of the outline."
+  side: Side
+  "Corners [along, down] in whole millimetres; empty where none was drawn."
+  outline: Json!
+  "The fields of its form, by name."
+  measured: Json!
+  "What was measured, in words with units."
+  facts: [FindingFact!]!
+  "What follows from it: density, class and the like, each with what it rests on. Never typed."
+  derived: [FindingFact!]!
+  "The same spot found from the other face of the skin."
+  otherFace: ID
+  "The earlier finding that this one looked at again."
+  againOf: ID
+  lookAgain: Boolean!
+  createdAt: Time!
+  version: Int!
+}
+
+"One thing measured of a finding, or derived from what was."
+type FindingFact {
+  name: String!
+  is: String!
+}
+
+"What belongs to one kind of finding: only what that kind needs."
+type FindingForm {
+  code: String!
+  name: String!
+  "What to look at, in a line."
+  asks: String!
+  "Where the step can hurt somebody; empty elsewhere."
+  caution: String!
+  fields: [FindingField!]!
+}
+
+"One thing to write down of a finding."
+type FindingField {
+  "Its key in ` + "`" + `measured` + "`" + `."
+  name: String!
+  label: String!
+  "number, whole, numbers, choice or words."
+  takes: String!
+  unit: String!
+  "Of each figure."
+  least: Float!
+  most: Float!
+  choices: [String!]!
+  needed: Boolean!
+  help: String!
+}
+
+"A spot to be looked at again."
+type AgainLine {
+  finding: Finding!
+  job: ID!
+  "When the visit that found it began."
+  at: Time!
+  timeZone: String!
+  "Photos pinned to it."
+  photos: Int!
+}
+
+extend type Query {
+  "What to write down of each kind of finding."
+  findingForms: [FindingForm!]!
+  "What earlier visits to a vessel marked to be looked at again and nobody has since, newest first."
+  lookAgain(vessel: ID!): [AgainLine!]!
+}
+
+extend type Mutation {
+  recordWindow(input: RecordWindowInput!): RecordWindowPayload!
+  recordFinding(input: RecordFindingInput!): RecordFindingPayload!
+  "Puts a finding as it should have been, all of it, until a report of its job is issued."
+  editFinding(input: EditFindingInput!): EditFindingPayload!
+}
+
+input RecordWindowInput {
+  mutation: ID!
+  id: ID!
+  visit: ID!
+  element: ID!
+  side: Side!
+  alongMm: Int!
+  downMm: Int!
+  widthMm: Int!
+  heightMm: Int!
+  baredTo: String! = "gelcoat"
+  blistersSeen: Int! = 0
+  madeGood: String! = ""
+}
+
+type RecordWindowPayload {
+  window: Window!
+}
+
+input RecordFindingInput {
+  mutation: ID!
+  id: ID!
+  visit: ID!
+  element: ID
+  "Of ` + "`" + `findingForms` + "`" + `; then ` + "`" + `measured` + "`" + ` holds its fields, and the kind is the form's own word."
+  form: String! = ""
+  kind: String! = ""
+  sure: String!
+  text: String! = ""
+  "Ordinals of the places it lies at."
+  places: Column
+  side: Side
+  "Corners [along, down] in whole millimetres."
+  outline: Json
+  measured: Json
+  otherFace: ID
+  againOf: ID
+  lookAgain: Boolean! = false
+}
+
+type RecordFindingPayload {
+  finding: Finding!
+}
+
+input EditFindingInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  element: ID
+  form: String! = ""
+  kind: String! = ""
+  sure: String!
+  text: String! = ""
+  places: Column
+  side: Side
+  outline: Json
+  measured: Json
+  otherFace: ID
+  againOf: ID
+  lookAgain: Boolean! = false
+}
+
+type EditFindingPayload {
+  finding: Finding!
 }
 `, BuiltIn: false},
 	{Name: "../schema/history.graphqls", Input: `"""
@@ -4955,31 +5128,6 @@ type Condition {
   advice: [Warning!]!
 }
 
-"A scrape window: a bared patch of known area."
-type Window {
-  id: ID!
-  side: Side!
-  alongMm: Int!
-  downMm: Int!
-  widthMm: Int!
-  heightMm: Int!
-  baredTo: String!
-  blistersSeen: Int!
-  madeGood: String!
-}
-
-"Something seen, heard, smelt or opened."
-type Finding {
-  id: ID!
-  kind: String!
-  sure: String!
-  text: String!
-  places: Column!
-  lookAgain: Boolean!
-  createdAt: Time!
-  version: Int!
-}
-
 "A photo. ` + "`" + `view` + "`" + ` and ` + "`" + `thumb` + "`" + ` are addresses that hold for some minutes."
 type Photo {
   id: ID!
@@ -5012,8 +5160,6 @@ extend type Mutation {
   planVisit(input: PlanVisitInput!): PlanVisitPayload!
   editVisit(input: EditVisitInput!): EditVisitPayload!
   recordCondition(input: RecordConditionInput!): RecordConditionPayload!
-  recordWindow(input: RecordWindowInput!): RecordWindowPayload!
-  recordFinding(input: RecordFindingInput!): RecordFindingPayload!
   "Pins an uploaded photo to a visit, a place or a finding."
   addPhoto(input: AddPhotoInput!): AddPhotoPayload!
   "Changes what is said of a photo, the place it is pinned to, and whether the report prints it. The picture stays as taken."
@@ -5093,43 +5239,6 @@ input RecordConditionInput {
 
 type RecordConditionPayload {
   condition: Condition!
-}
-
-input RecordWindowInput {
-  mutation: ID!
-  id: ID!
-  visit: ID!
-  element: ID!
-  side: Side!
-  alongMm: Int!
-  downMm: Int!
-  widthMm: Int!
-  heightMm: Int!
-  baredTo: String! = "gelcoat"
-  blistersSeen: Int! = 0
-  madeGood: String! = ""
-}
-
-type RecordWindowPayload {
-  window: Window!
-}
-
-input RecordFindingInput {
-  mutation: ID!
-  id: ID!
-  visit: ID!
-  element: ID
-  kind: String!
-  sure: String!
-  text: String! = ""
-  "Ordinals of the places it lies at."
-  places: Column
-  measured: Json
-  lookAgain: Boolean! = false
-}
-
-type RecordFindingPayload {
-  finding: Finding!
 }
 
 input AddPhotoInput {
@@ -5518,6 +5627,22 @@ func (ec *executionContext) childFields_Addendum(ctx context.Context, field grap
 		return ec.fieldContext_Addendum_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Addendum", field.Name)
+}
+
+func (ec *executionContext) childFields_AgainLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "finding":
+		return ec.fieldContext_AgainLine_finding(ctx, field)
+	case "job":
+		return ec.fieldContext_AgainLine_job(ctx, field)
+	case "at":
+		return ec.fieldContext_AgainLine_at(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_AgainLine_timeZone(ctx, field)
+	case "photos":
+		return ec.fieldContext_AgainLine_photos(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AgainLine", field.Name)
 }
 
 func (ec *executionContext) childFields_ApiKey(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6744,6 +6869,14 @@ func (ec *executionContext) childFields_EditEngagementPayload(ctx context.Contex
 	return nil, fmt.Errorf("no field named %q was found under type EditEngagementPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_EditFindingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "finding":
+		return ec.fieldContext_EditFindingPayload_finding(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditFindingPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_EditInstrumentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "instrument":
@@ -7024,6 +7157,12 @@ func (ec *executionContext) childFields_Finding(ctx context.Context, field graph
 	switch field.Name {
 	case "id":
 		return ec.fieldContext_Finding_id(ctx, field)
+	case "visit":
+		return ec.fieldContext_Finding_visit(ctx, field)
+	case "element":
+		return ec.fieldContext_Finding_element(ctx, field)
+	case "form":
+		return ec.fieldContext_Finding_form(ctx, field)
 	case "kind":
 		return ec.fieldContext_Finding_kind(ctx, field)
 	case "sure":
@@ -7032,6 +7171,20 @@ func (ec *executionContext) childFields_Finding(ctx context.Context, field graph
 		return ec.fieldContext_Finding_text(ctx, field)
 	case "places":
 		return ec.fieldContext_Finding_places(ctx, field)
+	case "side":
+		return ec.fieldContext_Finding_side(ctx, field)
+	case "outline":
+		return ec.fieldContext_Finding_outline(ctx, field)
+	case "measured":
+		return ec.fieldContext_Finding_measured(ctx, field)
+	case "facts":
+		return ec.fieldContext_Finding_facts(ctx, field)
+	case "derived":
+		return ec.fieldContext_Finding_derived(ctx, field)
+	case "otherFace":
+		return ec.fieldContext_Finding_otherFace(ctx, field)
+	case "againOf":
+		return ec.fieldContext_Finding_againOf(ctx, field)
 	case "lookAgain":
 		return ec.fieldContext_Finding_lookAgain(ctx, field)
 	case "createdAt":
@@ -7040,6 +7193,56 @@ func (ec *executionContext) childFields_Finding(ctx context.Context, field graph
 		return ec.fieldContext_Finding_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Finding", field.Name)
+}
+
+func (ec *executionContext) childFields_FindingFact(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_FindingFact_name(ctx, field)
+	case "is":
+		return ec.fieldContext_FindingFact_is(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FindingFact", field.Name)
+}
+
+func (ec *executionContext) childFields_FindingField(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_FindingField_name(ctx, field)
+	case "label":
+		return ec.fieldContext_FindingField_label(ctx, field)
+	case "takes":
+		return ec.fieldContext_FindingField_takes(ctx, field)
+	case "unit":
+		return ec.fieldContext_FindingField_unit(ctx, field)
+	case "least":
+		return ec.fieldContext_FindingField_least(ctx, field)
+	case "most":
+		return ec.fieldContext_FindingField_most(ctx, field)
+	case "choices":
+		return ec.fieldContext_FindingField_choices(ctx, field)
+	case "needed":
+		return ec.fieldContext_FindingField_needed(ctx, field)
+	case "help":
+		return ec.fieldContext_FindingField_help(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FindingField", field.Name)
+}
+
+func (ec *executionContext) childFields_FindingForm(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_FindingForm_code(ctx, field)
+	case "name":
+		return ec.fieldContext_FindingForm_name(ctx, field)
+	case "asks":
+		return ec.fieldContext_FindingForm_asks(ctx, field)
+	case "caution":
+		return ec.fieldContext_FindingForm_caution(ctx, field)
+	case "fields":
+		return ec.fieldContext_FindingForm_fields(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FindingForm", field.Name)
 }
 
 func (ec *executionContext) childFields_FinishUploadPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10752,6 +10955,20 @@ func (ec *executionContext) field_Mutation_editEngagement_args(ctx context.Conte
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_editFinding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditFindingInput, error) {
+			return ec.unmarshalNEditFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditFindingInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_editInstrument_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12059,6 +12276,20 @@ func (ec *executionContext) field_Query_jobs_args(ctx context.Context, rawArgs m
 		return nil, err
 	}
 	args["mine"] = arg3
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_lookAgain_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "vessel",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["vessel"] = arg0
 	return args, nil
 }
 
@@ -13492,6 +13723,130 @@ func (ec *executionContext) _Addendum_version(ctx context.Context, field graphql
 }
 func (ec *executionContext) fieldContext_Addendum_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Int")
+}
+
+func (ec *executionContext) _AgainLine_finding(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AgainLine_finding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Finding, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Finding) graphql.Marshaler {
+			return ec.marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AgainLine_finding(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "AgainLine",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Finding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _AgainLine_job(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AgainLine_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AgainLine_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AgainLine", field, false, false, "ID")
+}
+
+func (ec *executionContext) _AgainLine_at(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AgainLine_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AgainLine_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AgainLine", field, false, false, "Time")
+}
+
+func (ec *executionContext) _AgainLine_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AgainLine_timeZone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TimeZone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AgainLine_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AgainLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _AgainLine_photos(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AgainLine_photos(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Photos, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AgainLine_photos(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AgainLine", field, false, false, "Int")
 }
 
 func (ec *executionContext) _ApiKey_id(ctx context.Context, field graphql.CollectedField, obj *model.APIKey) (ret graphql.Marshaler) {
@@ -23997,6 +24352,38 @@ func (ec *executionContext) fieldContext_EditEngagementPayload_engagement(_ cont
 	return fc, nil
 }
 
+func (ec *executionContext) _EditFindingPayload_finding(ctx context.Context, field graphql.CollectedField, obj *model.EditFindingPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditFindingPayload_finding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Finding, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Finding) graphql.Marshaler {
+			return ec.marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditFindingPayload_finding(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditFindingPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Finding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _EditInstrumentPayload_instrument(ctx context.Context, field graphql.CollectedField, obj *model.EditInstrumentPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -25901,6 +26288,75 @@ func (ec *executionContext) fieldContext_Finding_id(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
 }
 
+func (ec *executionContext) _Finding_visit(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Finding_element(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_element(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Element, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_element(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Finding_form(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_form(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Form, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_form(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "String")
+}
+
 func (ec *executionContext) _Finding_kind(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -25993,6 +26449,185 @@ func (ec *executionContext) fieldContext_Finding_places(_ context.Context, field
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "Column")
 }
 
+func (ec *executionContext) _Finding_side(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_side(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Side, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Side) graphql.Marshaler {
+			return ec.marshalOSide2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSide(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_side(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "Side")
+}
+
+func (ec *executionContext) _Finding_outline(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_outline(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Outline, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.JSON) graphql.Marshaler {
+			return ec.marshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_outline(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "Json")
+}
+
+func (ec *executionContext) _Finding_measured(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_measured(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Measured, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.JSON) graphql.Marshaler {
+			return ec.marshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_measured(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "Json")
+}
+
+func (ec *executionContext) _Finding_facts(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_facts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Facts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.FindingFact) graphql.Marshaler {
+			return ec.marshalNFindingFact2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFactᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_facts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Finding",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FindingFact(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Finding_derived(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_derived(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Derived, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.FindingFact) graphql.Marshaler {
+			return ec.marshalNFindingFact2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFactᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_derived(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Finding",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FindingFact(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Finding_otherFace(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_otherFace(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OtherFace, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_otherFace(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Finding_againOf(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_againOf(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AgainOf, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_againOf(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
+}
+
 func (ec *executionContext) _Finding_lookAgain(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -26060,6 +26695,383 @@ func (ec *executionContext) _Finding_version(ctx context.Context, field graphql.
 }
 func (ec *executionContext) fieldContext_Finding_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "Int")
+}
+
+func (ec *executionContext) _FindingFact_name(ctx context.Context, field graphql.CollectedField, obj *model.FindingFact) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingFact_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingFact_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingFact", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingFact_is(ctx context.Context, field graphql.CollectedField, obj *model.FindingFact) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingFact_is(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Is, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingFact_is(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingFact", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingField_name(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingField_label(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_label(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Label, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_label(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingField_takes(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_takes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Takes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_takes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingField_unit(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_unit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingField_least(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_least(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Least, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_least(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "Float")
+}
+
+func (ec *executionContext) _FindingField_most(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_most(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Most, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_most(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "Float")
+}
+
+func (ec *executionContext) _FindingField_choices(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_choices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Choices, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_choices(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingField_needed(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_needed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Needed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_needed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _FindingField_help(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_help(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Help, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_help(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingForm_code(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingForm_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingForm_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingForm", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingForm_name(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingForm_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingForm_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingForm", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingForm_asks(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingForm_asks(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Asks, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingForm_asks(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingForm", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingForm_caution(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingForm_caution(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Caution, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingForm_caution(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingForm", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingForm_fields(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingForm_fields(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Fields, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.FindingField) graphql.Marshaler {
+			return ec.marshalNFindingField2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFieldᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingForm_fields(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "FindingForm",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FindingField(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _FinishUploadPayload_upload(ctx context.Context, field graphql.CollectedField, obj *model.FinishUploadPayload) (ret graphql.Marshaler) {
@@ -34973,6 +35985,138 @@ func (ec *executionContext) fieldContext_Mutation_inviteToVisit(ctx context.Cont
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_recordWindow(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordWindow(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordWindow(ctx, fc.Args["input"].(model.RecordWindowInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordWindowPayload) graphql.Marshaler {
+			return ec.marshalNRecordWindowPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWindowPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordWindow(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordWindowPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordWindow_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordFinding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordFinding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordFinding(ctx, fc.Args["input"].(model.RecordFindingInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordFindingPayload) graphql.Marshaler {
+			return ec.marshalNRecordFindingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordFinding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordFindingPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordFinding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_editFinding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editFinding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditFinding(ctx, fc.Args["input"].(model.EditFindingInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditFindingPayload) graphql.Marshaler {
+			return ec.marshalNEditFindingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditFindingPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editFinding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditFindingPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editFinding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_lowerStanding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -37827,94 +38971,6 @@ func (ec *executionContext) fieldContext_Mutation_recordCondition(ctx context.Co
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_recordCondition_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_recordWindow(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_recordWindow(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().RecordWindow(ctx, fc.Args["input"].(model.RecordWindowInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordWindowPayload) graphql.Marshaler {
-			return ec.marshalNRecordWindowPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWindowPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_recordWindow(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_RecordWindowPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_recordWindow_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_recordFinding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_recordFinding(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().RecordFinding(ctx, fc.Args["input"].(model.RecordFindingInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordFindingPayload) graphql.Marshaler {
-			return ec.marshalNRecordFindingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_recordFinding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_RecordFindingPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_recordFinding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -43992,6 +45048,82 @@ func (ec *executionContext) fieldContext_Query_calendarFeeds(_ context.Context, 
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_CalendarFeed(ctx, field)
 		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_findingForms(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_findingForms(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().FindingForms(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.FindingForm) graphql.Marshaler {
+			return ec.marshalNFindingForm2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFormᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_findingForms(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FindingForm(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_lookAgain(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_lookAgain(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().LookAgain(ctx, fc.Args["vessel"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.AgainLine) graphql.Marshaler {
+			return ec.marshalNAgainLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAgainLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_lookAgain(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AgainLine(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_lookAgain_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
 	}
 	return fc, nil
 }
@@ -62904,6 +64036,159 @@ func UnmarshalEditEngagementInput(ctx context.Context, raw any) (*model.EditEnga
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputEditFindingInput(ctx context.Context, obj any) (*model.EditFindingInput, error) {
+	var it model.EditFindingInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["form"]; !present {
+		asMap["form"] = ""
+	}
+	if _, present := asMap["kind"]; !present {
+		asMap["kind"] = ""
+	}
+	if _, present := asMap["text"]; !present {
+		asMap["text"] = ""
+	}
+	if _, present := asMap["lookAgain"]; !present {
+		asMap["lookAgain"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "element", "form", "kind", "sure", "text", "places", "side", "outline", "measured", "otherFace", "againOf", "lookAgain"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "element":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("element"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Element = data
+		case "form":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("form"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Form = data
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "sure":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("sure"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Sure = data
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Text = data
+		case "places":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("places"))
+			data, err := ec.unmarshalOColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Places = data
+		case "side":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("side"))
+			data, err := ec.unmarshalOSide2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSide(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Side = data
+		case "outline":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("outline"))
+			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Outline = data
+		case "measured":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("measured"))
+			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Measured = data
+		case "otherFace":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("otherFace"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.OtherFace = data
+		case "againOf":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("againOf"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AgainOf = data
+		case "lookAgain":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lookAgain"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.LookAgain = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditFindingInput unmarshals raw into the EditFindingInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditFindingInput(ctx context.Context, raw any) (*model.EditFindingInput, error) {
+	var out *model.EditFindingInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditFindingInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputEditInstrumentInput(ctx context.Context, obj any) (*model.EditInstrumentInput, error) {
 	var it model.EditInstrumentInput
 	if obj == nil {
@@ -66698,6 +67983,12 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 		asMap[k] = v
 	}
 
+	if _, present := asMap["form"]; !present {
+		asMap["form"] = ""
+	}
+	if _, present := asMap["kind"]; !present {
+		asMap["kind"] = ""
+	}
 	if _, present := asMap["text"]; !present {
 		asMap["text"] = ""
 	}
@@ -66705,7 +67996,7 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 		asMap["lookAgain"] = false
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "visit", "element", "kind", "sure", "text", "places", "measured", "lookAgain"}
+	fieldsInOrder := [...]string{"mutation", "id", "visit", "element", "form", "kind", "sure", "text", "places", "side", "outline", "measured", "otherFace", "againOf", "lookAgain"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -66740,6 +68031,13 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 				return &it, err
 			}
 			it.Element = data
+		case "form":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("form"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Form = data
 		case "kind":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
 			data, err := ec.unmarshalNString2string(ctx, v)
@@ -66768,6 +68066,20 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 				return &it, err
 			}
 			it.Places = data
+		case "side":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("side"))
+			data, err := ec.unmarshalOSide2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSide(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Side = data
+		case "outline":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("outline"))
+			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Outline = data
 		case "measured":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("measured"))
 			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
@@ -66775,6 +68087,20 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 				return &it, err
 			}
 			it.Measured = data
+		case "otherFace":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("otherFace"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.OtherFace = data
+		case "againOf":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("againOf"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AgainOf = data
 		case "lookAgain":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lookAgain"))
 			data, err := ec.unmarshalNBoolean2bool(ctx, v)
@@ -70283,6 +71609,59 @@ func (ec *executionContext) _Addendum(ctx context.Context, sel ast.SelectionSet,
 			}
 		case "version":
 			out.Values[i] = ec._Addendum_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var againLineImplementors = []string{"AgainLine"}
+
+func (ec *executionContext) _AgainLine(ctx context.Context, sel ast.SelectionSet, obj *model.AgainLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, againLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AgainLine")
+		case "finding":
+			out.Values[i] = ec._AgainLine_finding(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._AgainLine_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._AgainLine_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "timeZone":
+			out.Values[i] = ec._AgainLine_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "photos":
+			out.Values[i] = ec._AgainLine_photos(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -74182,6 +75561,39 @@ func (ec *executionContext) _EditEngagementPayload(ctx context.Context, sel ast.
 	return out
 }
 
+var editFindingPayloadImplementors = []string{"EditFindingPayload"}
+
+func (ec *executionContext) _EditFindingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditFindingPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editFindingPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EditFindingPayload")
+		case "finding":
+			out.Values[i] = ec._EditFindingPayload_finding(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var editInstrumentPayloadImplementors = []string{"EditInstrumentPayload"}
 
 func (ec *executionContext) _EditInstrumentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditInstrumentPayload) graphql.Marshaler {
@@ -75174,6 +76586,21 @@ func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, 
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "visit":
+			out.Values[i] = ec._Finding_visit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "element":
+			out.Values[i] = ec._Finding_element(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "form":
+			out.Values[i] = ec._Finding_form(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "kind":
 			out.Values[i] = ec._Finding_kind(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -75194,6 +76621,41 @@ func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, 
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "side":
+			out.Values[i] = ec._Finding_side(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "outline":
+			out.Values[i] = ec._Finding_outline(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "measured":
+			out.Values[i] = ec._Finding_measured(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "facts":
+			out.Values[i] = ec._Finding_facts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "derived":
+			out.Values[i] = ec._Finding_derived(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "otherFace":
+			out.Values[i] = ec._Finding_otherFace(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "againOf":
+			out.Values[i] = ec._Finding_againOf(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		case "lookAgain":
 			out.Values[i] = ec._Finding_lookAgain(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -75206,6 +76668,170 @@ func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, 
 			}
 		case "version":
 			out.Values[i] = ec._Finding_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var findingFactImplementors = []string{"FindingFact"}
+
+func (ec *executionContext) _FindingFact(ctx context.Context, sel ast.SelectionSet, obj *model.FindingFact) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, findingFactImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("FindingFact")
+		case "name":
+			out.Values[i] = ec._FindingFact_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "is":
+			out.Values[i] = ec._FindingFact_is(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var findingFieldImplementors = []string{"FindingField"}
+
+func (ec *executionContext) _FindingField(ctx context.Context, sel ast.SelectionSet, obj *model.FindingField) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, findingFieldImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("FindingField")
+		case "name":
+			out.Values[i] = ec._FindingField_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "label":
+			out.Values[i] = ec._FindingField_label(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "takes":
+			out.Values[i] = ec._FindingField_takes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unit":
+			out.Values[i] = ec._FindingField_unit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "least":
+			out.Values[i] = ec._FindingField_least(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "most":
+			out.Values[i] = ec._FindingField_most(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "choices":
+			out.Values[i] = ec._FindingField_choices(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "needed":
+			out.Values[i] = ec._FindingField_needed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "help":
+			out.Values[i] = ec._FindingField_help(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var findingFormImplementors = []string{"FindingForm"}
+
+func (ec *executionContext) _FindingForm(ctx context.Context, sel ast.SelectionSet, obj *model.FindingForm) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, findingFormImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("FindingForm")
+		case "code":
+			out.Values[i] = ec._FindingForm_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "name":
+			out.Values[i] = ec._FindingForm_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "asks":
+			out.Values[i] = ec._FindingForm_asks(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "caution":
+			out.Values[i] = ec._FindingForm_caution(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "fields":
+			out.Values[i] = ec._FindingForm_fields(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -78531,6 +80157,27 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "recordWindow":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordWindow(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordFinding":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordFinding(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "editFinding":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_editFinding(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "lowerStanding":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_lowerStanding(ctx, field)
@@ -78982,20 +80629,6 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "recordCondition":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_recordCondition(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "recordWindow":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_recordWindow(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "recordFinding":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_recordFinding(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -81044,6 +82677,18 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_calendarFeeds(ctx, field)
+				})
+		case "findingForms":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_findingForms(ctx, field)
+				})
+		case "lookAgain":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_lookAgain(ctx, field)
 				})
 		case "instruments":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -87178,6 +88823,26 @@ func (ec *executionContext) marshalNAddendum2ᚕboottopᚗexampleᚋpracticeᚋg
 	return ret
 }
 
+func (ec *executionContext) marshalNAgainLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAgainLine(ctx context.Context, sel ast.SelectionSet, v model.AgainLine) graphql.Marshaler {
+	return ec._AgainLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNAgainLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAgainLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.AgainLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNAgainLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAgainLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNAnswer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAnswer(ctx context.Context, v any) (model.Answer, error) {
 	var res model.Answer
 	err := res.UnmarshalGQL(v)
@@ -88065,6 +89730,19 @@ func (ec *executionContext) marshalNEditEngagementPayload2ᚖboottopᚗexample�
 	return ec._EditEngagementPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNEditFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditFindingInput(ctx context.Context, v any) (model.EditFindingInput, error) {
+	res, err := ec.unmarshalInputEditFindingInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditFindingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditFindingPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditFindingPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditFindingPayload!")
+		return graphql.Null
+	}
+	return ec._EditFindingPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNEditInstrumentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInstrumentInput(ctx context.Context, v any) (model.EditInstrumentInput, error) {
 	res, err := ec.unmarshalInputEditInstrumentInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -88365,6 +90043,66 @@ func (ec *executionContext) marshalNFinding2ᚕboottopᚗexampleᚋpracticeᚋgr
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNFindingFact2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFact(ctx context.Context, sel ast.SelectionSet, v model.FindingFact) graphql.Marshaler {
+	return ec._FindingFact(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNFindingFact2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFactᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FindingFact) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFindingFact2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFact(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNFindingField2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingField(ctx context.Context, sel ast.SelectionSet, v model.FindingField) graphql.Marshaler {
+	return ec._FindingField(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNFindingField2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFieldᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FindingField) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFindingField2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingField(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNFindingForm2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingForm(ctx context.Context, sel ast.SelectionSet, v model.FindingForm) graphql.Marshaler {
+	return ec._FindingForm(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNFindingForm2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFormᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FindingForm) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFindingForm2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingForm(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {

@@ -446,6 +446,17 @@ type Addendum struct {
 	Version  int32      `json:"version"`
 }
 
+// A spot to be looked at again.
+type AgainLine struct {
+	Finding Finding `json:"finding"`
+	Job     wire.ID `json:"job"`
+	// When the visit that found it began.
+	At       wire.Time `json:"at"`
+	TimeZone string    `json:"timeZone"`
+	// Photos pinned to it.
+	Photos int32 `json:"photos"`
+}
+
 // A key by which a program acts for a member.
 type APIKey struct {
 	ID        wire.ID    `json:"id"`
@@ -1405,6 +1416,28 @@ type EditEngagementPayload struct {
 	Engagement Engagement `json:"engagement"`
 }
 
+type EditFindingInput struct {
+	Mutation  wire.ID     `json:"mutation"`
+	ID        wire.ID     `json:"id"`
+	Version   int32       `json:"version"`
+	Element   *wire.ID    `json:"element,omitempty"`
+	Form      string      `json:"form"`
+	Kind      string      `json:"kind"`
+	Sure      string      `json:"sure"`
+	Text      string      `json:"text"`
+	Places    wire.Column `json:"places,omitempty"`
+	Side      *Side       `json:"side,omitempty"`
+	Outline   wire.JSON   `json:"outline,omitempty"`
+	Measured  wire.JSON   `json:"measured,omitempty"`
+	OtherFace *wire.ID    `json:"otherFace,omitempty"`
+	AgainOf   *wire.ID    `json:"againOf,omitempty"`
+	LookAgain bool        `json:"lookAgain"`
+}
+
+type EditFindingPayload struct {
+	Finding Finding `json:"finding"`
+}
+
 type EditInstrumentInput struct {
 	Mutation    wire.ID    `json:"mutation"`
 	ID          wire.ID    `json:"id"`
@@ -1776,16 +1809,69 @@ type Figure struct {
 	Unit string `json:"unit"`
 }
 
-// Something seen, heard, smelt or opened.
+// Something seen, heard, smelt or opened: at places, inside an outline, or both.
 type Finding struct {
-	ID        wire.ID     `json:"id"`
-	Kind      string      `json:"kind"`
-	Sure      string      `json:"sure"`
-	Text      string      `json:"text"`
-	Places    wire.Column `json:"places"`
-	LookAgain bool        `json:"lookAgain"`
-	CreatedAt wire.Time   `json:"createdAt"`
-	Version   int32       `json:"version"`
+	ID      wire.ID  `json:"id"`
+	Visit   wire.ID  `json:"visit"`
+	Element *wire.ID `json:"element,omitempty"`
+	// Of `findingForms`: what `measured` holds; empty where it is as the surveyor put it.
+	Form string `json:"form"`
+	Kind string `json:"kind"`
+	// seen, indicated or suspected.
+	Sure string `json:"sure"`
+	Text string `json:"text"`
+	// Ordinals of the places it lies at.
+	Places wire.Column `json:"places"`
+	// The side of the outline.
+	Side *Side `json:"side,omitempty"`
+	// Corners [along, down] in whole millimetres; empty where none was drawn.
+	Outline wire.JSON `json:"outline"`
+	// The fields of its form, by name.
+	Measured wire.JSON `json:"measured"`
+	// What was measured, in words with units.
+	Facts []FindingFact `json:"facts"`
+	// What follows from it: density, class and the like, each with what it rests on. Never typed.
+	Derived []FindingFact `json:"derived"`
+	// The same spot found from the other face of the skin.
+	OtherFace *wire.ID `json:"otherFace,omitempty"`
+	// The earlier finding that this one looked at again.
+	AgainOf   *wire.ID  `json:"againOf,omitempty"`
+	LookAgain bool      `json:"lookAgain"`
+	CreatedAt wire.Time `json:"createdAt"`
+	Version   int32     `json:"version"`
+}
+
+// One thing measured of a finding, or derived from what was.
+type FindingFact struct {
+	Name string `json:"name"`
+	Is   string `json:"is"`
+}
+
+// One thing to write down of a finding.
+type FindingField struct {
+	// Its key in `measured`.
+	Name  string `json:"name"`
+	Label string `json:"label"`
+	// number, whole, numbers, choice or words.
+	Takes string `json:"takes"`
+	Unit  string `json:"unit"`
+	// Of each figure.
+	Least   float64  `json:"least"`
+	Most    float64  `json:"most"`
+	Choices []string `json:"choices"`
+	Needed  bool     `json:"needed"`
+	Help    string   `json:"help"`
+}
+
+// What belongs to one kind of finding: only what that kind needs.
+type FindingForm struct {
+	Code string `json:"code"`
+	Name string `json:"name"`
+	// What to look at, in a line.
+	Asks string `json:"asks"`
+	// Where the step can hurt somebody; empty elsewhere.
+	Caution string         `json:"caution"`
+	Fields  []FindingField `json:"fields"`
 }
 
 type FinishUploadInput struct {
@@ -3234,13 +3320,20 @@ type RecordFindingInput struct {
 	ID       wire.ID  `json:"id"`
 	Visit    wire.ID  `json:"visit"`
 	Element  *wire.ID `json:"element,omitempty"`
-	Kind     string   `json:"kind"`
-	Sure     string   `json:"sure"`
-	Text     string   `json:"text"`
+	// Of `findingForms`; then `measured` holds its fields, and the kind is the form's own word.
+	Form string `json:"form"`
+	Kind string `json:"kind"`
+	Sure string `json:"sure"`
+	Text string `json:"text"`
 	// Ordinals of the places it lies at.
-	Places    wire.Column `json:"places,omitempty"`
-	Measured  wire.JSON   `json:"measured,omitempty"`
-	LookAgain bool        `json:"lookAgain"`
+	Places wire.Column `json:"places,omitempty"`
+	Side   *Side       `json:"side,omitempty"`
+	// Corners [along, down] in whole millimetres.
+	Outline   wire.JSON `json:"outline,omitempty"`
+	Measured  wire.JSON `json:"measured,omitempty"`
+	OtherFace *wire.ID  `json:"otherFace,omitempty"`
+	AgainOf   *wire.ID  `json:"againOf,omitempty"`
+	LookAgain bool      `json:"lookAgain"`
 }
 
 type RecordFindingPayload struct {

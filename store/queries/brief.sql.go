@@ -13,7 +13,8 @@ import (
 )
 
 const BriefFindings = `-- name: BriefFindings :many
-select f.kind, f.sure, f.text, f.look_again, w.from_at, w.time_zone,
+select f.kind, f.sure, f.text,
+       (f.look_again and not exists (select from findings n where n.practice_id = f.practice_id and n.again_of = f.id))::boolean as look_again, w.from_at, w.time_zone,
        job_told(j.client_id, j.cite, o.client_id)::boolean as told,
        coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id
                   where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places

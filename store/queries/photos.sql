@@ -49,11 +49,6 @@ select vessel_id
   from places
  where practice_id = @practice_id and id = @id;
 
--- name: FindingVisit :one
-select visit_id
-  from findings
- where practice_id = @practice_id and id = @id;
-
 -- name: LockPhoto :one
 select p.id, p.vessel_id, p.visit_id, p.caption, p.alt, p.printed, p.place_id
   from photos p

@@ -12,24 +12,6 @@ import (
 	"github.com/google/uuid"
 )
 
-const FindingVisit = `-- name: FindingVisit :one
-select visit_id
-  from findings
- where practice_id = $1 and id = $2
-`
-
-type FindingVisitParams struct {
-	PracticeID uuid.UUID
-	ID         uuid.UUID
-}
-
-func (q *Queries) FindingVisit(ctx context.Context, arg FindingVisitParams) (uuid.UUID, error) {
-	row := q.db.QueryRow(ctx, FindingVisit, arg.PracticeID, arg.ID)
-	var visit_id uuid.UUID
-	err := row.Scan(&visit_id)
-	return visit_id, err
-}
-
 const GetPhoto = `-- name: GetPhoto :one
 select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.version
   from photos p

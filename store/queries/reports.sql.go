@@ -117,7 +117,7 @@ func (q *Queries) EntriesOfJob(ctx context.Context, arg EntriesOfJobParams) ([]E
 }
 
 const FindingsOfJob = `-- name: FindingsOfJob :many
-select f.id, f.kind, f.sure, f.text, f.side,
+select f.id, f.form, f.kind, f.sure, f.text, f.measured, f.side, f.outline, f.inside_of as other_face,
        coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places
   from findings f
   join visits v on v.practice_id = f.practice_id and v.id = f.visit_id
@@ -131,12 +131,16 @@ type FindingsOfJobParams struct {
 }
 
 type FindingsOfJobRow struct {
-	ID     uuid.UUID
-	Kind   string
-	Sure   string
-	Text   string
-	Side   *string
-	Places []int32
+	ID        uuid.UUID
+	Form      string
+	Kind      string
+	Sure      string
+	Text      string
+	Measured  json.RawMessage
+	Side      *string
+	Outline   json.RawMessage
+	OtherFace *uuid.UUID
+	Places    []int32
 }
 
 func (q *Queries) FindingsOfJob(ctx context.Context, arg FindingsOfJobParams) ([]FindingsOfJobRow, error) {
@@ -150,10 +154,14 @@ func (q *Queries) FindingsOfJob(ctx context.Context, arg FindingsOfJobParams) ([
 		var i FindingsOfJobRow
 		if err := rows.Scan(
 			&i.ID,
+			&i.Form,
 			&i.Kind,
 			&i.Sure,
 			&i.Text,
+			&i.Measured,
 			&i.Side,
+			&i.Outline,
+			&i.OtherFace,
 			&i.Places,
 		); err != nil {
 			return nil, err

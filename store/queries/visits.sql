@@ -77,31 +77,6 @@ select c.id, c.visit_id, c.at, c.air_decidegrees, c.humidity_permille, c.skin_po
    and ((not j.restricted and not @guest::boolean) or @self::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
 
--- name: WindowsOfVisit :many
-select id, visit_id, element_id, side, along_mm, down_mm, width_mm, height_mm, bared_to, blisters_seen, made_good
-  from windows
- where practice_id = @practice_id and visit_id = @visit_id
- order by id;
-
--- name: FindingsOfVisit :many
-select f.id, f.visit_id, f.element_id, f.kind, f.sure, f.text, f.measured, f.look_again, f.created_at, f.version,
-       coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id
-                  where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places
-  from findings f
- where f.practice_id = @practice_id and f.visit_id = @visit_id
- order by f.created_at, f.id;
-
--- name: GetFinding :one
-select f.id, f.visit_id, f.element_id, f.kind, f.sure, f.text, f.measured, f.look_again, f.created_at, f.version,
-       coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id
-                  where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places
-  from findings f
-  join visits w on w.practice_id = f.practice_id and w.id = f.visit_id
-  join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
- where f.practice_id = @practice_id and f.id = @id
-   and ((not j.restricted and not @guest::boolean) or @self::boolean
-        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
-
 -- name: PassContextsOfVisit :many
 select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.cite, x.restricted, x.vessel_id, x.element_id, x.boot_top_mm, x.plan_id,
        x.visit_at, x.time_zone, x.lifted_at, x.date_precision, x.days_ashore_as_written, x.hand_id, x.hand_name, x.hand_as_written,
@@ -243,16 +218,3 @@ insert into conditions (practice_id, id, visit_id, at, air_decidegrees, humidity
 values (@practice_id, @id, @visit_id, @at, sqlc.narg('air_decidegrees'), sqlc.narg('humidity_permille'), sqlc.narg('skin_port_decidegrees'),
   sqlc.narg('skin_starboard_decidegrees'), sqlc.narg('inside_humidity_permille'), @sun, @wind, @rain_last_72h, @tank_level, @bilge_level,
   sqlc.narg('indoors'), @heating, @note, sqlc.narg('recorded_by'));
-
--- name: InsertWindow :exec
-insert into windows (practice_id, id, visit_id, element_id, side, along_mm, down_mm, width_mm, height_mm, bared_to, blisters_seen, made_good)
-values (@practice_id, @id, @visit_id, @element_id, @side, @along_mm, @down_mm, @width_mm, @height_mm, @bared_to, @blisters_seen, @made_good);
-
--- name: InsertFinding :exec
-insert into findings (practice_id, id, visit_id, element_id, kind, sure, text, measured, look_again, created_at, by_id)
-values (@practice_id, @id, @visit_id, sqlc.narg('element_id'), @kind, @sure, @text, @measured, @look_again, @now, sqlc.narg('by_id'));
-
--- name: InsertFindingPlaces :exec
-insert into finding_places (practice_id, finding_id, place_id)
-select @practice_id, @finding_id, unnest(@places::uuid[])
-on conflict do nothing;

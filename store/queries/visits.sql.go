@@ -283,66 +283,6 @@ func (q *Queries) EntriesOfVisit(ctx context.Context, arg EntriesOfVisitParams) 
 	return items, nil
 }
 
-const FindingsOfVisit = `-- name: FindingsOfVisit :many
-select f.id, f.visit_id, f.element_id, f.kind, f.sure, f.text, f.measured, f.look_again, f.created_at, f.version,
-       coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id
-                  where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places
-  from findings f
- where f.practice_id = $1 and f.visit_id = $2
- order by f.created_at, f.id
-`
-
-type FindingsOfVisitParams struct {
-	PracticeID uuid.UUID
-	VisitID    uuid.UUID
-}
-
-type FindingsOfVisitRow struct {
-	ID        uuid.UUID
-	VisitID   uuid.UUID
-	ElementID *uuid.UUID
-	Kind      string
-	Sure      string
-	Text      string
-	Measured  json.RawMessage
-	LookAgain bool
-	CreatedAt time.Time
-	Version   int32
-	Places    []int32
-}
-
-func (q *Queries) FindingsOfVisit(ctx context.Context, arg FindingsOfVisitParams) ([]FindingsOfVisitRow, error) {
-	rows, err := q.db.Query(ctx, FindingsOfVisit, arg.PracticeID, arg.VisitID)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var items []FindingsOfVisitRow
-	for rows.Next() {
-		var i FindingsOfVisitRow
-		if err := rows.Scan(
-			&i.ID,
-			&i.VisitID,
-			&i.ElementID,
-			&i.Kind,
-			&i.Sure,
-			&i.Text,
-			&i.Measured,
-			&i.LookAgain,
-			&i.CreatedAt,
-			&i.Version,
-			&i.Places,
-		); err != nil {
-			return nil, err
-		}
-		items = append(items, i)
-	}
-	if err := rows.Err(); err != nil {
-		return nil, err
-	}
-	return items, nil
-}
-
 const GetCondition = `-- name: GetCondition :one
 select c.id, c.visit_id, c.at, c.air_decidegrees, c.humidity_permille, c.skin_port_decidegrees, c.skin_starboard_decidegrees, c.inside_humidity_permille, c.sun, c.wind, c.rain_last_72h, c.tank_level, c.bilge_level, c.indoors, c.heating, c.note
   from conditions c
@@ -406,65 +346,6 @@ func (q *Queries) GetCondition(ctx context.Context, arg GetConditionParams) (Get
 		&i.Indoors,
 		&i.Heating,
 		&i.Note,
-	)
-	return i, err
-}
-
-const GetFinding = `-- name: GetFinding :one
-select f.id, f.visit_id, f.element_id, f.kind, f.sure, f.text, f.measured, f.look_again, f.created_at, f.version,
-       coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id
-                  where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places
-  from findings f
-  join visits w on w.practice_id = f.practice_id and w.id = f.visit_id
-  join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
- where f.practice_id = $1 and f.id = $2
-   and ((not j.restricted and not $3::boolean) or $4::boolean
-        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
-`
-
-type GetFindingParams struct {
-	PracticeID uuid.UUID
-	ID         uuid.UUID
-	Guest      bool
-	Self       bool
-	Member     uuid.UUID
-}
-
-type GetFindingRow struct {
-	ID        uuid.UUID
-	VisitID   uuid.UUID
-	ElementID *uuid.UUID
-	Kind      string
-	Sure      string
-	Text      string
-	Measured  json.RawMessage
-	LookAgain bool
-	CreatedAt time.Time
-	Version   int32
-	Places    []int32
-}
-
-func (q *Queries) GetFinding(ctx context.Context, arg GetFindingParams) (GetFindingRow, error) {
-	row := q.db.QueryRow(ctx, GetFinding,
-		arg.PracticeID,
-		arg.ID,
-		arg.Guest,
-		arg.Self,
-		arg.Member,
-	)
-	var i GetFindingRow
-	err := row.Scan(
-		&i.ID,
-		&i.VisitID,
-		&i.ElementID,
-		&i.Kind,
-		&i.Sure,
-		&i.Text,
-		&i.Measured,
-		&i.LookAgain,
-		&i.CreatedAt,
-		&i.Version,
-		&i.Places,
 	)
 	return i, err
 }
@@ -692,59 +573,6 @@ func (q *Queries) InsertCondition(ctx context.Context, arg InsertConditionParams
 	return err
 }
 
-const InsertFinding = `-- name: InsertFinding :exec
-insert into findings (practice_id, id, visit_id, element_id, kind, sure, text, measured, look_again, created_at, by_id)
-values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)
-`
-
-type InsertFindingParams struct {
-	PracticeID uuid.UUID
-	ID         uuid.UUID
-	VisitID    uuid.UUID
-	ElementID  *uuid.UUID
-	Kind       string
-	Sure       string
-	Text       string
-	Measured   json.RawMessage
-	LookAgain  bool
-	Now        time.Time
-	ByID       *uuid.UUID
-}
-
-func (q *Queries) InsertFinding(ctx context.Context, arg InsertFindingParams) error {
-	_, err := q.db.Exec(ctx, InsertFinding,
-		arg.PracticeID,
-		arg.ID,
-		arg.VisitID,
-		arg.ElementID,
-		arg.Kind,
-		arg.Sure,
-		arg.Text,
-		arg.Measured,
-		arg.LookAgain,
-		arg.Now,
-		arg.ByID,
-	)
-	return err
-}
-
-const InsertFindingPlaces = `-- name: InsertFindingPlaces :exec
-insert into finding_places (practice_id, finding_id, place_id)
-select $1, $2, unnest($3::uuid[])
-on conflict do nothing
-`
-
-type InsertFindingPlacesParams struct {
-	PracticeID uuid.UUID
-	FindingID  uuid.UUID
-	Places     []uuid.UUID
-}
-
-func (q *Queries) InsertFindingPlaces(ctx context.Context, arg InsertFindingPlacesParams) error {
-	_, err := q.db.Exec(ctx, InsertFindingPlaces, arg.PracticeID, arg.FindingID, arg.Places)
-	return err
-}
-
 const InsertVisit = `-- name: InsertVisit :exec
 insert into visits (practice_id, id, job_id, spell_id, kind, from_at, to_at, time_zone, lead_id, follows_visit_id, follows_reason, days_ashore_as_written, note)
 values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10,
@@ -782,44 +610,6 @@ func (q *Queries) InsertVisit(ctx context.Context, arg InsertVisitParams) error 
 		arg.FollowsReason,
 		arg.DaysAshoreAsWritten,
 		arg.Note,
-	)
-	return err
-}
-
-const InsertWindow = `-- name: InsertWindow :exec
-insert into windows (practice_id, id, visit_id, element_id, side, along_mm, down_mm, width_mm, height_mm, bared_to, blisters_seen, made_good)
-values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)
-`
-
-type InsertWindowParams struct {
-	PracticeID   uuid.UUID
-	ID           uuid.UUID
-	VisitID      uuid.UUID
-	ElementID    uuid.UUID
-	Side         string
-	AlongMm      int32
-	DownMm       int32
-	WidthMm      int32
-	HeightMm     int32
-	BaredTo      string
-	BlistersSeen int32
-	MadeGood     string
-}
-
-func (q *Queries) InsertWindow(ctx context.Context, arg InsertWindowParams) error {
-	_, err := q.db.Exec(ctx, InsertWindow,
-		arg.PracticeID,
-		arg.ID,
-		arg.VisitID,
-		arg.ElementID,
-		arg.Side,
-		arg.AlongMm,
-		arg.DownMm,
-		arg.WidthMm,
-		arg.HeightMm,
-		arg.BaredTo,
-		arg.BlistersSeen,
-		arg.MadeGood,
 	)
 	return err
 }
@@ -1750,62 +1540,4 @@ func (q *Queries) VisitToWrite(ctx context.Context, arg VisitToWriteParams) (Vis
 		&i.Version,
 	)
 	return i, err
-}
-
-const WindowsOfVisit = `-- name: WindowsOfVisit :many
-select id, visit_id, element_id, side, along_mm, down_mm, width_mm, height_mm, bared_to, blisters_seen, made_good
-  from windows
- where practice_id = $1 and visit_id = $2
- order by id
-`
-
-type WindowsOfVisitParams struct {
-	PracticeID uuid.UUID
-	VisitID    uuid.UUID
-}
-
-type WindowsOfVisitRow struct {
-	ID           uuid.UUID
-	VisitID      uuid.UUID
-	ElementID    uuid.UUID
-	Side         string
-	AlongMm      int32
-	DownMm       int32
-	WidthMm      int32
-	HeightMm     int32
-	BaredTo      string
-	BlistersSeen int32
-	MadeGood     string
-}
-
-func (q *Queries) WindowsOfVisit(ctx context.Context, arg WindowsOfVisitParams) ([]WindowsOfVisitRow, error) {
-	rows, err := q.db.Query(ctx, WindowsOfVisit, arg.PracticeID, arg.VisitID)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var items []WindowsOfVisitRow
-	for rows.Next() {
-		var i WindowsOfVisitRow
-		if err := rows.Scan(
-			&i.ID,
-			&i.VisitID,
-			&i.ElementID,
-			&i.Side,
-			&i.AlongMm,
-			&i.DownMm,
-			&i.WidthMm,
-			&i.HeightMm,
-			&i.BaredTo,
-			&i.BlistersSeen,
-			&i.MadeGood,
-		); err != nil {
-			return nil, err
-		}
-		items = append(items, i)
-	}
-	if err := rows.Err(); err != nil {
-		return nil, err
-	}
-	return items, nil
 }

@@ -45,7 +45,7 @@ func emberGoose(c calendar) boat {
 		},
 		{
 			key: "ember trial", kind: "pre-purchase", client: "sarne", as: "buyer", lead: "quillan", opened: c.on(-15, "10:00"), due: c.days(9), scope: "Condition before purchase, with a trial afloat.", between: "lift: no slot asked for yet",
-			visits: []visit{{key: "ember trial", kind: "other", at: c.on(-2, "10:00"), hours: 2, lead: "quillan", note: "Trial afloat; engine and steering.", findings: []finding{{key: "ember gland", kind: "drip", sure: "seen", text: "Stern gland drips four to the minute at rest."}}}}, stages: []stage{{c.on(-2, "10:10"), "visiting"}},
+			visits: []visit{{key: "ember trial", kind: "other", at: c.on(-2, "10:00"), hours: 2, lead: "quillan", note: "Trial afloat; engine and steering.", findings: []finding{{key: "ember sole", form: "timber", sure: "seen", text: "Under the companion step.", measured: `{"part": "cabin sole bearer", "species": "not known", "readings": [18, 24, 31], "celsius": 9, "corrected": "no", "salt": "no", "spike": "soft at the face"}`}, {key: "ember gland", kind: "drip", sure: "seen", text: "Stern gland drips four to the minute at rest."}}}}, stages: []stage{{c.on(-2, "10:10"), "visiting"}},
 		},
 	}
 	return b

@@ -109,10 +109,13 @@ const (
 
 // finding is something seen, heard, smelt or opened.
 type finding struct {
-	key, kind, sure, text string
-	measured              string
-	again                 bool
-	places                []string
+	key, form, kind, sure, text string // of a form the kind is the form's own
+	measured                    string
+	again                       bool
+	places                      []string
+	side                        string
+	outline                     [][2]int32
+	of, face                    string // the finding looked at again; that of the other face
 }
 
 // check is one made to tell causes apart, and what came of it.

@@ -30,7 +30,9 @@ func quernstone(c calendar) boat {
 		permissions: []permission{{what: "board and survey", asked: c.days(-22), given: c.days(-20), by: "iver"}, {what: "lift soles", extent: "lining of the starboard locker", asked: c.days(-5), note: "Asked of owner and insurer both."}},
 		visits: []visit{
 			{key: "quernstone first", kind: "other", at: c.on(-6, "13:00"), hours: 2, lead: "maddern", note: "Afloat at Hallow Quay.", findings: []finding{
-				{key: "quern crack", kind: "crack pattern", sure: "seen", text: "Star of cracks 300 mm across in the gelcoat above the chine, starboard quarter; two of them run under the rub rail."},
+				{key: "quern crack", form: "cracks", sure: "seen", measured: `{"pattern": "star", "count": 9, "longestMm": 300, "gapMm": 0.5, "depth": "not known", "behind": "a lined locker"}`, text: "Star of cracks 300 mm across in the gelcoat above the chine, starboard quarter; two of them run under the rub rail."},
+				{key: "quern joint", form: "bond", sure: "seen", text: "Followed under the rub rail, aft of the star.", measured: `{"joins": "hull-to-deck joint", "followedMm": 900, "partedMm": 220, "gapMm": 1.5, "feelerMm": 18, "resin": "starved"}`},
+				{key: "quern warm", form: "thermal", sure: "indicated", text: "An hour after sunset; its upper edge is straight.", measured: `{"pattern": "warmer", "apartKelvin": 1.4, "airCelsius": 8, "sunHours": 1, "emissivity": 0.95, "acrossMm": 500, "heated": "no"}`},
 				{key: "quern inside", kind: "not reached", sure: "suspected", text: "Behind it a lined locker. Tapped on the lining: note cannot be judged there."},
 			}, photos: []photo{{key: "quern", caption: "Starboard quarter from the quay", shows: "hull", finding: "quern crack"}}},
 			{key: "quernstone second", kind: "other", at: c.on(0, "13:00"), hours: 2, lead: "maddern", planned: true, note: "Hallow Quay; owner and the other side’s surveyor there."},
@@ -85,7 +87,7 @@ func lanternJack(c calendar) boat {
 			stages: moved(at, at.AddDate(0, 0, 9), at.AddDate(0, 2, 0)), permissions: []permission{allowed(c, at, "iver"), {what: "open blisters", extent: "two", asked: c.dayOf(at.AddDate(0, 0, -20)), refused: c.dayOf(at.AddDate(0, 0, -18)), by: "iver"}},
 			visits: []visit{{
 				key: "lantern 1", kind: "meter visit", at: at, hours: 5, lead: "varrow", spell: "first", weather: true, passes: []pass{metered("lantern 1", "varrow", "deep 2", 470)},
-				findings: []finding{{key: "lantern blisters", kind: "blisters", sure: "seen", text: "Nine blisters of 4 to 9 mm within one square metre, starboard amidships. None opened: no leave.", measured: `{"count": 9, "largest mm": 9, "opened": 0}`, places: []string{"S5/2", "S6/2"}}},
+				findings: []finding{{key: "lantern blisters", form: "blisters", sure: "seen", text: "Nine blisters of 4 to 9 mm within one square metre, starboard amidships. None opened: no leave.", measured: `{"widthMm": 1000, "heightMm": 1000, "count": 9, "diametersMm": [4, 5, 5, 6, 6, 7, 7, 8, 9], "pictures": "ISO 4628-2", "opened": 0}`, places: []string{"S5/2", "S6/2"}}},
 				windows:  []window{{side: "starboard", along: 4100, down: 450, width: 150, high: 100, to: "gelcoat", good: "epoxy, by the yard", blisters: 3}, {side: "port", along: 4100, down: 450, width: 150, high: 100, to: "gelcoat", good: "epoxy, by the yard"}},
 				photos:   []photo{{key: "lantern", caption: "Blisters in the window, starboard 5/2", shows: "blisters", finding: "lantern blisters", place: "S5/2"}},
 			}},

@@ -170,7 +170,7 @@ func tamsel2023(c calendar) job {
 		visits: []visit{{
 			key: "2023", kind: "meter visit", tank: "empty", at: at, hours: 6, lead: "maddern", spell: "2023", weather: true,
 			passes:   []pass{{key: "2023", hand: "maddern", instrument: "deep 2", surface: "antifouling", dry: "bare gelcoat", wash: 500, rain: "none", unread: pads, void: garboard, corrected: map[string]string{"S11/1": "digits changed about"}}},
-			findings: []finding{{key: "2023 drain", kind: "weep", sure: "seen", text: "Rust-brown weep below the galley drain outside, 40 mm long; wiped, it had not come again after three hours.", places: []string{"P6/2"}}},
+			findings: []finding{{key: "2023 drain", form: "weep", sure: "seen", measured: `{"liquid": "brown", "longMm": 40, "watchedHours": 3}`, text: "Rust-brown weep below the galley drain outside, 40 mm long; wiped, it had not come again after three hours.", places: []string{"P6/2"}}},
 			windows:  append(row("port", 1800, 650, 5, 600, "epoxy"), row("starboard", 1800, 650, 5, 600, "epoxy")...),
 			photos:   []photo{{key: "2023 weep", caption: "Weep below the galley drain, port 6/2", shows: "weep", finding: "2023 drain", place: "P6/2"}, {key: "2023 window", caption: "Window 3, port, scraped to gelcoat: no blister seen", shows: "window"}},
 		}},

@@ -73,7 +73,7 @@ func vesperJobs(c calendar) []job {
 			scope: "Moisture of the underbody, outside.", stages: moved(at2, at2.AddDate(0, 0, 11), at2.AddDate(0, 3, 0)), permissions: []permission{allowed(c, at2, "brask")},
 			visits: []visit{{
 				key: "vesper 2", kind: "meter visit", at: at2, hours: 5, lead: "quillan", spell: "second", weather: true, passes: []pass{metered("vesper 2", "quillan", "deep 2", 560)},
-				findings: []finding{{key: "vesper stock", kind: "weep", sure: "seen", text: "Weep at the after edge of the keel below the stock tube, both sides; clear water, no smell. It came again within an hour of being wiped.", places: []string{"P2/3", "S2/3"}, again: true}},
+				findings: []finding{{key: "vesper stock", form: "weep", sure: "seen", measured: `{"liquid": "clear", "againHours": 1, "smell": "none"}`, text: "Weep at the after edge of the keel below the stock tube, both sides; clear water, no smell. It came again within an hour of being wiped.", places: []string{"P2/3", "S2/3"}, again: true}},
 				photos:   []photo{{key: "vesper weep", caption: "Weep below the stock tube, starboard", shows: "weep", finding: "vesper stock", place: "S2/3"}},
 			}},
 			advice: []advice{{
@@ -108,7 +108,7 @@ func vesperJobs(c calendar) []job {
 			visits: []visit{
 				{
 					key: "vesper wet", kind: "wet look", at: c.on(-1, "15:30"), hours: 1, lead: "varrow", spell: "now", booked: c.on(-50, "11:00"), note: "In the slings.", weather: true,
-					findings: []finding{{key: "vesper wet", kind: "weep", sure: "seen", text: "Weep below the stock tube again, both sides, while she hung in the slings.", places: []string{"P2/3", "S2/3"}, again: true}},
+					findings: []finding{{key: "vesper wet", form: "weep", of: "vesper stock", sure: "seen", measured: `{"liquid": "clear", "smell": "none"}`, text: "Weep below the stock tube again, both sides, while she hung in the slings.", places: []string{"P2/3", "S2/3"}, again: true}},
 					photos:   []photo{{key: "vesper rudder", caption: "Rudder and heel in the slings, water running from the foot", shows: "rudder", finding: "vesper wet"}},
 				},
 				{key: "vesper meter", kind: "meter visit", at: c.on(23, "09:30"), hours: 5, lead: "varrow", spell: "now", follows: "vesper wet", why: "24 days ashore, as two years ago", booked: c.on(-50, "11:05"), planned: true},

@@ -167,7 +167,20 @@ func (v *visit) ends() time.Time {
 }
 
 func (a *afloat) finding(ctx context.Context, by domain.Actor, visit uuid.UUID, f finding) error {
-	of := practice.Finding{ID: a.of("finding", f.key), VisitID: visit, ElementID: &a.hull, Kind: f.kind, Sure: f.sure, Text: f.text, LookAgain: f.again}
+	of := practice.Finding{ID: a.of("finding", f.key), VisitID: visit, ElementID: &a.hull, Form: f.form, Kind: f.kind, Sure: f.sure, Text: f.text, LookAgain: f.again}
+	if len(f.outline) > 0 {
+		corners, err := json.Marshal(f.outline)
+		if err != nil {
+			return err
+		}
+		of.Side, of.Outline = &f.side, corners
+	}
+	if f.of != "" {
+		of.AgainOf = new(a.of("finding", f.of))
+	}
+	if f.face != "" {
+		of.OtherFace = new(a.of("finding", f.face))
+	}
 	if f.measured != "" {
 		of.Measured = json.RawMessage(f.measured)
 	}

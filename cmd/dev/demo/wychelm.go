@@ -63,8 +63,9 @@ func wychElm(c calendar) boat {
 			visits: []visit{{
 				key: "wych now", kind: "meter visit", at: now, hours: 6, lead: "quillan", spell: "last", weather: true, passes: []pass{metered("wych now", "quillan", "deep 1", 440)},
 				findings: []finding{
-					{key: "wych core", kind: "wet core", sure: "seen", text: "Dull note within 300 mm of the heads outlet, port. Plug beside it: balsa dark and wet, skins firm; water ran for a minute.", measured: `{"plug mm": 20, "dull note mm": 300}`, places: []string{"P8/2"}},
-					{key: "wych bed", kind: "bedding", sure: "seen", text: "Bedding of the heads outlet hard and parted from the skin along half its round."},
+					{key: "wych note", form: "sounding", sure: "seen", text: "Within 300 mm of the heads outlet, port.", measured: `{"note": "dull", "hammer": "plastic hammer", "face": "outside", "alongMm": 300, "downMm": 250, "edge": "gradual"}`, places: []string{"P8/2"}},
+					{key: "wych core", form: "core", sure: "seen", text: "Plug beside it: balsa dark and wet, skins firm; water ran for a minute.", measured: `{"material": "balsa", "plugMm": 20, "depthMm": 18, "wetGrams": 4.1, "dryGrams": 1.9, "driedAt": 103, "looks": "water ran from it", "skins": "both hold"}`, places: []string{"P8/2"}},
+					{key: "wych bed", form: "fitting", sure: "seen", measured: `{"fitting": "heads outlet", "bedding": "parted in part", "fastening": "firm", "drawn": "yes", "hole": "dark"}`, text: "Bedding of the heads outlet hard and parted from the skin along half its round."},
 				},
 				checks: []check{
 					{key: "wych drawn", outcome: "fitting-wet", note: "Bedding hard, parted along half its round; edge of the hole dark", finding: "wych bed", places: []string{"P8/2"}},

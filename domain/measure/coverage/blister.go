@@ -51,6 +51,23 @@ type Class struct {
 //
 // Errors: *measure.ArgumentError for a diameter, the area or pictures that do not rise.
 func Classify(diameters []unit.Millimetres, area float64, p Pictures) (Class, error) {
+	return ClassOf(len(diameters), diameters, area, p)
+}
+
+// ClassOf is Classify where all blisters were counted and some measured: quantity by
+// the count, size by those measured.
+//
+//	count      at least as many as diameters
+//	diameters  mm; of a count above zero at least one
+//
+// Errors: as Classify; measure.ErrEmpty where none of them was measured.
+func ClassOf(count int, diameters []unit.Millimetres, area float64, p Pictures) (Class, error) {
+	if err := counted("count", count); err != nil {
+		return Class{}, err
+	}
+	if count < len(diameters) {
+		return Class{}, &measure.ArgumentError{Argument: "count", Why: "must be at least as many as were measured"}
+	}
 	if err := squareMetres("area", area); err != nil {
 		return Class{}, err
 	}
@@ -62,14 +79,17 @@ func Classify(diameters []unit.Millimetres, area float64, p Pictures) (Class, er
 			return Class{}, err
 		}
 	}
-	if len(diameters) == 0 {
+	if count == 0 {
 		return Class{ISO: "0(S0)", Grade: 10, Notes: []measure.Note{paint}}, nil
+	}
+	if len(diameters) == 0 {
+		return Class{}, measure.ErrEmpty
 	}
 	c := Class{Notes: []measure.Note{paint, {
 		Code: "derived", Text: "derived from counts and diameters; the standards judge by pictures, so say which were used",
 	}}}
 	c.Size = 1 + above(p.Size[:], typical(diameters))
-	c.Quantity = 2 + above(p.Quantity[:], float64(len(diameters))/(100*area))
+	c.Quantity = 2 + above(p.Quantity[:], float64(count)/(100*area))
 	c.ISO = fmt.Sprintf("%d(S%d)", c.Quantity, c.Size)
 	c.Grade = [...]int{9, 8, 6, 4, 2}[c.Size-1]
 	c.Frequency = [...]string{"F", "M", "MD", "D"}[c.Quantity-2]

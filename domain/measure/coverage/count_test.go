@@ -1,6 +1,7 @@
 package coverage_test
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -151,6 +152,23 @@ func TestClassesAreDerived(t *testing.T) {
 		if len(c.Notes) == 0 {
 			t.Errorf("%v mm: a class without its caution", d)
 		}
+	}
+}
+
+func TestAClassOfManyCountedAndSomeMeasured(t *testing.T) {
+	t.Parallel()
+	p := coverage.StartingPictures()
+	some := []unit.Millimetres{0.4, 0.3, 0.4}
+	c := must[coverage.Class](t)(coverage.ClassOf(50, some, 0.01, p))
+	all := must[coverage.Class](t)(coverage.Classify(some, 0.01, p))
+	if c.ISO != "5(S3)" || c.Frequency != "D" || all.ISO != "3(S3)" || c.Size != all.Size {
+		t.Errorf("fifty counted, three measured: %+v; three in all: %+v", c, all)
+	}
+	if _, err := coverage.ClassOf(2, some, 0.01, p); err == nil {
+		t.Error("fewer counted than measured")
+	}
+	if _, err := coverage.ClassOf(2, nil, 0.01, p); !errors.Is(err, measure.ErrEmpty) {
+		t.Errorf("none measured: %v", err)
 	}
 }
 

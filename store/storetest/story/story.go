@@ -44,7 +44,7 @@ var Kinds = map[string]domain.Thing{
 	"place": domain.ThingPlace, "second place": domain.ThingPlace, "third place": domain.ThingPlace, "plan": domain.ThingPlan,
 	"spell": domain.ThingSpell, "job": domain.ThingJob, "permission": domain.ThingPermission, "visit": domain.ThingVisit, "next visit": domain.ThingVisit,
 	"condition": domain.ThingCondition, "pass": domain.ThingPass, "block check": domain.ThingBlockCheck, "dry reading": domain.ThingReading,
-	"reading": domain.ThingReading, "new reading": domain.ThingReading, "not reached": domain.ThingNotReached, "finding": domain.ThingFinding,
+	"reading": domain.ThingReading, "new reading": domain.ThingReading, "not reached": domain.ThingNotReached, "finding": domain.ThingFinding, "inside finding": domain.ThingFinding,
 	"window": domain.ThingWindow, "photo file": domain.ThingUpload, "photo": domain.ThingPhoto, "sheet": domain.ThingUpload, "import": domain.ThingMutation,
 	"second vessel": domain.ThingVessel, "planned spell": domain.ThingSpell, "second job": domain.ThingJob, "planned visit": domain.ThingVisit,
 	"leave": domain.ThingLeave, "weather": domain.ThingWeather, "move": domain.ThingMove, "wash move": domain.ThingMove,
@@ -468,7 +468,19 @@ func Steps() []Step {
 			return practice.MarkNotReached{Mutation: m(), Pass: w.Of("pass"), IDs: []uuid.UUID{w.new("not reached")}, Ordinals: []int32{2}, Reason: "prop pad"}
 		}},
 		{Call: "RecordFinding", Input: func(w *World) any {
-			return practice.RecordFinding{Mutation: m(), Finding: practice.Finding{ID: w.new("finding"), VisitID: w.Of("visit"), ElementID: w.ref("element"), Kind: "blister", Sure: "seen", Text: "two, 10 mm", Places: []int32{1}}}
+			return practice.RecordFinding{Mutation: m(), Finding: practice.Finding{ID: w.new("finding"), VisitID: w.Of("visit"), ElementID: w.ref("element"), Kind: "blister", Sure: "seen", Text: "two, 10 mm", Places: []int32{1}, LookAgain: true}}
+		}},
+		{Call: "RecordFinding", Input: func(w *World) any {
+			return practice.RecordFinding{Mutation: m(), Finding: practice.Finding{
+				ID: w.new("inside finding"), VisitID: w.Of("visit"), Form: "sounding", Sure: "seen", Measured: json.RawMessage(`{"note": "dull", "face": "inside"}`),
+				Side: ptr("port"), Outline: json.RawMessage(`[[6400, 800], [6600, 800], [6600, 1000]]`), OtherFace: w.ref("finding"),
+			}}
+		}},
+		{Call: "EditFinding", Input: func(w *World) any {
+			return practice.EditFinding{Mutation: m(), Finding: practice.Finding{
+				ID: w.Of("inside finding"), Version: 1, Form: "sounding", Sure: "seen", Measured: json.RawMessage(`{"note": "clear", "face": "inside"}`), Places: []int32{1},
+				AgainOf: w.ref("finding"),
+			}}
 		}},
 		{Call: "RecordWindow", Input: func(w *World) any {
 			return practice.RecordWindow{Mutation: m(), Window: practice.Window{ID: w.new("window"), VisitID: w.Of("visit"), ElementID: w.Of("element"), Side: "port", AlongMm: 6500, DownMm: 900, WidthMm: 100, HeightMm: 100, BaredTo: "gelcoat"}}

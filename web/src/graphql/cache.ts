@@ -21,6 +21,7 @@ export const cacheRules: CacheExchangeOpts = {
   // stands depends on what it is held against; VesselLine says by which name a search found it.
   keys: {
     ApiKey: (key) => key.id as string,
+    AgainLine: embedded,
     AshoreNow: embedded,
     Axis: embedded,
     Band: embedded,
@@ -80,6 +81,9 @@ export const cacheRules: CacheExchangeOpts = {
     Entries: embedded,
     Explanation: embedded,
     Figure: embedded,
+    FindingFact: embedded,
+    FindingField: embedded,
+    FindingForm: embedded,
     Gate: embedded,
     GateVerdict: embedded,
     GateZone: embedded,
@@ -168,7 +172,8 @@ export const cacheRules: CacheExchangeOpts = {
       editVisit: moves('job', 'today', 'board', 'haulOut'),
       planVisit: moves('job', 'today', 'visits', 'board', 'haulOut'),
       recordCondition: moves('visit'),
-      recordFinding: moves('visit', 'vessel'),
+      recordFinding: moves('visit', 'vessel', 'lookAgain'),
+      editFinding: moves('vessel', 'lookAgain', 'report'),
       recordWindow: moves('visit', 'vessel'),
       addPhoto: moves('visit', 'vessel'),
       editPhoto: moves('report'),

@@ -5,6 +5,7 @@ import { type Gate, gateSays, idsOf, setOut, zoneRows } from '../../model/gate'
 import { comparable, edgesOf, isVoid, type Spot, said } from '../../model/history'
 import { type Behind, statements } from '../../model/statements'
 import { Invented } from '../../ui/Invented'
+import { LookAgain } from '../findings/LookAgain'
 import { Ahead } from './Ahead'
 import { choices } from './choices'
 import { PlacePanel } from './PlacePanel'
@@ -133,6 +134,7 @@ export function ResurveyView(props: ResurveyProps) {
         )}
         <div>
           <Unseen pass={shown} {...sentences} />
+          <LookAgain />
           <Ahead ahead={props.ahead} toMeasure={props.toMeasure} {...sentences} />
         </div>
       </div>

@@ -1,5 +1,6 @@
 import type { Pin } from '../../figure/options'
 import type { Spot } from '../../model/history'
+import { middleOf, outlineOf } from '../../model/outline'
 import type { VisitStory } from './useVisits'
 
 /** How far beside the mark of its place, so that the figure there stays to be read; metres forward and down. */
@@ -27,6 +28,12 @@ export function pinsOf(visit: VisitStory | null, spots: readonly Spot[]): Pin[] 
     ...visit.findings.flatMap(({ id, places }) =>
       places.flatMap((place) => (place === null ? [] : beside(`${id} ${place}`, 'finding', place))),
     ),
+    ...visit.findings.flatMap(({ id, side, outline }): Pin[] => {
+      const drawn = outlineOf(side, outline)
+      if (!drawn.side) return []
+      const [along, down] = middleOf(drawn)
+      return [{ id: `${id} outline`, kind: 'finding', side: drawn.side, along, down }]
+    }),
     ...visit.photos.flatMap(({ id, place }) => (place == null ? [] : beside(id, 'photo', place))),
   ]
 }

@@ -4,7 +4,6 @@ import { useQuery } from 'urql'
 import { Allowed } from '../../app/Allowed'
 import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
-import { Mark } from '../../figure/marks'
 import { read } from '../../graphql/gen'
 import {
   ConditionLineFragmentDoc,
@@ -13,13 +12,12 @@ import {
   type VisitPageQuery,
 } from '../../graphql/gen/graphql'
 import { dayIn, longDay, timeIn } from '../../model/dates'
-import { capital, celsius, humidity, metres, plural } from '../../model/words'
+import { celsius, humidity, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Empty, Notice } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
-import { AddFinding } from '../findings/AddFinding'
-import { AddWindow } from '../findings/AddWindow'
 import { Photos } from '../findings/Photos'
+import { Seen } from '../findings/Seen'
 import { AddBlockCheck } from './AddBlockCheck'
 import { AddCondition } from './AddCondition'
 import { Cautions } from './Cautions'
@@ -225,79 +223,6 @@ function Conditions({ visit }: { visit: Visit }) {
           <AddCondition visit={visit.id} again={list.length > 0} />
         </Allowed>
       </div>
-    </section>
-  )
-}
-
-function Seen({ visit }: { visit: Visit }) {
-  const area = visit.windows.reduce((sum, { widthMm, heightMm }) => sum + widthMm * heightMm, 0) / 1e6
-  return (
-    <section>
-      <h2>Seen and opened</h2>
-      {visit.findings.length + visit.windows.length === 0 && (
-        <p className="note" style={{ borderTop: '1px solid', paddingTop: 7 }}>
-          Nothing written down. Look in raking light before the meter comes out; blisters show best wet.
-        </p>
-      )}
-      {visit.findings.length > 0 && (
-        <ul className={`plain-list ${s.findings}`}>
-          {visit.findings.map((finding) => (
-            <li key={finding.id}>
-              <b>{capital(finding.kind)}</b>
-              <span>
-                {finding.text}
-                {finding.lookAgain && <span className="note"> · look again</span>}
-              </span>
-              <span className="note">{finding.sure}</span>
-            </li>
-          ))}
-        </ul>
-      )}
-      {visit.windows.length > 0 && (
-        <table className="folds">
-          <caption className="sr">Windows opened</caption>
-          <thead>
-            <tr>
-              <th scope="col">window</th>
-              <th scope="col">size</th>
-              <th scope="col">bared to</th>
-              <th scope="col" className="num">
-                blisters seen
-              </th>
-              <th scope="col">made good</th>
-            </tr>
-          </thead>
-          <tbody>
-            {visit.windows.map((window) => (
-              <tr key={window.id}>
-                <th scope="row">
-                  {window.side} {metres(window.alongMm)}, {metres(window.downMm)} down
-                </th>
-                <td data-head="size">
-                  {window.widthMm} × {window.heightMm} mm
-                </td>
-                <td data-head="bared to">{window.baredTo}</td>
-                <td data-head="blisters seen" className="num">
-                  {window.blistersSeen}
-                </td>
-                <td data-head="made good">{window.madeGood || 'not yet'}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      )}
-      {visit.windows.length > 0 && (
-        <p className="small note" style={{ paddingTop: 6 }}>
-          <Mark kind="record" /> {plural(visit.windows.length, 'window')}, {area.toFixed(2)} m² together: what is under
-          the rest of the coating was not seen.
-        </p>
-      )}
-      <Allowed to="writeVisit">
-        <div className="buttons" style={{ marginTop: 12 }}>
-          <AddFinding visit={visit.id} vessel={visit.vessel.id} />
-          <AddWindow visit={visit.id} vessel={visit.vessel.id} />
-        </div>
-      </Allowed>
     </section>
   )
 }
