@@ -10,6 +10,7 @@ const (
 	ThingAddendum       Thing = "add"
 	ThingAPIKey         Thing = "key"
 	ThingBlockCheck     Thing = "blk"
+	ThingComment        Thing = "cmt"
 	ThingCauseCheck     Thing = "chk"
 	ThingCondition      Thing = "cnd"
 	ThingCrossReadings  Thing = "crs"
@@ -47,6 +48,7 @@ const (
 	ThingRepeatKit      Thing = "kit"
 	ThingReport         Thing = "rep"
 	ThingScale          Thing = "scl"
+	ThingSection        Thing = "sec"
 	ThingShare          Thing = "shr"
 	ThingSheetTest      Thing = "sht"
 	ThingSpell          Thing = "spl"
@@ -60,6 +62,7 @@ const (
 	ThingWeather        Thing = "wea"
 	ThingWash           Thing = "wsh"
 	ThingWindow         Thing = "win"
+	ThingWording        Thing = "wrd"
 	ThingYardLink       Thing = "yln"
 )
 

@@ -62,7 +62,7 @@ var _ = reads(wire.Practice, func(r *Resolver, ctx context.Context, id uuid.UUID
 func practiceModel(p practice.Practice) model.Practice {
 	m := model.Practice{
 		ID: wire.New(wire.Practice, p.ID), Name: p.Name, Address: p.Address, Email: p.Email, Phone: p.Phone, TimeZone: p.TimeZone,
-		Currency: p.Currency, Units: p.Units, ReviewRequired: p.ReviewRequired, Invented: p.Invented, Version: p.Version,
+		Currency: p.Currency, Units: p.Units, ReviewRequired: p.ReviewRequired, SelfCheckHours: p.SelfCheckHours, Invented: p.Invented, Version: p.Version,
 	}
 	for _, e := range p.ContrastEdges {
 		m.ContrastEdges = append(m.ContrastEdges, int32(e))

@@ -24,7 +24,7 @@ import (
 var names = map[string]domain.Thing{
 	"mutation": domain.ThingMutation, "vessel": domain.ThingVessel, "element": domain.ThingElement, "plan": domain.ThingPlan, "place": domain.ThingPlace,
 	"instrument": domain.ThingInstrument, "scale": domain.ThingScale, "spell": domain.ThingSpell, "job": domain.ThingJob, "visit": domain.ThingVisit,
-	"follows": domain.ThingVisit, "pass": domain.ThingPass, "against": domain.ThingPass, "reading": domain.ThingReading, "finding": domain.ThingFinding, "otherFace": domain.ThingFinding, "againOf": domain.ThingFinding,
+	"follows": domain.ThingVisit, "pass": domain.ThingPass, "against": domain.ThingPass, "reading": domain.ThingReading, "finding": domain.ThingFinding, "otherFace": domain.ThingFinding, "againOf": domain.ThingFinding, "wording": domain.ThingWording, "sections": domain.ThingSection,
 	"upload": domain.ThingUpload, "recommendation": domain.ThingRecommendation, "report": domain.ThingReport, "by": domain.ThingReport,
 	"party": domain.ThingParty, "client": domain.ThingParty, "yard": domain.ThingParty, "givenBy": domain.ThingParty,
 	"engagement": domain.ThingEngagement, "terms": domain.ThingTerms,
@@ -42,7 +42,7 @@ var things = map[string]domain.Thing{
 	"Event": domain.ThingEvent, "Plan": domain.ThingPlan, "Spell": domain.ThingSpell, "Job": domain.ThingJob, "Permission": domain.ThingPermission,
 	"Visit": domain.ThingVisit, "Pass": domain.ThingPass, "BlockCheck": domain.ThingBlockCheck, "Reading": domain.ThingReading, "Condition": domain.ThingCondition,
 	"Finding": domain.ThingFinding, "Window": domain.ThingWindow, "Photo": domain.ThingPhoto, "Upload": domain.ThingUpload, "Recommendation": domain.ThingRecommendation,
-	"RecommendationState": domain.ThingState, "Report": domain.ThingReport, "Addendum": domain.ThingAddendum, "SecondLook": domain.ThingReport, "Share": domain.ThingShare, "Readings": domain.ThingReading,
+	"RecommendationState": domain.ThingState, "Report": domain.ThingReport, "Section": domain.ThingSection, "Wording": domain.ThingWording, "Comment": domain.ThingComment, "ForReview": domain.ThingReport, "OnDraft": domain.ThingComment, "Addendum": domain.ThingAddendum, "SecondLook": domain.ThingReport, "Share": domain.ThingShare, "Readings": domain.ThingReading,
 	"Engagement": domain.ThingEngagement, "Enquiry": domain.ThingEngagement, "Terms": domain.ThingTerms, "YardLink": domain.ThingYardLink, "Yard": domain.ThingParty,
 	"Leave": domain.ThingLeave, "Move": domain.ThingMove, "Weather": domain.ThingWeather,
 	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace, "Cause": domain.ThingJudgement, "CauseCheck": domain.ThingCauseCheck, "Standing": domain.ThingStanding,

@@ -28,7 +28,7 @@ func reportModel(p practice.ReportPage, job practice.JobLine, now time.Time) mod
 		ID: wire.New(wire.Report, p.ID), Title: p.Title, State: p.State, Job: jobLine(job, now), InShort: p.InShort, Scope: p.Scope, Limits: p.Limits,
 		Paper: p.Paper, SignedBy: named(p.SignedBy, p.Members), SecondLookBy: named(p.SecondLookBy, p.Members), SecondLookAt: wire.MaybeAt(p.SecondLookAt),
 		IssuedAt: wire.MaybeAt(p.IssuedAt), PDFSha256: hash(p.PdfSha256), PageSha256: hash(p.PageSha256), PDFPages: p.PdfPages,
-		Content: wire.JSON(p.Content), InTheWay: warningModels(p.InTheWay), LeftOut: int32(p.LeftOut), Shares: make([]model.Share, len(p.Shares)),
+		Content: wire.JSON(p.Content), InTheWay: unmetModels(p.InTheWay), LeftOut: int32(p.LeftOut), Shares: make([]model.Share, len(p.Shares)),
 		Addenda: make([]model.Addendum, len(p.Addenda)), Version: p.Version,
 	}
 	if p.Number != "" {
@@ -38,10 +38,8 @@ func reportModel(p practice.ReportPage, job practice.JobLine, now time.Time) mod
 		by := wire.New(wire.Report, *p.ReplacedBy)
 		m.ReplacedBy = &by
 	}
-	if p.PdfBytes != nil {
-		n := int32(*p.PdfBytes)
-		m.PDFBytes = &n
-	}
+	m.PDFBytes = small(p.PdfBytes)
+	composedModel(&m, p)
 	for k, s := range p.Shares {
 		m.Shares[k] = model.Share{
 			ID: wire.New(wire.Share, s.ID), Name: s.Name, Email: s.Email, Purpose: s.Purpose, CreatedAt: wire.At(s.CreatedAt), Until: wire.At(s.Until),
@@ -51,7 +49,7 @@ func reportModel(p practice.ReportPage, job practice.JobLine, now time.Time) mod
 	for k, a := range p.Addenda {
 		m.Addenda[k] = model.Addendum{
 			ID: wire.New(wire.Addendum, a.ID), Number: a.Number, RequiredBecause: a.RequiredBecause, Text: a.Text, State: a.State, IssuedAt: wire.MaybeAt(a.IssuedAt),
-			Version: a.Version,
+			PDFSha256: hash(a.PdfSha256), PDFBytes: small(a.PdfBytes), PDFPages: a.PdfPages, Version: a.Version,
 		}
 	}
 	return m
@@ -63,6 +61,15 @@ func named(id *uuid.UUID, names map[uuid.UUID]string) *model.MemberLine {
 		return nil
 	}
 	return &model.MemberLine{ID: wire.New(wire.Member, *id), Name: names[*id], Roles: []model.Role{}, Active: true}
+}
+
+// small is a count of bytes as the contract carries it.
+func small(n *int64) *int32 {
+	if n == nil {
+		return nil
+	}
+	x := int32(*n)
+	return &x
 }
 
 func hash(b []byte) wire.Sha256 {
@@ -110,7 +117,7 @@ func SharedReport(s practice.Shared, content report.Report) model.SharedReport {
 	}
 	for _, a := range s.Addenda {
 		if a.IssuedAt != nil {
-			m.Addenda = append(m.Addenda, model.SharedAddendum{Number: a.Number, IssuedAt: wire.At(*a.IssuedAt), Text: a.Text})
+			m.Addenda = append(m.Addenda, model.SharedAddendum{Number: a.Number, IssuedAt: wire.At(*a.IssuedAt), Text: a.Text, PDFBytes: small(a.PdfBytes)})
 		}
 	}
 	return m

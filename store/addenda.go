@@ -47,6 +47,41 @@ func (tx *inPractice) ReplaceReport(ctx context.Context, id uuid.UUID, version i
 	return fault("replace report", changed(tx.q.ReplaceReport(ctx, queries.ReplaceReportParams{PracticeID: tx.practice, ID: id, Version: version, ReplacedBy: by})))
 }
 
+// InsertAddendumIssue implements practice.AddendumWriter.
+func (tx *inPractice) InsertAddendumIssue(ctx context.Context, addendum uuid.UUID, f practice.AddendumFile, content []byte) error {
+	_, err := tx.q.InsertAddendumIssue(ctx, queries.InsertAddendumIssueParams{
+		PracticeID: tx.practice, AddendumID: addendum, PdfKey: f.Key, PdfSha256: f.SHA256, PdfBytes: f.Bytes, PdfPages: f.Pages, Content: content, IssuedAt: f.IssuedAt,
+	})
+	return fault("insert addendum's file", err)
+}
+
+// AddendumToMake implements practice.AddendumReader.
+func (s *Store) AddendumToMake(ctx context.Context, p, id uuid.UUID) (practice.AddendumToMake, error) {
+	var row *queries.AddendumToMakeRow
+	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.AddendumToMake, p, id) })
+	if err == nil && row == nil {
+		err = domain.ErrNotFound
+	}
+	if err != nil {
+		return practice.AddendumToMake{}, err
+	}
+	return practice.AddendumToMake(*row), nil
+}
+
+// AddendumFile implements practice.AddendumReader.
+func (s *Store) AddendumFile(ctx context.Context, p, report uuid.UUID, number int32, who practice.Sees) (practice.AddendumFile, error) {
+	var row *queries.AddendumFileRow
+	guest, self, member := whom(who)
+	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.AddendumFile, p, report, number, guest, self, member) })
+	if err == nil && row == nil {
+		err = domain.ErrNotFound
+	}
+	if err != nil {
+		return practice.AddendumFile{}, err
+	}
+	return practice.AddendumFile{Number: row.Number, ReportNumber: row.ReportNumber, Key: row.PdfKey, SHA256: row.PdfSha256, IssuedAt: row.IssuedAt}, nil
+}
+
 // OpenShares implements practice.AddendumWriter.
 func (tx *inPractice) OpenShares(ctx context.Context, report uuid.UUID, now time.Time) ([]practice.Recipient, error) {
 	rows, err := tx.q.OpenShares(ctx, queries.OpenSharesParams{PracticeID: tx.practice, ReportID: report, Now: now})

@@ -42,8 +42,9 @@ func (s *Store) Viewer(ctx context.Context, p, member uuid.UUID) (practice.Pract
 }
 
 var _ = say(map[string]rule{
-	"practices_pkey":          {domain.Conflict, "id", "A practice with this id is kept already."},
-	"practices_currency_code": {domain.Invalid, "currency", "Give a currency by its three letters, such as EUR."},
+	"practices_self_check_hours": {domain.Invalid, "selfCheckHours", "A draft lies 0 to 336 hours before its self-check."},
+	"practices_pkey":             {domain.Conflict, "id", "A practice with this id is kept already."},
+	"practices_currency_code":    {domain.Invalid, "currency", "Give a currency by its three letters, such as EUR."},
 })
 
 // FoundPractice implements practice.PracticeWriter. The service may make no practice by
@@ -64,13 +65,13 @@ func (tx *inPractice) Practice(ctx context.Context) (practice.Practice, error) {
 func (tx *inPractice) UpdatePractice(ctx context.Context, p practice.Practice) error {
 	return fault("update practice", changed(tx.q.UpdatePractice(ctx, queries.UpdatePracticeParams{
 		PracticeID: tx.practice, Version: p.Version, Name: p.Name, Address: p.Address, Email: p.Email, Phone: p.Phone,
-		TimeZone: p.TimeZone, Units: p.Units, ContrastEdges: p.ContrastEdges, ReviewRequired: p.ReviewRequired,
+		TimeZone: p.TimeZone, Units: p.Units, ContrastEdges: p.ContrastEdges, ReviewRequired: p.ReviewRequired, SelfCheckHours: p.SelfCheckHours,
 	})))
 }
 
 func practiceFrom(r queries.GetPracticeRow) practice.Practice {
 	return practice.Practice{
 		ID: r.PracticeID, Name: r.Name, Address: r.Address, Email: r.Email, Phone: r.Phone, TimeZone: r.TimeZone, Currency: r.Currency,
-		Units: r.Units, ContrastEdges: r.ContrastEdges, ReviewRequired: r.ReviewRequired, Invented: r.Invented, Version: r.Version,
+		Units: r.Units, ContrastEdges: r.ContrastEdges, ReviewRequired: r.ReviewRequired, SelfCheckHours: r.SelfCheckHours, Invented: r.Invented, Version: r.Version,
 	}
 }

@@ -43,6 +43,10 @@ type reportRead struct {
 	second   *queries.MemberNameRow
 	shares   []queries.SharesOfReportRow
 	addenda  []queries.AddendaOfReportRow
+	editor   *queries.MemberNameRow
+	sections []queries.SectionsOfReportRow
+	comments []queries.CommentsOfReportRow
+	sent     *queries.LastDraftRow
 	snapshot *queries.GetSnapshotRow
 }
 
@@ -72,6 +76,12 @@ func (r *reportRead) queue(b *pgx.Batch, who practice.Sees) {
 	if r.row.SecondLookBy != nil {
 		one(b, &r.second, queries.MemberName, r.p, *r.row.SecondLookBy)
 	}
+	if r.row.EditedBy != nil {
+		one(b, &r.editor, queries.MemberName, r.p, *r.row.EditedBy)
+	}
+	many(b, &r.sections, queries.SectionsOfReport, r.p, r.row.ID)
+	many(b, &r.comments, queries.CommentsOfReport, r.p, r.row.ID)
+	one(b, &r.sent, queries.LastDraft, r.p, r.row.ID)
 	many(b, &r.shares, queries.SharesOfReport, r.p, r.row.ID)
 	many(b, &r.addenda, queries.AddendaOfReport, r.p, r.row.ID)
 	one(b, &r.snapshot, queries.GetSnapshot, r.p, r.row.ID)
@@ -105,6 +115,14 @@ func (r *reportRead) sources() (practice.Sources, error) {
 	if r.second != nil {
 		r.src.SecondLook = r.second.Name
 	}
+	if r.editor != nil {
+		r.src.Editor = r.editor.Name
+	}
+	r.src.Sections = convert(r.sections, func(x queries.SectionsOfReportRow) practice.ReportSection { return practice.ReportSection(x) })
+	r.src.Comments = convert(r.comments, func(x queries.CommentsOfReportRow) practice.Comment { return practice.Comment(x) })
+	if r.sent != nil {
+		r.src.Sent = (*practice.SentDraft)(r.sent)
+	}
 	return r.src, nil
 }
 
@@ -130,6 +148,9 @@ func (s *Store) Report(ctx context.Context, p, id uuid.UUID, who practice.Sees) 
 	}
 	if row.SecondLookBy != nil && read.second != nil {
 		page.Members[*row.SecondLookBy] = read.second.Name
+	}
+	if row.EditedBy != nil && read.editor != nil {
+		page.Members[*row.EditedBy] = read.editor.Name
 	}
 	page.Shares = convert(read.shares, func(x queries.SharesOfReportRow) practice.Share { return practice.Share(x) })
 	page.Addenda = convert(read.addenda, func(x queries.AddendaOfReportRow) practice.Addendum { return practice.Addendum(x) })
@@ -222,7 +243,7 @@ func (tx *inPractice) ReportSources(ctx context.Context, id uuid.UUID, who pract
 func (tx *inPractice) UpdateReport(ctx context.Context, r practice.Report) error {
 	return fault("update report", changed(tx.q.UpdateReport(ctx, queries.UpdateReportParams{
 		PracticeID: tx.practice, ID: r.ID, Version: r.Version, Title: r.Title, InShort: r.InShort, Scope: r.Scope, Limits: r.Limits, Paper: r.Paper,
-		SecondLookBy: r.SecondLookBy, SecondLookAt: r.SecondLookAt,
+		SecondLookBy: r.SecondLookBy, SecondLookAt: r.SecondLookAt, EditedBy: r.EditedBy, EditedAt: r.EditedAt, State: r.State,
 	})))
 }
 

@@ -51,7 +51,9 @@ func (s *Store) Shared(ctx context.Context, p, share uuid.UUID, now time.Time) (
 		Openings: row.Openings, LastOpenedAt: row.LastOpenedAt, OtherReports: others,
 	}
 	for _, a := range addenda {
-		shared.Addenda = append(shared.Addenda, practice.Addendum{Number: a.Number, Text: a.Text, IssuedAt: a.IssuedAt, State: "issued"})
+		shared.Addenda = append(shared.Addenda, practice.Addendum{
+			Number: a.Number, Text: a.Text, IssuedAt: a.IssuedAt, State: "issued", PdfKey: a.PdfKey, PdfSha256: a.PdfSha256, PdfBytes: a.PdfBytes,
+		})
 	}
 	return shared, nil
 }

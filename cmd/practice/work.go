@@ -36,10 +36,11 @@ func work(ctx context.Context, args, environ []string) error {
 		return err
 	}
 	err = store.Work(ctx, string(s.WorkerDatabase), jobsAtOnce, map[string]store.Handler{
-		store.MailJob:          store.HandlerOf(func(ctx context.Context, job store.MailArgs) error { return db.Deliver(ctx, job, send) }),
-		practice.JobMakeReport: store.HandlerOf(uses.MakeReport),
-		practice.JobMakePhoto:  store.HandlerOf(uses.MakePhoto),
-		practice.JobRecall:     store.HandlerOf(uses.RecallByItself),
+		store.MailJob:            store.HandlerOf(func(ctx context.Context, job store.MailArgs) error { return db.Deliver(ctx, job, send) }),
+		practice.JobMakeReport:   store.HandlerOf(uses.MakeReport),
+		practice.JobMakeAddendum: store.HandlerOf(uses.MakeAddendum),
+		practice.JobMakePhoto:    store.HandlerOf(uses.MakePhoto),
+		practice.JobRecall:       store.HandlerOf(uses.RecallByItself),
 	})
 	slog.Info("stopped")
 	return err

@@ -23,6 +23,10 @@ type Addendum struct {
 	State           string // required, draft, issued
 	IssuedAt        *time.Time
 	Version         int32
+	PdfKey          *string // of its file; nil until that is made
+	PdfSha256       []byte
+	PdfBytes        *int64
+	PdfPages        *int32
 }
 
 // HeldAddendum is an addendum as its writer sees it.
@@ -46,6 +50,8 @@ type AddendumWriter interface {
 	UpdateAddendum(ctx context.Context, id uuid.UUID, version int32, text string) error
 	IssueAddendum(ctx context.Context, id uuid.UUID, version int32, by *uuid.UUID, chain string, now time.Time) error
 	ReplaceReport(ctx context.Context, id uuid.UUID, version int32, by uuid.UUID) error
+	// InsertAddendumIssue keeps where an addendum's file is; the first run's stays.
+	InsertAddendumIssue(ctx context.Context, addendum uuid.UUID, f AddendumFile, content []byte) error
 	// OpenShares names those who hold a link to a report that still opens it.
 	OpenShares(ctx context.Context, report uuid.UUID, now time.Time) ([]Recipient, error)
 }
@@ -137,6 +143,9 @@ func (s *Service) IssueAddendum(ctx context.Context, a domain.Actor, in IssueAdd
 			if err := tx.SetReportState(ctx, r.ID, "amended", "issued"); err != nil {
 				return Done{}, err
 			}
+		}
+		if err := tx.Enqueue(ctx, JobMakeAddendum, AddendumJob{Practice: sources.Practice, Addendum: held.ID}, now); err != nil {
+			return Done{}, err
 		}
 		subject := fmt.Sprintf("Addendum %d to report %s, %s", held.Number, r.Number, sources.Facts.Name)
 		if err := tellHolders(ctx, tx, r.ID, subject, held.Text, sources, now); err != nil {

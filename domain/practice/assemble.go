@@ -36,6 +36,10 @@ type Sources struct {
 	Signer          string // name of whoever signs
 	SignerAs        string
 	SecondLook      string // name of whoever looked the draft through
+	Editor          string // name of whoever wrote in it last
+	Sections        []ReportSection
+	Comments        []Comment
+	Sent            *SentDraft // as it was last sent for review
 	AuditHead       string
 }
 
@@ -68,7 +72,11 @@ type ReportFacts struct {
 	Units            string
 	ContrastEdges    []int16
 	ReviewRequired   bool
+	SelfCheckHours   int32
 	Invented         bool
+	Signers          int32     // members who may put their name under a report
+	VisitedAt        time.Time // of the job's last visit; the epoch where there is none
+	Yard             string    // where that was
 	LeadName         string
 	Qualification    string
 	Former           []string
@@ -148,16 +156,18 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 	if err != nil {
 		where = time.UTC
 	}
+	texts := filledTexts(r, src)
 	in := report.Input{
 		Issue: issue, Zone: where, GeneratedAt: now,
 		Practice:  report.Practice{Name: f.PracticeName, Contact: lines(f.Address, f.Phone, f.Email)},
 		Client:    report.Client{Name: f.ClientName, As: f.ClientAs},
 		Vessel:    report.Vessel{ID: "vsl_" + f.VesselID.String(), Name: f.Name, Former: f.Former, HullNumber: f.HullNumberAsRead, Registered: strings.TrimSpace(f.Registry + " " + f.OfficialNumber)},
 		Kind:      kindTitles[f.Kind],
-		Scope:     paragraphs(r.Scope, f.Scope),
+		Scope:     paragraphs(texts.of("scope"), f.Scope),
 		Boat:      boatInput(src),
 		Hulls:     hullInputs(src),
-		Lead:      paragraphs(r.InShort),
+		Lead:      paragraphs(texts.of("inShort")),
+		Sections:  texts.sections(),
 		AuditHead: src.AuditHead,
 	}
 	if f.Units == "imperial" {
@@ -171,11 +181,7 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 	}
 	if !issue.Draft {
 		in.Signature = &report.Signature{Name: src.Signer, As: orElse(src.SignerAs, "surveyor")}
-		if src.SecondLook != "" && src.SecondLook != src.Signer {
-			in.Review = "Second look: " + src.SecondLook + "."
-		} else if src.SecondLook != "" {
-			in.Review = "Self-check by " + src.SecondLook + "; nobody else has looked it through."
-		}
+		in.Review = reviewWords(r, src)
 	}
 	today, earlier := []HistoryPass{}, []HistoryPass{}
 	for _, p := range src.History.Passes {
@@ -197,7 +203,7 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 	if f.WetLook {
 		in.Look = "wet, just after the lift"
 	}
-	in.Limits = limitsInput(r, src, today)
+	in.Limits = limitsInput(texts.of("limits"), src, today)
 	if len(today) > 0 {
 		for _, p := range earlier {
 			in.Earlier, in.Compared = beside(in.Earlier, in.Compared, today[0], p, &src.History)
@@ -381,8 +387,8 @@ func windowsInput(list []Bared) *report.WindowsInput {
 	return w
 }
 
-func limitsInput(r Report, src Sources, today []HistoryPass) report.LimitsInput {
-	l := report.LimitsInput{More: paragraphs(r.Limits)}
+func limitsInput(own string, src Sources, today []HistoryPass) report.LimitsInput {
+	l := report.LimitsInput{More: paragraphs(own)}
 	unreached := map[string]int{}
 	for _, g := range src.Gaps {
 		unreached[g.Reason]++

@@ -58,6 +58,9 @@ var actions = map[string]domain.Action{
 	"AddRecommendation": domain.Recommend, "EditRecommendation": domain.Recommend,
 	"SetRecommendationState": domain.ReadPractice, // and what the state asks, see TestRecommendation
 	"Causes":                 domain.ReadPractice, "JudgeCause": domain.JudgeCauses, "RecordCauseCheck": domain.WriteVisit, "WithdrawCauseCheck": domain.WriteVisit,
+	"AddSection": domain.WriteReport, "EditSection": domain.WriteReport, "OrderSections": domain.WriteReport, "SendForReview": domain.WriteReport,
+	"CommentOnDraft": domain.WriteReport, "ResolveComment": domain.WriteReport, "DraftPDF": domain.ReadPractice, "AddendumFile": domain.ReadPractice,
+	"Wordings": domain.WriteReport, "KeepWording": domain.ManagePractice,
 	"DraftReport": domain.WriteReport, "EditReport": domain.WriteReport, "WriteAddendum": domain.WriteReport,
 	"TakeSecondLook": domain.Issue, "IssueReport": domain.Issue, "IssueAddendum": domain.Issue, "ReplaceReport": domain.Issue, "WithdrawReport": domain.Issue,
 	"ShareReport": domain.Share, "RevokeShare": domain.Share,

@@ -104,6 +104,7 @@ func readsOf(w *story.World) map[string][][]any {
 		"Feeds":         one(),
 		"Reinspections": {{"due", every}, {"booked", every}}, "Reinspection": one(w.Of("reinspection")), "ReinspectionSettings": one(), "Recall": one(w.Of("vessel"), ptr(w.Of("party"))),
 		"Recommendation": one(w.Of("recommendation")), "Report": one(w.Of("report")), "ReportWithJob": one(w.Of("report")), "Issued": one(w.Of("report")),
+		"Wordings": one(), "DraftPDF": one(w.Of("third report")), "AddendumFile": one(w.Of("report"), int32(1)),
 		"Drying": one(w.Of("job")), "Brief": one(w.Of("job")),
 	}
 }

@@ -43,7 +43,7 @@ func (s *Service) MakeReport(ctx context.Context, job ReportJob) error {
 		return fmt.Errorf("make page of report %s: %w", job.Report, err)
 	}
 	var sheets int
-	pdf, err := render.PDF(content, render.Options{Paper: render.Paper(r.Paper), Photo: photo, Pages: func(n int) { sheets = n }})
+	pdf, err := render.PDF(content, render.Options{Paper: paperOf(r.Paper), Photo: photo, Pages: func(n int) { sheets = n }})
 	if err != nil {
 		return fmt.Errorf("make PDF of report %s: %w", job.Report, err)
 	}

@@ -23,6 +23,7 @@ type Practice struct {
 	Units          string
 	ContrastEdges  []int16 // scale units above the baseline where marks step up, after the pass's own first edge
 	ReviewRequired bool
+	SelfCheckHours int32 // how long a draft lies before the only one who signs looks it through again
 	Invented       bool
 	Version        int32
 }
@@ -77,6 +78,7 @@ type EditPractice struct {
 	Units          *string
 	ContrastEdges  []int16
 	ReviewRequired *bool
+	SelfCheckHours *int32
 }
 
 // EditPractice changes the practice's particulars and settings.
@@ -102,6 +104,7 @@ func (in EditPractice) apply(p Practice) (Practice, error) {
 	set(&p.TimeZone, in.TimeZone)
 	set(&p.Units, in.Units)
 	set(&p.ReviewRequired, in.ReviewRequired)
+	set(&p.SelfCheckHours, in.SelfCheckHours)
 	if in.ContrastEdges != nil {
 		p.ContrastEdges = in.ContrastEdges
 	}

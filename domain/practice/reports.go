@@ -29,6 +29,8 @@ type Report struct {
 	SecondLookAt *time.Time
 	ReplacedBy   *uuid.UUID
 	CreatedAt    time.Time
+	EditedBy     *uuid.UUID // who wrote in it last
+	EditedAt     *time.Time
 	Version      int32
 	VesselID     uuid.UUID
 	ClientID     *uuid.UUID
@@ -49,11 +51,12 @@ func (r Report) Draft() bool { return r.State == "draft" || r.State == "in revie
 type ReportPage struct {
 	Report
 	Content  []byte // a report.Report as JSON: frozen, or as it would be printed now
-	InTheWay []Warning
+	InTheWay []Unmet
 	LeftOut  int // passes, findings and recommendations that may not be told to this client
 	Shares   []Share
 	Addenda  []Addendum
-	Members  map[uuid.UUID]string // names of those who signed or looked
+	Composed
+	Members map[uuid.UUID]string // names of those who signed or looked
 }
 
 // Snapshot is what was frozen at issue.
@@ -112,6 +115,7 @@ func (s *Service) Report(ctx context.Context, a domain.Actor, id uuid.UUID) (Rep
 	built, left := assemble(page.Report, sources, report.Issue{Draft: true}, s.instant())
 	page.LeftOut = left
 	page.InTheWay = inTheWay(page.Report, sources, built)
+	page.Composed = composed(page.Report, sources, built)
 	if page.Content, err = report.Encode(built); err != nil {
 		return page, fmt.Errorf("encode draft: %w", err)
 	}
@@ -142,7 +146,8 @@ type DraftReport struct {
 // they can be stored and never made.
 var storedOnly = map[string]bool{"tonnage": true, "code": true}
 
-// DraftReport begins a report of a job.
+// DraftReport begins a report of a job, with the sections that the practice's wording
+// proposes for its kind.
 func (s *Service) DraftReport(ctx context.Context, a domain.Actor, in DraftReport) (Done, error) {
 	return s.write(ctx, &a, domain.WriteReport, "draftReport", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		if err := newID("id", in.ID); err != nil {
@@ -156,7 +161,10 @@ func (s *Service) DraftReport(ctx context.Context, a domain.Actor, in DraftRepor
 			return Done{}, domain.Invalidf("job", "Documents of this kind are issued by authorised persons only. Store theirs; none is made here.")
 		}
 		r := Report{ID: in.ID, JobID: in.Job, Title: in.Title, Paper: in.Paper, CreatedAt: s.instant()}
-		return touched(ref(domain.ThingReport, in.ID), ref(domain.ThingJob, in.Job), ref(domain.ThingVessel, job.VesselID)), tx.InsertReport(ctx, r)
+		if err := tx.InsertReport(ctx, r); err != nil {
+			return Done{}, err
+		}
+		return touched(ref(domain.ThingReport, in.ID), ref(domain.ThingJob, in.Job), ref(domain.ThingVessel, job.VesselID)), proposeSections(ctx, tx, r.ID, job.Kind)
 	})
 }
 
@@ -179,7 +187,8 @@ func (s *Service) EditReport(ctx context.Context, a domain.Actor, in EditReport)
 		if err != nil {
 			return Done{}, err
 		}
-		r.Version = in.Version
+		now := s.instant()
+		r.Version, r.EditedBy, r.EditedAt = in.Version, entered(a), &now
 		set(&r.Title, in.Title)
 		set(&r.InShort, in.InShort)
 		set(&r.Scope, in.Scope)
@@ -197,15 +206,19 @@ type TakeSecondLook struct {
 	Version  int32
 }
 
-// TakeSecondLook notes that the actor has looked the draft through. Where the actor is
-// the only one who signs, it is a self-check and printed as such.
+// TakeSecondLook notes that the actor has looked the draft through. Whoever wrote in it
+// last cannot where the practice asks for a second look and somebody else signs, too. The
+// only one who signs looks again after a pause: a self-check, printed as such.
 func (s *Service) TakeSecondLook(ctx context.Context, a domain.Actor, in TakeSecondLook) (Done, error) {
 	return s.write(ctx, &a, domain.Issue, "takeSecondLook", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
-		r, _, err := draft(ctx, tx, a, in.ID)
+		r, sources, err := draft(ctx, tx, a, in.ID)
 		if err != nil {
 			return Done{}, err
 		}
 		now := s.instant()
+		if err := mayLook(r, sources.Facts, a, now); err != nil {
+			return Done{}, err
+		}
 		r.Version, r.SecondLookBy, r.SecondLookAt = in.Version, entered(a), &now
 		return touched(ref(domain.ThingReport, r.ID)), tx.UpdateReport(ctx, r)
 	})
@@ -296,30 +309,6 @@ func (s *Service) nextNumber(ctx context.Context, tx Tx, timeZone string, now ti
 	year := now.In(where).Year()
 	n, err := tx.NextReportNumber(ctx, year)
 	return fmt.Sprintf("%d-%03d", year, n), err
-}
-
-// inTheWay lists what still stands between a draft and its issue.
-func inTheWay(r Report, sources Sources, built report.Report) []Warning {
-	var list []Warning
-	for _, p := range built.Check() {
-		list = append(list, Warning{Code: p.Where, Text: p.What})
-	}
-	if len(built.InShort) == 0 && strings.TrimSpace(r.InShort) == "" {
-		list = append(list, Warning{"inShort", "Say in short what was found."})
-	}
-	for _, p := range sources.History.Passes {
-		if p.JobID == r.JobID && p.State == "open" {
-			list = append(list, Warning{"passes", "A pass of this job is still open. Close it first: what it says is frozen with the report."})
-			break
-		}
-	}
-	if sources.PhotosToCome > 0 {
-		list = append(list, Warning{"photos", "A photo of this job is still being made ready. Wait a moment, or leave it out of the report."})
-	}
-	if sources.Facts.ReviewRequired && r.SecondLookBy == nil {
-		list = append(list, Warning{"secondLook", "The practice asks for a second look before issue."})
-	}
-	return list
 }
 
 // WithdrawReport takes an issued report back.

@@ -39,6 +39,8 @@ type Store interface {
 	ReinspectionReader
 	FeedReader
 	ReportReader
+	WordingReader
+	AddendumReader
 	ShareReader
 	AuthenticReader
 	MemberReader
@@ -78,6 +80,9 @@ type Tx interface {
 	ReinspectionWriter
 	FeedWriter
 	ReportWriter
+	ComposerWriter
+	WordingWriter
+	ReviewWriter
 	ShareWriter
 	AddendumWriter
 	MemberWriter

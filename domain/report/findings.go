@@ -72,6 +72,7 @@ type Valuation struct {
 
 // Section is the surveyor's own text under a heading of its own.
 type Section struct {
+	ID    string   `json:"id,omitempty"` // sec_…
 	Title string   `json:"title"`
 	Text  []string `json:"text"` // paragraphs
 }

@@ -362,6 +362,19 @@ type AddScalePayload struct {
 	Instrument Instrument `json:"instrument"`
 }
 
+type AddSectionInput struct {
+	Mutation wire.ID  `json:"mutation"`
+	ID       wire.ID  `json:"id"`
+	Report   wire.ID  `json:"report"`
+	Wording  *wire.ID `json:"wording,omitempty"`
+	Title    string   `json:"title"`
+	Body     string   `json:"body"`
+}
+
+type AddSectionPayload struct {
+	Report Report `json:"report"`
+}
+
 type AddSpellInput struct {
 	Mutation      wire.ID    `json:"mutation"`
 	ID            wire.ID    `json:"id"`
@@ -443,7 +456,11 @@ type Addendum struct {
 	// required, draft or issued.
 	State    string     `json:"state"`
 	IssuedAt *wire.Time `json:"issuedAt,omitempty"`
-	Version  int32      `json:"version"`
+	// Of its file; null until that is made.
+	PDFSha256 wire.Sha256 `json:"pdfSha256,omitempty"`
+	PDFBytes  *int32      `json:"pdfBytes,omitempty"`
+	PDFPages  *int32      `json:"pdfPages,omitempty"`
+	Version   int32       `json:"version"`
 }
 
 // A spot to be looked at again.
@@ -1041,6 +1058,19 @@ type CoatingGate struct {
 	OpenBecause string `json:"openBecause"`
 }
 
+type CommentOnDraftInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Report   wire.ID `json:"report"`
+	Section  string  `json:"section"`
+	About    string  `json:"about"`
+	Text     string  `json:"text"`
+}
+
+type CommentOnDraftPayload struct {
+	Report Report `json:"report"`
+}
+
 // Scatter of one group: one instrument model, scale and mode. All in scale units.
 type Components struct {
 	// Model of the instrument, or its name where the model is not known.
@@ -1255,6 +1285,27 @@ type DescribeYardInput struct {
 type DescribeYardPayload struct {
 	Yard    PartyLine `json:"yard"`
 	Version int32     `json:"version"`
+}
+
+// A part of the report whose words are not what they were.
+type DraftChange struct {
+	Where string    `json:"where"`
+	Title string    `json:"title"`
+	Runs  []WordRun `json:"runs"`
+}
+
+// Something said to a draft. It is never printed; while it is open it stands in the way of issue.
+type DraftComment struct {
+	ID wire.ID `json:"id"`
+	// The part of the report: inShort, scope, limits, recommendations, findings …, or the id of a section.
+	Section string `json:"section"`
+	// The statement it speaks of, as it stood.
+	About      string     `json:"about"`
+	Text       string     `json:"text"`
+	By         MemberLine `json:"by"`
+	At         wire.Time  `json:"at"`
+	ResolvedAt *wire.Time `json:"resolvedAt,omitempty"`
+	ResolvedBy *string    `json:"resolvedBy,omitempty"`
 }
 
 type DraftReportInput struct {
@@ -1547,6 +1598,7 @@ type EditPracticeInput struct {
 	Units          *string `json:"units,omitempty"`
 	ContrastEdges  []int32 `json:"contrastEdges,omitempty"`
 	ReviewRequired *bool   `json:"reviewRequired,omitempty"`
+	SelfCheckHours *int32  `json:"selfCheckHours,omitempty"`
 }
 
 type EditPracticePayload struct {
@@ -1600,6 +1652,19 @@ type EditReportInput struct {
 }
 
 type EditReportPayload struct {
+	Report Report `json:"report"`
+}
+
+type EditSectionInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+	Title    *string `json:"title,omitempty"`
+	Body     *string `json:"body,omitempty"`
+	LeftOut  *bool   `json:"leftOut,omitempty"`
+}
+
+type EditSectionPayload struct {
 	Report Report `json:"report"`
 }
 
@@ -2365,6 +2430,21 @@ type JudgeCausePayload struct {
 	Judgement wire.ID `json:"judgement"`
 }
 
+type KeepWordingInput struct {
+	Mutation wire.ID  `json:"mutation"`
+	ID       wire.ID  `json:"id"`
+	Version  int32    `json:"version"`
+	Kinds    []string `json:"kinds"`
+	Title    string   `json:"title"`
+	Body     string   `json:"body"`
+	Position int32    `json:"position"`
+	Retired  bool     `json:"retired"`
+}
+
+type KeepWordingPayload struct {
+	Wordings []Wording `json:"wordings"`
+}
+
 // What one person read in a kit.
 type KitHand struct {
 	Member MemberLine `json:"member"`
@@ -2718,6 +2798,16 @@ type OpenPassPayload struct {
 	Pass Pass `json:"pass"`
 }
 
+type OrderSectionsInput struct {
+	Mutation wire.ID       `json:"mutation"`
+	Report   wire.ID       `json:"report"`
+	Sections wire.IDColumn `json:"sections"`
+}
+
+type OrderSectionsPayload struct {
+	Report Report `json:"report"`
+}
+
 // What a next visit could show, scale units.
 type Outlook struct {
 	Places     int32 `json:"places"`
@@ -2953,6 +3043,12 @@ type Place struct {
 
 func (Place) IsNode() {}
 
+// A word in braces that a wording may hold, and what stands for it in this report; empty where that is not known.
+type Placeholder struct {
+	Name string `json:"name"`
+	Is   string `json:"is"`
+}
+
 // A plan: which places, in which order, which of them dry. Never changed; a new version follows.
 type Plan struct {
 	ID              wire.ID   `json:"id"`
@@ -3014,6 +3110,8 @@ type Practice struct {
 	// Scale units above the baseline at which a mark steps up; the first edge is each pass's own.
 	ContrastEdges  []int32 `json:"contrastEdges"`
 	ReviewRequired bool    `json:"reviewRequired"`
+	// How many hours a draft lies before the only one who signs looks it through again.
+	SelfCheckHours int32 `json:"selfCheckHours"`
 	// Demonstration data; every screen says so.
 	Invented bool  `json:"invented"`
 	Version  int32 `json:"version"`
@@ -3660,7 +3758,7 @@ type Report struct {
 	// The report as it would be printed now, or as it was frozen: see the report's data format.
 	Content wire.JSON `json:"content"`
 	// What still stands in the way of issuing it.
-	InTheWay []Warning `json:"inTheWay"`
+	InTheWay []Unmet `json:"inTheWay"`
 	// How many passes, findings and recommendations of earlier jobs were left out because they may not be told to this client.
 	LeftOut int32      `json:"leftOut"`
 	Shares  []Share    `json:"shares"`
@@ -3668,6 +3766,19 @@ type Report struct {
 	// The report that took its place.
 	ReplacedBy *wire.ID `json:"replacedBy,omitempty"`
 	Version    int32    `json:"version"`
+	// Of a draft, in order.
+	Sections []ReportSection `json:"sections"`
+	// What each placeholder stands for; of a draft.
+	Placeholders []Placeholder `json:"placeholders"`
+	// Phrases in the surveyor's own words that say too much; of a draft.
+	WordingWarnings []WordingWarning `json:"wordingWarnings"`
+	Comments        []DraftComment   `json:"comments"`
+	// As it was last sent for review; null where it never was.
+	Sent     *SentDraft  `json:"sent,omitempty"`
+	EditedBy *MemberLine `json:"editedBy,omitempty"`
+	EditedAt *wire.Time  `json:"editedAt,omitempty"`
+	// From when on the only one who signs may look it through again; null where somebody else does.
+	LookFrom *wire.Time `json:"lookFrom,omitempty"`
 }
 
 func (Report) IsNode() {}
@@ -3692,6 +3803,30 @@ type ReportLine struct {
 	JobNumber string     `json:"jobNumber"`
 	Vessel    VesselLine `json:"vessel"`
 	IssuedAt  *wire.Time `json:"issuedAt,omitempty"`
+}
+
+// A section of a draft: the surveyor's own text, with placeholders in braces until it is issued.
+type ReportSection struct {
+	ID       wire.ID `json:"id"`
+	Position int32   `json:"position"`
+	Title    string  `json:"title"`
+	Body     string  `json:"body"`
+	// Kept with its words, and not printed.
+	LeftOut bool `json:"leftOut"`
+	// The practice's wording that it came from.
+	Wording        *wire.ID `json:"wording,omitempty"`
+	WordingVersion *int32   `json:"wordingVersion,omitempty"`
+	Version        int32    `json:"version"`
+}
+
+type ResolveCommentInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Open     bool    `json:"open"`
+}
+
+type ResolveCommentPayload struct {
+	Report Report `json:"report"`
 }
 
 type RestoreStandingInput struct {
@@ -3771,6 +3906,16 @@ type Scatter struct {
 	Needed int32 `json:"needed"`
 }
 
+type SendForReviewInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+}
+
+type SendForReviewPayload struct {
+	Report Report `json:"report"`
+}
+
 type SendRecallInput struct {
 	Mutation      wire.ID       `json:"mutation"`
 	Vessel        wire.ID       `json:"vessel"`
@@ -3783,6 +3928,15 @@ type SendRecallInput struct {
 type SendRecallPayload struct {
 	// How many reinspections it spoke of.
 	Recalled int32 `json:"recalled"`
+}
+
+// A draft as it was last sent for review, and which words changed since.
+type SentDraft struct {
+	// Counted within its report.
+	Number  int32         `json:"number"`
+	At      wire.Time     `json:"at"`
+	ByName  string        `json:"byName"`
+	Changes []DraftChange `json:"changes"`
 }
 
 type SetCompetencesInput struct {
@@ -3901,6 +4055,8 @@ type SharedAddendum struct {
 	Number   int32     `json:"number"`
 	IssuedAt wire.Time `json:"issuedAt"`
 	Text     string    `json:"text"`
+	// Of its file; null until that is made.
+	PDFBytes *int32 `json:"pdfBytes,omitempty"`
 }
 
 // An issued report, as the person named on the link may read it.
@@ -4111,6 +4267,14 @@ type UndoMoveInput struct {
 
 type UndoMovePayload struct {
 	Spell Spell `json:"spell"`
+}
+
+// What still stands between a draft and its issue, and the thing at which it is put right.
+type Unmet struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+	// Null where it is the practice itself.
+	Thing *wire.ID `json:"thing,omitempty"`
 }
 
 // Places not reached for one reason.
@@ -4364,6 +4528,47 @@ type WithdrawReportInput struct {
 
 type WithdrawReportPayload struct {
 	Report Report `json:"report"`
+}
+
+// A stretch of words that stayed, went or came.
+type WordRun struct {
+	// same, gone or new.
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+}
+
+// The practice's own text of a section, proposed for some kinds of survey.
+type Wording struct {
+	ID wire.ID `json:"id"`
+	// None: every kind.
+	Kinds    []string `json:"kinds"`
+	Title    string   `json:"title"`
+	Body     string   `json:"body"`
+	Position int32    `json:"position"`
+	// Proposed no more.
+	Retired bool  `json:"retired"`
+	Version int32 `json:"version"`
+	// Every version there was, the newest first.
+	Versions []WordingVersion `json:"versions"`
+}
+
+// A wording as it once was.
+type WordingVersion struct {
+	Version int32     `json:"version"`
+	Title   string    `json:"title"`
+	Body    string    `json:"body"`
+	ByName  string    `json:"byName"`
+	At      wire.Time `json:"at"`
+}
+
+// A phrase in the surveyor's own words that says more than a survey can carry. The text is left as it is.
+type WordingWarning struct {
+	// inShort, scope, limits, or the id of a section.
+	Where   string `json:"where"`
+	Code    string `json:"code"`
+	Found   string `json:"found"`
+	Why     string `json:"why"`
+	Instead string `json:"instead"`
 }
 
 type WriteAddendumInput struct {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"log/slog"
 	"net/http"
+	"strconv"
 	"strings"
 	"time"
 
@@ -29,9 +30,12 @@ func (s Reports) Routes(mux *http.ServeMux, members func(http.Handler) http.Hand
 	mux.HandleFunc("GET /share/{token}", s.look)
 	mux.HandleFunc("GET /share/{token}/report.pdf", s.shared("pdf"))
 	mux.HandleFunc("GET /share/{token}/report.html", s.shared("page"))
+	mux.HandleFunc("GET /share/{token}/addenda/{number}", s.sharedAddendum)
 	mux.HandleFunc("GET /issued/{sha256}", s.known)
 	mux.Handle("GET /reports/{id}/report.pdf", members(http.HandlerFunc(s.member("pdf"))))
 	mux.Handle("GET /reports/{id}/report.html", members(http.HandlerFunc(s.member("page"))))
+	mux.Handle("GET /reports/{id}/addenda/{number}", members(http.HandlerFunc(s.memberAddendum)))
+	mux.Handle("GET /reports/{id}/draft.pdf", members(http.HandlerFunc(s.draft)))
 }
 
 // look answers what a link opens, as GraphQL's `outside` does, and notes that it was opened.
@@ -85,32 +89,103 @@ func (s Reports) member(what string) http.HandlerFunc {
 	}
 }
 
-// serve sends the issued bytes, or nothing: what does not fit the hash recorded at issue
-// is never served.
-func (s Reports) serve(w http.ResponseWriter, r *http.Request, what string, issued practice.Issued, number string) {
-	key, sum, contentType, name := issued.PDFKey, issued.PDFSHA256, "application/pdf", "report-"+number+".pdf"
-	if what == "page" {
-		key, sum, contentType, name = issued.PageKey, issued.PageSHA256, "text/html; charset=utf-8", "report-"+number+".html"
-	}
-	b, err := s.Practice.Object(r.Context(), key)
+// sharedAddendum serves the file of an addendum to whoever holds the report's link.
+func (s Reports) sharedAddendum(w http.ResponseWriter, r *http.Request) {
+	private(w)
+	shared, _, err := s.Practice.OpenShare(r.Context(), r.PathValue("token"), "")
 	if err != nil {
 		answer.Fault(w, r, err)
 		return
 	}
-	if got := sha256.Sum256(b); !bytes.Equal(got[:], sum) {
-		slog.ErrorContext(r.Context(), "an issued report does not fit its hash", "key", key)
-		answer.Fault(w, r, fmt.Errorf("object %s does not fit the hash recorded at issue", key))
+	for _, a := range shared.Addenda {
+		if r.PathValue("number") == strconv.Itoa(int(a.Number)) && a.PdfKey != nil {
+			s.send(w, r, file{key: *a.PdfKey, sum: a.PdfSha256, name: addendumName(shared.Number, a.Number)})
+			return
+		}
+	}
+	answer.Fault(w, r, domain.ErrNotFound)
+}
+
+func (s Reports) memberAddendum(w http.ResponseWriter, r *http.Request) {
+	private(w)
+	id, err := wire.ParseID(r.PathValue("id"))
+	number, wrong := strconv.ParseInt(r.PathValue("number"), 10, 32)
+	if err != nil || wrong != nil {
+		answer.Fault(w, r, domain.ErrNotFound)
+		return
+	}
+	f, err := s.Practice.AddendumFile(r.Context(), auth.Actor(r.Context()), id.As(wire.Report), int32(number))
+	if err != nil {
+		answer.Fault(w, r, err)
+		return
+	}
+	s.send(w, r, file{key: f.Key, sum: f.SHA256, name: addendumName(f.ReportNumber, f.Number)})
+}
+
+func addendumName(report string, number int32) string {
+	return fmt.Sprintf("report-%s-addendum-%d.pdf", report, number)
+}
+
+// draft sends the PDF of a draft as it stands: marked, without number and signature.
+func (s Reports) draft(w http.ResponseWriter, r *http.Request) {
+	private(w)
+	id, err := wire.ParseID(r.PathValue("id"))
+	if err != nil {
+		answer.Fault(w, r, domain.ErrNotFound)
+		return
+	}
+	pdf, err := s.Practice.DraftPDF(r.Context(), auth.Actor(r.Context()), id.As(wire.Report))
+	if err != nil {
+		answer.Fault(w, r, err)
 		return
 	}
 	h := w.Header()
-	h.Set("Content-Type", contentType)
-	h.Set("ETag", fmt.Sprintf(`"%x"`, sum))
-	if what == "pdf" {
-		h.Set("Content-Disposition", `attachment; filename="`+strings.Map(plainName, name)+`"`)
-		h.Set("Content-Security-Policy", "default-src 'none'; sandbox")
-	} else {
+	h.Set("Content-Type", "application/pdf")
+	h.Set("Content-Disposition", `inline; filename="draft.pdf"`)
+	h.Set("Content-Security-Policy", "default-src 'none'; sandbox")
+	_, _ = w.Write(pdf)
+}
+
+// serve sends the issued bytes of a report.
+func (s Reports) serve(w http.ResponseWriter, r *http.Request, what string, issued practice.Issued, number string) {
+	if what == "page" {
+		s.send(w, r, file{key: issued.PageKey, sum: issued.PageSHA256, name: "report-" + number + ".html", page: true})
+		return
+	}
+	s.send(w, r, file{key: issued.PDFKey, sum: issued.PDFSHA256, name: "report-" + number + ".pdf"})
+}
+
+// file is issued bytes: a PDF, or a page.
+type file struct {
+	key  string
+	sum  []byte
+	name string
+	page bool
+}
+
+// send sends issued bytes, or nothing: what does not fit the hash recorded at issue is
+// never served.
+func (s Reports) send(w http.ResponseWriter, r *http.Request, f file) {
+	b, err := s.Practice.Object(r.Context(), f.key)
+	if err != nil {
+		answer.Fault(w, r, err)
+		return
+	}
+	if got := sha256.Sum256(b); !bytes.Equal(got[:], f.sum) {
+		slog.ErrorContext(r.Context(), "an issued report does not fit its hash", "key", f.key)
+		answer.Fault(w, r, fmt.Errorf("object %s does not fit the hash recorded at issue", f.key))
+		return
+	}
+	h := w.Header()
+	h.Set("ETag", fmt.Sprintf(`"%x"`, f.sum))
+	if f.page {
+		h.Set("Content-Type", "text/html; charset=utf-8")
 		h.Set("Content-Disposition", "inline")
 		h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; frame-ancestors 'self'; sandbox allow-same-origin allow-popups allow-modals")
+	} else {
+		h.Set("Content-Type", "application/pdf")
+		h.Set("Content-Disposition", `attachment; filename="`+strings.Map(plainName, f.name)+`"`)
+		h.Set("Content-Security-Policy", "default-src 'none'; sandbox")
 	}
 	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(b))
 }

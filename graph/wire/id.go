@@ -22,6 +22,7 @@ const (
 	APIKey         = domain.ThingAPIKey
 	BlockCheck     = domain.ThingBlockCheck
 	CauseCheck     = domain.ThingCauseCheck
+	Comment        = domain.ThingComment
 	Condition      = domain.ThingCondition
 	CrossReadings  = domain.ThingCrossReadings
 	Datum          = domain.ThingDatum
@@ -58,6 +59,7 @@ const (
 	RepeatKit      = domain.ThingRepeatKit
 	Report         = domain.ThingReport
 	Scale          = domain.ThingScale
+	Section        = domain.ThingSection
 	Share          = domain.ThingShare
 	SheetTest      = domain.ThingSheetTest
 	Spell          = domain.ThingSpell
@@ -71,6 +73,7 @@ const (
 	Weather        = domain.ThingWeather
 	Wash           = domain.ThingWash
 	Window         = domain.ThingWindow
+	Wording        = domain.ThingWording
 	YardLink       = domain.ThingYardLink
 )
 

@@ -42,7 +42,7 @@ func (q *Queries) GetMemberLine(ctx context.Context, arg GetMemberLineParams) (G
 }
 
 const GetPractice = `-- name: GetPractice :one
-select practice_id, name, address, email, phone, time_zone, currency, units, contrast_edges, review_required, invented, version
+select practice_id, name, address, email, phone, time_zone, currency, units, contrast_edges, review_required, self_check_hours, invented, version
   from practices
  where practice_id = $1
 `
@@ -58,6 +58,7 @@ type GetPracticeRow struct {
 	Units          string
 	ContrastEdges  []int16
 	ReviewRequired bool
+	SelfCheckHours int32
 	Invented       bool
 	Version        int32
 }
@@ -76,6 +77,7 @@ func (q *Queries) GetPractice(ctx context.Context, practiceID uuid.UUID) (GetPra
 		&i.Units,
 		&i.ContrastEdges,
 		&i.ReviewRequired,
+		&i.SelfCheckHours,
 		&i.Invented,
 		&i.Version,
 	)
@@ -85,8 +87,8 @@ func (q *Queries) GetPractice(ctx context.Context, practiceID uuid.UUID) (GetPra
 const UpdatePractice = `-- name: UpdatePractice :execrows
 update practices
    set name = $1, address = $2, email = $3, phone = $4, time_zone = $5, units = $6,
-       contrast_edges = $7, review_required = $8, version = version + 1
- where practice_id = $9 and version = $10
+       contrast_edges = $7, review_required = $8, self_check_hours = $9, version = version + 1
+ where practice_id = $10 and version = $11
 `
 
 type UpdatePracticeParams struct {
@@ -98,6 +100,7 @@ type UpdatePracticeParams struct {
 	Units          string
 	ContrastEdges  []int16
 	ReviewRequired bool
+	SelfCheckHours int32
 	PracticeID     uuid.UUID
 	Version        int32
 }
@@ -112,6 +115,7 @@ func (q *Queries) UpdatePractice(ctx context.Context, arg UpdatePracticeParams) 
 		arg.Units,
 		arg.ContrastEdges,
 		arg.ReviewRequired,
+		arg.SelfCheckHours,
 		arg.PracticeID,
 		arg.Version,
 	)

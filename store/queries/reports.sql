@@ -5,12 +5,12 @@ values (@practice_id, @id, @job_id, @title, @paper, @now);
 -- name: UpdateReport :execrows
 update reports
    set title = @title, in_short = @in_short, scope = @scope, limits = @limits, paper = @paper, second_look_by = sqlc.narg('second_look_by'),
-       second_look_at = sqlc.narg('second_look_at'), version = version + 1
+       second_look_at = sqlc.narg('second_look_at'), edited_by = sqlc.narg('edited_by'), edited_at = sqlc.narg('edited_at'), state = @state, version = version + 1
  where practice_id = @practice_id and id = @id and version = @version and state in ('draft', 'in review');
 
 -- name: GetReport :one
 select r.id, r.job_id, r.title, r.state, coalesce(r.number, '')::text as number, r.in_short, r.scope, r.limits, r.paper, r.signed_by, r.second_look_by, r.second_look_at,
-       r.replaced_by, r.created_at, r.version, j.vessel_id, j.client_id,
+       r.replaced_by, r.created_at, r.edited_by, r.edited_at, r.version, j.vessel_id, j.client_id,
        i.issued_at, i.page_key, i.page_sha256, i.page_bytes, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages
   from reports r
   join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
@@ -91,10 +91,11 @@ update reports
  where practice_id = @practice_id and id = @id and state = any(@before::text[]);
 
 -- name: AddendaOfReport :many
-select id, number, required_because, text, state, issued_at, version
-  from addenda
- where practice_id = @practice_id and report_id = @report_id
- order by number;
+select a.id, a.number, a.required_because, a.text, a.state, a.issued_at, a.version, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages
+  from addenda a
+  left join addendum_issues i on i.practice_id = a.practice_id and i.addendum_id = a.id
+ where a.practice_id = @practice_id and a.report_id = @report_id
+ order by a.number;
 
 -- name: SharesOfReport :many
 select s.id, s.name, s.email, s.purpose, s.created_at, s.until, s.revoked_at,
@@ -128,9 +129,10 @@ select s.id, s.report_id, s.name, s.purpose, s.until, r.state, coalesce(r.number
  where s.practice_id = @practice_id and s.id = @id and s.revoked_at is null and s.until > @now::timestamptz;
 
 -- name: SharedAddenda :many
-select a.number, a.text, a.issued_at
+select a.number, a.text, a.issued_at, i.pdf_key, i.pdf_sha256, i.pdf_bytes
   from addenda a
   join shares s on s.practice_id = a.practice_id and s.report_id = a.report_id
+  left join addendum_issues i on i.practice_id = a.practice_id and i.addendum_id = a.id
  where a.practice_id = @practice_id and s.id = @share_id and a.state = 'issued'
  order by a.number;
 
@@ -158,7 +160,11 @@ select j.id as job_id, j.number as job_number, j.kind, j.scope, j.client_id, j.v
                   order by x.job_id nulls last, x.to_on desc nulls first, x.from_on desc nulls last, x.id desc limit 1), '')::text as client_as,
        exists (select from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.kind = 'wet look' and w.state = 'done') as wet_look,
        v.name, v.kind as boat_kind, v.loa_mm, v.moulded_year, v.hull_number_as_read, v.hull_number_where, v.registry, v.official_number, v.water, v.months_afloat,
-       p.name as practice_name, p.address, p.email, p.phone, p.time_zone, p.units, p.contrast_edges, p.review_required, p.invented,
+       p.name as practice_name, p.address, p.email, p.phone, p.time_zone, p.units, p.contrast_edges, p.review_required, p.self_check_hours, p.invented,
+       (select count(*) from members s where s.practice_id = j.practice_id and s.left_at is null and s.roles && '{principal,surveyor}')::integer as signers,
+       coalesce((select w.from_at from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.state <> 'cancelled' order by w.from_at desc, w.id desc limit 1), 'epoch')::timestamptz as visited_at,
+       coalesce((select y.name from visits w join spells h on h.practice_id = w.practice_id and h.id = w.spell_id join parties y on y.practice_id = h.practice_id and y.id = h.yard_id
+                  where w.practice_id = j.practice_id and w.job_id = j.id and w.state <> 'cancelled' order by w.from_at desc, w.id desc limit 1), '')::text as yard,
        coalesce(m.name, '')::text as lead_name, coalesce(m.qualification, '')::text as qualification,
        coalesce((select array_agg(n.name order by n.id) from vessel_names n where n.practice_id = v.practice_id and n.vessel_id = v.id and n.kind = 'former name'), '{}')::text[] as former
   from jobs j
@@ -260,7 +266,8 @@ select name, email
 
 -- name: IssuedByHash :one
 -- What whoever holds an issued report's bytes may be told of it.
-select r.state, coalesce(r.number, '')::text as number, r.title, i.issued_at, (i.pdf_sha256 = @hash::bytea)::boolean as pdf, p.name as practice_name, p.invented,
+select r.state, coalesce(r.number, '')::text as number, r.title, i.issued_at, (i.page_sha256 <> @hash::bytea)::boolean as pdf, p.name as practice_name, p.invented,
+       coalesce((select a.number from addendum_issues x join addenda a on a.practice_id = x.practice_id and a.id = x.addendum_id where x.practice_id = r.practice_id and x.pdf_sha256 = @hash), 0)::integer as addendum,
        coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by,
        coalesce((select array_agg(a.issued_at order by a.number) from addenda a where a.practice_id = r.practice_id and a.report_id = r.id and a.state = 'issued'), '{}')::timestamptz[] as addenda
   from reports r

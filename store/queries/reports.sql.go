@@ -14,10 +14,11 @@ import (
 )
 
 const AddendaOfReport = `-- name: AddendaOfReport :many
-select id, number, required_because, text, state, issued_at, version
-  from addenda
- where practice_id = $1 and report_id = $2
- order by number
+select a.id, a.number, a.required_because, a.text, a.state, a.issued_at, a.version, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages
+  from addenda a
+  left join addendum_issues i on i.practice_id = a.practice_id and i.addendum_id = a.id
+ where a.practice_id = $1 and a.report_id = $2
+ order by a.number
 `
 
 type AddendaOfReportParams struct {
@@ -33,6 +34,10 @@ type AddendaOfReportRow struct {
 	State           string
 	IssuedAt        *time.Time
 	Version         int32
+	PdfKey          *string
+	PdfSha256       []byte
+	PdfBytes        *int64
+	PdfPages        *int32
 }
 
 func (q *Queries) AddendaOfReport(ctx context.Context, arg AddendaOfReportParams) ([]AddendaOfReportRow, error) {
@@ -52,6 +57,10 @@ func (q *Queries) AddendaOfReport(ctx context.Context, arg AddendaOfReportParams
 			&i.State,
 			&i.IssuedAt,
 			&i.Version,
+			&i.PdfKey,
+			&i.PdfSha256,
+			&i.PdfBytes,
+			&i.PdfPages,
 		); err != nil {
 			return nil, err
 		}
@@ -245,7 +254,7 @@ func (q *Queries) GapsOfJob(ctx context.Context, arg GapsOfJobParams) ([]GapsOfJ
 
 const GetReport = `-- name: GetReport :one
 select r.id, r.job_id, r.title, r.state, coalesce(r.number, '')::text as number, r.in_short, r.scope, r.limits, r.paper, r.signed_by, r.second_look_by, r.second_look_at,
-       r.replaced_by, r.created_at, r.version, j.vessel_id, j.client_id,
+       r.replaced_by, r.created_at, r.edited_by, r.edited_at, r.version, j.vessel_id, j.client_id,
        i.issued_at, i.page_key, i.page_sha256, i.page_bytes, i.pdf_key, i.pdf_sha256, i.pdf_bytes, i.pdf_pages
   from reports r
   join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
@@ -278,6 +287,8 @@ type GetReportRow struct {
 	SecondLookAt *time.Time
 	ReplacedBy   *uuid.UUID
 	CreatedAt    time.Time
+	EditedBy     *uuid.UUID
+	EditedAt     *time.Time
 	Version      int32
 	VesselID     uuid.UUID
 	ClientID     *uuid.UUID
@@ -315,6 +326,8 @@ func (q *Queries) GetReport(ctx context.Context, arg GetReportParams) (GetReport
 		&i.SecondLookAt,
 		&i.ReplacedBy,
 		&i.CreatedAt,
+		&i.EditedBy,
+		&i.EditedAt,
 		&i.Version,
 		&i.VesselID,
 		&i.ClientID,
@@ -659,7 +672,8 @@ func (q *Queries) IssueAddendum(ctx context.Context, arg IssueAddendumParams) (i
 }
 
 const IssuedByHash = `-- name: IssuedByHash :one
-select r.state, coalesce(r.number, '')::text as number, r.title, i.issued_at, (i.pdf_sha256 = $1::bytea)::boolean as pdf, p.name as practice_name, p.invented,
+select r.state, coalesce(r.number, '')::text as number, r.title, i.issued_at, (i.page_sha256 <> $1::bytea)::boolean as pdf, p.name as practice_name, p.invented,
+       coalesce((select a.number from addendum_issues x join addenda a on a.practice_id = x.practice_id and a.id = x.addendum_id where x.practice_id = r.practice_id and x.pdf_sha256 = $1), 0)::integer as addendum,
        coalesce((select o.number from reports o where o.practice_id = r.practice_id and o.id = r.replaced_by), '')::text as replaced_by,
        coalesce((select array_agg(a.issued_at order by a.number) from addenda a where a.practice_id = r.practice_id and a.report_id = r.id and a.state = 'issued'), '{}')::timestamptz[] as addenda
   from reports r
@@ -682,6 +696,7 @@ type IssuedByHashRow struct {
 	Pdf          bool
 	PracticeName string
 	Invented     bool
+	Addendum     int32
 	ReplacedBy   string
 	Addenda      []time.Time
 }
@@ -698,6 +713,7 @@ func (q *Queries) IssuedByHash(ctx context.Context, arg IssuedByHashParams) (Iss
 		&i.Pdf,
 		&i.PracticeName,
 		&i.Invented,
+		&i.Addendum,
 		&i.ReplacedBy,
 		&i.Addenda,
 	)
@@ -1041,7 +1057,11 @@ select j.id as job_id, j.number as job_number, j.kind, j.scope, j.client_id, j.v
                   order by x.job_id nulls last, x.to_on desc nulls first, x.from_on desc nulls last, x.id desc limit 1), '')::text as client_as,
        exists (select from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.kind = 'wet look' and w.state = 'done') as wet_look,
        v.name, v.kind as boat_kind, v.loa_mm, v.moulded_year, v.hull_number_as_read, v.hull_number_where, v.registry, v.official_number, v.water, v.months_afloat,
-       p.name as practice_name, p.address, p.email, p.phone, p.time_zone, p.units, p.contrast_edges, p.review_required, p.invented,
+       p.name as practice_name, p.address, p.email, p.phone, p.time_zone, p.units, p.contrast_edges, p.review_required, p.self_check_hours, p.invented,
+       (select count(*) from members s where s.practice_id = j.practice_id and s.left_at is null and s.roles && '{principal,surveyor}')::integer as signers,
+       coalesce((select w.from_at from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.state <> 'cancelled' order by w.from_at desc, w.id desc limit 1), 'epoch')::timestamptz as visited_at,
+       coalesce((select y.name from visits w join spells h on h.practice_id = w.practice_id and h.id = w.spell_id join parties y on y.practice_id = h.practice_id and y.id = h.yard_id
+                  where w.practice_id = j.practice_id and w.job_id = j.id and w.state <> 'cancelled' order by w.from_at desc, w.id desc limit 1), '')::text as yard,
        coalesce(m.name, '')::text as lead_name, coalesce(m.qualification, '')::text as qualification,
        coalesce((select array_agg(n.name order by n.id) from vessel_names n where n.practice_id = v.practice_id and n.vessel_id = v.id and n.kind = 'former name'), '{}')::text[] as former
   from jobs j
@@ -1085,7 +1105,11 @@ type ReportFactsRow struct {
 	Units            string
 	ContrastEdges    []int16
 	ReviewRequired   bool
+	SelfCheckHours   int32
 	Invented         bool
+	Signers          int32
+	VisitedAt        time.Time
+	Yard             string
 	LeadName         string
 	Qualification    string
 	Former           []string
@@ -1123,7 +1147,11 @@ func (q *Queries) ReportFacts(ctx context.Context, arg ReportFactsParams) (Repor
 		&i.Units,
 		&i.ContrastEdges,
 		&i.ReviewRequired,
+		&i.SelfCheckHours,
 		&i.Invented,
+		&i.Signers,
+		&i.VisitedAt,
+		&i.Yard,
 		&i.LeadName,
 		&i.Qualification,
 		&i.Former,
@@ -1254,9 +1282,10 @@ func (q *Queries) SetReportState(ctx context.Context, arg SetReportStateParams) 
 }
 
 const SharedAddenda = `-- name: SharedAddenda :many
-select a.number, a.text, a.issued_at
+select a.number, a.text, a.issued_at, i.pdf_key, i.pdf_sha256, i.pdf_bytes
   from addenda a
   join shares s on s.practice_id = a.practice_id and s.report_id = a.report_id
+  left join addendum_issues i on i.practice_id = a.practice_id and i.addendum_id = a.id
  where a.practice_id = $1 and s.id = $2 and a.state = 'issued'
  order by a.number
 `
@@ -1267,9 +1296,12 @@ type SharedAddendaParams struct {
 }
 
 type SharedAddendaRow struct {
-	Number   int32
-	Text     string
-	IssuedAt *time.Time
+	Number    int32
+	Text      string
+	IssuedAt  *time.Time
+	PdfKey    *string
+	PdfSha256 []byte
+	PdfBytes  *int64
 }
 
 func (q *Queries) SharedAddenda(ctx context.Context, arg SharedAddendaParams) ([]SharedAddendaRow, error) {
@@ -1281,7 +1313,14 @@ func (q *Queries) SharedAddenda(ctx context.Context, arg SharedAddendaParams) ([
 	var items []SharedAddendaRow
 	for rows.Next() {
 		var i SharedAddendaRow
-		if err := rows.Scan(&i.Number, &i.Text, &i.IssuedAt); err != nil {
+		if err := rows.Scan(
+			&i.Number,
+			&i.Text,
+			&i.IssuedAt,
+			&i.PdfKey,
+			&i.PdfSha256,
+			&i.PdfBytes,
+		); err != nil {
 			return nil, err
 		}
 		items = append(items, i)
@@ -1377,8 +1416,8 @@ func (q *Queries) UpdateAddendum(ctx context.Context, arg UpdateAddendumParams) 
 const UpdateReport = `-- name: UpdateReport :execrows
 update reports
    set title = $1, in_short = $2, scope = $3, limits = $4, paper = $5, second_look_by = $6,
-       second_look_at = $7, version = version + 1
- where practice_id = $8 and id = $9 and version = $10 and state in ('draft', 'in review')
+       second_look_at = $7, edited_by = $8, edited_at = $9, state = $10, version = version + 1
+ where practice_id = $11 and id = $12 and version = $13 and state in ('draft', 'in review')
 `
 
 type UpdateReportParams struct {
@@ -1389,6 +1428,9 @@ type UpdateReportParams struct {
 	Paper        string
 	SecondLookBy *uuid.UUID
 	SecondLookAt *time.Time
+	EditedBy     *uuid.UUID
+	EditedAt     *time.Time
+	State        string
 	PracticeID   uuid.UUID
 	ID           uuid.UUID
 	Version      int32
@@ -1403,6 +1445,9 @@ func (q *Queries) UpdateReport(ctx context.Context, arg UpdateReportParams) (int
 		arg.Paper,
 		arg.SecondLookBy,
 		arg.SecondLookAt,
+		arg.EditedBy,
+		arg.EditedAt,
+		arg.State,
 		arg.PracticeID,
 		arg.ID,
 		arg.Version,

@@ -22,6 +22,7 @@ func (l *loader) autumn(b *book) {
 			Body: "We look at what can be seen and reached on the day, and say what could not be. Nothing is opened without leave. The report is for you alone until you say otherwise in writing.\n\nAn invented practice: a demonstration.",
 		}))
 	})
+	l.wordings(b)
 	tides := l.on(-30, "09:10")
 	b.at(tides, "high waters at Port Skerrow", func(ctx context.Context) error { return l.tides(ctx, tides) })
 	away := l.on(-12, "09:20")
@@ -36,6 +37,21 @@ func (l *loader) autumn(b *book) {
 		})
 	}
 	l.enquiries(b)
+}
+
+// wordings are the sections that the practice proposes for a new report, in its own words.
+func (l *loader) wordings(b *book) {
+	at := l.on(-21, "10:00")
+	for k, w := range []practice.KeepWording{
+		{Title: "How she lay", Body: "{vessel} was looked at on {date}, as she lay."},
+		{Title: "What readings are", Kinds: []string{"limited moisture", "pre-purchase", "insurance"}, Body: "A reading is a number on the instrument’s own scale. It is set beside this hull’s own dry places of the same day, and beside nothing else."},
+		{Title: "What was not asked", Kinds: []string{"limited moisture"}, Body: "Engine, rig, electrics and gas were not part of this survey and were not looked at."},
+	} {
+		b.at(at, "wording: "+w.Title, func(ctx context.Context) error {
+			w.Mutation, w.ID, w.Position = mutation(at, "wording", w.Title), id(at, "wording", w.Title), int32(k+1)
+			return done(l.KeepWording(ctx, l.head("ebbstone"), w))
+		})
+	}
 }
 
 func (l *loader) describeYards(ctx context.Context, at time.Time) error {

@@ -17,6 +17,9 @@ func (c *composition) composeFront() {
 	}
 	c.front = append(c.front, m)
 	c.composeStanding()
+	if r.Issue.AddendumTo != "" {
+		c.front = append(c.front, c.sections()...) // what it adds comes first
+	}
 	if len(r.InShort) > 0 {
 		c.front = append(c.front, heading{2, "In short", "in-short"}, prose{spans: c.spans(r.InShort)})
 	}
@@ -162,12 +165,21 @@ func (c *composition) composeFindings() {
 			c.rest = append(c.rest, factList{v.Comparables})
 		}
 	}
-	for i, s := range r.Sections {
-		c.rest = append(c.rest, heading{2, s.Title, fmt.Sprintf("section-%d", i+1)})
+	if r.Issue.AddendumTo == "" {
+		c.rest = append(c.rest, c.sections()...)
+	}
+}
+
+// sections are the surveyor's own, in order.
+func (c *composition) sections() []block {
+	var out []block
+	for i, s := range c.r.Sections {
+		out = append(out, heading{2, s.Title, fmt.Sprintf("section-%d", i+1)})
 		for _, text := range s.Text {
-			c.rest = append(c.rest, prose{spans: []span{{text: text}}})
+			out = append(out, prose{spans: []span{{text: text}}})
 		}
 	}
+	return out
 }
 
 func (c *composition) composeSchedule() {

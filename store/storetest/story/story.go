@@ -51,7 +51,7 @@ var Kinds = map[string]domain.Thing{
 	"client": domain.ThingParty, "engagement": domain.ThingEngagement, "terms": domain.ThingTerms, "offer": domain.ThingTermsLink, "booked job": domain.ThingJob, "yard link": domain.ThingYardLink,
 	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
 	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement, "lowered": domain.ThingStanding,
-	"addendum": domain.ThingAddendum, "second report": domain.ThingReport,
+	"addendum": domain.ThingAddendum, "wording": domain.ThingWording, "section": domain.ThingSection, "comment": domain.ThingComment, "second report": domain.ThingReport, "third report": domain.ThingReport,
 	"wash": domain.ThingWash, "rebound": domain.ThingRebound,
 	"plastic sheet": domain.ThingSheetTest, "signature": domain.ThingGateSignature,
 	"reinspection": domain.ThingReinspection, "guarantee": domain.ThingGuarantee, "feed": domain.ThingFeed, "visit invitation": domain.ThingVisitInvite,
@@ -565,16 +565,39 @@ func Steps() []Step {
 		{Call: "EditRecommendation", Input: func(w *World) any {
 			return practice.EditRecommendation{Mutation: m(), ID: w.Of("recommendation"), Version: 1, WhoActs: ptr("yard")}
 		}},
+		{Call: "KeepWording", Input: func(w *World) any {
+			return practice.KeepWording{Mutation: m(), ID: w.new("wording"), Title: "How she lay", Body: "{vessel} lay ashore."}
+		}},
 		{Call: "DraftReport", Input: func(w *World) any {
 			return practice.DraftReport{Mutation: m(), ID: w.new("report"), Job: w.Of("job"), Title: "Limited survey", Paper: "A4"}
 		}},
-		{Call: "EditReport", Input: func(w *World) any {
-			return practice.EditReport{Mutation: m(), ID: w.Of("report"), Version: 1, InShort: ptr("Two blisters to port."), Scope: ptr("The underbody."), Limits: ptr("Nothing inside.")}
+		{Call: "AddSection", Input: func(w *World) any {
+			return practice.AddSection{Mutation: m(), ID: w.new("section"), Report: w.Of("report"), Wording: w.ref("wording"), Title: "How she stood"}
 		}},
-		{Call: "TakeSecondLook", Input: func(w *World) any { return practice.TakeSecondLook{Mutation: m(), ID: w.Of("report"), Version: 2} }},
+		{Call: "EditSection", Input: func(w *World) any {
+			return practice.EditSection{Mutation: m(), ID: w.Of("section"), Version: 1, Body: ptr("She stood on four props.")}
+		}},
+		{Call: "OrderSections", Input: func(w *World) any {
+			return practice.OrderSections{Mutation: m(), Report: w.Of("report"), Sections: []uuid.UUID{w.Of("section")}}
+		}},
+		{Call: "CommentOnDraft", Input: func(w *World) any {
+			return practice.CommentOnDraft{Mutation: m(), ID: w.new("comment"), Report: w.Of("report"), Section: "limits", Text: "Was the bilge dry?"}
+		}},
+		{Call: "ResolveComment", Input: func(w *World) any { return practice.ResolveComment{Mutation: m(), ID: w.Of("comment")} }},
+		{Call: "SendForReview", Input: func(w *World) any {
+			return practice.SendForReview{Mutation: m(), ID: w.Of("report"), Version: w.version("reports", "report")}
+		}},
+		{Call: "EditReport", Input: func(w *World) any {
+			return practice.EditReport{Mutation: m(), ID: w.Of("report"), Version: w.version("reports", "report"), InShort: ptr("Two blisters to port."), Scope: ptr("The underbody."), Limits: ptr("Nothing inside.")}
+		}},
+		{Call: "TakeSecondLook", Input: func(w *World) any {
+			return practice.TakeSecondLook{Mutation: m(), ID: w.Of("report"), Version: w.version("reports", "report")}
+		}},
 		{
-			Call:  "IssueReport",
-			Input: func(w *World) any { return practice.IssueReport{Mutation: m(), ID: w.Of("report"), Version: 3} },
+			Call: "IssueReport",
+			Input: func(w *World) any {
+				return practice.IssueReport{Mutation: m(), ID: w.Of("report"), Version: w.version("reports", "report")}
+			},
 			After: func(w *World) {
 				if err := w.Service.MakeReport(w.T.Context(), practice.ReportJob{Practice: w.Practice, Report: w.Of("report")}); err != nil {
 					w.T.Fatal(err)
@@ -619,19 +642,29 @@ func Steps() []Step {
 		{Call: "WriteAddendum", Input: func(w *World) any {
 			return practice.WriteAddendum{Mutation: m(), ID: w.new("addendum"), Report: w.Of("report"), Text: "The window at 13/3 was made good."}
 		}},
-		{Call: "IssueAddendum", Input: func(w *World) any { return practice.IssueAddendum{Mutation: m(), ID: w.Of("addendum"), Version: 1} }},
+		{
+			Call:  "IssueAddendum",
+			Input: func(w *World) any { return practice.IssueAddendum{Mutation: m(), ID: w.Of("addendum"), Version: 1} },
+			After: func(w *World) {
+				if err := w.Service.MakeAddendum(w.T.Context(), practice.AddendumJob{Practice: w.Practice, Addendum: w.Of("addendum")}); err != nil {
+					w.T.Fatal(err)
+				}
+			},
+		},
 		{Call: "DraftReport", Input: func(w *World) any {
 			return practice.DraftReport{Mutation: m(), ID: w.new("second report"), Job: w.Of("job"), Title: "Limited survey", Paper: "Letter"}
 		}},
 		{Call: "EditReport", Input: func(w *World) any {
-			return practice.EditReport{Mutation: m(), ID: w.Of("second report"), Version: 1, InShort: ptr("The same, put better.")}
+			return practice.EditReport{Mutation: m(), ID: w.Of("second report"), Version: w.version("reports", "second report"), InShort: ptr("The same, put better.")}
 		}},
 		{Call: "TakeSecondLook", Input: func(w *World) any {
-			return practice.TakeSecondLook{Mutation: m(), ID: w.Of("second report"), Version: 2}
+			return practice.TakeSecondLook{Mutation: m(), ID: w.Of("second report"), Version: w.version("reports", "second report")}
 		}},
 		{
-			Call:  "IssueReport",
-			Input: func(w *World) any { return practice.IssueReport{Mutation: m(), ID: w.Of("second report"), Version: 3} },
+			Call: "IssueReport",
+			Input: func(w *World) any {
+				return practice.IssueReport{Mutation: m(), ID: w.Of("second report"), Version: w.version("reports", "second report")}
+			},
 			After: func(w *World) {
 				if err := w.Service.MakeReport(w.T.Context(), practice.ReportJob{Practice: w.Practice, Report: w.Of("second report")}); err != nil {
 					w.T.Fatal(err)
@@ -647,5 +680,8 @@ func Steps() []Step {
 				return practice.WithdrawReport{Mutation: m(), ID: w.Of("report"), Version: w.version("reports", "report"), Reason: "wrong boat on the cover"}
 			},
 		},
+		{Call: "DraftReport", Input: func(w *World) any {
+			return practice.DraftReport{Mutation: m(), ID: w.new("third report"), Job: w.Of("job"), Title: "What is left", Paper: "A4"}
+		}},
 	}
 }

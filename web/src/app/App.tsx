@@ -37,6 +37,7 @@ const HalfHour = lazy(() => import('../features/instruments/HalfHourPage'))
 const EnterKit = lazy(() => import('../features/instruments/EnterKit'))
 const EnterCross = lazy(() => import('../features/instruments/EnterCross'))
 const Settings = lazy(() => import('../features/settings/SettingsPage'))
+const Wordings = lazy(() => import('../features/reports/WordingsPage'))
 const Shared = lazy(() => import('../features/outside/SharedPage'))
 const Terms = lazy(() => import('../features/outside/TermsPage'))
 const YardSlots = lazy(() => import('../features/outside/YardPage'))
@@ -94,6 +95,7 @@ export function App() {
               <Route path="/instruments/:id/kit" element={<EnterKit />} />
               <Route path="/instruments/:id/beside" element={<EnterCross />} />
               <Route path="/settings" element={<Settings />} />
+              <Route path="/settings/wordings" element={<Wordings />} />
               <Route path="*" element={<NotFound />} />
             </Route>
           </Routes>

@@ -61,6 +61,11 @@ export function timeIn(instant: string, timeZone: string): string {
   )
 }
 
+/** The time of day on this device. */
+export function clock(instant: string): string {
+  return timeIn(instant, Intl.DateTimeFormat().resolvedOptions().timeZone)
+}
+
 /** Days since 1970 of a calendar day; differences are whole days. */
 export function dayNumber(day: string): number {
   const [y, m, d] = parts(day)

@@ -6,6 +6,7 @@ export type Kind =
   | 'add'
   | 'blk'
   | 'chk'
+  | 'cmt'
   | 'cnd'
   | 'crs'
   | 'dtm'
@@ -43,6 +44,7 @@ export type Kind =
   | 'rep'
   | 'scl'
   | 'shr'
+  | 'sec'
   | 'sht'
   | 'spl'
   | 'sta'
@@ -55,6 +57,7 @@ export type Kind =
   | 'vsl'
   | 'wea'
   | 'win'
+  | 'wrd'
   | 'wsh'
   | 'yln'
 

@@ -78,6 +78,7 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['cross-readings', meter && `/instruments/${meter}/beside`],
     ['half-hour', '/instruments/half-hour'],
     ['settings', '/settings'],
+    ['wordings', '/settings/wordings'],
     ['not-found', '/no/such/page'],
   ]
   return list.flatMap(([name, path]) => (path ? [{ name, path }] : []))

@@ -28,7 +28,7 @@ interface Shared {
   pdfPages: number
   openings: number
   lastOpenedAt?: string | null
-  addenda: { number: number; issuedAt: string; text: string }[]
+  addenda: { number: number; issuedAt: string; text: string; pdfBytes?: number | null }[]
   replacedByNumber?: string | null
   invented: boolean
 }
@@ -135,7 +135,12 @@ function Open({ token, shared }: { token: string; shared: Shared }) {
       )}
       {shared.addenda.map((addendum) => (
         <Notice key={addendum.number}>
-          <b>Addendum {addendum.number}</b>, {longDay(addendum.issuedAt)}: {addendum.text}
+          <b>Addendum {addendum.number}</b>, {longDay(addendum.issuedAt)}: {addendum.text}{' '}
+          {addendum.pdfBytes && (
+            <a href={pdf.replace(/report\.pdf$/, `addenda/${addendum.number}`)} download>
+              As PDF, {bytes(addendum.pdfBytes)}
+            </a>
+          )}
         </Notice>
       ))}
       <div className={s.get}>

@@ -5,6 +5,7 @@ import { Failed } from '../../app/Fault'
 import { IssueAddendumDocument, type ReportBodyFragment, WriteAddendumDocument } from '../../graphql/gen/graphql'
 import { longDay } from '../../model/dates'
 import { newId } from '../../model/id'
+import { bytes } from '../../model/words'
 import { TextArea } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import s from './report.module.css'
@@ -35,6 +36,15 @@ export function Addenda({ report }: { report: ReportBodyFragment }) {
               <>
                 <br />
                 {addendum.text}
+              </>
+            )}
+            {addendum.pdfBytes && (
+              <>
+                <br />
+                <a href={`/reports/${report.id}/addenda/${addendum.number}`} download>
+                  Addendum {addendum.number} as PDF
+                </a>{' '}
+                <span className="note">{bytes(addendum.pdfBytes)}</span>
               </>
             )}
             {open && addendum.state !== 'issued' && (

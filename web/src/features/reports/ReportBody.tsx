@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { Link } from 'react-router'
 import { HullFigure } from '../../figure/HullFigure'
 import { ChangeKey, Mark, ValueKey } from '../../figure/marks'
 import {
@@ -16,7 +17,16 @@ import { useNarrow, useWidth } from '../../ui/useWidth'
 import s from './report.module.css'
 
 /** Sentences of a report run on as a text; strong words are the ones that a reader in a hurry takes away. */
-export function Said({ list, className }: { list: readonly Sentence[] | undefined; className?: string }) {
+export function Said({
+  list,
+  className,
+  names,
+}: {
+  list: readonly Sentence[] | undefined
+  className?: string
+  /** What stands behind a statement, by id, as a reader knows it; without it statements lead nowhere. */
+  names?: ReadonlyMap<string, string>
+}) {
   if (!list?.length) return null
   return (
     <p className={className}>
@@ -24,10 +34,29 @@ export function Said({ list, className }: { list: readonly Sentence[] | undefine
         <span key={i}>
           {i > 0 && ' '}
           {sentence.runs.map((run, j) => (run.strong ? <b key={j}>{run.text}</b> : run.text))}
+          {sentence.see?.map(
+            (id) =>
+              names?.has(id) && (
+                <span key={id} className="small">
+                  {' '}
+                  (<a href={`#${id}`}>{names.get(id)}</a>)
+                </span>
+              ),
+          )}
         </span>
       ))}
     </p>
   )
+}
+
+/** What statements rest on, by the ids that they name. */
+function standBehind(report: ReportData): ReadonlyMap<string, string> {
+  const names = new Map<string, string>()
+  for (const { id, number, against } of report.plates ?? []) {
+    names.set(id, `plate ${number}`)
+    if (against) names.set(against, `plate ${number}`)
+  }
+  return names
 }
 
 export function Facts({ list }: { list: readonly Fact[] | undefined }) {
@@ -50,8 +79,11 @@ export function ReportBody({
   head,
   page,
   inBook,
+  trace,
 }: {
   report: ReportData
+  /** For members: figures lead to the entries that they were made from. */
+  trace?: boolean
   /** Where the issued page is, with the photos in it; empty for a draft. */
   page?: string | undefined
   aside?: ReactNode
@@ -60,7 +92,9 @@ export function ReportBody({
   inBook?: boolean
 }) {
   const { issue, client } = report
+  const names = standBehind(report)
   return (
+    <div className={s.holder}>
     <article className={issue.draft ? `${s.report} ${s.draft}` : s.report}>
       <header className={s.masthead}>
         <div>
@@ -90,7 +124,7 @@ export function ReportBody({
       <section className={s.text}>
         <h2>In short</h2>
         {report.inShort?.length ? (
-          <Said list={report.inShort} className="lead measure" />
+          <Said list={report.inShort} className="lead measure" names={names} />
         ) : (
           <p className="note">Nothing can be said yet: no pass of this job is closed.</p>
         )}
@@ -108,6 +142,7 @@ export function ReportBody({
         ) : (
           <p className="note">None noted yet.</p>
         )}
+        {trace && <Passes report={report} />}
         {report.findings?.length ? (
           <>
             <h2>Seen and opened</h2>
@@ -175,7 +210,7 @@ export function ReportBody({
       </aside>
       <div className={s.whole}>
         {report.plates?.map((plate) => (
-          <Plate key={plate.id} report={report} plate={plate} />
+          <Plate key={plate.id} report={report} plate={plate} trace={trace ?? false} />
         ))}
         <Visits report={report} />
         <p className={s.caution}>
@@ -204,6 +239,26 @@ export function ReportBody({
         {report.invented && <p className="invented">{report.invented}</p>}
       </div>
     </article>
+    </div>
+  )
+}
+
+/** The passes that figures and limits were made from, each with its entries one step away. */
+function Passes({ report }: { report: ReportData }) {
+  if (!report.passes?.length) return null
+  return (
+    <p className="small note">
+      Made from{' '}
+      {report.passes.map((pass, k) => (
+        <span key={pass.id}>
+          {k > 0 && ', '}
+          <Link to={`/passes/${pass.id}`}>
+            the entries of {pass.on}, {pass.instrument}
+          </Link>
+        </span>
+      ))}
+      .
+    </p>
   )
 }
 
@@ -236,14 +291,14 @@ function WhatToDo({ list }: { list: readonly Advice[] }) {
   )
 }
 
-function Plate({ report, plate }: { report: ReportData; plate: ReportPlate }) {
+function Plate({ report, plate, trace }: { report: ReportData; plate: ReportPlate; trace: boolean }) {
   const [ref, width] = useWidth<HTMLDivElement>(1072)
   const narrow = useNarrow(700)
   const pass = report.passes?.find(({ id }) => id === plate.pass) ?? report.passes?.[0]
   const hull = hullOf(report, plate)
   const change = plate.mode === 'change'
   return (
-    <section>
+    <section id={plate.id}>
       <h2>
         Plate {plate.number}. {plate.title}
       </h2>
@@ -268,14 +323,15 @@ function Plate({ report, plate }: { report: ReportData; plate: ReportPlate }) {
       </figure>
       <details className={s.twin}>
         <summary>as a table</summary>
-        <Twin report={report} plate={plate} />
+        <Twin report={report} plate={plate} trace={trace} />
       </details>
     </section>
   )
 }
 
-function Twin({ report, plate }: { report: ReportData; plate: ReportPlate }) {
+function Twin({ report, plate, trace }: { report: ReportData; plate: ReportPlate; trace: boolean }) {
   const pass = report.passes?.find(({ id }) => id === plate.pass) ?? report.passes?.[0]
+  const entry = (place: string) => (trace && pass ? <Link to={`/passes/${pass.id}`}>{place}</Link> : place)
   const change = plate.mode === 'change' ? report.changes?.find(({ id }) => id === plate.against) : undefined
   if (change)
     return (
@@ -283,7 +339,7 @@ function Twin({ report, plate }: { report: ReportData; plate: ReportPlate }) {
         caption={`Table ${plate.number}. Change since ${change.since}`}
         className=""
         columns={[
-          { head: 'place', names: true, cell: (p) => p.place },
+          { head: 'place', names: true, cell: (p) => entry(p.place) },
           { head: 'then', num: true, cell: (p) => p.then },
           { head: 'now', num: true, cell: (p) => p.now },
           { head: 'by', num: true, cell: (p) => p.by },
@@ -311,7 +367,7 @@ function Twin({ report, plate }: { report: ReportData; plate: ReportPlate }) {
       caption={`Table ${plate.number}. Readings of ${pass?.on ?? ''}`}
       className=""
       columns={[
-        { head: 'place', names: true, cell: (r) => r.place },
+        { head: 'place', names: true, cell: (r) => entry(r.place) },
         { head: 'placements', cell: (r) => r.placements?.join(', ') },
         { head: 'read', num: true, cell: (r) => r.value },
         { head: 'above', num: true, cell: (r) => r.contrast },

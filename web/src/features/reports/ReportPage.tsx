@@ -1,30 +1,28 @@
-import { type FormEvent, useEffect, useState } from 'react'
-import { useParams } from 'react-router'
+import { useEffect, useRef, useState } from 'react'
+import { Link, useParams } from 'react-router'
 import { useMutation, useQuery } from 'urql'
-import { Allowed } from '../../app/Allowed'
-import { Failed, NotFound } from '../../app/Fault'
+import { Allowed, useMay } from '../../app/Allowed'
+import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
-import { Mark } from '../../figure/marks'
 import { read } from '../../graphql/gen'
 import {
-  EditReportDocument,
-  IssueReportDocument,
   type ReportBodyFragment,
   ReportBodyFragmentDoc,
   ReportPageDocument,
   RevokeShareDocument,
-  TakeSecondLookDocument,
 } from '../../graphql/gen/graphql'
 import { longDay, shortDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { asReport } from '../../model/report'
 import { bytes, plural } from '../../model/words'
-import { TextArea } from '../../ui/Field'
+import { Choice } from '../../ui/Choice'
 import { Invented } from '../../ui/Invented'
 import { Notice } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
-import { Sheet } from '../../ui/Sheet'
+import { useNarrow } from '../../ui/useWidth'
 import { Addenda } from './Addenda'
+import { Composer } from './Composer'
+import c from './composer.module.css'
 import { ReportBody } from './ReportBody'
 import s from './report.module.css'
 import { ShareForm } from './ShareForm'
@@ -41,6 +39,21 @@ export default function ReportPage() {
     const timer = setInterval(() => again({ requestPolicy: 'network-only' }), 1500)
     return () => clearInterval(timer)
   }, [waiting, again])
+  // The page as it would be printed follows the words, once they rest.
+  const written = report?.number ? null : report?.version
+  const shown = useRef<number | null>(null)
+  useEffect(() => {
+    if (!written) return
+    if (shown.current === null || shown.current === written) {
+      shown.current = written
+      return
+    }
+    const timer = setTimeout(() => {
+      shown.current = written
+      again({ requestPolicy: 'network-only' })
+    }, 1200)
+    return () => clearTimeout(timer)
+  }, [written, again])
   if (data && !data.report) return <NotFound />
   const vessel = report?.job.vessel
   return (
@@ -80,13 +93,11 @@ export default function ReportPage() {
 
 function Loaded({ report, review }: { report: ReportBodyFragment; review: boolean }) {
   const content = asReport(report.content)
-  const draft = report.state === 'draft' || report.state === 'in review' || report.state === 'review'
-  const composer = draft ? <Compose report={report} review={review} /> : null
-  const stands = ['replaced', 'withdrawn', 'amended'].includes(report.state)
+  const draft = report.state === 'draft' || report.state === 'in review'
+  if (draft) return <Writing report={report} content={content} review={review} />
   if (!content)
     return (
       <div className="page-body">
-        {composer}
         <Notice>
           {report.state === 'issuing'
             ? 'The page and the PDF are being made.'
@@ -98,155 +109,73 @@ function Loaded({ report, review }: { report: ReportBodyFragment; review: boolea
     <ReportBody
       inBook
       report={content}
+      trace
       page={report.pdfBytes ? `/reports/${report.id}/report.html` : undefined}
-      head={
-        <>
-          {composer}
-          {report.state === 'issuing' && (
-            <div style={{ gridColumn: '1 / -1' }}>
-              <Notice>Frozen and numbered. Its page and PDF are being made; in a moment they can be shared.</Notice>
-            </div>
-          )}
-          {stands && (
-            <div style={{ gridColumn: '1 / -1' }}>
-              <Notice bad={report.state !== 'amended'}>
-                {report.state === 'amended'
-                  ? 'Something was added to this report: see its addenda. The report itself is as it was issued.'
-                  : `This report was ${report.state}. It is kept as it was issued.`}
-              </Notice>
-            </div>
-          )}
-        </>
-      }
-      aside={draft ? null : <Issued report={report} />}
+      head={<Standing report={report} />}
+      aside={<Issued report={report} />}
     />
   )
 }
 
-function Compose({ report, review }: { report: ReportBodyFragment; review: boolean }) {
-  const [said, setSaid] = useState({ inShort: report.inShort, scope: report.scope, limits: report.limits })
-  const [issuing, setIssuing] = useState(false)
-  const [kept, setKept] = useState(false)
-  const [edited, edit] = useMutation(EditReportDocument)
-  const [looked, look] = useMutation(TakeSecondLookDocument)
-  const [issued, issue] = useMutation(IssueReportDocument)
-  const own = said.inShort !== report.inShort || said.scope !== report.scope || said.limits !== report.limits
-  const put = (field: keyof typeof said) => (event: { target: { value: string } }) => {
-    setKept(false)
-    setSaid((now) => ({ ...now, [field]: event.target.value }))
-  }
-  async function keep(event: FormEvent) {
-    event.preventDefault()
-    const { data } = await edit({ input: { mutation: newId('mut'), id: report.id, version: report.version, ...said } })
-    setKept(Boolean(data))
-  }
-  const error = edited.error ?? looked.error ?? issued.error
-  return (
-    <section className={s.way}>
-      <form className={s.compose} noValidate onSubmit={keep}>
-        <h2 style={{ padding: 0 }}>In your own words</h2>
-        <TextArea
-          label="In short, before what the figures say"
-          value={said.inShort}
-          onChange={put('inShort')}
-          help="Yours come first; the sentences from the readings follow and are not edited."
-        />
-        <TextArea label="What was asked" value={said.scope} onChange={put('scope')} />
-        <TextArea label="Limits beyond what the record shows" value={said.limits} onChange={put('limits')} />
-        <div className="buttons">
-          <button type="submit" className={own ? 'act' : 'plain'} disabled={!own || edited.fetching}>
-            Keep the words
-          </button>
-          {kept && !own && <span role="status">Kept.</span>}
-        </div>
-      </form>
-      <div>
-        <h2>Before it can be issued</h2>
-        <ul className={s.stands}>
-          {report.inTheWay.map(({ code, text }) => (
-            <li key={code}>
-              <Mark kind="hard" />
-              <span>{text}</span>
-            </li>
-          ))}
-          {report.secondLookBy && (
-            <li>
-              <Mark kind="received" />
-              <span>
-                Second look: {report.secondLookBy.name}
-                {report.secondLookAt && `, ${shortDay(report.secondLookAt)}`}
-              </span>
-            </li>
-          )}
-          {report.leftOut > 0 && (
-            <li>
-              <Mark kind="record" />
-              <span>
-                {plural(report.leftOut, 'thing')} from earlier jobs left out: those jobs do not allow this client to be
-                told.
-              </span>
-            </li>
-          )}
-          {report.inTheWay.length === 0 && (
-            <li>
-              <Mark kind="received" />
-              <span>Nothing stands in the way.</span>
-            </li>
-          )}
-        </ul>
-        {error && <Failed error={error} />}
-        <div className="buttons" style={{ marginTop: 12 }}>
-          {!report.secondLookBy && (
-            <Allowed to="writeReport">
-              <button
-                type="button"
-                className="plain"
-                disabled={looked.fetching || own}
-                onClick={() => look({ input: { mutation: newId('mut'), id: report.id, version: report.version } })}
-              >
-                {review ? 'Take the second look' : 'Look it over yourself'}
-              </button>
-            </Allowed>
-          )}
-          <Allowed to="issue">
-            <button
-              type="button"
-              className={own ? 'plain' : 'act'}
-              disabled={report.inTheWay.length > 0 || own}
-              onClick={() => setIssuing(true)}
-            >
-              Issue the report
-            </button>
-          </Allowed>
-        </div>
-        <Sheet title="Issue the report" open={issuing} onClose={() => setIssuing(false)}>
-          <p>
-            It takes the next number and is frozen: its page and PDF are made from what you see, kept with their hashes,
-            and nothing changes them afterwards. A later correction is a numbered addendum.
-          </p>
-          {issued.error && <Failed error={issued.error} />}
-          <div className="buttons" style={{ marginTop: 16 }}>
-            <button
-              type="button"
-              className="act"
-              disabled={issued.fetching}
-              onClick={async () => {
-                const { data } = await issue({
-                  input: { mutation: newId('mut'), id: report.id, version: report.version },
-                })
-                if (data) setIssuing(false)
-              }}
-            >
-              Issue it
-            </button>
-            <button type="button" className="plain" onClick={() => setIssuing(false)}>
-              Not yet
-            </button>
-          </div>
-        </Sheet>
-      </div>
-    </section>
+/** The draft's words, and beside them the page as it would be printed; on a phone one after the other. */
+function Writing({
+  report,
+  content,
+  review,
+}: {
+  report: ReportBodyFragment
+  content: ReturnType<typeof asReport>
+  review: boolean
+}) {
+  const narrow = useNarrow(1199)
+  const [side, setSide] = useState<'write' | 'read'>('write')
+  const page = (
+    <div className={c.preview}>
+      {content ? (
+        <ReportBody inBook report={content} trace />
+      ) : (
+        <Notice>This draft has no content that this page can show.</Notice>
+      )}
+    </div>
   )
+  if (!useMay('writeReport')) return page
+  return (
+    <>
+      {narrow && (
+        <div className={c.sides3}>
+          <Choice
+            label="This draft"
+            value={side}
+            onChange={setSide}
+            options={[
+              { value: 'write', name: 'Write it' },
+              { value: 'read', name: 'Read it' },
+            ]}
+          />
+        </div>
+      )}
+      <div className={c.desk}>
+        {(!narrow || side === 'write') && <Composer report={report} review={review} />}
+        {(!narrow || side === 'read') && page}
+      </div>
+    </>
+  )
+}
+
+/** What came after an issued report, said before anything else. */
+function Standing({ report }: { report: ReportBodyFragment }) {
+  const said =
+    report.state === 'issuing' ? (
+      <Notice>Frozen and numbered. Its page and PDF are being made; in a moment they can be shared.</Notice>
+    ) : report.state === 'amended' ? (
+      <Notice>Something was added to this report: see its addenda. The report itself is as it was issued.</Notice>
+    ) : report.state === 'replaced' || report.state === 'withdrawn' ? (
+      <Notice bad>
+        This report was {report.state}. It is kept as it was issued.{' '}
+        {report.replacedBy && <Link to={`/reports/${report.replacedBy}`}>Read the report that took its place.</Link>}
+      </Notice>
+    ) : null
+  return said && <div style={{ gridColumn: '1 / -1' }}>{said}</div>
 }
 
 function Issued({ report }: { report: ReportBodyFragment }) {

@@ -1,4 +1,5 @@
 import { type FormEvent, useState } from 'react'
+import { Link } from 'react-router'
 import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
 import { Answer } from '../../app/Page'
@@ -82,6 +83,7 @@ function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: bool
     reviewRequired: practice.reviewRequired,
   })
   const [edges, setEdges] = useState(practice.contrastEdges.map(String))
+  const [hours, setHours] = useState(String(practice.selfCheckHours))
   const [told, setTold] = useState(false)
   const [wrong, setWrong] = useState<string | undefined>()
   const [{ fetching, error }, edit] = useMutation(EditPracticeDocument)
@@ -98,8 +100,15 @@ function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: bool
     const rising = values.every((value, i) => i === 0 || value > (values[i - 1] ?? 0))
     setWrong(bad && !bad.ok ? bad.why : rising ? undefined : 'each edge above the one before')
     if (bad || !rising) return
+    const pause = parseQuantity(hours, 0)
     const { data } = await edit({
-      input: { mutation: newId('mut'), version: practice.version, ...said, contrastEdges: values },
+      input: {
+        mutation: newId('mut'),
+        version: practice.version,
+        ...said,
+        contrastEdges: values,
+        selfCheckHours: pause.ok ? pause.value : practice.selfCheckHours,
+      },
     })
     setTold(Boolean(data))
   }
@@ -171,6 +180,18 @@ function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: bool
         >
           A second person looks at every draft before it is issued
         </Tick>
+        {said.reviewRequired && (
+          <NumberField
+            label="Where only one signs: hours before the self-check"
+            value={hours}
+            error={at('selfCheckHours')}
+            onChange={(event) => setHours(event.target.value)}
+            help="A draft lies so long after its last word; the report prints that it was a self-check."
+          />
+        )}
+        <p>
+          <Link to="/settings/wordings">The practice’s own wording of sections</Link>
+        </p>
       </fieldset>
       {error && !fault?.extensions?.field && <Failed error={error} />}
       <div className="buttons">
