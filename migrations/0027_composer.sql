@@ -97,7 +97,7 @@ call keep_apart('addendum_issues', 'select, insert');
 -- The sections of an issued report, and what was said to its draft, stay as they were.
 create function drafts_stay_as_issued() returns trigger language plpgsql set search_path = public, pg_temp as $$
 begin
-  if exists (select from reports r where r.practice_id = old.practice_id and r.id = old.report_id and r.state not in ('draft', 'in review')) then
+  if new.practice_id = old.practice_id and exists (select from reports r where r.practice_id = old.practice_id and r.id = old.report_id and r.state not in ('draft', 'in review')) then
     raise exception 'an issued report is never changed' using errcode = '23514', constraint = 'reports_stay_as_issued';
   end if;
   return new;

@@ -393,6 +393,11 @@ func limitsInput(own string, src Sources, today []HistoryPass) report.LimitsInpu
 	for _, g := range src.Gaps {
 		unreached[g.Reason]++
 	}
+	for _, p := range today {
+		if n := unread(p, src); n > 0 {
+			unreached[noReason] += n
+		}
+	}
 	void := map[string]int{}
 	for _, e := range src.Entries {
 		if e.VoidReason != "" {

@@ -114,7 +114,7 @@ func readingInputs(p HistoryPass, src Sources) []report.ReadingInput {
 		case gap:
 			x.Gap, x.Why = report.Unread, why
 		case !read:
-			continue
+			x.Gap, x.Why = report.Unread, noReason
 		case e.VoidReason != "":
 			x.Gap, x.Why = report.Void, e.VoidReason
 		default:
@@ -130,6 +130,30 @@ func readingInputs(p HistoryPass, src Sources) []report.ReadingInput {
 		out = append(out, x)
 	}
 	return out
+}
+
+// noReason stands where a place of the plan has neither a reading nor a word why not.
+const noReason = "no reason written down"
+
+// unread counts the places of a pass's plan that have neither.
+func unread(p HistoryPass, src Sources) (n int) {
+	known := map[int32]bool{}
+	for _, e := range src.Entries {
+		if e.PassID == p.ID {
+			known[e.Ordinal] = true
+		}
+	}
+	for _, g := range src.Gaps {
+		if g.PassID == p.ID {
+			known[g.Ordinal] = true
+		}
+	}
+	for _, o := range planOf(p, src) {
+		if !known[o] {
+			n++
+		}
+	}
+	return n
 }
 
 // exact gives a reading's value with the bounds that the grid leaves out.

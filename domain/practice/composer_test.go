@@ -262,3 +262,30 @@ func TestADraftsPDFIsMarked(t *testing.T) {
 	_, err = b.DraftPDF(t.Context(), b.ours.of[domain.Surveyor], w.report)
 	want(t, err, domain.NotFound)
 }
+
+// What has neither a reading nor a reason was not reached; the report never says that
+// every place was.
+func TestThePlacesThatNobodyReadAreLimits(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	s := b.survey(b.ours, "Petrel")
+	ctx, lead, done := t.Context(), b.ours.of[domain.Surveyor], must[practice.Done](t)
+	pass, id := b.pass(b.ours, s), newID()
+	done(b.DraftReport(ctx, lead, practice.DraftReport{Mutation: newID(), ID: id, Job: s.job, Paper: "A4"}))
+	tenths := map[int32]int16{}
+	for k := range len(s.places) - 3 {
+		tenths[int32(k+1)] = 140
+	}
+	done(b.AddReadings(ctx, lead, batch(pass, tenths)))
+	if page := b.draftOf(id); !bytes.Contains(page.Content, []byte("(no reason written down)")) || bytes.Contains(page.Content, []byte("Every place of the plan was reached.")) {
+		t.Errorf("three places without a reading or a reason are not told: %s", page.Content)
+	}
+	last := map[int32]int16{}
+	for k := range 3 {
+		last[int32(len(s.places)-k)] = 140
+	}
+	done(b.AddReadings(ctx, lead, batch(pass, last)))
+	if page := b.draftOf(id); !bytes.Contains(page.Content, []byte("Every place of the plan was reached.")) {
+		t.Errorf("with every place read it says %s", page.Content)
+	}
+}

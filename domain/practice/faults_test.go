@@ -99,7 +99,7 @@ func (w *world) chapters(cases map[string]useCase, s story.Step) []chapter {
 	in := s.Input(w.World)
 	then := func() {
 		w.Keep()
-		if s.After != nil && s.Call != "IssueReport" { // whose job is a chapter below
+		if s.After != nil && s.Call != "IssueReport" && s.Call != "IssueAddendum" { // whose jobs are chapters below
 			s.After(w.World)
 		}
 	}
@@ -122,6 +122,9 @@ func (w *world) chapters(cases map[string]useCase, s story.Step) []chapter {
 		more("one cancelled", call("EditVisit", practice.EditVisit{Mutation: newID(), ID: w.Of("next visit"), Version: 1, State: ptr("cancelled")}))
 	case "MarkNotReached":
 		more("reached after all", call("MarkNotReached", practice.MarkNotReached{Mutation: newID(), Pass: w.Of("pass"), Ordinals: []int32{2}, Withdrawn: true}))
+	case "IssueAddendum":
+		job := practice.AddendumJob{Practice: w.Practice, Addendum: in.(practice.IssueAddendum).ID}
+		more("its PDF", func(ctx context.Context) error { return w.MakeAddendum(ctx, job) })
 	case "IssueReport":
 		issued := in.(practice.IssueReport).ID
 		job := practice.ReportJob{Practice: w.Practice, Report: issued}

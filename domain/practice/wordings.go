@@ -89,6 +89,8 @@ func (s *Service) KeepWording(ctx context.Context, a domain.Actor, in KeepWordin
 			if err := newID("id", in.ID); err != nil {
 				return Done{}, err
 			}
+		} else if _, err := wordingNamed(ctx, tx, in.ID); err != nil {
+			return Done{}, err
 		}
 		w := Wording{ID: in.ID, Kinds: in.Kinds, Title: strings.TrimSpace(in.Title), Body: in.Body, Position: in.Position, Retired: in.Retired, Version: in.Version}
 		if w.Kinds == nil {

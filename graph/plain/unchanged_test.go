@@ -189,7 +189,7 @@ func TestEightWaysToChangeAnIssuedReport(t *testing.T) {
 			}
 		}},
 		{"7. wording, settings and the practice's name changed", func(t *testing.T) {
-			_, err := service.KeepWording(ctx, it.Actor, practice.KeepWording{Mutation: id(), ID: it.Of("wording"), Version: 1, Title: "Other", Body: "Other words for {vessel}."})
+			_, err := service.KeepWording(ctx, it.Actor, practice.KeepWording{Mutation: id(), ID: it.Of("wording"), Version: 2, Title: "Other", Body: "Other words for {vessel}."})
 			if err != nil {
 				t.Error(err)
 			}

@@ -566,7 +566,10 @@ func Steps() []Step {
 			return practice.EditRecommendation{Mutation: m(), ID: w.Of("recommendation"), Version: 1, WhoActs: ptr("yard")}
 		}},
 		{Call: "KeepWording", Input: func(w *World) any {
-			return practice.KeepWording{Mutation: m(), ID: w.new("wording"), Title: "How she lay", Body: "{vessel} lay ashore."}
+			return practice.KeepWording{Mutation: m(), ID: w.new("wording"), Title: "How she lay", Body: "{vessel} lay there."}
+		}},
+		{Call: "KeepWording", Input: func(w *World) any {
+			return practice.KeepWording{Mutation: m(), ID: w.Of("wording"), Version: 1, Title: "How she lay", Body: "{vessel} lay ashore."}
 		}},
 		{Call: "DraftReport", Input: func(w *World) any {
 			return practice.DraftReport{Mutation: m(), ID: w.new("report"), Job: w.Of("job"), Title: "Limited survey", Paper: "A4"}

@@ -84,9 +84,9 @@ describe('a report, from the practice’s wording to its PDF', () => {
     await writer.page.getByRole('button', { name: 'it is met' }).click()
     await expect.poll(() => writer.page.getByText('Still open, said by', { exact: false }).count(), slow).toBe(0)
     await writer.page.getByText('1 part changed in words').click()
-    await expect.poll(() => writer.page.locator('ins').allTextContents(), slow).toEqual([
-      expect.stringContaining('The anchor locker was locked.'),
-    ])
+    await expect
+      .poll(() => writer.page.locator('ins').allTextContents(), slow)
+      .toEqual([expect.stringContaining('The anchor locker was locked.')])
     expect(writer.faults).toEqual([])
 
     // Words after the second look ask for another; then it is issued, and has its PDF.
@@ -110,7 +110,9 @@ describe('a report, from the practice’s wording to its PDF', () => {
 })
 
 describe('the composer', () => {
-  it('loses no word: without a connection, over a closed page, and where two write at once', { timeout: 240_000 }, async () => {
+  it('loses no word: without a connection, over a closed page, and where two write at once', {
+    timeout: 240_000,
+  }, async () => {
     const { context, page, faults } = await open(browser, { size: 'phone' })
     await signIn(page, 'surveyor')
     const address = await freshDraft(context, page, 'Tamsel')
@@ -133,7 +135,13 @@ describe('the composer', () => {
     const other = await open(browser)
     await signIn(other.page, 'principal')
     await ask(other.context, 'EditReport', {
-      input: { mutation: newId('mut'), id: report.id, version: report.version, scope: 'Theirs.', inShort: 'Their first words.' },
+      input: {
+        mutation: newId('mut'),
+        id: report.id,
+        version: report.version,
+        scope: 'Theirs.',
+        inShort: 'Their first words.',
+      },
     })
     await other.context.close()
     await context.setOffline(false)

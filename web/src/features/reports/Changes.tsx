@@ -45,7 +45,13 @@ function Side({ runs, without }: { runs: readonly Run[]; without: 'gone' | 'new'
   return (
     <p className={c.runs}>
       {shown.map(({ kind, text }, k) =>
-        kind === 'gone' ? <del key={k}>{text}</del> : kind === 'new' ? <ins key={k}>{text}</ins> : <span key={k}>{text}</span>,
+        kind === 'gone' ? (
+          <del key={k}>{text}</del>
+        ) : kind === 'new' ? (
+          <ins key={k}>{text}</ins>
+        ) : (
+          <span key={k}>{text}</span>
+        ),
       )}
     </p>
   )

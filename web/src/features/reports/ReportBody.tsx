@@ -95,150 +95,150 @@ export function ReportBody({
   const names = standBehind(report)
   return (
     <div className={s.holder}>
-    <article className={issue.draft ? `${s.report} ${s.draft}` : s.report}>
-      <header className={s.masthead}>
-        <div>
-          <p className={s.kind}>{report.kind}</p>
-          {inBook ? <p className={s.name}>{report.vessel.name}</p> : <h1 className={s.name}>{report.vessel.name}</h1>}
-        </div>
-        <p className={s.numbered}>
-          {issue.draft ? (
-            <>
-              <b>Draft, not issued</b>
-              <br />
-              as it stands on {issue.on}
-            </>
-          ) : (
-            <>
-              <b>Report {issue.number}</b>
-              <br />
-              issued {issue.on}
-            </>
-          )}
-          <br />
-          for {client.name}
-          {client.as && `, ${client.as}`}
-        </p>
-      </header>
-      {head}
-      <section className={s.text}>
-        <h2>In short</h2>
-        {report.inShort?.length ? (
-          <Said list={report.inShort} className="lead measure" names={names} />
-        ) : (
-          <p className="note">Nothing can be said yet: no pass of this job is closed.</p>
-        )}
-        {report.scope?.length ? (
-          <>
-            <h2>What was asked</h2>
-            <Said list={report.scope} className="measure" />
-          </>
-        ) : null}
-        <h2>What to do</h2>
-        <WhatToDo list={report.recommendations ?? []} />
-        <h2>Limits</h2>
-        {report.limits?.length ? (
-          <Said list={report.limits} className="measure" />
-        ) : (
-          <p className="note">None noted yet.</p>
-        )}
-        {trace && <Passes report={report} />}
-        {report.findings?.length ? (
-          <>
-            <h2>Seen and opened</h2>
-            {report.findings.map((finding) => (
-              <div key={finding.id} className={s.finding}>
-                <h3>
-                  {finding.number}. {finding.title}
-                </h3>
-                <p className="small note">
-                  {finding.where} · <Sure word={finding.sure} />
-                </p>
-                <Said list={finding.text} />
-              </div>
-            ))}
-          </>
-        ) : null}
-        {report.sections?.map((section) => (
-          <div key={section.title}>
-            <h2>{section.title}</h2>
-            {section.text.map((paragraph, i) => (
-              <p key={i} className="measure">
-                {paragraph}
-              </p>
-            ))}
+      <article className={issue.draft ? `${s.report} ${s.draft}` : s.report}>
+        <header className={s.masthead}>
+          <div>
+            <p className={s.kind}>{report.kind}</p>
+            {inBook ? <p className={s.name}>{report.vessel.name}</p> : <h1 className={s.name}>{report.vessel.name}</h1>}
           </div>
-        ))}
-        {report.photos?.length ? (
-          <>
-            <h2>Photos</h2>
-            <ol className="plain-list">
-              {report.photos.map((photo) => (
-                <li key={photo.id}>
-                  <b>Photo {photo.number}</b> {photo.caption}
-                  <span className="small note">
-                    {[
-                      photo.place && `place ${photo.place}`,
-                      photo.taken && `taken ${photo.taken}`,
-                      photo.by && `by ${photo.by}`,
-                    ]
-                      .filter(Boolean)
-                      .map((each) => ` · ${each}`)
-                      .join('')}
-                  </span>
-                </li>
-              ))}
-            </ol>
-            <p className="small note">
-              {page ? (
-                <>
-                  They stand in the PDF and on <a href={page}>the page as it was issued</a>.
-                </>
-              ) : (
-                'They are printed when it is issued. Which ones, the visit says.'
-              )}
-            </p>
-          </>
-        ) : null}
-      </section>
-      <aside className={s.aside}>
-        {aside}
-        <h2>The boat</h2>
-        <Facts list={report.boat} />
-        <h2>How it was read</h2>
-        <Facts list={report.taken} />
-      </aside>
-      <div className={s.whole}>
-        {report.plates?.map((plate) => (
-          <Plate key={plate.id} report={report} plate={plate} trace={trace ?? false} />
-        ))}
-        <Visits report={report} />
-        <p className={s.caution}>
-          Opinion on the condition on the day, within the limits stated. Not a certificate of seaworthiness, class,
-          safety or compliance, and no guarantee of what comes after. A meter number has no unit and is not a share of
-          water. For the person named above; shared with others only by written leave.
-        </p>
-        {report.cautions?.map((caution) => (
-          <p key={caution} className="small">
-            {caution}
+          <p className={s.numbered}>
+            {issue.draft ? (
+              <>
+                <b>Draft, not issued</b>
+                <br />
+                as it stands on {issue.on}
+              </>
+            ) : (
+              <>
+                <b>Report {issue.number}</b>
+                <br />
+                issued {issue.on}
+              </>
+            )}
+            <br />
+            for {client.name}
+            {client.as && `, ${client.as}`}
           </p>
-        ))}
-        <p className={s.signed}>
-          {report.signature && (
-            <>
-              <i>{report.signature.name}</i>
-              <span>
-                {report.signature.name}, {report.signature.as}
-                {report.signature.on && `, ${report.signature.on}`}
-              </span>
-            </>
+        </header>
+        {head}
+        <section className={s.text}>
+          <h2>In short</h2>
+          {report.inShort?.length ? (
+            <Said list={report.inShort} className="lead measure" names={names} />
+          ) : (
+            <p className="note">Nothing can be said yet: no pass of this job is closed.</p>
           )}
-          {report.review && <span>{report.review}</span>}
-          {report.auditHead && <span className="small note">audit head {report.auditHead}</span>}
-        </p>
-        {report.invented && <p className="invented">{report.invented}</p>}
-      </div>
-    </article>
+          {report.scope?.length ? (
+            <>
+              <h2>What was asked</h2>
+              <Said list={report.scope} className="measure" />
+            </>
+          ) : null}
+          <h2>What to do</h2>
+          <WhatToDo list={report.recommendations ?? []} />
+          <h2>Limits</h2>
+          {report.limits?.length ? (
+            <Said list={report.limits} className="measure" />
+          ) : (
+            <p className="note">None noted yet.</p>
+          )}
+          {trace && <Passes report={report} />}
+          {report.findings?.length ? (
+            <>
+              <h2>Seen and opened</h2>
+              {report.findings.map((finding) => (
+                <div key={finding.id} className={s.finding}>
+                  <h3>
+                    {finding.number}. {finding.title}
+                  </h3>
+                  <p className="small note">
+                    {finding.where} · <Sure word={finding.sure} />
+                  </p>
+                  <Said list={finding.text} />
+                </div>
+              ))}
+            </>
+          ) : null}
+          {report.sections?.map((section) => (
+            <div key={section.title}>
+              <h2>{section.title}</h2>
+              {section.text.map((paragraph, i) => (
+                <p key={i} className="measure">
+                  {paragraph}
+                </p>
+              ))}
+            </div>
+          ))}
+          {report.photos?.length ? (
+            <>
+              <h2>Photos</h2>
+              <ol className="plain-list">
+                {report.photos.map((photo) => (
+                  <li key={photo.id}>
+                    <b>Photo {photo.number}</b> {photo.caption}
+                    <span className="small note">
+                      {[
+                        photo.place && `place ${photo.place}`,
+                        photo.taken && `taken ${photo.taken}`,
+                        photo.by && `by ${photo.by}`,
+                      ]
+                        .filter(Boolean)
+                        .map((each) => ` · ${each}`)
+                        .join('')}
+                    </span>
+                  </li>
+                ))}
+              </ol>
+              <p className="small note">
+                {page ? (
+                  <>
+                    They stand in the PDF and on <a href={page}>the page as it was issued</a>.
+                  </>
+                ) : (
+                  'They are printed when it is issued. Which ones, the visit says.'
+                )}
+              </p>
+            </>
+          ) : null}
+        </section>
+        <aside className={s.aside}>
+          {aside}
+          <h2>The boat</h2>
+          <Facts list={report.boat} />
+          <h2>How it was read</h2>
+          <Facts list={report.taken} />
+        </aside>
+        <div className={s.whole}>
+          {report.plates?.map((plate) => (
+            <Plate key={plate.id} report={report} plate={plate} trace={trace ?? false} />
+          ))}
+          <Visits report={report} />
+          <p className={s.caution}>
+            Opinion on the condition on the day, within the limits stated. Not a certificate of seaworthiness, class,
+            safety or compliance, and no guarantee of what comes after. A meter number has no unit and is not a share of
+            water. For the person named above; shared with others only by written leave.
+          </p>
+          {report.cautions?.map((caution) => (
+            <p key={caution} className="small">
+              {caution}
+            </p>
+          ))}
+          <p className={s.signed}>
+            {report.signature && (
+              <>
+                <i>{report.signature.name}</i>
+                <span>
+                  {report.signature.name}, {report.signature.as}
+                  {report.signature.on && `, ${report.signature.on}`}
+                </span>
+              </>
+            )}
+            {report.review && <span>{report.review}</span>}
+            {report.auditHead && <span className="small note">audit head {report.auditHead}</span>}
+          </p>
+          {report.invented && <p className="invented">{report.invented}</p>}
+        </div>
+      </article>
     </div>
   )
 }

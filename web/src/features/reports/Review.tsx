@@ -44,7 +44,12 @@ export function Review({ report, draft, required }: { report: ReportBodyFragment
         </Allowed>
         {!report.secondLookBy && (
           <Allowed to="issue">
-            <button type="button" className="plain" disabled={own || looked.fetching} onClick={() => look({ input: at })}>
+            <button
+              type="button"
+              className="plain"
+              disabled={own || looked.fetching}
+              onClick={() => look({ input: at })}
+            >
               {required ? 'Take the second look' : 'Look it over yourself'}
             </button>
           </Allowed>

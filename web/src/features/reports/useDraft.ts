@@ -130,10 +130,7 @@ export function useDraft(report: Words) {
     return Boolean(data?.report)
   }, [client, learn, report.id])
 
-  const waiting = useCallback(
-    () => toSend(now.current).filter((name) => refusedNow.current[name] === undefined),
-    [],
-  )
+  const waiting = useCallback(() => toSend(now.current).filter((name) => refusedNow.current[name] === undefined), [])
 
   const round = useCallback(async (): Promise<Went> => {
     for (const parcel of parcels(now.current, waiting())) {
