@@ -55,6 +55,11 @@ type likeRow struct {
 	Vessel, Earlier, Later                    uuid.UUID
 	EarlierTaken, EarlierFlags, EarlierPlaced pgtype.UndecodedBytes
 	LaterTaken, LaterFlags, LaterPlaced       pgtype.UndecodedBytes
+	Sensing                                   string
+	SkinDecidegrees, HoursSinceWash           *int16
+	Heated                                    *bool
+	HoursSinceHeatOff                         *int16
+	BlockTenths                               int32
 }
 
 // queue asks for the evidence of a history. A light one goes without the gate: what is
@@ -101,7 +106,10 @@ func (r *evidenceRead) pairs(rows pgx.Rows) error {
 		if err != nil {
 			return err
 		}
-		pair := practice.LikePasses{Group: row.Group, Vessel: row.Vessel, Earlier: row.Earlier, Later: row.Later}
+		pair := practice.LikePasses{
+			Group: row.Group, Vessel: row.Vessel, Earlier: row.Earlier, Later: row.Later, Sensing: row.Sensing, SkinDecidegrees: row.SkinDecidegrees,
+			HoursSinceWash: row.HoursSinceWash, Heated: row.Heated, HoursSinceHeatOff: row.HoursSinceHeatOff, BlockTenths: row.BlockTenths,
+		}
 		if pair.EarlierGrid, err = gridFrom(row.EarlierTaken, row.EarlierFlags, nil, row.EarlierPlaced); err != nil {
 			return err
 		}

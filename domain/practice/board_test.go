@@ -222,11 +222,14 @@ func TestProposedVisitsFollowFromTheHull(t *testing.T) {
 		reason                string
 	}{
 		"nothing known":   {"", "", "2026-10-23 08:00", "2026-10-27 17:00", "resin not known"},
-		"sandwich":        {"sandwich, end-grain balsa", "antifouling", "2026-10-21 08:00", "2026-11-17 17:00", "a core does not dry"},
+		"sandwich, bare":  {"sandwich, end-grain balsa", "", "2026-10-21 08:00", "2026-11-17 17:00", "a core does not dry"},
+		"sandwich":        {"sandwich, end-grain balsa", "antifouling", "2026-10-23 08:00", "2026-11-17 17:00", "a core does not dry"},
+		"isolated":        {"tanks isolated, isometric drawing", "", "2026-10-23 08:00", "2026-10-27 17:00", "resin not known"},
 		"epoxy":           {"single skin", "epoxy barrier", "2026-11-10 08:00", "2026-11-17 17:00", "three to four weeks"},
 		"ortho":           {"single skin, ortho resin", "antifouling", "2026-11-17 08:00", "2026-11-24 17:00", "about a month"},
-		"iso, new to us":  {"single skin, iso resin", "antifouling", "2026-10-21 08:00", "2026-10-27 17:00", "a day or more"},
-		"iso, one summer": {"single skin, iso", "one summer", "2026-10-20 14:00", "2026-10-27 17:00", "a few hours"},
+		"iso, new to us":  {"single skin, iso-NPG resin", "", "2026-10-21 08:00", "2026-10-27 17:00", "a day or more"},
+		"iso, coated":     {"single skin, iso resin", "antifouling", "2026-10-23 08:00", "2026-10-27 17:00", "three to seven days"},
+		"iso, one summer": {"single skin, iso", "one summer", "2026-10-20 16:00", "2026-10-27 17:00", "a few hours"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			vessel, hull := b.vessel(b.ours, name), newID()

@@ -296,3 +296,45 @@ func TestAlikeNeedsACrossReading(t *testing.T) {
 		}
 	}
 }
+
+// Passes that lost their standing by frost, a wash, heat or their blocks are held against
+// nothing, and no scatter is measured from them either.
+func TestALikePairWithoutStandingMeasuresNothing(t *testing.T) {
+	t.Parallel()
+	like := func(m *measurer) int {
+		t.Helper()
+		return m.history().Components[0].LikePairs
+	}
+	for what, opened := range map[string]func(*practice.OpenPass){
+		"a wash": func(p *practice.OpenPass) { p.HoursSinceWash = ptr[int16](5) },
+		"heat":   func(p *practice.OpenPass) { p.Heated, p.HoursSinceHeatOff = ptr(true), ptr[int16](3) },
+	} {
+		m := measuring(t)
+		m.pass(20, 0, nil, opened)
+		m.pass(22, 0, nil, opened)
+		if n := like(m); n != 0 {
+			t.Errorf("%s: %d like pairs", what, n)
+		}
+	}
+	for moved, pairs := range map[int]int{1: 1, 200: 0} { // tenths of a scale unit
+		m := measuring(t)
+		m.pass(20, 0, nil)
+		last := m.pass(22, 0, nil)
+		for k, moment := range []string{"before", "after"} {
+			m.exec(`insert into block_checks (practice_id, id, pass_id, block, moment, value_tenths, at) values ($1, $2, $3, 'low', $4, $5, $6)`,
+				m.ours.id, newID(), last, moment, 120+k*moved, m.clock.now().Add(time.Duration(k)*time.Hour))
+		}
+		if n := like(m); n != pairs {
+			t.Errorf("%d like pairs where a block moved by %d tenths, want %d", n, moved, pairs)
+		}
+	}
+	cold := measuring(t)
+	cold.pass(20, 0, nil)
+	cold.pass(22, 0, nil)
+	must[practice.Done](t)(cold.RecordCondition(t.Context(), cold.ours.of[domain.Surveyor], practice.RecordCondition{Mutation: newID(), Condition: practice.Condition{
+		ID: newID(), VisitID: cold.s.visit, At: cold.clock.now(), SkinPortDecidegrees: ptr[int16](-5), SkinStarboardDecidegrees: ptr[int16](40),
+	}}))
+	if n := like(cold); n != 0 {
+		t.Errorf("%d like pairs on a skin of −0.5 °C", n)
+	}
+}

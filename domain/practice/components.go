@@ -60,6 +60,26 @@ type LikePasses struct {
 	Earlier, Later uuid.UUID
 	EarlierGrid    Grid
 	LaterGrid      Grid
+
+	// The worse of the two: the coldest skin, the fewest hours since a wash and since heat
+	// went off, what a block moved by within a pass. Nil is not known.
+	Sensing           string
+	SkinDecidegrees   *int16
+	HoursSinceWash    *int16
+	Heated            *bool
+	HoursSinceHeatOff *int16
+	BlockTenths       int32
+}
+
+// lost tells whether frost, a wash, heat or its blocks would cost either pass its standing:
+// what is held against no other pass measures no scatter either. How long she was ashore
+// costs a pair nothing, since both passes were read within the week, and its dry places are
+// part of what is measured.
+func (p LikePasses) lost(sr repeat.Deviation) bool {
+	worse := PassContext{
+		Sensing: p.Sensing, SkinPortDecidegrees: p.SkinDecidegrees, HoursSinceWash: p.HoursSinceWash, Heated: p.Heated, HoursSinceHeatOff: p.HoursSinceHeatOff,
+	}
+	return frost(worse) || heated(worse) || washed(worse) != "" || tooFar(float64(p.BlockTenths)/10, sr)
 }
 
 // CrossReadingAt is one spot read by two instruments of one model and scale, tenths.
@@ -150,7 +170,7 @@ func (e *Evidence) components(p PassContext) Components {
 	places := e.replaced(&out, kits)
 	sr, _ := repeat.OfPlacements(places, step, 0.95) // nothing set down twice leaves it unmeasured
 	out.hands(kits)
-	like := e.like(&out)
+	like := e.like(&out, sr)
 	c, err := change.Measure(sr, e.again(&out), like)
 	if err != nil { // cannot be: readings come from the scale's own limits
 		c = change.Components{Repeatability: sr}
@@ -254,12 +274,12 @@ func (e *Evidence) again(c *Components) (out []change.Again) {
 	return out
 }
 
-// like gives the pairs of like passes, each pass in one pair at most: two pairs that
-// share a pass would count its errors twice.
-func (e *Evidence) like(c *Components) (out []change.LikePair) {
+// like gives the pairs of like passes that keep their standing, each pass in one pair at
+// most: two pairs that share a pass would count its errors twice.
+func (e *Evidence) like(c *Components, sr repeat.Deviation) (out []change.LikePair) {
 	used := map[uuid.UUID]bool{}
 	for _, p := range e.Pairs {
-		if p.Group != c.Group || used[p.Earlier] || used[p.Later] {
+		if p.Group != c.Group || used[p.Earlier] || used[p.Later] || p.lost(sr) {
 			continue
 		}
 		pair := p.differences()

@@ -159,17 +159,19 @@ func heated(p PassContext) bool {
 // drifted tells where the blocks after a pass differ from those before by more than the
 // repeatability limit; nothing until that was measured.
 func drifted(checks []BlockCheck, sr repeat.Deviation) string {
-	if sr.DF < repeat.Enough {
-		return ""
-	}
-	limit := repeat.Limit(sr.S)
 	for _, block := range []string{"low", "high"} {
 		before, after, both := beforeAndAfter(checks, block)
-		if d := after - before; both && math.Abs(d) > limit {
-			return fmt.Sprintf("The %s block read %.1f before and %.1f after: more apart than the repeatability limit of %.1f.", block, before, after, limit)
+		if both && tooFar(after-before, sr) {
+			return fmt.Sprintf("The %s block read %.1f before and %.1f after: more apart than the repeatability limit of %.1f.", block, before, after, repeat.Limit(sr.S))
 		}
 	}
 	return ""
+}
+
+// tooFar tells whether a block moved by more than the repeatability limit; never until
+// that was measured.
+func tooFar(moved float64, sr repeat.Deviation) bool {
+	return sr.DF >= repeat.Enough && math.Abs(moved) > repeat.Limit(sr.S)
 }
 
 // beforeAndAfter gives what a block read before a pass and after it, scale units.
@@ -205,41 +207,18 @@ func washed(p PassContext) string {
 	return fmt.Sprintf("Read %d hours after a wash, sooner than %d hours (%s).", *p.HoursSinceWash, least, why)
 }
 
-// rest is how long a hull must stand ashore before the meter is worth taking out, by
-// what is known of its laminate and coating: trade notes, section 4. Below least a pass
-// loses its standing.
-type rest struct {
-	what  string // what of the hull asks for it
-	least int    // hours
-	tag   string
-}
-
-const (
-	fewHours = 6
-	aDay     = 24
-)
-
-var rests = []struct {
-	kind  string // construction or coating
-	words []string
-	rest
-}{
-	{"coating", []string{"epoxy"}, rest{"an epoxy coating", 21 * aDay, "surveyors’ public pages, sources disagree"}},
-	{"coating", []string{"antifouling"}, rest{"antifouling", 3 * aDay, "surveyors’ public pages, sources disagree"}},
-	{"construction", []string{"ortho"}, rest{"an ortho laminate", 21 * aDay, "common practice, no source"}},
-	{"construction", []string{"iso", "vinyl ester"}, rest{"an iso or vinyl ester laminate", fewHours, "common practice, no source"}},
-}
-
 // tooSoon tells where a pass was read sooner after the lift than its laminate and its
-// coating allow. What is not known of them asks for nothing: resin is never guessed.
+// coating allow: see [rest]. What is not known of them asks for nothing: resin is never guessed.
 func (h *History) tooSoon(p PassContext) string {
-	hours, known := ashoreHours(p)
+	days, hours, known := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
 	if !known {
 		return ""
 	}
 	for _, r := range h.rests(p) {
-		if hours < r.least {
-			return fmt.Sprintf("Read %s after the lift, sooner than %s for %s (%s).", spelt(hours), spelt(r.least), r.what, r.tag)
+		// Days are those of the calendar: at eight on the third day it is three days.
+		if least := r.least; days < least.Days || p.DatePrecision == "instant" && least.Days == 0 && hours < least.Hours {
+			ashore, _ := ashoreHours(p)
+			return fmt.Sprintf("Read %s after the lift, sooner than %s for %s (%s).", spelt(ashore), spelt(least.hours()), r.what, r.tag)
 		}
 	}
 	return ""
@@ -249,29 +228,15 @@ func (h *History) tooSoon(p PassContext) string {
 func (h *History) rests(p PassContext) []rest {
 	var out []rest
 	for _, l := range h.Layers {
-		if l.ElementID != p.ElementID || !l.there(p.BeganAt) || len(l.corners) > 0 {
-			continue
-		}
-		for _, r := range rests {
-			if r.kind == l.Kind && mentions(l.What, r.words) {
-				out = append(out, r.rest)
-			}
+		if l.ElementID == p.ElementID && l.there(p.BeganAt) && len(l.corners) == 0 {
+			out = append(out, restsFor(l.Kind, l.What)...)
 		}
 	}
-	slices.SortFunc(out, func(a, b rest) int { return b.least - a.least })
+	slices.SortStableFunc(out, func(a, b rest) int { return b.least.hours() - a.least.hours() })
 	return out
 }
 
-// mentions looks for whole words: iso is no part of another word.
-func mentions(text string, words []string) bool {
-	padded := " " + strings.Map(func(r rune) rune {
-		if strings.ContainsRune(",;.()/", r) {
-			return ' '
-		}
-		return r
-	}, strings.ToLower(text)) + " "
-	return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(padded, " "+w+" ") })
-}
+const aDay = 24 // hours
 
 // ashoreHours counts from the lift: by the hour where it is known to the hour, by days else.
 func ashoreHours(p PassContext) (hours int, known bool) {

@@ -2,6 +2,7 @@ package practice
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -44,6 +45,8 @@ type Wait struct {
 // Days is a waiting time: whole days, or hours where they are few.
 type Days struct{ Days, Hours int }
 
+func (d Days) hours() int { return d.Days*aDay + d.Hours }
+
 // of counts a waiting time from a lift: whole days begin at the start of work in the yard.
 func (d Days) of(lift time.Time, zone string) time.Time {
 	if d.Days == 0 {
@@ -67,12 +70,83 @@ func atClock(t time.Time, days, hour int, zone string) time.Time {
 
 func (w Wait) begins(s DiarySpell) time.Time { return w.First.of(s.Lift(), s.TimeZone) }
 
-// sourceTag marks what was read in one published account.
-const accountTag = "one surveyor's published account; sources disagree"
+// rest is how long a hull stands ashore before the meter is worth taking out, by what is
+// known of her: trade notes, section 4, with low confidence. One table serves the diary,
+// which proposes visits within its windows, and the standings: a pass that was read sooner
+// than the least loses its own.
+type rest struct {
+	code   string
+	kind   string   // of the layer that asks for it: construction or coating
+	words  []string // any of them, whole, in what the layer is
+	least  Days
+	first  Days // of the window, from the lift
+	last   Days
+	what   string // what of the hull asks for it
+	reason string
+	tag    string
+}
+
+// accountTag marks what was read in surveyors' own accounts.
+const accountTag = "surveyors’ public pages; sources disagree"
+
+var rests = []rest{
+	{
+		code: "epoxy", kind: "coating", words: []string{"epoxy", "barrier"}, least: Days{Days: 21}, first: Days{Days: 21}, last: Days{Days: 28},
+		what: "an epoxy coating", tag: accountTag, reason: "Epoxy coating: readings are said to take three to four weeks to settle.",
+	},
+	{
+		code: "antifouling", kind: "coating", words: []string{"antifouling"}, least: Days{Days: 3}, first: Days{Days: 3}, last: Days{Days: 7},
+		what: "antifouling", tag: accountTag, reason: "Antifouling: three to seven days, and then it is the surface layer that has fallen.",
+	},
+	{
+		code: "ortho", kind: "construction", words: []string{"ortho", "orthophthalic"}, least: Days{Days: 21}, first: Days{Days: 28}, last: Days{Days: 35},
+		what: "an ortho laminate", tag: commonPractice, reason: "Ortho resin: about a month ashore, better a series over three to four weeks, judged by its course.",
+	},
+	{
+		code: "iso", kind: "construction", words: []string{"iso", "isophthalic", "vinyl ester", "vinylester"}, least: fewHours, first: fewHours, last: Days{Days: 7},
+		what: "an iso or vinyl ester laminate", tag: commonPractice, reason: "Iso or vinyl ester resin with no history of trouble noted: a few hours.",
+	},
+	{ // asks for no wait: its window is long because none helps
+		code: "sandwich", kind: "construction", words: []string{"sandwich", "core", "cored", "balsa", "foam"}, first: Days{Days: 1}, last: Days{Days: 28},
+		what: "a sandwich", tag: commonPractice,
+		reason: "Sandwich: a core does not dry out in the yard, so no wait helps once the surface is dry. Contrast and sounding count.",
+	},
+}
+
+// unknownHull is the rest of a hull of which nothing is known.
+var unknownHull = rest{
+	code: "single-skin", first: Days{Days: 3}, last: Days{Days: 7}, tag: accountTag,
+	reason: "Antifouling on single skin, resin not known: three to seven days, and then it is the surface layer that has fallen.",
+}
+
+// fewHours is what "a few hours" is taken for: own choice, no source.
+var fewHours = Days{Hours: 6}
+
+// restsFor lists what a layer asks for.
+func restsFor(kind, what string) (out []rest) {
+	for _, r := range rests {
+		if r.kind == kind && mentions(what, r.words) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// mentions looks for whole words: iso is no part of another word.
+func mentions(text string, words []string) bool {
+	padded := " " + strings.Map(func(r rune) rune {
+		if strings.ContainsRune(",;.()/-", r) {
+			return ' '
+		}
+		return r
+	}, strings.ToLower(text)) + " "
+	return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(padded, " "+w+" ") })
+}
 
 // waiting says when readings are worth taking in a time ashore, by what is known of the
-// hull: as many days as last time where she was read before, else by core, coating, resin
-// and time afloat.
+// hull: as many days as last time where she was read before, else by the longest that her
+// laminate and her coating ask for, so that no visit is proposed which would cost its
+// passes their standing.
 func (h Hull) waiting(s DiarySpell) Wait {
 	if m := h.Metered; m != nil {
 		if days, _, ok := DaysAshore(m.Lift, m.Precision, m.Zone, m.At); ok && days >= 1 {
@@ -82,39 +156,46 @@ func (h Hull) waiting(s DiarySpell) Wait {
 			}
 		}
 	}
-	says := func(words string, any ...string) bool {
-		for _, w := range any {
-			if strings.Contains(strings.ToLower(words), w) {
-				return true
-			}
+	asked := append(restsFor("construction", h.Construction), restsFor("coating", h.Coating)...)
+	if len(asked) == 0 {
+		asked = []rest{unknownHull}
+	}
+	for k := range asked {
+		if asked[k].code == "iso" {
+			h.afterTwoYears(&asked[k], s)
 		}
-		return false
 	}
-	switch {
-	case says(h.Construction, "sandwich", "core", "balsa", "foam"):
-		return Wait{Code: "sandwich", First: Days{Days: 1}, Last: Days{Days: 28}, Tag: commonPractice, Reason: "Sandwich: a core does not dry out in the yard, so no wait helps once the surface is dry. Contrast and sounding count."}
-	case says(h.Coating, "epoxy", "barrier") || says(h.Construction, "epoxy"):
-		return Wait{Code: "epoxy", First: Days{Days: 21}, Last: Days{Days: 28}, Tag: accountTag, Reason: "Epoxy coating: readings are said to take three to four weeks to settle."}
-	case says(h.Construction, "ortho"):
-		return Wait{Code: "ortho", First: Days{Days: 28}, Last: Days{Days: 35}, Tag: commonPractice, Reason: "Ortho resin: about a month ashore, better a series over three to four weeks, judged by its course."}
-	case says(h.Construction, "iso", "vinyl"):
-		return h.fewHours(s)
-	}
-	return Wait{Code: "single-skin", First: Days{Days: 3}, Last: Days{Days: 7}, Tag: accountTag, Reason: "Antifouling on single skin, resin not known: three to seven days, and then it is the surface layer that has fallen."}
+	slices.SortStableFunc(asked, func(a, b rest) int { return b.first.hours() - a.first.hours() })
+	return waitOf(asked)
 }
 
-// fewHours is the wait of an iso or vinyl ester hull, longer after two years afloat.
-func (h Hull) fewHours(s DiarySpell) Wait {
-	w := Wait{Code: "iso", First: Days{Hours: 4}, Last: Days{Days: 7}, Tag: commonPractice, Reason: "Iso or vinyl ester resin with no history of trouble noted: a few hours."}
-	months, known := h.monthsAfloat(s.Lift())
-	if !known || months >= 24 {
-		w.Code, w.First = "iso-two-years", Days{Days: 1}
-		w.Reason = "Iso or vinyl ester resin, how long afloat not known: a day or more."
-		if known {
-			w.Reason = fmt.Sprintf("Iso or vinyl ester resin, %d months afloat: a day or more.", months)
+// waitOf is the window that several rests leave: from the longest wait to the latest end.
+// A sandwich says so beside whatever decides.
+func waitOf(asked []rest) Wait {
+	w := Wait{Code: asked[0].code, First: asked[0].first, Last: asked[0].last, Reason: asked[0].reason, Tag: asked[0].tag}
+	for _, r := range asked[1:] {
+		if r.last.hours() > w.Last.hours() {
+			w.Last = r.last
+		}
+		if r.code == "sandwich" {
+			w.Reason += " " + r.reason
 		}
 	}
 	return w
+}
+
+// afterTwoYears lengthens the few hours of an iso or vinyl ester hull that was two years
+// afloat, or nobody knows how long.
+func (h Hull) afterTwoYears(r *rest, s DiarySpell) {
+	months, known := h.monthsAfloat(s.Lift())
+	if known && months < 24 {
+		return
+	}
+	r.code, r.first = "iso-two-years", Days{Days: 1}
+	r.reason = "Iso or vinyl ester resin, how long afloat not known: a day or more."
+	if known {
+		r.reason = fmt.Sprintf("Iso or vinyl ester resin, %d months afloat: a day or more.", months)
+	}
 }
 
 // monthsAfloat counts whole months from the last launch before a lift.

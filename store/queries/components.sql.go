@@ -133,16 +133,20 @@ func (q *Queries) KitReadingsOfGroups(ctx context.Context, arg KitReadingsOfGrou
 }
 
 const LikePairsOfGroups = `-- name: LikePairsOfGroups :many
-select z.grp::text as grp, n.vessel_id, n.earlier, n.later, n.earlier_taken, n.earlier_flags, n.earlier_placed, n.later_taken, n.later_flags, n.later_placed
+select z.grp::text as grp, n.vessel_id, n.earlier, n.later, n.earlier_taken, n.earlier_flags, n.earlier_placed, n.later_taken, n.later_flags, n.later_placed,
+       i.sensing, c.skin_decidegrees, n.hours_since_wash, n.heated, n.hours_since_heat_off, k.block_tenths
   from groups_of_vessel($1, $2) z
   cross join lateral (
     select b.vessel_id, b.like_of as earlier, b.pass_id as later, a.taken as earlier_taken, a.flags as earlier_flags, a.placed as earlier_placed,
-           b.taken as later_taken, b.flags as later_flags, b.placed as later_placed
+           b.taken as later_taken, b.flags as later_flags, b.placed as later_placed,
+           p.visit_id as earlier_visit, p.began_at as earlier_at, q.visit_id as later_visit, q.began_at as later_at, q.scale_id, q.heated,
+           least(p.hours_since_wash, q.hours_since_wash)::smallint as hours_since_wash,
+           least(coalesce(p.hours_since_heat_off, 0), coalesce(q.hours_since_heat_off, 0))::smallint as hours_since_heat_off
       from (select b.vessel_id, b.pass_id, b.like_of, b.taken, b.flags, b.placed from pass_grids b
              where b.practice_id = $1 and b.like_of is not null offset 0) b
-      cross join lateral (select q.id, q.scale_id, q.visit_id, q.surface, q.dry_surface, q.heated, q.state, q.began_at from passes q
+      cross join lateral (select q.id, q.scale_id, q.visit_id, q.surface, q.dry_surface, q.heated, q.hours_since_wash, q.hours_since_heat_off, q.state, q.began_at from passes q
                            where q.practice_id = $1 and q.id = b.pass_id offset 0) q
-      cross join lateral (select p.visit_id, p.surface, p.dry_surface, p.heated, p.state, p.began_at from passes p
+      cross join lateral (select p.visit_id, p.surface, p.dry_surface, p.heated, p.hours_since_wash, p.hours_since_heat_off, p.state, p.began_at from passes p
                            where p.practice_id = $1 and p.id = b.like_of offset 0) p
       cross join lateral (select a.taken, a.flags, a.placed from pass_grids a
                            where a.practice_id = $1 and a.pass_id = b.like_of offset 0) a
@@ -156,6 +160,19 @@ select z.grp::text as grp, n.vessel_id, n.earlier, n.later, n.earlier_taken, n.e
                           and e.from_on <= q.began_at::date and e.to_on >= p.began_at::date)
      order by q.began_at desc, q.id
      limit 40) n
+  cross join lateral (select i.sensing from scales s join instruments i on i.practice_id = s.practice_id and i.id = s.instrument_id
+                       where s.practice_id = $1 and s.id = n.scale_id) i
+  cross join lateral (select min(least(w.skin_port_decidegrees, w.skin_starboard_decidegrees))::smallint as skin_decidegrees
+                        from (values (n.earlier_visit, n.earlier_at), (n.later_visit, n.later_at)) x(visit_id, began_at)
+                       cross join lateral (select o.skin_port_decidegrees, o.skin_starboard_decidegrees from conditions o
+                                            where o.practice_id = $1 and o.visit_id = x.visit_id
+                                            order by abs(extract(epoch from o.at - x.began_at)), o.id limit 1) w) c
+  cross join lateral (select coalesce(max(abs(m.after - m.before)), 0)::integer as block_tenths
+                        from (select (array_agg(k.value_tenths order by k.at, k.id) filter (where k.moment = 'before'))[1] as before,
+                                     (array_agg(k.value_tenths order by k.at desc, k.id desc) filter (where k.moment = 'after'))[1] as after
+                                from block_checks k
+                               where k.practice_id = $1 and k.pass_id in (n.earlier, n.later) and k.block <> 'air'
+                               group by k.pass_id, k.block) m) k
  where (select h.seq from heads h where h.practice_id = $1) <> $3::bigint
  order by 1, 4
 `
@@ -167,20 +184,27 @@ type LikePairsOfGroupsParams struct {
 }
 
 type LikePairsOfGroupsRow struct {
-	Grp           string
-	VesselID      uuid.UUID
-	Earlier       *uuid.UUID
-	Later         uuid.UUID
-	EarlierTaken  []int32
-	EarlierFlags  []int32
-	EarlierPlaced []int32
-	LaterTaken    []int32
-	LaterFlags    []int32
-	LaterPlaced   []int32
+	Grp               string
+	VesselID          uuid.UUID
+	Earlier           *uuid.UUID
+	Later             uuid.UUID
+	EarlierTaken      []int32
+	EarlierFlags      []int32
+	EarlierPlaced     []int32
+	LaterTaken        []int32
+	LaterFlags        []int32
+	LaterPlaced       []int32
+	Sensing           string
+	SkinDecidegrees   int16
+	HoursSinceWash    int16
+	Heated            *bool
+	HoursSinceHeatOff int16
+	BlockTenths       int32
 }
 
 // Pairs of passes of one hull within the week, by one scale and on one surface, with
-// nothing done to her between: the newest forty of each group.
+// nothing done to her between: the newest forty of each group, each with the worse of the
+// two in what could cost a pass its standing.
 func (q *Queries) LikePairsOfGroups(ctx context.Context, arg LikePairsOfGroupsParams) ([]LikePairsOfGroupsRow, error) {
 	rows, err := q.db.Query(ctx, LikePairsOfGroups, arg.PracticeID, arg.VesselID, arg.Known)
 	if err != nil {
@@ -201,6 +225,12 @@ func (q *Queries) LikePairsOfGroups(ctx context.Context, arg LikePairsOfGroupsPa
 			&i.LaterTaken,
 			&i.LaterFlags,
 			&i.LaterPlaced,
+			&i.Sensing,
+			&i.SkinDecidegrees,
+			&i.HoursSinceWash,
+			&i.Heated,
+			&i.HoursSinceHeatOff,
+			&i.BlockTenths,
 		); err != nil {
 			return nil, err
 		}
