@@ -29,6 +29,9 @@ func engagementModel(e practice.Engagement) model.Engagement {
 		TermsVersion: e.TermsVersion, TermsAcceptedAt: wire.MaybeAt(e.TermsAcceptedAt), TermsAcceptedBy: e.TermsAcceptedBy, EarlyStart: e.EarlyStart,
 		Job: wire.Maybe(wire.Job, e.Job), JobNumber: e.JobNumber, Missing: obstacles(e.Missing), Version: e.Version,
 	}
+	if o := e.Offered; o != nil {
+		m.Offered = &model.Offered{To: o.To, At: wire.At(o.At), Until: wire.At(o.Until)}
+	}
 	for k, l := range e.Quote {
 		m.Quote[k] = model.QuoteLine{Text: l.Text, AmountMinor: int32(l.AmountMinor), TaxPermille: l.TaxPermille, TaxMinor: int32(l.Tax())}
 	}

@@ -27,13 +27,25 @@ func jobModel(j practice.JobPage, now time.Time) model.Job {
 		ID: wire.New(wire.Job, j.ID), Number: j.Number, Kind: j.Kind, Scope: j.Scope, Stage: j.Stage, Vessel: vesselLine(j.Vessel, now),
 		Client: maybeParty(j.Client), Lead: maybeMember(j.Lead), Cite: j.Cite, CiteAgreedOn: wire.MaybeDay(j.CiteAgreedOn), Restricted: j.Restricted,
 		DueOn: wire.MaybeDay(j.DueOn), StandsBetween: j.StandsBetween, Visits: lines(j.Visits, now, visitLine), Reports: lines(j.Reports, now, reportLine),
-		Version: j.Version, Engagement: wire.Maybe(wire.Engagement, j.Engagement), Stands: obstacles(j.Stands),
+		Version: j.Version, Stands: obstacles(j.Stands), Reinspections: lines(j.Reinspections, now, reinspectionModel), WindowsBared: int32(len(j.Bared)),
+		Findings: each(j.Found, foundModel),
+	}
+	for _, w := range j.Bared {
+		m.BaredMm2 += w.WidthMm * w.HeightMm
+	}
+	if j.Came != nil {
+		came := engagementModel(*j.Came)
+		m.Came, m.Engagement = &came, &came.ID
 	}
 	for _, who := range j.Access {
 		m.Access = append(m.Access, memberLine(who))
 	}
 	m.Permissions = each(j.Permissions, permissionModel)
 	return m
+}
+
+func foundModel(f practice.FoundLine) model.FoundLine {
+	return model.FoundLine{ID: wire.New(wire.Finding, f.ID), Visit: wire.New(wire.Visit, f.VisitID), Kind: f.Kind, Sure: f.Sure, Text: f.Text, LookAgain: f.LookAgain}
 }
 
 func todayModel(t practice.Today, now time.Time) *model.Today {

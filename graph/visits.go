@@ -23,7 +23,7 @@ func (r *Resolver) visit(ctx context.Context, id uuid.UUID, under string) (model
 	asked := func(part string) bool { return graphql.FieldRequested(ctx, under+part) }
 	v, err := r.Practice.Visit(ctx, auth.Actor(ctx), id, practice.VisitParts{
 		Spell: asked("spell"), Conditions: asked("conditions"), Passes: asked("passes"), Findings: asked("findings"),
-		Windows: asked("windows"), Photos: asked("photos"),
+		Windows: asked("windows"), Photos: asked("photos"), Invited: asked("invited"),
 	})
 	if err != nil {
 		return model.Visit{}, err
@@ -54,6 +54,9 @@ func visitModel(v practice.VisitPage, now time.Time) model.Visit {
 		m.Windows = append(m.Windows, windowModel(w))
 	}
 	m.Photos = photoModels(v.Photos)
+	m.Invited = each(v.Invited, func(i practice.Invited) model.VisitInvited {
+		return model.VisitInvited{Name: i.Name, Email: i.Email, SentAt: wire.At(i.SentAt), CalledOff: i.Called}
+	})
 	return m
 }
 

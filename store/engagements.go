@@ -28,7 +28,7 @@ var lastID = uuid.Max
 // Engagement implements practice.EngagementReader.
 func (s *Store) Engagement(ctx context.Context, p, id uuid.UUID) (practice.Engagement, error) {
 	var row *queries.EngagementsOfRow
-	if err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.EngagementsOf, p, id, false, lastID, int32(1)) }); err != nil {
+	if err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.EngagementsOf, p, id, (*uuid.UUID)(nil), false, lastID, int32(1)) }); err != nil {
 		return practice.Engagement{}, err
 	}
 	if row == nil {
@@ -45,7 +45,7 @@ func (s *Store) Engagements(ctx context.Context, p uuid.UUID, open bool, page pr
 		before = lastID
 	}
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
-		many(b, &rows, queries.EngagementsOf, p, (*uuid.UUID)(nil), open, before, int32(page.First+1))
+		many(b, &rows, queries.EngagementsOf, p, (*uuid.UUID)(nil), (*uuid.UUID)(nil), open, before, int32(page.First+1))
 	})
 	list := make([]practice.Engagement, len(rows))
 	for k, r := range rows {
@@ -64,6 +64,9 @@ func engagementFrom(r queries.EngagementsOfRow) (practice.Engagement, error) {
 		ConflictBy:   memberOf(r.ConflictCheckedBy, r.DeciderName, r.DeciderRoles, r.DeciderActive),
 		TermsVersion: r.TermsVersion, TermsAcceptedAt: r.TermsAcceptedAt, TermsAcceptedBy: r.TermsAcceptedBy, EarlyStart: r.EarlyStartRequested,
 		Job: orNull(r.JobID), JobNumber: r.JobNumber, Version: r.Version,
+	}
+	if r.OfferedAt != nil && r.OfferedUntil != nil {
+		e.Offered = &practice.Offered{To: r.OfferedTo, At: *r.OfferedAt, Until: *r.OfferedUntil}
 	}
 	for k, text := range r.QuoteTexts {
 		e.Quote = append(e.Quote, practice.QuoteLine{Text: text, AmountMinor: r.QuoteAmounts[k], TaxPermille: r.QuoteTaxes[k]})

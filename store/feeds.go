@@ -102,6 +102,16 @@ func (tx *inPractice) VisitToInvite(ctx context.Context, visit uuid.UUID, who pr
 	}, fault("read visit", err)
 }
 
+// InvitedBehind implements practice.FeedWriter.
+func (tx *inPractice) InvitedBehind(ctx context.Context, visit uuid.UUID) ([]practice.Invited, error) {
+	rows, err := tx.q.InvitedBehind(ctx, queries.InvitedBehindParams{PracticeID: tx.practice, VisitID: visit})
+	return convert(rows, func(r queries.InvitedBehindRow) practice.Invited { return invitedFrom(queries.InvitedToVisitRow(r)) }), fault("read invitations", err)
+}
+
+func invitedFrom(r queries.InvitedToVisitRow) practice.Invited {
+	return practice.Invited{Name: r.Name, Email: r.Email, SentAt: r.SentAt, Sequence: r.Sequence, Called: r.Method == "CANCEL"}
+}
+
 // InsertVisitInvitation implements practice.FeedWriter.
 func (tx *inPractice) InsertVisitInvitation(ctx context.Context, in practice.InviteToVisit, method string, sequence int32, by *uuid.UUID, now time.Time) error {
 	return fault("insert invitation", tx.q.InsertVisitInvitation(ctx, queries.InsertVisitInvitationParams{

@@ -26,7 +26,7 @@ var _ = say(map[string]rule{
 })
 
 // Job implements practice.JobReader: a job with all that its page shows, in one trip.
-func (s *Store) Job(ctx context.Context, p, id uuid.UUID, who practice.Sees) (practice.JobPage, error) {
+func (s *Store) Job(ctx context.Context, p, id uuid.UUID, now time.Time, who practice.Sees) (practice.JobPage, error) {
 	var (
 		line        *queries.GetJobLineRow
 		row         *queries.GetJobRow
@@ -35,7 +35,10 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, who practice.Sees) (pr
 		visits      []queries.GetVisitLineRow
 		passes      []queries.PassesOfDayRow
 		reports     []queries.ReportLinesOfJobRow
-		engagement  *queries.EngagementOfJobRow
+		came        *queries.EngagementsOfRow
+		findings    []queries.FindingLinesOfJobRow
+		windows     []queries.WindowsOfJobRow
+		again       []queries.DueByRow
 	)
 	guest, self, member := whom(who)
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
@@ -46,7 +49,10 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, who practice.Sees) (pr
 		many(b, &visits, queries.VisitLinesOfJob, p, id)
 		many(b, &passes, queries.PassLinesOfJob, p, id)
 		many(b, &reports, queries.ReportLinesOfJob, p, id)
-		one(b, &engagement, queries.EngagementOfJob, p, id)
+		one(b, &came, queries.EngagementsOf, p, (*uuid.UUID)(nil), &id, false, lastID, int32(1))
+		many(b, &findings, queries.FindingLinesOfJob, p, id)
+		many(b, &windows, queries.WindowsOfJob, p, id)
+		many(b, &again, queries.ReinspectionsOfJob, now, p, id, guest, self, member)
 	})
 	if err == nil && (line == nil || row == nil) {
 		err = domain.ErrNotFound
@@ -60,8 +66,15 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, who practice.Sees) (pr
 		Permissions: convert(permissions, permissionFrom(id)),
 		Visits:      visitLines(visits, passes), Reports: convert(reports, reportLineFrom),
 	}
-	if engagement != nil {
-		page.Engagement, page.TermsMissing = &engagement.ID, engagement.TermsMissing
+	page.Found = convert(findings, func(r queries.FindingLinesOfJobRow) practice.FoundLine { return practice.FoundLine(r) })
+	page.Bared = convert(windows, func(r queries.WindowsOfJobRow) practice.Bared { return practice.Bared(r) })
+	page.Reinspections = convert(again, reinspectionFrom)
+	if came != nil {
+		e, err := engagementFrom(*came)
+		if err != nil {
+			return page, err
+		}
+		page.Came = &e
 	}
 	return page, nil
 }
@@ -155,6 +168,21 @@ func (tx *inPractice) UpdatePermission(ctx context.Context, p practice.Permissio
 		PracticeID: tx.practice, ID: p.ID, Version: p.Version, What: p.What, Extent: p.Extent, AskedOn: p.AskedOn, GivenOn: p.GivenOn,
 		RefusedOn: p.RefusedOn, GivenByID: p.GivenByID, GivenByName: p.GivenByName, MakesGood: p.MakesGood, Note: p.Note,
 	})))
+}
+
+// PermissionsOfJob implements practice.PermissionWriter.
+func (tx *inPractice) PermissionsOfJob(ctx context.Context, job uuid.UUID) ([]practice.Permission, error) {
+	rows, err := tx.q.PermissionsOfJob(ctx, queries.PermissionsOfJobParams{PracticeID: tx.practice, JobID: job})
+	return convert(rows, permissionFrom(job)), fault("read permissions", err)
+}
+
+// PartyByName implements practice.PermissionWriter.
+func (tx *inPractice) PartyByName(ctx context.Context, name string, vessel, job uuid.UUID) (*uuid.UUID, error) {
+	id, err := tx.q.PartyByName(ctx, queries.PartyByNameParams{PracticeID: tx.practice, Name: name, VesselID: vessel, JobID: job})
+	if errors.Is(err, pgx.ErrNoRows) {
+		return nil, nil
+	}
+	return &id, fault("read party by name", err)
 }
 
 // RolesInJob implements practice.PermissionWriter.

@@ -25,6 +25,7 @@ var _ = say(map[string]rule{
 
 // visitRead is a visit on its way, with its passes in full.
 type visitRead struct {
+	invited    []queries.InvitedToVisitRow
 	line       *queries.GetVisitLineRow
 	row        *queries.GetVisitRow
 	job        *queries.GetJobLineRow
@@ -70,6 +71,9 @@ func (s *Store) Visit(ctx context.Context, p, id uuid.UUID, want practice.VisitP
 		if want.Photos {
 			many(b, &r.photos, queries.PhotosOfVisit, p, id)
 		}
+		if want.Invited {
+			many(b, &r.invited, queries.InvitedToVisit, p, id)
+		}
 		if want.Passes {
 			r.passes.queue(b, p, id)
 		}
@@ -89,7 +93,7 @@ func (r visitRead) page() practice.VisitPage {
 		Conditions: convert(r.conditions, conditionFrom),
 		Windows:    convert(r.windows, func(w queries.WindowsOfVisitRow) practice.Window { return practice.Window(w) }),
 		Findings:   convert(r.findings, findingFrom),
-		Photos:     convert(r.photos, photoFrom), Passes: r.passes.pages(),
+		Photos:     convert(r.photos, photoFrom), Passes: r.passes.pages(), Invited: convert(r.invited, invitedFrom),
 	}
 	if r.spell != nil {
 		spell := spellFrom(*r.spell)

@@ -60,6 +60,7 @@ func TestABriefSaysWhatItCostsNotToDoAsLastTime(t *testing.T) {
 	next.From, next.To = time.Date(2026, 5, 6, 9, 0, 0, 0, time.UTC), time.Date(2026, 5, 6, 12, 0, 0, 0, time.UTC)
 	must[practice.Done](t)(b.PlanVisit(t.Context(), b.ours.of[domain.Office], next))
 	b.exec(`update visits set state = 'done' where id = $1`, s.visit)
+	b.exec(`delete from permissions where job_id = $1`, s.job)
 	got := b.briefed(s)
 	like := strings.Join(got.Like, " ")
 	if got.Visit == nil || got.Visit.ID != next.ID || !strings.Contains(like, "April, planned for May") || !strings.Contains(like, "7 last time, 35 at this visit") {

@@ -219,6 +219,11 @@ func (s *Service) RecordCauseCheck(ctx context.Context, a domain.Actor, in Recor
 		if err != nil {
 			return Done{}, err
 		}
+		if what := in.leave(); what != "" {
+			if err := needsLeave(ctx, tx, v.JobID, what, "outcome"); err != nil {
+				return Done{}, err
+			}
+		}
 		if _, err := placesAt(ctx, tx, v.VesselID, in.Places); err != nil {
 			return Done{}, err
 		}
@@ -241,6 +246,16 @@ func (in RecordCauseCheck) check() error {
 		return domain.Invalidf("outcome", "This is no outcome of a check.")
 	}
 	return nil
+}
+
+// leave is the permission that the check needs which harms the coating or the skin; empty:
+// it harms neither.
+func (in RecordCauseCheck) leave() string {
+	sign, _ := cause.SignOf(cause.SignCode(in.Outcome))
+	if check, known := cause.CheckOf(sign.Check); known && slices.Contains(ownersOnly, check.Consent) && check.Harm > cause.NoHarm {
+		return check.Consent
+	}
+	return ""
 }
 
 // findingOf refuses a finding of another vessel.

@@ -38,12 +38,20 @@ type Engagement struct {
 	TermsVersion     string
 	TermsAcceptedAt  *time.Time
 	TermsAcceptedBy  string
+	Offered          *Offered
 	EarlyStart       bool // a consumer asked expressly to begin before the time to withdraw is over
 	Job              *uuid.UUID
 	JobNumber        string
 	Version          int32
 	Quote            []QuoteLine
 	Missing          []Obstacle // before it can be booked
+}
+
+// Offered says to whom the offer went that stands, and until when it holds.
+type Offered struct {
+	To    string
+	At    time.Time
+	Until time.Time
 }
 
 // QuoteLine is a line of a quote, in whole minor units of the engagement's currency.
@@ -269,8 +277,19 @@ func (s *Service) EditEngagement(ctx context.Context, a domain.Actor, in EditEng
 		if err := e.check(ctx, tx); err != nil {
 			return Done{}, err
 		}
+		if in.otherOffer() {
+			if err := tx.RevokeTermsLinks(ctx, e.ID, s.instant()); err != nil {
+				return Done{}, err
+			}
+		}
 		return touched(ref(domain.ThingEngagement, e.ID)), tx.UpdateEngagement(ctx, e)
 	})
+}
+
+// otherOffer tells whether the change touches what an offer shows, which is frozen: then
+// one that nobody accepted yet ends, and a new one is sent.
+func (in EditEngagement) otherOffer() bool {
+	return in.Vessel != nil || in.Kind != nil || in.Scope != nil || in.Stage != nil
 }
 
 func (in EditEngagement) apply(e *Engagement) {
@@ -298,8 +317,8 @@ type SetQuote struct {
 	Lines      []QuoteLine
 }
 
-// SetQuote puts these lines in the place of the quote. Accepted terms keep the quote that
-// the client saw.
+// SetQuote puts these lines in the place of the quote, and ends an offer of the old one
+// that nobody accepted yet. Accepted terms keep the quote that the client saw.
 func (s *Service) SetQuote(ctx context.Context, a domain.Actor, in SetQuote) (Done, error) {
 	return s.write(ctx, &a, domain.Book, "setQuote", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		e, err := tx.Engagement(ctx, in.Engagement)
@@ -320,6 +339,9 @@ func (s *Service) SetQuote(ctx context.Context, a domain.Actor, in SetQuote) (Do
 			e.Stage = "quoted"
 		}
 		if err := tx.UpdateEngagement(ctx, e); err != nil {
+			return Done{}, err
+		}
+		if err := tx.RevokeTermsLinks(ctx, e.ID, s.instant()); err != nil {
 			return Done{}, err
 		}
 		return touched(ref(domain.ThingEngagement, e.ID)), tx.SetQuote(ctx, e.ID, e.Currency, in.Lines)

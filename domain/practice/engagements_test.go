@@ -133,7 +133,7 @@ func TestAnEnquiryBecomesAJob(t *testing.T) {
 	for _, o := range j.Stands {
 		stands = append(stands, o.Stops+": "+o.Text)
 	}
-	if j.Kind != "pre-purchase" || j.Engagement == nil || strings.Join(stands, "|") != "visit: Nobody leads the job.|visit: Nobody has been asked yet for leave: boarding and surveying her.|lift: Nobody has been asked yet for leave: lifting her.|scraping: Nobody has been asked yet for leave: scraping coatings.|report: No visit is planned." {
+	if j.Kind != "pre-purchase" || j.Came == nil || j.Came.TermsAcceptedAt == nil || strings.Join(stands, "|") != "visit: Nobody leads the job.|visit: Nobody has been asked yet for leave: boarding and surveying her.|lift: Nobody has been asked yet for leave: lifting her.|scraping: Nobody has been asked yet for leave: scraping coatings.|report: No visit is planned." {
 		t.Errorf("between it and its report: %q", stands)
 	}
 }

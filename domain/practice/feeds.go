@@ -73,6 +73,8 @@ type FeedWriter interface {
 	InsertFeed(ctx context.Context, in MakeFeed, member uuid.UUID, hash [32]byte, now time.Time) error
 	RevokeFeed(ctx context.Context, id, member uuid.UUID, now time.Time) error
 	VisitToInvite(ctx context.Context, visit uuid.UUID, who Sees) (VisitToInvite, error)
+	// InvitedBehind lists who was asked to a visit by mail and knows an older time of it.
+	InvitedBehind(ctx context.Context, visit uuid.UUID) ([]Invited, error)
 	InsertVisitInvitation(ctx context.Context, in InviteToVisit, method string, sequence int32, by *uuid.UUID, now time.Time) error
 }
 
@@ -248,10 +250,7 @@ func (s *Service) InviteToVisit(ctx context.Context, a domain.Actor, in InviteTo
 		if err := in.check(v); err != nil {
 			return Done{}, err
 		}
-		now, method := s.instant(), calendar.Request
-		if v.State == "cancelled" {
-			method = calendar.Cancel
-		}
+		now, method := s.instant(), v.method()
 		if err := tx.InsertVisitInvitation(ctx, in, string(method), v.Sequence, entered(a), now); err != nil {
 			return Done{}, err
 		}
@@ -271,6 +270,48 @@ func (in InviteToVisit) check(v VisitToInvite) error {
 		return domain.Conflictf("This visit has been made.")
 	}
 	return nil
+}
+
+// Invited is somebody who was asked to a visit by mail, by the last letter to the address.
+type Invited struct {
+	Name     string
+	Email    string
+	SentAt   time.Time
+	Sequence int32 // of the visit, as that letter told it
+	Called   bool  // that letter took it back
+}
+
+// tellInvited tells those who were asked to a visit by mail that it was moved or called
+// off: the same UID with its sequence raised (RFC 5546). Who was never asked hears
+// nothing, and nobody hears one thing twice.
+func (s *Service) tellInvited(ctx context.Context, tx Tx, visit uuid.UUID, who Sees) error {
+	behind, err := tx.InvitedBehind(ctx, visit)
+	if err != nil || len(behind) == 0 {
+		return err
+	}
+	v, err := tx.VisitToInvite(ctx, visit, who)
+	if err != nil || v.State == "done" {
+		return err
+	}
+	now, method := s.instant(), v.method()
+	for _, i := range behind {
+		in := InviteToVisit{ID: derived(fmt.Sprintf("invitation %d to %s", v.Sequence, i.Email), visit), Visit: visit, Name: i.Name, Email: i.Email}
+		if err := tx.InsertVisitInvitation(ctx, in, string(method), v.Sequence, nil, now); err != nil {
+			return err
+		}
+		if err := tx.SendMail(ctx, v.letter(in, method), now); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// method is what a letter about a visit does: asks to it, or takes it back.
+func (v VisitToInvite) method() calendar.Method {
+	if v.State == "cancelled" {
+		return calendar.Cancel
+	}
+	return calendar.Request
 }
 
 // letter is the invitation as text, with the object that calendars read.

@@ -122,6 +122,11 @@ func (s *Service) RecordFinding(ctx context.Context, a domain.Actor, in RecordFi
 		if err != nil {
 			return Done{}, err
 		}
+		if f.drilled() {
+			if err := needsLeave(ctx, tx, v.JobID, "drill or core", "kind"); err != nil {
+				return Done{}, err
+			}
+		}
 		done := touched(ref(domain.ThingFinding, f.ID), ref(domain.ThingVisit, v.ID), ref(domain.ThingVessel, v.VesselID))
 		return done, tx.InsertFinding(ctx, f, places, entered(a), s.instant())
 	})
@@ -152,6 +157,9 @@ func (s *Service) EditFinding(ctx context.Context, a domain.Actor, in EditFindin
 		return touched(ref(domain.ThingFinding, f.ID), ref(domain.ThingVisit, v.ID), ref(domain.ThingVessel, v.VesselID)), tx.UpdateFinding(ctx, f, places)
 	})
 }
+
+// drilled tells whether it cannot have been made without a hole.
+func (f Finding) drilled() bool { return f.Form == finding.Core || f.Kind == "core sample" }
 
 // settle checks a finding and everything that it names: all of one vessel.
 func (f *Finding) settle(ctx context.Context, tx Tx, a domain.Actor) (Visit, []uuid.UUID, error) {
@@ -286,6 +294,9 @@ func (s *Service) RecordWindow(ctx context.Context, a domain.Actor, in RecordWin
 		}
 		v, err := attended(ctx, tx, a, w.VisitID)
 		if err != nil {
+			return Done{}, err
+		}
+		if err := needsLeave(ctx, tx, v.JobID, "scrape", "visit"); err != nil {
 			return Done{}, err
 		}
 		if err := elementOf(ctx, tx, &w.ElementID, v.VesselID); err != nil {

@@ -88,6 +88,6 @@ func (s *Service) ReportWithJob(ctx context.Context, a domain.Actor, id uuid.UUI
 	if err != nil {
 		return page, JobLine{}, err
 	}
-	job, err := s.store.Job(ctx, a.Practice, page.JobID, sees(a))
+	job, err := s.store.Job(ctx, a.Practice, page.JobID, s.instant(), sees(a))
 	return page, job.JobLine, err
 }

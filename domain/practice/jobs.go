@@ -33,18 +33,31 @@ type Job struct {
 // JobPage is a job with everything that its page shows.
 type JobPage struct {
 	JobLine
-	Scope        string
-	Cite         string
-	CiteAgreedOn *time.Time
-	Restricted   bool
-	Version      int32
-	Access       []MemberLine
-	Permissions  []Permission
-	Visits       []VisitLine
-	Reports      []ReportLine
-	Engagement   *uuid.UUID // that it came of
-	TermsMissing bool       // it came of an engagement whose terms nobody accepted
-	Stands       []Obstacle // between it and its report, computed from what is kept
+	Scope         string
+	Cite          string
+	CiteAgreedOn  *time.Time
+	Restricted    bool
+	Version       int32
+	Access        []MemberLine
+	Permissions   []Permission
+	Visits        []VisitLine
+	Reports       []ReportLine
+	Came          *Engagement // the engagement that it came of; not for guests
+	TermsMissing  bool        // it came of an engagement whose terms nobody accepted
+	Found         []FoundLine
+	Bared         []Bared
+	Reinspections []Reinspection // that its report asks for, that are booked in it, or that it answered
+	Stands        []Obstacle     // between it and its report, computed from what is kept
+}
+
+// FoundLine is a finding, as the page of its job names it.
+type FoundLine struct {
+	ID        uuid.UUID
+	VisitID   uuid.UUID
+	Kind      string
+	Sure      string
+	Text      string
+	LookAgain bool
 }
 
 // JobFilter chooses jobs of a list.
@@ -55,7 +68,7 @@ type JobFilter struct {
 
 // JobReader reads jobs.
 type JobReader interface {
-	Job(ctx context.Context, practice, id uuid.UUID, who Sees) (JobPage, error)
+	Job(ctx context.Context, practice, id uuid.UUID, now time.Time, who Sees) (JobPage, error)
 	// Jobs lists those due before a day first; one more than page.First where there are more.
 	Jobs(ctx context.Context, practice uuid.UUID, filter JobFilter, afterDue time.Time, page Page, who Sees) ([]JobLine, error)
 }
@@ -79,11 +92,16 @@ func (s *Service) Job(ctx context.Context, a domain.Actor, id uuid.UUID) (JobPag
 	if err := domain.May(a, domain.ReadPractice); err != nil {
 		return JobPage{}, err
 	}
-	j, err := s.store.Job(ctx, a.Practice, id, sees(a))
+	now := s.instant()
+	j, err := s.store.Job(ctx, a.Practice, id, now, sees(a))
 	if err != nil {
 		return j, err
 	}
-	j.Stands = j.stands(s.instant())
+	j.TermsMissing = j.Came != nil && j.Came.TermsAcceptedAt == nil
+	j.Stands = j.stands(now)
+	if a.OnlyGuest() {
+		j.Came = nil
+	}
 	return j, nil
 }
 

@@ -3,6 +3,7 @@ package practice
 import (
 	"context"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -34,6 +35,10 @@ type PermissionWriter interface {
 	UpdatePermission(ctx context.Context, p Permission) error
 	// RolesInJob tells what a party is on a day to a vessel, or in one of its jobs.
 	RolesInJob(ctx context.Context, party, vessel, job uuid.UUID, on time.Time) ([]string, error)
+	// PartyByName finds a party of the job or the vessel that is called so; nil where there is none.
+	PartyByName(ctx context.Context, name string, vessel, job uuid.UUID) (*uuid.UUID, error)
+	// PermissionsOfJob lists every permission of a job, in the order in which they were written.
+	PermissionsOfJob(ctx context.Context, job uuid.UUID) ([]Permission, error)
 }
 
 // ownersOnly are the consents that only whoever owns the vessel, or speaks for the
@@ -57,6 +62,9 @@ func (s *Service) RecordPermission(ctx context.Context, a domain.Actor, in Recor
 			return Done{}, err
 		}
 		if err := p.check(); err != nil {
+			return Done{}, err
+		}
+		if err := p.clientShares(j); err != nil {
 			return Done{}, err
 		}
 		if err := ownerGives(ctx, tx, p, j); err != nil {
@@ -99,8 +107,12 @@ func (p Permission) check() error {
 // ownerGives refuses a buyer's consent to what is the owner's to allow. Whoever orders a
 // pre-purchase survey is a buyer, unless he or she is known as the owner.
 func ownerGives(ctx context.Context, tx Tx, p Permission, j Job) error {
-	if p.GivenByID == nil || !slices.Contains(ownersOnly, p.What) {
+	if !slices.Contains(ownersOnly, p.What) {
 		return nil
+	}
+	giver, err := p.giver(ctx, tx, j)
+	if err != nil || giver == nil {
+		return err
 	}
 	on := p.GivenOn
 	if on == nil {
@@ -109,16 +121,24 @@ func ownerGives(ctx context.Context, tx Tx, p Permission, j Job) error {
 	if on == nil {
 		return nil
 	}
-	roles, err := tx.RolesInJob(ctx, *p.GivenByID, j.VesselID, j.ID, *on)
+	roles, err := tx.RolesInJob(ctx, *giver, j.VesselID, j.ID, *on)
 	if err != nil {
 		return err
 	}
-	buys := slices.Contains(roles, "buyer") || j.Kind == "pre-purchase" && equal(p.GivenByID, j.ClientID)
+	buys := slices.Contains(roles, "buyer") || j.Kind == "pre-purchase" && equal(giver, j.ClientID)
 	owns := slices.Contains(roles, "owner") || slices.Contains(roles, "seller")
 	if buys && !owns {
 		return domain.Invalidf("givenBy", "A buyer cannot give the owner's consent to %s. Ask the owner or the seller, and record who said yes.", consentTo(p.What))
 	}
 	return nil
+}
+
+// giver is who gave it: the party, or the one of the job who is called as it was written.
+func (p Permission) giver(ctx context.Context, tx Tx, j Job) (*uuid.UUID, error) {
+	if p.GivenByID != nil || strings.TrimSpace(p.GivenByName) == "" {
+		return p.GivenByID, nil
+	}
+	return tx.PartyByName(ctx, strings.TrimSpace(p.GivenByName), j.VesselID, j.ID)
 }
 
 // consentTo puts a permission into a sentence.
@@ -138,6 +158,12 @@ func consentTo(what string) string {
 		return "marking the hull"
 	case "lift soles":
 		return "lifting soles and linings"
+	case "photograph":
+		return "photographs"
+	case "share the report":
+		return "sharing the report"
+	case "approach the previous surveyor":
+		return "talking to the previous surveyor"
 	}
 	return what
 }

@@ -200,6 +200,9 @@ func (in AddPhoto) belongs(ctx context.Context, tx Tx, a domain.Actor) error {
 		if v.VesselID != in.Vessel {
 			return domain.Invalidf("visit", "This visit was to another vessel.")
 		}
+		if err := mayPhotograph(ctx, tx, v.JobID); err != nil {
+			return err
+		}
 	}
 	if err := placeOf(ctx, tx, in.Place, in.Vessel); err != nil {
 		return err

@@ -64,11 +64,11 @@ func (s *Service) ProposeVisits(ctx context.Context, a domain.Actor, job uuid.UU
 	if err := domain.May(a, domain.ReadDiary); err != nil {
 		return Proposals{}, err
 	}
-	j, err := s.store.Job(ctx, a.Practice, job, sees(a))
+	now := s.instant()
+	j, err := s.store.Job(ctx, a.Practice, job, now, sees(a))
 	if err != nil {
 		return Proposals{}, err
 	}
-	now := s.instant()
 	d, err := s.store.Diary(ctx, a.Practice, DiarySpan{From: now.Add(-far), To: now.Add(far), Vessel: &j.Vessel.ID}, sees(a))
 	if err != nil {
 		return Proposals{}, err

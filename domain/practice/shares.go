@@ -106,6 +106,9 @@ func (s *Service) ShareReport(ctx context.Context, a domain.Actor, in ShareRepor
 		if r.Draft() || r.State == "issuing" {
 			return Done{}, domain.Conflictf("Only an issued report can be shared. This one is still %s.", r.State)
 		}
+		if err := mayShare(ctx, tx, in, sources.Facts); err != nil {
+			return Done{}, err
+		}
 		if err := tx.InsertShare(ctx, in, sha256.Sum256([]byte(token)), entered(a), now); err != nil {
 			return Done{}, err
 		}

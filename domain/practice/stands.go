@@ -27,13 +27,12 @@ func (j JobPage) stands(now time.Time) []Obstacle {
 	lack(j.Lead == nil, "lead", "visit", "Nobody leads the job.")
 	lack(j.TermsMissing, "terms", "visit", "The client has not accepted terms.")
 	for _, what := range j.wanted() {
-		if p := j.permission(what); p == nil {
-			lack(true, "permission", stopsBy[what], "Nobody has been asked yet for leave: %s.", consentTo(what))
-		} else if p.RefusedOn != nil {
-			lack(true, "permission-refused", stopsBy[what], "Refused on %s: %s.", p.RefusedOn.Format("2 January 2006"), consentTo(what))
-		} else if p.GivenOn == nil {
-			lack(true, "permission", stopsBy[what], "Asked on %s and not yet answered: %s.", p.AskedOn.Format("2 January 2006"), consentTo(what))
+		code := "permission"
+		if p := lastWord(j.Permissions, what); p != nil && p.RefusedOn != nil {
+			code = "permission-refused"
 		}
+		why := stopped(j.Permissions, what)
+		lack(why != "", code, stopsBy[what], "%s", why)
 	}
 	j.visitsMissing(now, lack)
 	if seen := j.seen(); seen && !j.reported() {
@@ -47,11 +46,24 @@ func (j JobPage) stands(now time.Time) []Obstacle {
 }
 
 // stopsBy says what a permission that is missing stops.
-var stopsBy = map[string]string{"board and survey": "visit", "lift": "lift", "scrape": "scraping", "open blisters": "opening", "drill or core": "drilling"}
+var stopsBy = map[string]string{
+	"board and survey": "visit", "lift": "lift", "scrape": "scraping", "open blisters": "opening", "drill or core": "drilling", "mark the hull": "marking",
+	"lift soles": "looking inside", "photograph": "photographs", "share the report": "sharing", "approach the previous surveyor": "talking to the previous surveyor",
+}
 
-// wanted are the permissions that every job of this kind needs; others are asked for as
-// the survey goes.
+// wanted are the permissions that every job of this kind needs, and whatever else was
+// asked for.
 func (j JobPage) wanted() []string {
+	list := j.needed()
+	for _, p := range j.Permissions {
+		if !slices.Contains(list, p.What) {
+			list = append(list, p.What)
+		}
+	}
+	return list
+}
+
+func (j JobPage) needed() []string {
 	switch j.Kind {
 	case "expert witness", "repeat kit":
 		return nil
@@ -59,17 +71,6 @@ func (j JobPage) wanted() []string {
 		return []string{"board and survey", "lift", "scrape"}
 	}
 	return []string{"board and survey"}
-}
-
-// permission is the newest word on something: given before asked, the last one of each.
-func (j JobPage) permission(what string) *Permission {
-	var last *Permission
-	for k, p := range j.Permissions {
-		if p.What == what && (last == nil || last.GivenOn == nil || p.GivenOn != nil) {
-			last = &j.Permissions[k]
-		}
-	}
-	return last
 }
 
 func (j JobPage) visitsMissing(now time.Time, lack func(bool, string, string, string, ...any)) {

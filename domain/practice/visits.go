@@ -27,7 +27,7 @@ type Visit struct {
 
 // VisitParts says what of a visit a reader wants beside itself.
 type VisitParts struct {
-	Spell, Conditions, Passes, Findings, Windows, Photos bool
+	Spell, Conditions, Passes, Findings, Windows, Photos, Invited bool
 }
 
 // VisitPage is a visit with the parts that were asked for.
@@ -42,6 +42,7 @@ type VisitPage struct {
 	Findings   []Finding
 	Windows    []Window
 	Photos     []Photo
+	Invited    []Invited // by mail, the last letter to each
 }
 
 // VisitReader reads visits.
@@ -215,7 +216,10 @@ func (s *Service) book(ctx context.Context, tx Tx, v Visit, b Booked, who Sees) 
 	if err := staysInSpell(ctx, tx, v.ID, who); err != nil {
 		return err
 	}
-	return tx.BookVisit(ctx, v, b)
+	if err := tx.BookVisit(ctx, v, b); err != nil {
+		return err
+	}
+	return s.tellInvited(ctx, tx, v.ID, who)
 }
 
 // EditVisit is a change to a visit; nil leaves a field as it is.

@@ -22,6 +22,12 @@ type survey struct {
 	places                                                      []uuid.UUID
 }
 
+// leave gives a job a permission, as the database's owner.
+func (b *bundle) leave(h house, job uuid.UUID, what string) {
+	b.t.Helper()
+	b.exec(`insert into permissions (practice_id, id, job_id, what, asked_on, given_on, given_by_name) values ($1, $2, $3, $4, '2026-03-01', '2026-03-02', 'Ada Skerry')`, h.id, newID(), job, what)
+}
+
 // survey makes one for a practice, led by its surveyor: lifted on 1 April, visited on the
 // 8th from nine to noon. Places 1/1 to 4/2 on either side, the first rows above the water.
 func (b *bundle) survey(h house, name string) survey {
@@ -66,6 +72,9 @@ func (b *bundle) survey(h house, name string) survey {
 		visit.From, visit.To = visit.From.AddDate(0, 0, 1), visit.To.AddDate(0, 0, 1)
 	}
 	done(b.PlanVisit(ctx, office, visit))
+	for _, what := range []string{"board and survey", "scrape"} {
+		b.leave(h, s.job, what)
+	}
 	return s
 }
 

@@ -5,6 +5,7 @@ select e.id, e.client_id, coalesce(c.name, '') as client_name, coalesce(c.kind, 
        e.currency, e.conflict_decision, e.conflict_note, e.conflict_checked_by, coalesce(m.name, '') as decider_name, coalesce(m.roles, '{}') as decider_roles,
        (m.id is not null and m.left_at is null)::boolean as decider_active, e.conflict_checked_at, e.conflict_found, e.terms_version, e.terms_accepted_at, e.terms_accepted_by,
        e.early_start_requested, coalesce(j.id, '00000000-0000-0000-0000-000000000000')::uuid as job_id, coalesce(j.number, '') as job_number, e.version, e.created_at,
+       coalesce(o.name, '')::text as offered_to, o.created_at as offered_at, o.until as offered_until,
        coalesce((select array_agg(q.text order by q.id) from money_lines q where q.practice_id = e.practice_id and q.engagement_id = e.id and q.kind = 'quote'), '{}')::text[] as quote_texts,
        coalesce((select array_agg(q.amount_minor order by q.id) from money_lines q where q.practice_id = e.practice_id and q.engagement_id = e.id and q.kind = 'quote'), '{}')::bigint[] as quote_amounts,
        coalesce((select array_agg(q.tax_permille order by q.id) from money_lines q where q.practice_id = e.practice_id and q.engagement_id = e.id and q.kind = 'quote'), '{}')::integer[] as quote_taxes
@@ -13,7 +14,11 @@ select e.id, e.client_id, coalesce(c.name, '') as client_name, coalesce(c.kind, 
   left join vessels v on v.practice_id = e.practice_id and v.id = e.vessel_id
   left join members m on m.practice_id = e.practice_id and m.id = e.conflict_checked_by
   left join lateral (select x.id, x.number from jobs x where x.practice_id = e.practice_id and x.engagement_id = e.id order by x.created_at limit 1) j on true
- where e.practice_id = @practice_id and (e.id = sqlc.narg('id')::uuid or sqlc.narg('id')::uuid is null
+  left join terms_links o on o.practice_id = e.practice_id and o.id = (
+       select l.id from terms_links l where l.practice_id = e.practice_id and l.engagement_id = e.id and l.revoked_at is null order by l.created_at desc limit 1)
+ where e.practice_id = @practice_id and (e.id = sqlc.narg('id')::uuid
+        or e.id = (select w.engagement_id from jobs w where w.practice_id = e.practice_id and w.id = sqlc.narg('of_job')::uuid)
+        or sqlc.narg('id')::uuid is null and sqlc.narg('of_job')::uuid is null
         and (not @only_open::boolean or e.stage in ('enquiry', 'quoted') or e.stage = 'accepted' and j.id is null)
         and e.id < @before_id::uuid)
  order by e.id desc
@@ -90,12 +95,6 @@ select id
 -- name: LinkJob :exec
 update jobs set engagement_id = @engagement_id
  where practice_id = @practice_id and id = @id;
-
--- name: EngagementOfJob :one
-select e.id, (e.terms_accepted_at is null)::boolean as terms_missing
-  from jobs j
-  join engagements e on e.practice_id = j.practice_id and e.id = j.engagement_id
- where j.practice_id = @practice_id and j.id = @job_id;
 
 -- name: ListTerms :many
 select id, name, body, made_at

@@ -104,36 +104,13 @@ func (q *Queries) DecideConflict(ctx context.Context, arg DecideConflictParams) 
 	return result.RowsAffected(), nil
 }
 
-const EngagementOfJob = `-- name: EngagementOfJob :one
-select e.id, (e.terms_accepted_at is null)::boolean as terms_missing
-  from jobs j
-  join engagements e on e.practice_id = j.practice_id and e.id = j.engagement_id
- where j.practice_id = $1 and j.id = $2
-`
-
-type EngagementOfJobParams struct {
-	PracticeID uuid.UUID
-	JobID      uuid.UUID
-}
-
-type EngagementOfJobRow struct {
-	ID           uuid.UUID
-	TermsMissing bool
-}
-
-func (q *Queries) EngagementOfJob(ctx context.Context, arg EngagementOfJobParams) (EngagementOfJobRow, error) {
-	row := q.db.QueryRow(ctx, EngagementOfJob, arg.PracticeID, arg.JobID)
-	var i EngagementOfJobRow
-	err := row.Scan(&i.ID, &i.TermsMissing)
-	return i, err
-}
-
 const EngagementsOf = `-- name: EngagementsOf :many
 select e.id, e.client_id, coalesce(c.name, '') as client_name, coalesce(c.kind, '') as client_kind, coalesce(c.is_yard, false) as client_is_yard,
        e.vessel_id, coalesce(v.name, '') as vessel_name, e.boat_as_written, e.asked_on, e.asked_by, e.contact, e.for_whom, e.asked_because, e.kind, e.scope, e.stage,
        e.currency, e.conflict_decision, e.conflict_note, e.conflict_checked_by, coalesce(m.name, '') as decider_name, coalesce(m.roles, '{}') as decider_roles,
        (m.id is not null and m.left_at is null)::boolean as decider_active, e.conflict_checked_at, e.conflict_found, e.terms_version, e.terms_accepted_at, e.terms_accepted_by,
        e.early_start_requested, coalesce(j.id, '00000000-0000-0000-0000-000000000000')::uuid as job_id, coalesce(j.number, '') as job_number, e.version, e.created_at,
+       coalesce(o.name, '')::text as offered_to, o.created_at as offered_at, o.until as offered_until,
        coalesce((select array_agg(q.text order by q.id) from money_lines q where q.practice_id = e.practice_id and q.engagement_id = e.id and q.kind = 'quote'), '{}')::text[] as quote_texts,
        coalesce((select array_agg(q.amount_minor order by q.id) from money_lines q where q.practice_id = e.practice_id and q.engagement_id = e.id and q.kind = 'quote'), '{}')::bigint[] as quote_amounts,
        coalesce((select array_agg(q.tax_permille order by q.id) from money_lines q where q.practice_id = e.practice_id and q.engagement_id = e.id and q.kind = 'quote'), '{}')::integer[] as quote_taxes
@@ -142,16 +119,21 @@ select e.id, e.client_id, coalesce(c.name, '') as client_name, coalesce(c.kind, 
   left join vessels v on v.practice_id = e.practice_id and v.id = e.vessel_id
   left join members m on m.practice_id = e.practice_id and m.id = e.conflict_checked_by
   left join lateral (select x.id, x.number from jobs x where x.practice_id = e.practice_id and x.engagement_id = e.id order by x.created_at limit 1) j on true
- where e.practice_id = $1 and (e.id = $2::uuid or $2::uuid is null
-        and (not $3::boolean or e.stage in ('enquiry', 'quoted') or e.stage = 'accepted' and j.id is null)
-        and e.id < $4::uuid)
+  left join terms_links o on o.practice_id = e.practice_id and o.id = (
+       select l.id from terms_links l where l.practice_id = e.practice_id and l.engagement_id = e.id and l.revoked_at is null order by l.created_at desc limit 1)
+ where e.practice_id = $1 and (e.id = $2::uuid
+        or e.id = (select w.engagement_id from jobs w where w.practice_id = e.practice_id and w.id = $3::uuid)
+        or $2::uuid is null and $3::uuid is null
+        and (not $4::boolean or e.stage in ('enquiry', 'quoted') or e.stage = 'accepted' and j.id is null)
+        and e.id < $5::uuid)
  order by e.id desc
- limit $5
+ limit $6
 `
 
 type EngagementsOfParams struct {
 	PracticeID uuid.UUID
 	ID         *uuid.UUID
+	OfJob      *uuid.UUID
 	OnlyOpen   bool
 	BeforeID   uuid.UUID
 	Most       int32
@@ -191,6 +173,9 @@ type EngagementsOfRow struct {
 	JobNumber           string
 	Version             int32
 	CreatedAt           time.Time
+	OfferedTo           string
+	OfferedAt           *time.Time
+	OfferedUntil        *time.Time
 	QuoteTexts          []string
 	QuoteAmounts        []int64
 	QuoteTaxes          []int32
@@ -201,6 +186,7 @@ func (q *Queries) EngagementsOf(ctx context.Context, arg EngagementsOfParams) ([
 	rows, err := q.db.Query(ctx, EngagementsOf,
 		arg.PracticeID,
 		arg.ID,
+		arg.OfJob,
 		arg.OnlyOpen,
 		arg.BeforeID,
 		arg.Most,
@@ -246,6 +232,9 @@ func (q *Queries) EngagementsOf(ctx context.Context, arg EngagementsOfParams) ([
 			&i.JobNumber,
 			&i.Version,
 			&i.CreatedAt,
+			&i.OfferedTo,
+			&i.OfferedAt,
+			&i.OfferedUntil,
 			&i.QuoteTexts,
 			&i.QuoteAmounts,
 			&i.QuoteTaxes,

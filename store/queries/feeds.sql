@@ -81,3 +81,20 @@ select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.state, w.sequence, coale
 -- name: InsertVisitInvitation :exec
 insert into visit_invitations (practice_id, id, visit_id, name, email, method, sequence, sent_at, sent_by)
 values (@practice_id, @id, @visit_id, @name, @email, @method, @sequence, @now, sqlc.narg('sent_by'));
+
+-- name: InvitedToVisit :many
+-- The last letter to each address.
+select distinct on (lower(email)) name, email, method, sequence, sent_at
+  from visit_invitations
+ where practice_id = @practice_id and visit_id = @visit_id
+ order by lower(email), sequence desc, sent_at desc, id desc;
+
+-- name: InvitedBehind :many
+select i.name, i.email, i.method, i.sequence, i.sent_at
+  from (select distinct on (lower(x.email)) x.name, x.email, x.method, x.sequence, x.sent_at
+          from visit_invitations x
+         where x.practice_id = @practice_id and x.visit_id = @visit_id
+         order by lower(x.email), x.sequence desc, x.sent_at desc, x.id desc) i
+  join visits w on w.practice_id = @practice_id and w.id = @visit_id
+ where i.method = 'REQUEST' and i.sequence < w.sequence
+ order by lower(i.email);

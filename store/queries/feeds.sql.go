@@ -160,6 +160,103 @@ func (q *Queries) InsertVisitInvitation(ctx context.Context, arg InsertVisitInvi
 	return err
 }
 
+const InvitedBehind = `-- name: InvitedBehind :many
+select i.name, i.email, i.method, i.sequence, i.sent_at
+  from (select distinct on (lower(x.email)) x.name, x.email, x.method, x.sequence, x.sent_at
+          from visit_invitations x
+         where x.practice_id = $1 and x.visit_id = $2
+         order by lower(x.email), x.sequence desc, x.sent_at desc, x.id desc) i
+  join visits w on w.practice_id = $1 and w.id = $2
+ where i.method = 'REQUEST' and i.sequence < w.sequence
+ order by lower(i.email)
+`
+
+type InvitedBehindParams struct {
+	PracticeID uuid.UUID
+	VisitID    uuid.UUID
+}
+
+type InvitedBehindRow struct {
+	Name     string
+	Email    string
+	Method   string
+	Sequence int32
+	SentAt   time.Time
+}
+
+func (q *Queries) InvitedBehind(ctx context.Context, arg InvitedBehindParams) ([]InvitedBehindRow, error) {
+	rows, err := q.db.Query(ctx, InvitedBehind, arg.PracticeID, arg.VisitID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []InvitedBehindRow
+	for rows.Next() {
+		var i InvitedBehindRow
+		if err := rows.Scan(
+			&i.Name,
+			&i.Email,
+			&i.Method,
+			&i.Sequence,
+			&i.SentAt,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const InvitedToVisit = `-- name: InvitedToVisit :many
+select distinct on (lower(email)) name, email, method, sequence, sent_at
+  from visit_invitations
+ where practice_id = $1 and visit_id = $2
+ order by lower(email), sequence desc, sent_at desc, id desc
+`
+
+type InvitedToVisitParams struct {
+	PracticeID uuid.UUID
+	VisitID    uuid.UUID
+}
+
+type InvitedToVisitRow struct {
+	Name     string
+	Email    string
+	Method   string
+	Sequence int32
+	SentAt   time.Time
+}
+
+// The last letter to each address.
+func (q *Queries) InvitedToVisit(ctx context.Context, arg InvitedToVisitParams) ([]InvitedToVisitRow, error) {
+	rows, err := q.db.Query(ctx, InvitedToVisit, arg.PracticeID, arg.VisitID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []InvitedToVisitRow
+	for rows.Next() {
+		var i InvitedToVisitRow
+		if err := rows.Scan(
+			&i.Name,
+			&i.Email,
+			&i.Method,
+			&i.Sequence,
+			&i.SentAt,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const NoteFeedFetched = `-- name: NoteFeedFetched :exec
 update calendar_feeds
    set last_fetched_at = $1::timestamptz

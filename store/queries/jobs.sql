@@ -142,3 +142,20 @@ select role
  where practice_id = @practice_id and party_id = @party_id and vessel_id = @vessel_id and (job_id is null or job_id = @job_id::uuid)
    and (from_on is null or from_on <= @on_day::date) and (to_on is null or to_on >= @on_day)
  order by role;
+
+-- name: PartyByName :one
+-- Whoever of a job or its vessel is called so; of two of one name the client.
+select p.id
+  from parties p
+ where p.practice_id = @practice_id and lower(p.name) = lower(@name) and p.erased_at is null
+   and (exists (select from jobs j where j.practice_id = p.practice_id and j.id = @job_id and j.client_id = p.id)
+        or exists (select from party_roles r where r.practice_id = p.practice_id and r.party_id = p.id and (r.vessel_id = @vessel_id or r.job_id = @job_id)))
+ order by exists (select from jobs j where j.practice_id = p.practice_id and j.id = @job_id and j.client_id = p.id) desc, p.id
+ limit 1;
+
+-- name: FindingLinesOfJob :many
+select f.id, f.visit_id, f.kind, f.sure, f.text, f.look_again
+  from findings f
+  join visits v on v.practice_id = f.practice_id and v.id = f.visit_id
+ where f.practice_id = @practice_id and v.job_id = @job_id
+ order by f.created_at, f.id;

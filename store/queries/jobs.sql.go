@@ -94,6 +94,55 @@ func (q *Queries) CountJobAccess(ctx context.Context, arg CountJobAccessParams) 
 	return members, err
 }
 
+const FindingLinesOfJob = `-- name: FindingLinesOfJob :many
+select f.id, f.visit_id, f.kind, f.sure, f.text, f.look_again
+  from findings f
+  join visits v on v.practice_id = f.practice_id and v.id = f.visit_id
+ where f.practice_id = $1 and v.job_id = $2
+ order by f.created_at, f.id
+`
+
+type FindingLinesOfJobParams struct {
+	PracticeID uuid.UUID
+	JobID      uuid.UUID
+}
+
+type FindingLinesOfJobRow struct {
+	ID        uuid.UUID
+	VisitID   uuid.UUID
+	Kind      string
+	Sure      string
+	Text      string
+	LookAgain bool
+}
+
+func (q *Queries) FindingLinesOfJob(ctx context.Context, arg FindingLinesOfJobParams) ([]FindingLinesOfJobRow, error) {
+	rows, err := q.db.Query(ctx, FindingLinesOfJob, arg.PracticeID, arg.JobID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []FindingLinesOfJobRow
+	for rows.Next() {
+		var i FindingLinesOfJobRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.VisitID,
+			&i.Kind,
+			&i.Sure,
+			&i.Text,
+			&i.LookAgain,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const ForbidJob = `-- name: ForbidJob :exec
 delete from job_access
  where practice_id = $1 and job_id = $2 and member_id = $3
@@ -665,6 +714,36 @@ select pg_advisory_xact_lock(hashtextextended('job numbers of ' || $1::text, 0))
 func (q *Queries) LockJobNumbers(ctx context.Context, practiceID string) error {
 	_, err := q.db.Exec(ctx, LockJobNumbers, practiceID)
 	return err
+}
+
+const PartyByName = `-- name: PartyByName :one
+select p.id
+  from parties p
+ where p.practice_id = $1 and lower(p.name) = lower($2) and p.erased_at is null
+   and (exists (select from jobs j where j.practice_id = p.practice_id and j.id = $3 and j.client_id = p.id)
+        or exists (select from party_roles r where r.practice_id = p.practice_id and r.party_id = p.id and (r.vessel_id = $4 or r.job_id = $3)))
+ order by exists (select from jobs j where j.practice_id = p.practice_id and j.id = $3 and j.client_id = p.id) desc, p.id
+ limit 1
+`
+
+type PartyByNameParams struct {
+	PracticeID uuid.UUID
+	Name       string
+	JobID      uuid.UUID
+	VesselID   uuid.UUID
+}
+
+// Whoever of a job or its vessel is called so; of two of one name the client.
+func (q *Queries) PartyByName(ctx context.Context, arg PartyByNameParams) (uuid.UUID, error) {
+	row := q.db.QueryRow(ctx, PartyByName,
+		arg.PracticeID,
+		arg.Name,
+		arg.JobID,
+		arg.VesselID,
+	)
+	var id uuid.UUID
+	err := row.Scan(&id)
+	return id, err
 }
 
 const PermissionsOfJob = `-- name: PermissionsOfJob :many

@@ -27,6 +27,19 @@ select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for
         or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = @member::uuid))
  order by r.due_to, r.id;
 
+-- name: ReinspectionsOfJob :many
+select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
+       (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,
+       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number, r.recommendation_id, r.grade, r.recommended, r.version,
+       r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
+  from reinspection_lines r
+  cross join (select cast(timezone(p.time_zone, @now::timestamptz) as date) as day
+          from practices p where p.practice_id = @practice_id) d
+ where r.practice_id = @practice_id and (r.job_id = @job_id or r.booked_job = @job_id or r.answered_by_job = @job_id)
+   and ((not r.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = @member::uuid))
+ order by r.due_to, r.id;
+
 -- name: ListReinspections :many
 -- The page is chosen first, as an array: a view of so many joins is not reordered around it.
 select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,

@@ -1112,6 +1112,132 @@ func (q *Queries) ReinspectionSettings(ctx context.Context, practiceID uuid.UUID
 	return i, err
 }
 
+const ReinspectionsOfJob = `-- name: ReinspectionsOfJob :many
+select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
+       (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,
+       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number, r.recommendation_id, r.grade, r.recommended, r.version,
+       r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
+  from reinspection_lines r
+  cross join (select cast(timezone(p.time_zone, $1::timestamptz) as date) as day
+          from practices p where p.practice_id = $2) d
+ where r.practice_id = $2 and (r.job_id = $3 or r.booked_job = $3 or r.answered_by_job = $3)
+   and ((not r.restricted and not $4::boolean) or $5::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = $6::uuid))
+ order by r.due_to, r.id
+`
+
+type ReinspectionsOfJobParams struct {
+	Now        time.Time
+	PracticeID uuid.UUID
+	JobID      *uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+}
+
+type ReinspectionsOfJobRow struct {
+	ID               uuid.UUID
+	DueFrom          time.Time
+	DueTo            time.Time
+	Reason           string
+	Tag              string
+	Code             string
+	Wants            []string
+	WaitsFor         string
+	DaysAshore       *int32
+	Instrument       string
+	State            string
+	StateReason      string
+	SnoozedUntil     *time.Time
+	MovedAt          *time.Time
+	MovedBy          string
+	RecalledAt       *time.Time
+	RecalledTo       string
+	BookedJob        *uuid.UUID
+	BookedNumber     string
+	AnsweredByJob    *uuid.UUID
+	AnsweredNumber   string
+	RecommendationID *uuid.UUID
+	Grade            string
+	Recommended      string
+	Version          int32
+	VesselID         uuid.UUID
+	VesselName       string
+	VesselKind       string
+	LoaMm            *int32
+	MouldedYear      *int16
+	HullNumber       string
+	Figure           json.RawMessage
+	Yard             string
+	LiftedAt         *time.Time
+	YardZone         string
+	LastPassAt       *time.Time
+}
+
+func (q *Queries) ReinspectionsOfJob(ctx context.Context, arg ReinspectionsOfJobParams) ([]ReinspectionsOfJobRow, error) {
+	rows, err := q.db.Query(ctx, ReinspectionsOfJob,
+		arg.Now,
+		arg.PracticeID,
+		arg.JobID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []ReinspectionsOfJobRow
+	for rows.Next() {
+		var i ReinspectionsOfJobRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.DueFrom,
+			&i.DueTo,
+			&i.Reason,
+			&i.Tag,
+			&i.Code,
+			&i.Wants,
+			&i.WaitsFor,
+			&i.DaysAshore,
+			&i.Instrument,
+			&i.State,
+			&i.StateReason,
+			&i.SnoozedUntil,
+			&i.MovedAt,
+			&i.MovedBy,
+			&i.RecalledAt,
+			&i.RecalledTo,
+			&i.BookedJob,
+			&i.BookedNumber,
+			&i.AnsweredByJob,
+			&i.AnsweredNumber,
+			&i.RecommendationID,
+			&i.Grade,
+			&i.Recommended,
+			&i.Version,
+			&i.VesselID,
+			&i.VesselName,
+			&i.VesselKind,
+			&i.LoaMm,
+			&i.MouldedYear,
+			&i.HullNumber,
+			&i.Figure,
+			&i.Yard,
+			&i.LiftedAt,
+			&i.YardZone,
+			&i.LastPassAt,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const ReinspectionsOfVessel = `-- name: ReinspectionsOfVessel :many
 select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
        (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"sync"
 	"time"
 
@@ -37,7 +38,7 @@ func (a *afloat) job(j *job) {
 		}
 		return nil
 	})
-	for k, p := range j.permissions {
+	for k, p := range append(j.permissions, a.leave(j)...) {
 		a.permission(j, k, p)
 	}
 	for _, g := range j.guests {
@@ -63,6 +64,43 @@ func (a *afloat) job(j *job) {
 	if j.drying != nil {
 		a.watch(j, *j.drying)
 	}
+}
+
+// leave is what was allowed for what the story tells of, where it does not tell that too:
+// the owner's to scrape and to photograph, the client's to show the report to others.
+func (a *afloat) leave(j *job) (list []permission) {
+	told := func(what string) bool {
+		return slices.ContainsFunc(append(j.permissions, list...), func(p permission) bool { return p.what == what && p.given != nil })
+	}
+	day := a.dayOf(j.opened.AddDate(0, 0, -1))
+	owner := permission{asked: day, given: day, name: "the owner, by telephone"}
+	if len(j.permissions) > 0 && j.permissions[0].given != nil {
+		owner.by, owner.name = j.permissions[0].by, j.permissions[0].name
+	}
+	windows, photos := 0, 0
+	for _, v := range j.visits {
+		windows, photos = windows+len(v.windows), photos+len(v.photos)
+	}
+	if windows > 0 && !told("scrape") {
+		p := owner
+		p.what, p.extent, p.good = "scrape", fmt.Sprintf("%d windows of a hand's breadth", windows), "the yard, before relaunch"
+		list = append(list, p)
+	}
+	if photos > 0 && !told("photograph") && !told("board and survey") {
+		p := owner
+		p.what = "board and survey"
+		list = append(list, p)
+	}
+	if j.report == nil {
+		return list
+	}
+	for _, s := range j.report.shares {
+		if s.party != j.client && !told("share the report") {
+			on := a.dayOf(s.at.AddDate(0, 0, -1))
+			list = append(list, permission{what: "share the report", extent: s.name, asked: on, given: on, by: j.client})
+		}
+	}
+	return list
 }
 
 // begin gives each pass its hour: the first a quarter of an hour into its visit.

@@ -42,7 +42,7 @@ var Kinds = map[string]domain.Thing{
 	"cross-readings": domain.ThingCrossReadings, "second cross-readings": domain.ThingCrossReadings, "party": domain.ThingParty, "role": domain.ThingPartyRole,
 	"vessel": domain.ThingVessel, "element": domain.ThingElement, "datum": domain.ThingDatum, "layer": domain.ThingLayer, "event": domain.ThingEvent,
 	"place": domain.ThingPlace, "second place": domain.ThingPlace, "third place": domain.ThingPlace, "plan": domain.ThingPlan,
-	"spell": domain.ThingSpell, "job": domain.ThingJob, "permission": domain.ThingPermission, "visit": domain.ThingVisit, "next visit": domain.ThingVisit,
+	"spell": domain.ThingSpell, "job": domain.ThingJob, "permission": domain.ThingPermission, "scraping": domain.ThingPermission, "visit": domain.ThingVisit, "next visit": domain.ThingVisit,
 	"condition": domain.ThingCondition, "pass": domain.ThingPass, "block check": domain.ThingBlockCheck, "dry reading": domain.ThingReading,
 	"reading": domain.ThingReading, "new reading": domain.ThingReading, "not reached": domain.ThingNotReached, "finding": domain.ThingFinding, "inside finding": domain.ThingFinding,
 	"window": domain.ThingWindow, "photo file": domain.ThingUpload, "photo": domain.ThingPhoto, "sheet": domain.ThingUpload, "import": domain.ThingMutation,
@@ -334,6 +334,9 @@ func Steps() []Step {
 		}},
 		{Call: "RecordPermission", Input: func(w *World) any {
 			return practice.RecordPermission{Mutation: m(), Version: 1, Permission: practice.Permission{ID: w.Of("permission"), JobID: w.Of("job"), What: "photograph", GivenOn: &day, GivenByID: w.ref("party")}}
+		}},
+		{Call: "RecordPermission", Input: func(w *World) any {
+			return practice.RecordPermission{Mutation: m(), Permission: practice.Permission{ID: w.new("scraping"), JobID: w.Of("job"), What: "scrape", Extent: "six windows", GivenOn: &day, GivenByName: "Ada Skerry", MakesGood: "the yard"}}
 		}},
 		{Call: "AddPartyRole", Input: func(w *World) any {
 			return practice.AddPartyRole{Mutation: m(), ID: w.new("role"), Party: w.Of("party"), Vessel: w.Of("vessel"), Job: w.ref("job"), Role: "yard"}
