@@ -106,6 +106,11 @@ func (s *Service) ShareReport(ctx context.Context, a domain.Actor, in ShareRepor
 		if r.Draft() || r.State == "issuing" {
 			return Done{}, domain.Conflictf("Only an issued report can be shared. This one is still %s.", r.State)
 		}
+		if in.Party != nil {
+			if err := tx.PartyThere(ctx, *in.Party); err != nil {
+				return Done{}, err
+			}
+		}
 		if err := mayShare(ctx, tx, in, sources.Facts); err != nil {
 			return Done{}, err
 		}

@@ -30,6 +30,12 @@ export function Offer({ e, terms, zone }: { e: Enquiry; terms: readonly TermsCho
       ) : (
         <>
           {sent && <Sent {...sent} />}
+          {!sent && e.offered && (
+            <p className="ruled">
+              <b>Sent</b> to {e.offered.to}, {longDay(dayIn(e.offered.at, zone))}; holds until{' '}
+              {longDay(dayIn(e.offered.until, zone))}. Not yet accepted.
+            </p>
+          )}
           {!ready ? (
             <p className="note ruled">
               Once somebody has decided that nothing stands against it, and there is a quote, the offer can be sent.
@@ -133,8 +139,8 @@ function Send({
         letter. A later offer ends this one.
       </p>
       <div>
-        <button type="submit" className="act" disabled={fetching}>
-          Send the offer
+        <button type="submit" className={e.offered ? 'plain' : 'act'} disabled={fetching}>
+          {e.offered ? 'Send it anew' : 'Send the offer'}
         </button>
       </div>
     </form>

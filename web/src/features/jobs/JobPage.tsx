@@ -1,9 +1,8 @@
 import { Link, useNavigate, useParams } from 'react-router'
 import { useMutation, useQuery } from 'urql'
-import { Allowed } from '../../app/Allowed'
+import { Allowed, useMay } from '../../app/Allowed'
 import { Failed, NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
-import { Mark } from '../../figure/marks'
 import { Silhouette } from '../../figure/Silhouette'
 import { read } from '../../graphql/gen'
 import {
@@ -20,9 +19,14 @@ import { jobStages } from '../../model/kinds'
 import { capital, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
-import { AskPermission } from './AskPermission'
+import { Again } from './Again'
+import { Came } from './Came'
+import { EditJob } from './EditJob'
 import s from './jobs.module.css'
+import { Leave } from './Leave'
+import { Needs } from './Needs'
 import { PlanVisit } from './PlanVisit'
+import { Stands } from './Stands'
 
 /** One survey of one vessel for one client, from the scope to the report. */
 export default function JobPage() {
@@ -61,13 +65,16 @@ export default function JobPage() {
             <>
               <div>
                 <Top job={job} />
+                <Came job={job} />
+                <Leave job={job} />
                 <Visits job={job} />
+                <Found job={job} />
                 <Reports job={job} />
+                <Again job={job} />
                 <Invented show={data?.viewer.practice.invented} />
               </div>
               <aside>
-                <Permissions job={job} />
-                <Terms job={job} />
+                <Told job={job} />
               </aside>
             </>
           )}
@@ -88,11 +95,6 @@ function Top({ job }: { job: JobBodyFragment }) {
         <p className={`${s.scope} measure`}>
           {job.scope || <span className="note">No scope written yet: what was asked and agreed stands here.</span>}
         </p>
-        {job.standsBetween && (
-          <p style={{ marginTop: 8 }}>
-            <b>Stands between her and the report:</b> {job.standsBetween}.
-          </p>
-        )}
         {at >= 0 ? (
           <ol className={s.stages} aria-label="Stages">
             {stages.map((stage, i) => (
@@ -107,19 +109,26 @@ function Top({ job }: { job: JobBodyFragment }) {
           </p>
         )}
       </div>
+      <div className={s.between}>
+        <h2>What stands between her and the report</h2>
+        <Stands job={job} />
+        {job.standsBetween && <p className="small note">Noted by hand: {job.standsBetween}.</p>}
+      </div>
     </section>
   )
 }
 
 function Visits({ job }: { job: JobBodyFragment }) {
+  const diary = useMay('readDiary')
   const visits = [...read(VisitOfDayFragmentDoc, job.visits)].sort((a, b) => (a.from < b.from ? -1 : 1))
   return (
-    <section>
+    <section id="visits">
       <h2>Visits</h2>
+      {diary && <Needs job={job} />}
       {visits.length === 0 ? (
-        <p className="note" style={{ borderTop: '1px solid', paddingTop: 7 }}>
-          None planned. The best look for blisters is wet, just after the lift; the meter comes weeks later: two visits,
-          linked.
+        <p className="note ruled">
+          None in the diary. The best look for blisters is wet, just after the lift; the meter comes weeks later: two
+          visits, linked.
         </p>
       ) : (
         <ol className={s.lines}>
@@ -164,8 +173,8 @@ function Reports({ job }: { job: JobBodyFragment }) {
   const navigate = useNavigate()
   const [{ fetching, error }, draft] = useMutation(DraftReportDocument)
   return (
-    <section>
-      <h2>Reports</h2>
+    <section id="reports">
+      <h2>Report</h2>
       {job.reports.length > 0 && (
         <ol className={s.lines}>
           {job.reports.map((report) => (
@@ -202,63 +211,43 @@ function Reports({ job }: { job: JobBodyFragment }) {
   )
 }
 
-function Permissions({ job }: { job: JobBodyFragment }) {
+/** What its visits found, each where it was written down. */
+function Found({ job }: { job: JobBodyFragment }) {
+  if (job.findings.length === 0 && job.windowsBared === 0) return null
   return (
-    <section>
-      <h2>Permissions</h2>
-      {job.permissions.length === 0 ? (
-        <p className="small note" style={{ borderTop: '1px solid', paddingTop: 7 }}>
-          None asked. The owner’s leave to board, lift, scrape and photograph is asked of the owner: a buyer cannot give
-          it.
+    <section id="found">
+      <h2>Found</h2>
+      <ol className={s.lines}>
+        {job.findings.map((f) => (
+          <li key={f.id}>
+            <Link to={`/visits/${f.visit}`}>
+              <b>{capital(f.kind)}</b>
+            </Link>
+            <span>
+              {f.text}
+              {f.lookAgain && <span className="note"> · look again</span>}
+            </span>
+            <span className="small">{f.sure}</span>
+          </li>
+        ))}
+      </ol>
+      {job.windowsBared > 0 && (
+        <p className="small note" style={{ paddingTop: 6 }}>
+          {plural(job.windowsBared, 'window')} bared, {(job.baredMm2 / 1e6).toFixed(2)} m² together: what is under the
+          rest of the coating was not seen.
         </p>
-      ) : (
-        <ul className="plain-list">
-          {job.permissions.map((p) => (
-            <li
-              key={p.id}
-              style={{
-                borderTop: '1px solid var(--hair)',
-                padding: '7px 0',
-                display: 'grid',
-                gridTemplateColumns: '22px 1fr',
-              }}
-            >
-              <span>
-                <Mark kind={p.givenOn ? 'received' : p.refusedOn ? 'void' : p.askedOn ? 'sent' : 'phone'} />
-              </span>
-              <span>
-                <b>{capital(p.what)}</b>
-                {p.extent && `, ${p.extent}`}
-                <br />
-                <span className="small note">
-                  {p.givenOn
-                    ? `given ${shortDay(p.givenOn)}${p.givenBy ? ` by ${p.givenBy}` : ''}`
-                    : p.refusedOn
-                      ? `refused ${shortDay(p.refusedOn)}`
-                      : p.askedOn
-                        ? `asked ${shortDay(p.askedOn)}`
-                        : 'not asked'}
-                  {p.makesGood && `; made good by ${p.makesGood}`}
-                </span>
-              </span>
-            </li>
-          ))}
-        </ul>
       )}
-      <div style={{ marginTop: 8 }}>
-        <Allowed to="book">
-          <AskPermission job={job.id} />
-        </Allowed>
-      </div>
     </section>
   )
 }
 
-function Terms({ job }: { job: JobBodyFragment }) {
+function Told({ job }: { job: JobBodyFragment }) {
   return (
-    <section>
-      <h2>Who may be told</h2>
+    <section id="told">
+      <h2>Whose job it is</h2>
       <dl className="facts">
+        <dt>client</dt>
+        <dd>{job.client?.name ?? 'nobody yet'}</dd>
         <dt>lead</dt>
         <dd>{job.lead?.name ?? 'nobody yet'}</dd>
         <dt>other clients</dt>
@@ -269,6 +258,11 @@ function Terms({ job }: { job: JobBodyFragment }) {
         <dt>within the practice</dt>
         <dd>{job.restricted ? `only ${job.access.map(({ name }) => name).join(', ')}` : 'every member'}</dd>
       </dl>
+      <Allowed to="book">
+        <div style={{ marginTop: 12 }}>
+          <EditJob job={job} />
+        </div>
+      </Allowed>
     </section>
   )
 }
