@@ -55,6 +55,9 @@ var stopsBy = map[string]string{
 // asked for.
 func (j JobPage) wanted() []string {
 	list := j.needed()
+	if slices.ContainsFunc(j.Visits, func(v VisitLine) bool { return v.State == "done" }) {
+		list = slices.DeleteFunc(list, func(what string) bool { return what == "lift" }) // she has been seen ashore
+	}
 	for _, p := range j.Permissions {
 		if !slices.Contains(list, p.What) {
 			list = append(list, p.What)

@@ -120,8 +120,6 @@ export const cacheRules: CacheExchangeOpts = {
     PartyConnection: embedded,
     PartyEdge: embedded,
     Precision: embedded,
-    Proposals: embedded,
-    ProposedVisit: embedded,
     QuoteLine: embedded,
     Placeholder: embedded,
     RecommendationState: embedded,
