@@ -58,7 +58,7 @@ func (s *Service) FitVisit(ctx context.Context, a domain.Actor, in FitVisit) (Fi
 	if err := checkTimes(in.From, in.To); err != nil {
 		return Fit{}, err
 	}
-	j, err := s.store.Job(ctx, a.Practice, in.Job, sees(a))
+	j, err := s.store.Job(ctx, a.Practice, in.Job, s.instant(), sees(a))
 	if err != nil {
 		return Fit{}, err
 	}
