@@ -47,6 +47,7 @@ func jobLine(j practice.JobLine, now time.Time) model.JobLine {
 func visitLine(v practice.VisitLine, now time.Time) model.VisitLine {
 	return model.VisitLine{
 		ID: wire.New(wire.Visit, v.ID), Kind: v.Kind, From: wire.At(v.From), To: wire.At(v.To), TimeZone: v.TimeZone, State: v.State,
+		DatePrecision: v.Known, DateAsWritten: v.AsWritten, DaysAshoreAsWritten: v.Ashore,
 		Lead: maybeMember(v.Lead), Yard: v.Yard, DaysAshore: daysAshore(v), Job: wire.New(wire.Job, v.JobID), JobNumber: v.JobNumber,
 		Vessel: vesselLine(v.Vessel, now), Passes: passLines(v.Passes),
 	}

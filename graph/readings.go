@@ -36,7 +36,7 @@ func (r *Resolver) place(ctx context.Context, id uuid.UUID) (model.Place, error)
 	}
 	m := model.Place{
 		ID: wire.New(wire.Place, p.ID), Ordinal: p.Ordinal, Label: p.Label, Side: model.Side(p.Side), Station: long(p.Station), Row: long(p.RowNo),
-		AlongMm: p.AlongMm, DownMm: p.DownMm, Readings: make([]model.Reading, len(p.Readings)),
+		AlongMm: p.AlongMm, DownMm: p.DownMm, PositionErrorMm: p.PositionErrorMm, ToldAs: p.ToldAs, Readings: make([]model.Reading, len(p.Readings)),
 	}
 	for k, reading := range p.Readings {
 		m.Readings[k] = readingModel(reading)

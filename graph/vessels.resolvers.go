@@ -139,7 +139,7 @@ func (r *mutationResolver) AddEvent(ctx context.Context, input model.AddEventInp
 func (r *mutationResolver) AddPlaces(ctx context.Context, input model.AddPlacesInput) (*model.AddPlacesPayload, error) {
 	done, err := r.Practice.AddPlaces(ctx, auth.Actor(ctx), practice.AddPlaces{
 		Mutation: input.Mutation.As(wire.Mutation), Element: input.Element.As(wire.Element), IDs: input.Ids.As(wire.Place), Labels: input.Labels,
-		Sides: input.Sides, Along: input.Along, Down: input.Down, Stations: input.Stations, Rows: input.Rows, Errors: input.Errors, BesideOld: input.BesideOld,
+		Sides: input.Sides, Along: input.Along, Down: input.Down, Stations: input.Stations, Rows: input.Rows, Errors: input.Errors, ToldAs: input.ToldAs, BesideOld: input.BesideOld,
 	})
 	if err != nil {
 		return nil, err

@@ -34,6 +34,7 @@ func (r *Resolver) visit(ctx context.Context, id uuid.UUID, under string) (model
 func visitModel(v practice.VisitPage, now time.Time) model.Visit {
 	m := model.Visit{
 		ID: wire.New(wire.Visit, v.ID), Kind: v.Kind, From: wire.At(v.From), To: wire.At(v.To), TimeZone: v.TimeZone, State: v.State,
+		DatePrecision: v.Known, DateAsWritten: v.AsWritten, DaysAshoreAsWritten: v.Ashore,
 		Lead: maybeMember(v.Lead), DaysAshore: daysAshore(v.VisitLine), Note: v.Note, Job: jobLine(v.Job, now), Vessel: vesselLine(v.Vessel, now),
 		Version: v.Version,
 	}
@@ -68,4 +69,13 @@ func conditionModel(c practice.Condition) model.Condition {
 		BilgeLevel: c.BilgeLevel, Indoors: c.Indoors, Heating: c.Heating, Note: c.Note, DewPointDecidegrees: c.DewPointDecidegrees,
 		Advice: warningModels(c.Advice),
 	}
+}
+
+// unlessInstant leaves out what is said of a date known to the instant, as devices did
+// before a date could be known less well: a change sent again is the same change.
+func unlessInstant(precision string) string {
+	if precision == "instant" {
+		return ""
+	}
+	return precision
 }

@@ -21,6 +21,7 @@ func (r *mutationResolver) PlanVisit(ctx context.Context, input model.PlanVisitI
 		Mutation: input.Mutation.As(wire.Mutation), ID: id, Job: input.Job.As(wire.Job), Spell: wire.MaybeAs(input.Spell, wire.Spell), Kind: input.Kind,
 		From: input.From.Time, To: input.To.Time, TimeZone: input.TimeZone, Lead: wire.MaybeAs(input.Lead, wire.Member),
 		Follows: wire.MaybeAs(input.Follows, wire.Visit), FollowsReason: input.FollowsReason, DaysAshoreAsWritten: input.DaysAshoreAsWritten, Note: input.Note,
+		DatePrecision: unlessInstant(input.DatePrecision), DateAsWritten: input.DateAsWritten,
 		People: idsAs(wire.Member, input.People), Instruments: idsAs(wire.Instrument, input.Instruments), Overrides: overrides(input.Overrides),
 	})
 	if err != nil {

@@ -46,6 +46,7 @@ func jobLineFrom(r queries.GetJobLineRow) practice.JobLine {
 func visitLineFrom(r queries.GetVisitLineRow) practice.VisitLine {
 	return practice.VisitLine{
 		ID: r.ID, Kind: r.Kind, From: r.FromAt, To: r.ToAt, TimeZone: r.TimeZone, State: r.State,
+		Known: r.DatePrecision, AsWritten: r.DateAsWritten, Ashore: r.DaysAshoreAsWritten,
 		Lead: memberOf(r.LeadID, r.LeadName, r.LeadRoles, r.LeadActive), Yard: r.AtYard, Lift: r.SpellLift, Precision: r.SpellPrecision, LiftZone: r.SpellZone,
 		JobID: r.JobID, JobNumber: r.JobNumber,
 		Vessel: boat(r.VesselID, r.VesselName, r.VesselKind, r.LoaMm, r.MouldedYear, r.HullNumber, r.Figure, r.Yard, r.LiftedAt, r.YardZone, r.LastPassAt),

@@ -92,6 +92,7 @@ func (s *Store) Place(ctx context.Context, p, id uuid.UUID, who practice.Sees) (
 	place := practice.Place{
 		ID: row.ID, VesselID: row.VesselID, ElementID: row.ElementID, Ordinal: row.Ordinal, Label: row.Label, Side: row.Side,
 		Station: row.Station, RowNo: row.RowNo, AlongMm: row.AlongMm, DownMm: row.DownMm,
+		PositionErrorMm: row.PositionErrorMm, ToldAs: row.ToldAs,
 	}
 	for _, r := range readings {
 		place.Readings = append(place.Readings, practice.Reading(r))

@@ -15,9 +15,10 @@ import (
 )
 
 var _ = say(map[string]rule{
-	"places_label_length": {domain.Invalid, "labels", "A label has 1 to 20 letters, such as 13/3."},
-	"places_label_once":   {domain.Conflict, "labels", "A place of this side has that label already. Labels are for ever; give the new one another."},
-	"places_side_known":   {domain.Invalid, "sides", "The side is port, starboard or centre."},
+	"places_told_as_short": {domain.Invalid, "toldAs", "What an old report calls a place takes up to 500 letters."},
+	"places_label_length":  {domain.Invalid, "labels", "A label has 1 to 20 letters, such as 13/3."},
+	"places_label_once":    {domain.Conflict, "labels", "A place of this side has that label already. Labels are for ever; give the new one another."},
+	"places_side_known":    {domain.Invalid, "sides", "The side is port, starboard or centre."},
 })
 
 // LockVessel implements practice.PlaceWriter.
@@ -44,9 +45,17 @@ func (tx *inPractice) InsertPlaces(ctx context.Context, vessel uuid.UUID, in pra
 	}
 	_, err := tx.q.InsertPlaces(ctx, queries.InsertPlacesParams{
 		PracticeID: tx.practice, VesselID: vessel, ElementID: in.Element, Ids: in.IDs, Ordinals: ordinals, Labels: in.Labels, Sides: in.Sides,
-		Stations: numbers(in.Stations, len(in.IDs)), RowNos: numbers(in.Rows, len(in.IDs)), Along: in.Along, Down: in.Down, Errors: doubts,
+		ToldAs: orBlank(in.ToldAs, len(in.IDs)), Stations: numbers(in.Stations, len(in.IDs)), RowNos: numbers(in.Rows, len(in.IDs)), Along: in.Along, Down: in.Down, Errors: doubts,
 	})
 	return fault("insert places", err)
+}
+
+// orBlank is a column of words, all empty where it was left out.
+func orBlank(list []string, n int) []string {
+	if list == nil {
+		return make([]string, n)
+	}
+	return list
 }
 
 // numbers narrows a column of numbers to what is kept; the least stands for none.

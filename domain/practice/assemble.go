@@ -226,7 +226,7 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 func beside(visits []report.VisitInput, compared []report.ComparisonInput, today, p HistoryPass, h *History) ([]report.VisitInput, []report.ComparisonInput) {
 	st := standing(today, p, h.Components)
 	visits = append(visits, report.VisitInput{
-		At: p.BeganAt, Hours: hoursAshore(p.PassContext), Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
+		At: p.BeganAt, AsWritten: p.dateWords(), Hours: hoursAshore(p.PassContext), Instrument: orElse(p.InstrumentName, p.InstrumentAsWritten),
 		Surveyor: orElse(p.HandName, p.HandAsWritten), Standing: report.Standing(st.Standing), Why: st.Because(),
 	})
 	if st.Standing != Same && st.Standing != Alike {

@@ -38,6 +38,9 @@ type VisitLine struct {
 	From      time.Time
 	To        time.Time
 	TimeZone  string
+	Known     string // how far its date is known: instant, day, month or year
+	AsWritten string // the date, of an old report
+	Ashore    string // days ashore as written, of an old report
 	State     string
 	Lead      *MemberLine
 	Yard      string

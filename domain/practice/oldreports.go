@@ -3,6 +3,7 @@ package practice
 import (
 	"context"
 	"fmt"
+	"time"
 
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/measure/unit"
@@ -13,6 +14,13 @@ import (
 const (
 	leastWordError = 300
 	mostWordError  = 500
+)
+
+// leastDoubt and mostDoubt bound what a person may estimate of a place told in words: less
+// is a place that was measured, more is no place.
+const (
+	leastDoubt = 50
+	mostDoubt  = 2000
 )
 
 // handError is how near a place that was measured is found again, mm, where nothing else
@@ -54,6 +62,64 @@ func provesItself(ctx context.Context, tx Tx, in OpenPass, a domain.Actor) error
 		return domain.Invalidf("quoted", "A pass from paper is quoted unless its context proves otherwise. %s Mark it as quoted, or give what is missing.", lost[0].Text)
 	}
 	return nil
+}
+
+// Precision is how far a visit's date is known.
+func (in PlanVisit) Precision() string { return orElse(in.DatePrecision, "instant") }
+
+// State is the state that a visit begins in: one from an old report was made.
+func (in PlanVisit) State() string {
+	if in.Precision() == "instant" {
+		return "planned"
+	}
+	return "done"
+}
+
+// dateWords says the date of a visit that is known to a month or a year alone, or as an old
+// report has it; empty where the day is known.
+func (p PassContext) dateWords() string {
+	known := map[string]string{"month": "January 2006", "year": "2006"}[p.VisitPrecision]
+	if known != "" {
+		known = p.VisitAt.In(Zone(p.TimeZone)).Format(known)
+	}
+	return orElse(p.VisitAsWritten, known)
+}
+
+// date settles when a visit is, or was. One from an old report may be known to the day, the
+// month or the year alone: then it stands for that time, from its start to its end in the
+// yard's zone, and no days ashore are counted from a month.
+func (in *PlanVisit) date(now time.Time) error {
+	if in.State() == "planned" {
+		return checkTimes(in.From, in.To)
+	}
+	from, to, err := spanOf(in.From, in.DatePrecision, in.TimeZone)
+	if err != nil {
+		return err
+	}
+	if !from.Before(now) {
+		return domain.Invalidf("from", "A visit known to the %s alone is one from an old report: it lies in the past.", in.DatePrecision)
+	}
+	if in.Spell != nil && in.DatePrecision != "day" {
+		return domain.Invalidf("spell", "A visit known to a month or a year belongs to no time ashore: write the days ashore as they stand on the paper.")
+	}
+	in.From, in.To = from, to
+	return nil
+}
+
+// spanOf gives the time that a date known only so far stands for: the day, month or year of
+// an instant in a zone.
+func spanOf(at time.Time, precision, zone string) (from, to time.Time, err error) {
+	where := Zone(zone)
+	y, m, d := at.In(where).Date()
+	switch precision {
+	case "day":
+		return time.Date(y, m, d, 0, 0, 0, 0, where), time.Date(y, m, d+1, 0, 0, 0, 0, where), nil
+	case "month":
+		return time.Date(y, m, 1, 0, 0, 0, 0, where), time.Date(y, m+1, 1, 0, 0, 0, 0, where), nil
+	case "year":
+		return time.Date(y, 1, 1, 0, 0, 0, 0, where), time.Date(y+1, 1, 1, 0, 0, 0, 0, where), nil
+	}
+	return from, to, domain.Invalidf("datePrecision", "A date is known to the instant, the day, the month or the year.")
 }
 
 func written(as string) string {

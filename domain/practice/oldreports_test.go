@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/uuid"
+
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/practice"
 )
@@ -36,6 +38,80 @@ func TestAnOldReportIsQuotedUnlessItsContextProvesOtherwise(t *testing.T) {
 	}
 }
 
+// A visit from an old report is known to the day, the month or the year, and stands for it.
+func TestAnOldVisitIsDatedAsFarAsItIsKnown(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	s := b.survey(b.ours, "Petrel")
+	ctx, office, hand := t.Context(), b.ours.of[domain.Office], b.ours.of[domain.Surveyor]
+	old := func(precision string) practice.PlanVisit {
+		return practice.PlanVisit{
+			Mutation: newID(), ID: newID(), Job: s.job, Kind: "meter visit", TimeZone: "Europe/Dublin", DatePrecision: precision,
+			From: time.Date(2019, 5, 17, 12, 0, 0, 0, time.UTC), To: time.Date(2019, 5, 17, 13, 0, 0, 0, time.UTC),
+			DateAsWritten: "after the " + precision + "'s race", DaysAshoreAsWritten: "some weeks",
+		}
+	}
+	for precision, span := range map[string][2]string{"day": {"2019-05-17", "2019-05-18"}, "month": {"2019-05-01", "2019-06-01"}, "year": {"2019-01-01", "2020-01-01"}} {
+		v := old(precision)
+		must[practice.Done](t)(b.PlanVisit(ctx, office, v))
+		must[practice.Done](t)(b.PlanVisit(ctx, office, v)) // sent again
+		page := must[practice.VisitPage](t)(b.Visit(ctx, office, v.ID, practice.VisitParts{}))
+		zone := practice.Zone("Europe/Dublin")
+		if from, to := page.From.In(zone).Format(time.DateOnly), page.To.In(zone).Format(time.DateOnly); from != span[0] || to != span[1] {
+			t.Errorf("%s: %s to %s, want %v", precision, from, to, span)
+		}
+		if _, known := page.DaysAshore(); known || page.State != "done" || page.Known != precision || page.AsWritten != v.DateAsWritten || page.Ashore != "some weeks" {
+			t.Errorf("%s: %+v", precision, page.VisitLine)
+		}
+		pass := b.opening(b.ours, s)
+		pass.ID, pass.Visit, pass.Source, pass.Quoted, pass.Hand, pass.Instrument, pass.Scale, pass.BeganAt = newID(), v.ID, "typed from paper", true, nil, nil, nil, page.From
+		must[practice.Done](t)(b.OpenPass(ctx, hand, pass))
+		h := must[practice.History](t)(b.History(ctx, hand, s.vessel, nil))
+		k := slices.IndexFunc(h.Passes, func(p practice.HistoryPass) bool { return p.ID == pass.ID })
+		if p := h.Passes[k]; p.VisitPrecision != precision || p.VisitAsWritten != v.DateAsWritten || !slices.Contains(warnings(p.LostContext), "days-ashore") {
+			t.Errorf("%s: the pass is of %s (%s), lost %v", precision, p.VisitPrecision, p.VisitAsWritten, warnings(p.LostContext))
+		}
+	}
+	for field, bad := range map[string]func(*practice.PlanVisit){
+		"datePrecision": func(v *practice.PlanVisit) { v.DatePrecision = "decade" },
+		"from":          func(v *practice.PlanVisit) { v.From, v.To = v.From.AddDate(20, 0, 0), v.To.AddDate(20, 0, 0) },
+		"spell":         func(v *practice.PlanVisit) { v.Spell = &s.spell },
+	} {
+		v := old("month")
+		bad(&v)
+		_, err := b.PlanVisit(ctx, office, v)
+		want(t, err, domain.Invalid, field)
+	}
+	v := old("month")
+	must[practice.Done](t)(b.PlanVisit(ctx, office, v))
+	_, err := b.EditVisit(ctx, office, practice.EditVisit{Mutation: newID(), ID: v.ID, Version: 1, Spell: &s.spell})
+	if err == nil {
+		t.Error("a visit known to a month is put into a time ashore")
+	}
+}
+
+// What an old report calls a place is kept as written, with how far off it may lie.
+func TestAPlaceToldInWordsKeepsThem(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	s := b.survey(b.ours, "Petrel")
+	ctx, office := t.Context(), b.ours.of[domain.Office]
+	told := practice.AddPlaces{
+		Mutation: newID(), Element: s.element, IDs: []uuid.UUID{newID()}, Labels: []string{"paper 1"}, Sides: []string{"port"}, Along: []int32{2000}, Down: []int32{100},
+		ToldAs: []string{"port side, two metres from the stern, a hand below the waterline"},
+	}
+	_, err := b.AddPlaces(ctx, office, told)
+	want(t, err, domain.Invalid, "errors[0]")
+	told.Mutation, told.Errors = newID(), []int32{600}
+	must[practice.Done](t)(b.AddPlaces(ctx, office, told))
+	if p := must[practice.Place](t)(b.Place(ctx, office, told.IDs[0])); p.ToldAs != told.ToldAs[0] || p.PositionErrorMm != 600 {
+		t.Errorf("%+v", p)
+	}
+	told.Mutation, told.IDs, told.ToldAs = newID(), []uuid.UUID{newID()}, []string{"a", "b"}
+	_, err = b.AddPlaces(ctx, office, told)
+	want(t, err, domain.Invalid, "toldAs")
+}
+
 func TestUnlikeGridsAreMatchedWithinTheirPositionErrors(t *testing.T) {
 	t.Parallel()
 	b := setup(t)
@@ -46,7 +122,7 @@ func TestUnlikeGridsAreMatchedWithinTheirPositionErrors(t *testing.T) {
 	for k, along := range []int32{560, 1700, 5200} {
 		words.IDs = append(words.IDs, newID())
 		words.Labels, words.Sides = append(words.Labels, "old "+string(rune('1'+k))), append(words.Sides, "port")
-		words.Along, words.Down, words.Errors = append(words.Along, along), append(words.Down, 400), append(words.Errors, 200)
+		words.Along, words.Down, words.Errors = append(words.Along, along), append(words.Down, 400), append(words.Errors, 20)
 	}
 	_, err := b.AddPlaces(ctx, office, words)
 	want(t, err, domain.Invalid, "errors[0]")

@@ -30,6 +30,8 @@ type PassContext struct {
 	LiftedAt                 *time.Time
 	DatePrecision            string
 	DaysAshoreAsWritten      string
+	VisitPrecision           string // how far its visit's date is known: instant, day, month or year
+	VisitAsWritten           string
 	HandID                   *uuid.UUID
 	HandName                 string
 	HandAsWritten            string

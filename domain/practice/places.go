@@ -52,8 +52,9 @@ type AddPlaces struct {
 	Down      []int32
 	Stations  []int32 // nil, or Null where not numbered
 	Rows      []int32
-	Errors    []int32 // mm of doubt in each position, of places told in words; nil where they were measured
-	BesideOld bool    // a place within 100 mm of an old one is meant
+	Errors    []int32  // mm of doubt in each position, of places told in words; nil where they were measured
+	ToldAs    []string `json:",omitempty"` // the words, as written; empty where it was measured
+	BesideOld bool     // a place within 100 mm of an old one is meant
 }
 
 // AddPlaces adds places. Labels and ordinals are for ever; Done.Repeats lists the
@@ -106,9 +107,17 @@ func (in AddPlaces) check() error {
 	if in.Errors != nil && len(in.Errors) != n {
 		return domain.Invalidf("errors", "Doubts of position have as many slots as the ids, or are left out.")
 	}
+	if in.ToldAs != nil && len(in.ToldAs) != n {
+		return domain.Invalidf("toldAs", "Words have as many slots as the ids, or are left out.")
+	}
 	for k, mm := range in.Errors {
-		if mm != 0 && (mm < leastWordError || mm > mostWordError) {
-			return domain.Invalidf(fmt.Sprintf("errors[%d]", k), "A place told in words is known to %d to %d mm (common practice, no source); one that was measured has 0.", leastWordError, mostWordError)
+		if mm != 0 && (mm < leastDoubt || mm > mostDoubt) {
+			return domain.Invalidf(fmt.Sprintf("errors[%d]", k), "How far off a place may lie is %d to %d mm: of one told in words usually %d to %d (common practice, no source); one that was measured has 0.", leastDoubt, mostDoubt, leastWordError, mostWordError)
+		}
+	}
+	for k, words := range in.ToldAs {
+		if strings.TrimSpace(words) != "" && (in.Errors == nil || in.Errors[k] == 0) {
+			return domain.Invalidf(fmt.Sprintf("errors[%d]", k), "Estimate how far off a place told in words may lie: usually %d to %d mm (common practice, no source).", leastWordError, mostWordError)
 		}
 	}
 	for k := range n {

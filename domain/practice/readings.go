@@ -53,7 +53,11 @@ type Place struct {
 	RowNo     *int16
 	AlongMm   int32
 	DownMm    int32
-	Readings  []Reading // oldest first, superseded and void ones too
+
+	PositionErrorMm int32  // how far off it may lie; 0 where it was measured
+	ToldAs          string // what an old report calls it
+
+	Readings []Reading // oldest first, superseded and void ones too
 }
 
 // Batch is readings to be kept, with how they came to be.

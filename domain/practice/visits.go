@@ -107,6 +107,8 @@ type PlanVisit struct {
 	Follows             *uuid.UUID // the visit this one waits for
 	FollowsReason       string
 	DaysAshoreAsWritten string // of old reports, where no spell is known
+	DatePrecision       string `json:",omitempty"` // how far its date is known: empty or instant, day, month, year
+	DateAsWritten       string `json:",omitempty"` // of old reports
 	Note                string
 	People              []uuid.UUID `json:",omitempty"` // who goes along, beside the lead
 	Instruments         []uuid.UUID `json:",omitempty"` // which it takes
@@ -125,7 +127,7 @@ func (s *Service) PlanVisit(ctx context.Context, a domain.Actor, in PlanVisit) (
 		if err := zone("timeZone", in.TimeZone); err != nil {
 			return Done{}, err
 		}
-		if err := checkTimes(in.From, in.To); err != nil {
+		if err := in.date(s.instant()); err != nil {
 			return Done{}, err
 		}
 		j, err := tx.Job(ctx, in.Job, sees(a))
@@ -141,7 +143,7 @@ func (s *Service) PlanVisit(ctx context.Context, a domain.Actor, in PlanVisit) (
 		if err := tx.InsertVisit(ctx, in); err != nil {
 			return Done{}, err
 		}
-		v := Visit{ID: in.ID, JobID: j.ID, VesselID: j.VesselID, From: in.From, To: in.To, State: "planned", LeadID: in.Lead}
+		v := Visit{ID: in.ID, JobID: j.ID, VesselID: j.VesselID, From: in.From, To: in.To, State: in.State(), LeadID: in.Lead}
 		if err := s.book(ctx, tx, v, Booked{People: in.People, Instruments: in.Instruments}, sees(a)); err != nil {
 			return Done{}, err
 		}

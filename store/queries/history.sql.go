@@ -241,7 +241,7 @@ func (q *Queries) HistoryBlockChecks(ctx context.Context, arg HistoryBlockChecks
 
 const HistoryPasses = `-- name: HistoryPasses :many
 select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.cite, x.restricted, x.vessel_id, x.element_id, x.boot_top_mm, x.plan_id,
-       x.visit_at, x.time_zone, x.lifted_at, x.date_precision, x.days_ashore_as_written, x.hand_id, x.hand_name, x.hand_as_written,
+       x.visit_at, x.time_zone, x.lifted_at, x.date_precision, x.days_ashore_as_written, x.visit_precision, x.visit_as_written, x.hand_id, x.hand_name, x.hand_as_written,
        x.instrument_id, x.instrument_name, x.instrument_model, x.instrument_serial, x.sensing, x.has_zero_reset, x.instrument_as_written,
        x.scale_id, x.scale_name, x.scale_mode, x.low_tenths, x.high_tenths, x.step_tenths, x.timber_percent,
        x.face, x.surface, x.dry_surface, x.hours_since_wash, x.hours_since_heat_off, x.heated, x.rain, x.salt_wiped, x.zero_reset, x.battery,
@@ -251,7 +251,7 @@ select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.ci
   from pass_grids g
   cross join lateral (
     select id, visit_id, visit_kind, job_id, job_number, client_id, cite, restricted, vessel_id, element_id, boot_top_mm, plan_id,
-           visit_at, time_zone, lifted_at, date_precision, days_ashore_as_written, hand_id, hand_name, hand_as_written,
+           visit_at, time_zone, lifted_at, date_precision, days_ashore_as_written, visit_precision, visit_as_written, hand_id, hand_name, hand_as_written,
            instrument_id, instrument_name, instrument_model, instrument_serial, sensing, has_zero_reset, instrument_as_written,
            scale_id, scale_name, scale_mode, low_tenths, high_tenths, step_tenths, timber_percent,
            face, surface, dry_surface, hours_since_wash, hours_since_heat_off, heated, rain, salt_wiped, zero_reset, battery,
@@ -292,6 +292,8 @@ type HistoryPassesRow struct {
 	LiftedAt                 *time.Time
 	DatePrecision            string
 	DaysAshoreAsWritten      string
+	VisitPrecision           string
+	VisitAsWritten           string
 	HandID                   *uuid.UUID
 	HandName                 string
 	HandAsWritten            string
@@ -371,6 +373,8 @@ func (q *Queries) HistoryPasses(ctx context.Context, arg HistoryPassesParams) ([
 			&i.LiftedAt,
 			&i.DatePrecision,
 			&i.DaysAshoreAsWritten,
+			&i.VisitPrecision,
+			&i.VisitAsWritten,
 			&i.HandID,
 			&i.HandName,
 			&i.HandAsWritten,

@@ -1,6 +1,6 @@
 -- name: GetPassContext :one
 select id, visit_id, visit_kind, job_id, job_number, client_id, cite, restricted, vessel_id, element_id, boot_top_mm, plan_id,
-       visit_at, time_zone, lifted_at, date_precision, days_ashore_as_written, hand_id, hand_name, hand_as_written,
+       visit_at, time_zone, lifted_at, date_precision, days_ashore_as_written, visit_precision, visit_as_written, hand_id, hand_name, hand_as_written,
        instrument_id, instrument_name, instrument_model, instrument_serial, sensing, has_zero_reset, instrument_as_written,
        scale_id, scale_name, scale_mode, low_tenths, high_tenths, step_tenths, timber_percent,
        face, surface, dry_surface, hours_since_wash, hours_since_heat_off, heated, rain, salt_wiped, zero_reset, battery,

@@ -12,10 +12,10 @@ select id, ordinal, element_id, label, side, along_mm, down_mm
  order by ordinal;
 
 -- name: InsertPlaces :execrows
-insert into places (practice_id, id, vessel_id, element_id, ordinal, label, side, station, row_no, along_mm, down_mm, position_error_mm)
-select @practice_id, n.id, @vessel_id, @element_id, n.ordinal, n.label, n.side, nullif(n.station, -32768), nullif(n.row_no, -32768), n.along_mm, n.down_mm, n.position_error_mm
+insert into places (practice_id, id, vessel_id, element_id, ordinal, label, side, station, row_no, along_mm, down_mm, position_error_mm, told_as)
+select @practice_id, n.id, @vessel_id, @element_id, n.ordinal, n.label, n.side, nullif(n.station, -32768), nullif(n.row_no, -32768), n.along_mm, n.down_mm, n.position_error_mm, n.told_as
   from (select unnest(@ids::uuid[]) as id, unnest(@ordinals::integer[]) as ordinal, unnest(@labels::text[]) as label, unnest(@sides::text[]) as side,
-               unnest(@stations::smallint[]) as station, unnest(@row_nos::smallint[]) as row_no, unnest(@along::integer[]) as along_mm, unnest(@down::integer[]) as down_mm, unnest(@errors::integer[]) as position_error_mm) n;
+               unnest(@stations::smallint[]) as station, unnest(@row_nos::smallint[]) as row_no, unnest(@along::integer[]) as along_mm, unnest(@down::integer[]) as down_mm, unnest(@errors::integer[]) as position_error_mm, unnest(@told_as::text[]) as told_as) n;
 
 -- name: InsertPlan :one
 insert into plans (practice_id, id, vessel_id, plan_version, kind, note, dry_change_reason, created_at, created_by)

@@ -66,10 +66,10 @@ func (q *Queries) GetPlan(ctx context.Context, arg GetPlanParams) (GetPlanRow, e
 }
 
 const InsertPlaces = `-- name: InsertPlaces :execrows
-insert into places (practice_id, id, vessel_id, element_id, ordinal, label, side, station, row_no, along_mm, down_mm, position_error_mm)
-select $1, n.id, $2, $3, n.ordinal, n.label, n.side, nullif(n.station, -32768), nullif(n.row_no, -32768), n.along_mm, n.down_mm, n.position_error_mm
+insert into places (practice_id, id, vessel_id, element_id, ordinal, label, side, station, row_no, along_mm, down_mm, position_error_mm, told_as)
+select $1, n.id, $2, $3, n.ordinal, n.label, n.side, nullif(n.station, -32768), nullif(n.row_no, -32768), n.along_mm, n.down_mm, n.position_error_mm, n.told_as
   from (select unnest($4::uuid[]) as id, unnest($5::integer[]) as ordinal, unnest($6::text[]) as label, unnest($7::text[]) as side,
-               unnest($8::smallint[]) as station, unnest($9::smallint[]) as row_no, unnest($10::integer[]) as along_mm, unnest($11::integer[]) as down_mm, unnest($12::integer[]) as position_error_mm) n
+               unnest($8::smallint[]) as station, unnest($9::smallint[]) as row_no, unnest($10::integer[]) as along_mm, unnest($11::integer[]) as down_mm, unnest($12::integer[]) as position_error_mm, unnest($13::text[]) as told_as) n
 `
 
 type InsertPlacesParams struct {
@@ -85,6 +85,7 @@ type InsertPlacesParams struct {
 	Along      []int32
 	Down       []int32
 	Errors     []int32
+	ToldAs     []string
 }
 
 func (q *Queries) InsertPlaces(ctx context.Context, arg InsertPlacesParams) (int64, error) {
@@ -101,6 +102,7 @@ func (q *Queries) InsertPlaces(ctx context.Context, arg InsertPlacesParams) (int
 		arg.Along,
 		arg.Down,
 		arg.Errors,
+		arg.ToldAs,
 	)
 	if err != nil {
 		return 0, err

@@ -55,7 +55,7 @@ select r.id, r.pass_id, r.place_id, l.ordinal, r.occasion, r.value, r.limit_flag
  order by r.taken_at, r.id;
 
 -- name: GetPlace :one
-select id, vessel_id, element_id, ordinal, label, side, station, row_no, along_mm, down_mm
+select id, vessel_id, element_id, ordinal, label, side, station, row_no, along_mm, down_mm, position_error_mm, told_as
   from places l
  where l.practice_id = @practice_id and l.id = @id
    and (not @guest::boolean

@@ -62,7 +62,7 @@ func (q *Queries) EntriesOfPass(ctx context.Context, arg EntriesOfPassParams) ([
 }
 
 const GetPlace = `-- name: GetPlace :one
-select id, vessel_id, element_id, ordinal, label, side, station, row_no, along_mm, down_mm
+select id, vessel_id, element_id, ordinal, label, side, station, row_no, along_mm, down_mm, position_error_mm, told_as
   from places l
  where l.practice_id = $1 and l.id = $2
    and (not $3::boolean
@@ -78,16 +78,18 @@ type GetPlaceParams struct {
 }
 
 type GetPlaceRow struct {
-	ID        uuid.UUID
-	VesselID  uuid.UUID
-	ElementID uuid.UUID
-	Ordinal   int32
-	Label     string
-	Side      string
-	Station   *int16
-	RowNo     *int16
-	AlongMm   int32
-	DownMm    int32
+	ID              uuid.UUID
+	VesselID        uuid.UUID
+	ElementID       uuid.UUID
+	Ordinal         int32
+	Label           string
+	Side            string
+	Station         *int16
+	RowNo           *int16
+	AlongMm         int32
+	DownMm          int32
+	PositionErrorMm int32
+	ToldAs          string
 }
 
 func (q *Queries) GetPlace(ctx context.Context, arg GetPlaceParams) (GetPlaceRow, error) {
@@ -109,6 +111,8 @@ func (q *Queries) GetPlace(ctx context.Context, arg GetPlaceParams) (GetPlaceRow
 		&i.RowNo,
 		&i.AlongMm,
 		&i.DownMm,
+		&i.PositionErrorMm,
+		&i.ToldAs,
 	)
 	return i, err
 }

@@ -6,7 +6,7 @@ select cast(coalesce(sqlc.narg('on_day')::date, cast(timezone(time_zone, @now::t
 
 -- name: VisitsOfDay :many
 -- Visits that touch the day, as the practice's zone counts it.
-select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
+select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.date_precision, w.date_as_written, w.days_ashore_as_written, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
        w.vessel_id, w.vessel_name, w.vessel_kind, w.loa_mm, w.moulded_year, w.hull_number, w.figure, w.yard, w.lifted_at, w.yard_zone, w.last_pass_at
   from visit_lines w
   cross join (select coalesce(sqlc.narg('on_day')::date, cast(timezone(p.time_zone, @now::timestamptz) as date)) as day, p.time_zone

@@ -195,7 +195,7 @@ func (q *Queries) TodayIs(ctx context.Context, arg TodayIsParams) (time.Time, er
 }
 
 const VisitsOfDay = `-- name: VisitsOfDay :many
-select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
+select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.date_precision, w.date_as_written, w.days_ashore_as_written, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
        w.vessel_id, w.vessel_name, w.vessel_kind, w.loa_mm, w.moulded_year, w.hull_number, w.figure, w.yard, w.lifted_at, w.yard_zone, w.last_pass_at
   from visit_lines w
   cross join (select coalesce($1::date, cast(timezone(p.time_zone, $2::timestamptz) as date)) as day, p.time_zone
@@ -219,33 +219,36 @@ type VisitsOfDayParams struct {
 }
 
 type VisitsOfDayRow struct {
-	ID             uuid.UUID
-	Kind           string
-	FromAt         time.Time
-	ToAt           time.Time
-	TimeZone       string
-	State          string
-	LeadID         *uuid.UUID
-	LeadName       string
-	LeadRoles      []string
-	LeadActive     bool
-	AtYard         string
-	SpellLift      *time.Time
-	SpellPrecision string
-	SpellZone      string
-	JobID          uuid.UUID
-	JobNumber      string
-	VesselID       uuid.UUID
-	VesselName     string
-	VesselKind     string
-	LoaMm          *int32
-	MouldedYear    *int16
-	HullNumber     string
-	Figure         json.RawMessage
-	Yard           string
-	LiftedAt       *time.Time
-	YardZone       string
-	LastPassAt     *time.Time
+	ID                  uuid.UUID
+	Kind                string
+	FromAt              time.Time
+	ToAt                time.Time
+	TimeZone            string
+	DatePrecision       string
+	DateAsWritten       string
+	DaysAshoreAsWritten string
+	State               string
+	LeadID              *uuid.UUID
+	LeadName            string
+	LeadRoles           []string
+	LeadActive          bool
+	AtYard              string
+	SpellLift           *time.Time
+	SpellPrecision      string
+	SpellZone           string
+	JobID               uuid.UUID
+	JobNumber           string
+	VesselID            uuid.UUID
+	VesselName          string
+	VesselKind          string
+	LoaMm               *int32
+	MouldedYear         *int16
+	HullNumber          string
+	Figure              json.RawMessage
+	Yard                string
+	LiftedAt            *time.Time
+	YardZone            string
+	LastPassAt          *time.Time
 }
 
 // Visits that touch the day, as the practice's zone counts it.
@@ -272,6 +275,9 @@ func (q *Queries) VisitsOfDay(ctx context.Context, arg VisitsOfDayParams) ([]Vis
 			&i.FromAt,
 			&i.ToAt,
 			&i.TimeZone,
+			&i.DatePrecision,
+			&i.DateAsWritten,
+			&i.DaysAshoreAsWritten,
 			&i.State,
 			&i.LeadID,
 			&i.LeadName,

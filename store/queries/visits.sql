@@ -1,5 +1,5 @@
 -- name: GetVisitLine :one
-select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
+select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.date_precision, w.date_as_written, w.days_ashore_as_written, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
        w.vessel_id, w.vessel_name, w.vessel_kind, w.loa_mm, w.moulded_year, w.hull_number, w.figure, w.yard, w.lifted_at, w.yard_zone, w.last_pass_at
   from visit_lines w
  where w.practice_id = @practice_id and w.id = @id
@@ -30,7 +30,7 @@ select j.id, j.number, j.kind, j.stage,
 
 -- name: ListVisits :many
 -- Visits that touch a span of time.
-select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
+select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.date_precision, w.date_as_written, w.days_ashore_as_written, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
        w.vessel_id, w.vessel_name, w.vessel_kind, w.loa_mm, w.moulded_year, w.hull_number, w.figure, w.yard, w.lifted_at, w.yard_zone, w.last_pass_at
   from visit_lines w
  where w.practice_id = @practice_id and w.from_at < @to_at::timestamptz and w.to_at > @from_at::timestamptz
@@ -48,7 +48,7 @@ select x.id, x.visit_id, x.instrument, x.state, x.places_read, x.places_planned
  order by x.began_at, x.id;
 
 -- name: VisitLinesOfJob :many
-select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
+select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.date_precision, w.date_as_written, w.days_ashore_as_written, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
        w.vessel_id, w.vessel_name, w.vessel_kind, w.loa_mm, w.moulded_year, w.hull_number, w.figure, w.yard, w.lifted_at, w.yard_zone, w.last_pass_at
   from visit_lines w
  where w.practice_id = @practice_id and w.job_id = @job_id
@@ -79,7 +79,7 @@ select c.id, c.visit_id, c.at, c.air_decidegrees, c.humidity_permille, c.skin_po
 
 -- name: PassContextsOfVisit :many
 select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.cite, x.restricted, x.vessel_id, x.element_id, x.boot_top_mm, x.plan_id,
-       x.visit_at, x.time_zone, x.lifted_at, x.date_precision, x.days_ashore_as_written, x.hand_id, x.hand_name, x.hand_as_written,
+       x.visit_at, x.time_zone, x.lifted_at, x.date_precision, x.days_ashore_as_written, x.visit_precision, x.visit_as_written, x.hand_id, x.hand_name, x.hand_as_written,
        x.instrument_id, x.instrument_name, x.instrument_model, x.instrument_serial, x.sensing, x.has_zero_reset, x.instrument_as_written,
        x.scale_id, x.scale_name, x.scale_mode, x.low_tenths, x.high_tenths, x.step_tenths, x.timber_percent,
        x.face, x.surface, x.dry_surface, x.hours_since_wash, x.hours_since_heat_off, x.heated, x.rain, x.salt_wiped, x.zero_reset, x.battery,
@@ -155,9 +155,10 @@ select w.id, w.job_id, j.vessel_id, w.spell_id, w.kind, w.from_at, w.to_at, w.ti
    for update of w;
 
 -- name: InsertVisit :exec
-insert into visits (practice_id, id, job_id, spell_id, kind, from_at, to_at, time_zone, lead_id, follows_visit_id, follows_reason, days_ashore_as_written, note)
+insert into visits (practice_id, id, job_id, spell_id, kind, from_at, to_at, time_zone, lead_id, follows_visit_id, follows_reason, days_ashore_as_written, note,
+  date_precision, date_as_written, state)
 values (@practice_id, @id, @job_id, sqlc.narg('spell_id'), @kind, @from_at, @to_at, @time_zone, sqlc.narg('lead_id'), sqlc.narg('follows_visit_id'),
-  @follows_reason, @days_ashore_as_written, @note);
+  @follows_reason, @days_ashore_as_written, @note, @date_precision, @date_as_written, @state);
 
 -- name: UpdateVisit :execrows
 update visits

@@ -386,7 +386,7 @@ func (q *Queries) GetVisit(ctx context.Context, arg GetVisitParams) (GetVisitRow
 }
 
 const GetVisitLine = `-- name: GetVisitLine :one
-select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
+select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.date_precision, w.date_as_written, w.days_ashore_as_written, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
        w.vessel_id, w.vessel_name, w.vessel_kind, w.loa_mm, w.moulded_year, w.hull_number, w.figure, w.yard, w.lifted_at, w.yard_zone, w.last_pass_at
   from visit_lines w
  where w.practice_id = $1 and w.id = $2
@@ -403,33 +403,36 @@ type GetVisitLineParams struct {
 }
 
 type GetVisitLineRow struct {
-	ID             uuid.UUID
-	Kind           string
-	FromAt         time.Time
-	ToAt           time.Time
-	TimeZone       string
-	State          string
-	LeadID         *uuid.UUID
-	LeadName       string
-	LeadRoles      []string
-	LeadActive     bool
-	AtYard         string
-	SpellLift      *time.Time
-	SpellPrecision string
-	SpellZone      string
-	JobID          uuid.UUID
-	JobNumber      string
-	VesselID       uuid.UUID
-	VesselName     string
-	VesselKind     string
-	LoaMm          *int32
-	MouldedYear    *int16
-	HullNumber     string
-	Figure         json.RawMessage
-	Yard           string
-	LiftedAt       *time.Time
-	YardZone       string
-	LastPassAt     *time.Time
+	ID                  uuid.UUID
+	Kind                string
+	FromAt              time.Time
+	ToAt                time.Time
+	TimeZone            string
+	DatePrecision       string
+	DateAsWritten       string
+	DaysAshoreAsWritten string
+	State               string
+	LeadID              *uuid.UUID
+	LeadName            string
+	LeadRoles           []string
+	LeadActive          bool
+	AtYard              string
+	SpellLift           *time.Time
+	SpellPrecision      string
+	SpellZone           string
+	JobID               uuid.UUID
+	JobNumber           string
+	VesselID            uuid.UUID
+	VesselName          string
+	VesselKind          string
+	LoaMm               *int32
+	MouldedYear         *int16
+	HullNumber          string
+	Figure              json.RawMessage
+	Yard                string
+	LiftedAt            *time.Time
+	YardZone            string
+	LastPassAt          *time.Time
 }
 
 func (q *Queries) GetVisitLine(ctx context.Context, arg GetVisitLineParams) (GetVisitLineRow, error) {
@@ -447,6 +450,9 @@ func (q *Queries) GetVisitLine(ctx context.Context, arg GetVisitLineParams) (Get
 		&i.FromAt,
 		&i.ToAt,
 		&i.TimeZone,
+		&i.DatePrecision,
+		&i.DateAsWritten,
+		&i.DaysAshoreAsWritten,
 		&i.State,
 		&i.LeadID,
 		&i.LeadName,
@@ -574,9 +580,10 @@ func (q *Queries) InsertCondition(ctx context.Context, arg InsertConditionParams
 }
 
 const InsertVisit = `-- name: InsertVisit :exec
-insert into visits (practice_id, id, job_id, spell_id, kind, from_at, to_at, time_zone, lead_id, follows_visit_id, follows_reason, days_ashore_as_written, note)
+insert into visits (practice_id, id, job_id, spell_id, kind, from_at, to_at, time_zone, lead_id, follows_visit_id, follows_reason, days_ashore_as_written, note,
+  date_precision, date_as_written, state)
 values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10,
-  $11, $12, $13)
+  $11, $12, $13, $14, $15, $16)
 `
 
 type InsertVisitParams struct {
@@ -593,6 +600,9 @@ type InsertVisitParams struct {
 	FollowsReason       string
 	DaysAshoreAsWritten string
 	Note                string
+	DatePrecision       string
+	DateAsWritten       string
+	State               string
 }
 
 func (q *Queries) InsertVisit(ctx context.Context, arg InsertVisitParams) error {
@@ -610,6 +620,9 @@ func (q *Queries) InsertVisit(ctx context.Context, arg InsertVisitParams) error 
 		arg.FollowsReason,
 		arg.DaysAshoreAsWritten,
 		arg.Note,
+		arg.DatePrecision,
+		arg.DateAsWritten,
+		arg.State,
 	)
 	return err
 }
@@ -692,7 +705,7 @@ func (q *Queries) JobLineOfVisit(ctx context.Context, arg JobLineOfVisitParams) 
 }
 
 const ListVisits = `-- name: ListVisits :many
-select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
+select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.date_precision, w.date_as_written, w.days_ashore_as_written, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
        w.vessel_id, w.vessel_name, w.vessel_kind, w.loa_mm, w.moulded_year, w.hull_number, w.figure, w.yard, w.lifted_at, w.yard_zone, w.last_pass_at
   from visit_lines w
  where w.practice_id = $1 and w.from_at < $2::timestamptz and w.to_at > $3::timestamptz
@@ -714,33 +727,36 @@ type ListVisitsParams struct {
 }
 
 type ListVisitsRow struct {
-	ID             uuid.UUID
-	Kind           string
-	FromAt         time.Time
-	ToAt           time.Time
-	TimeZone       string
-	State          string
-	LeadID         *uuid.UUID
-	LeadName       string
-	LeadRoles      []string
-	LeadActive     bool
-	AtYard         string
-	SpellLift      *time.Time
-	SpellPrecision string
-	SpellZone      string
-	JobID          uuid.UUID
-	JobNumber      string
-	VesselID       uuid.UUID
-	VesselName     string
-	VesselKind     string
-	LoaMm          *int32
-	MouldedYear    *int16
-	HullNumber     string
-	Figure         json.RawMessage
-	Yard           string
-	LiftedAt       *time.Time
-	YardZone       string
-	LastPassAt     *time.Time
+	ID                  uuid.UUID
+	Kind                string
+	FromAt              time.Time
+	ToAt                time.Time
+	TimeZone            string
+	DatePrecision       string
+	DateAsWritten       string
+	DaysAshoreAsWritten string
+	State               string
+	LeadID              *uuid.UUID
+	LeadName            string
+	LeadRoles           []string
+	LeadActive          bool
+	AtYard              string
+	SpellLift           *time.Time
+	SpellPrecision      string
+	SpellZone           string
+	JobID               uuid.UUID
+	JobNumber           string
+	VesselID            uuid.UUID
+	VesselName          string
+	VesselKind          string
+	LoaMm               *int32
+	MouldedYear         *int16
+	HullNumber          string
+	Figure              json.RawMessage
+	Yard                string
+	LiftedAt            *time.Time
+	YardZone            string
+	LastPassAt          *time.Time
 }
 
 // Visits that touch a span of time.
@@ -767,6 +783,9 @@ func (q *Queries) ListVisits(ctx context.Context, arg ListVisitsParams) ([]ListV
 			&i.FromAt,
 			&i.ToAt,
 			&i.TimeZone,
+			&i.DatePrecision,
+			&i.DateAsWritten,
+			&i.DaysAshoreAsWritten,
 			&i.State,
 			&i.LeadID,
 			&i.LeadName,
@@ -886,7 +905,7 @@ func (q *Queries) NotReachedOfVisit(ctx context.Context, arg NotReachedOfVisitPa
 
 const PassContextsOfVisit = `-- name: PassContextsOfVisit :many
 select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.cite, x.restricted, x.vessel_id, x.element_id, x.boot_top_mm, x.plan_id,
-       x.visit_at, x.time_zone, x.lifted_at, x.date_precision, x.days_ashore_as_written, x.hand_id, x.hand_name, x.hand_as_written,
+       x.visit_at, x.time_zone, x.lifted_at, x.date_precision, x.days_ashore_as_written, x.visit_precision, x.visit_as_written, x.hand_id, x.hand_name, x.hand_as_written,
        x.instrument_id, x.instrument_name, x.instrument_model, x.instrument_serial, x.sensing, x.has_zero_reset, x.instrument_as_written,
        x.scale_id, x.scale_name, x.scale_mode, x.low_tenths, x.high_tenths, x.step_tenths, x.timber_percent,
        x.face, x.surface, x.dry_surface, x.hours_since_wash, x.hours_since_heat_off, x.heated, x.rain, x.salt_wiped, x.zero_reset, x.battery,
@@ -920,6 +939,8 @@ type PassContextsOfVisitRow struct {
 	LiftedAt                 *time.Time
 	DatePrecision            string
 	DaysAshoreAsWritten      string
+	VisitPrecision           string
+	VisitAsWritten           string
 	HandID                   *uuid.UUID
 	HandName                 string
 	HandAsWritten            string
@@ -987,6 +1008,8 @@ func (q *Queries) PassContextsOfVisit(ctx context.Context, arg PassContextsOfVis
 			&i.LiftedAt,
 			&i.DatePrecision,
 			&i.DaysAshoreAsWritten,
+			&i.VisitPrecision,
+			&i.VisitAsWritten,
 			&i.HandID,
 			&i.HandName,
 			&i.HandAsWritten,
@@ -1392,7 +1415,7 @@ func (q *Queries) UpdateVisit(ctx context.Context, arg UpdateVisitParams) (int64
 }
 
 const VisitLinesOfJob = `-- name: VisitLinesOfJob :many
-select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
+select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.date_precision, w.date_as_written, w.days_ashore_as_written, w.state, w.lead_id, w.lead_name, w.lead_roles, w.lead_active, w.at_yard, w.spell_lift, w.spell_precision, w.spell_zone, w.job_id, w.job_number,
        w.vessel_id, w.vessel_name, w.vessel_kind, w.loa_mm, w.moulded_year, w.hull_number, w.figure, w.yard, w.lifted_at, w.yard_zone, w.last_pass_at
   from visit_lines w
  where w.practice_id = $1 and w.job_id = $2
@@ -1405,33 +1428,36 @@ type VisitLinesOfJobParams struct {
 }
 
 type VisitLinesOfJobRow struct {
-	ID             uuid.UUID
-	Kind           string
-	FromAt         time.Time
-	ToAt           time.Time
-	TimeZone       string
-	State          string
-	LeadID         *uuid.UUID
-	LeadName       string
-	LeadRoles      []string
-	LeadActive     bool
-	AtYard         string
-	SpellLift      *time.Time
-	SpellPrecision string
-	SpellZone      string
-	JobID          uuid.UUID
-	JobNumber      string
-	VesselID       uuid.UUID
-	VesselName     string
-	VesselKind     string
-	LoaMm          *int32
-	MouldedYear    *int16
-	HullNumber     string
-	Figure         json.RawMessage
-	Yard           string
-	LiftedAt       *time.Time
-	YardZone       string
-	LastPassAt     *time.Time
+	ID                  uuid.UUID
+	Kind                string
+	FromAt              time.Time
+	ToAt                time.Time
+	TimeZone            string
+	DatePrecision       string
+	DateAsWritten       string
+	DaysAshoreAsWritten string
+	State               string
+	LeadID              *uuid.UUID
+	LeadName            string
+	LeadRoles           []string
+	LeadActive          bool
+	AtYard              string
+	SpellLift           *time.Time
+	SpellPrecision      string
+	SpellZone           string
+	JobID               uuid.UUID
+	JobNumber           string
+	VesselID            uuid.UUID
+	VesselName          string
+	VesselKind          string
+	LoaMm               *int32
+	MouldedYear         *int16
+	HullNumber          string
+	Figure              json.RawMessage
+	Yard                string
+	LiftedAt            *time.Time
+	YardZone            string
+	LastPassAt          *time.Time
 }
 
 func (q *Queries) VisitLinesOfJob(ctx context.Context, arg VisitLinesOfJobParams) ([]VisitLinesOfJobRow, error) {
@@ -1449,6 +1475,9 @@ func (q *Queries) VisitLinesOfJob(ctx context.Context, arg VisitLinesOfJobParams
 			&i.FromAt,
 			&i.ToAt,
 			&i.TimeZone,
+			&i.DatePrecision,
+			&i.DateAsWritten,
+			&i.DaysAshoreAsWritten,
 			&i.State,
 			&i.LeadID,
 			&i.LeadName,

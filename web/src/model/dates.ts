@@ -48,6 +48,23 @@ export function weekdayLong(day: string): string {
   return `${name} ${d} ${long[m - 1]}`
 }
 
+/** How far a visit's date is known; of an old report also as it has it. */
+export interface Dated {
+  datePrecision: string
+  dateAsWritten: string
+}
+/** The date of a visit as far as it is known: “spring 2019”, "2019", "May 2019", or its day. */
+export function visitDay(day: string, { datePrecision, dateAsWritten }: Dated, say = shortDay): string {
+  if (dateAsWritten) return `“${dateAsWritten}”`
+  if (datePrecision === 'year') return day.slice(0, 4)
+  return datePrecision === 'month' ? monthYear(day) : say(day)
+}
+/** "14 Oct 2026, 09:00"; without the hour where the date is known less well. */
+export function visitTime(visit: Dated & { from: string; timeZone: string }, say = shortDay): string {
+  const day = visitDay(dayIn(visit.from, visit.timeZone), visit, say)
+  return visit.datePrecision === 'instant' ? `${day}, ${timeIn(visit.from, visit.timeZone)}` : day
+}
+
 /** The calendar day of an instant in a zone, 2026-10-14. */
 export function dayIn(instant: string | number | Date, timeZone: string): string {
   return new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' }).format(

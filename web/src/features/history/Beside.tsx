@@ -1,5 +1,5 @@
 import { HullFigure, type HullFigureProps } from '../../figure/HullFigure'
-import { longDay, monthYear } from '../../model/dates'
+import { longDay, monthYear, visitDay } from '../../model/dates'
 import { comparable, edgesOf, heights, type Spot, said, signedUnits } from '../../model/history'
 import { cartouche } from './context'
 import type { Pass } from './ResurveyView'
@@ -27,10 +27,10 @@ export function Beside({
             small
             mode="today"
             readings={readings(pass) ?? []}
-            label={`Readings of ${longDay(pass.on)}`}
+            label={`Readings of ${visitDay(pass.on, pass, longDay)}`}
           />
           <figcaption>
-            <b>{longDay(pass.on)}</b> <span className="wet">{cartouche(pass)}</span>
+            <b>{visitDay(pass.on, pass, longDay)}</b> <span className="wet">{cartouche(pass)}</span>
             {!comparable(pass.standing) && <span className="note"> · shown, not compared</span>}
           </figcaption>
         </figure>

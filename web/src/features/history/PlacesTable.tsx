@@ -1,4 +1,4 @@
-import { longDay, shortDay } from '../../model/dates'
+import { longDay, visitDay } from '../../model/dates'
 import { placeWords, plainUnits, saidWord, verdictAt } from '../../model/gate'
 import {
   comparable,
@@ -37,8 +37,8 @@ export function PlacesTable({
     <section className={s.table} id="table" aria-label="Places and readings" tabIndex={0}>
       <table>
         <caption>
-          Places and readings, {longDay(now.on)}
-          {then && ` beside ${longDay(then.on)}`}
+          Places and readings, {visitDay(now.on, now, longDay)}
+          {then && ` beside ${visitDay(then.on, then, longDay)}`}
         </caption>
         <thead>
           <tr>
@@ -64,7 +64,7 @@ export function PlacesTable({
             {then && (
               <>
                 <th scope="col" className="num">
-                  {shortDay(then.on)}
+                  {visitDay(then.on, then)}
                 </th>
                 <th scope="col" className="num">
                   above

@@ -3,7 +3,7 @@ import { useSearch } from '../../app/useSearch'
 import { HullFigure } from '../../figure/HullFigure'
 import { ChangeKey, Mark, ValueKey } from '../../figure/marks'
 import type { Pin } from '../../figure/options'
-import { longDay, monthYear, shortDay } from '../../model/dates'
+import { longDay, monthYear, shortDay, visitDay } from '../../model/dates'
 import { figureChange, type Gate, tells } from '../../model/gate'
 import { comparable, type Edges, edgesOf, edgeWords, figureReadings, isDue, type Spot, said } from '../../model/history'
 import { Choice } from '../../ui/Choice'
@@ -99,7 +99,7 @@ export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: P
             readings={show === 'change' ? drawn.change : shown === now ? drawn.now : drawn.before}
             {...(show === 'change' ? {} : { pins })}
             {...(show === 'map' && edges ? { edges } : {})}
-            title={show === 'change' ? 'Change' : longDay(shown.on)}
+            title={show === 'change' ? 'Change' : visitDay(shown.on, shown, longDay)}
             under={
               show === 'change' && then?.gate
                 ? `since ${longDay(earlierOf(now, then, then.gate).on)}`
@@ -195,6 +195,6 @@ const earlierOf = (now: Pass, then: Pass, { earlier }: Gate) => (earlier === now
 
 function label(show: Show, now: Pass, then: Pass | null, shown: Pass): string {
   if (show === 'change' && then)
-    return `How far ${longDay(now.on)} stands from ${longDay(then.on)} at each place; the table below says the same`
-  return `Hull with the readings of ${longDay(shown.on)}; the table says the same`
+    return `How far ${visitDay(now.on, now, longDay)} stands from ${visitDay(then.on, then, longDay)} at each place; the table below says the same`
+  return `Hull with the readings of ${visitDay(shown.on, shown, longDay)}; the table says the same`
 }

@@ -10,6 +10,7 @@ import { Ahead } from './Ahead'
 import { choices } from './choices'
 import { PlacePanel } from './PlacePanel'
 import { PlacesTable } from './PlacesTable'
+import { LeftOut } from './LeftOut'
 import { Plate } from './Plate'
 import { pinsOf } from './pins'
 import { Reckoning } from './Reckoning'
@@ -146,6 +147,7 @@ export function ResurveyView(props: ResurveyProps) {
             onHold={() => choose({ against: then.id, beside: now.id, show: 'now', says: null }, { push: true })}
           />
         )}
+        <LeftOut count={props.leftOut} passes={passes} now={now} />
         <Invented show={props.invented} />
       </div>
     </div>

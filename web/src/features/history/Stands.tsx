@@ -3,7 +3,7 @@ import { useMutation } from 'urql'
 import { Allowed } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
 import { LowerStandingDocument, RestoreStandingDocument } from '../../graphql/gen/graphql'
-import { shortDay } from '../../model/dates'
+import { visitDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { standingWord } from '../../model/words'
 import { ChoiceField } from '../../ui/Choice'
@@ -18,14 +18,14 @@ export function Stands({ now, then, onHold }: { now: Pass; then: Pass; onHold: (
   return (
     <div className={`small ${s.stands}`}>
       <p>
-        {shortDay(then.on)} stands <b>{standingWord[then.standing]}</b> to {shortDay(now.on)}
+        {visitDay(then.on, then)} stands <b>{standingWord[then.standing]}</b> to {visitDay(now.on, now)}
         {reasons.length > 0 && `: ${reasons.join('; ')}`}.
       </p>
       {[now, then].map(
         (pass) =>
           pass.dryChangeReason && (
             <p key={pass.id}>
-              Dry places of {shortDay(pass.on)} differ from the plan before (version {pass.planVersion}):{' '}
+              Dry places of {visitDay(pass.on, pass)} differ from the plan before (version {pass.planVersion}):{' '}
               {pass.dryChangeReason}
             </p>
           ),
@@ -67,7 +67,7 @@ function Lower({ pass }: { pass: Pass }) {
       <button type="button" className="quiet" onClick={() => setOpen(true)}>
         lower its standing
       </button>
-      <Sheet title={`Lower the standing of ${shortDay(pass.on)}`} open={open} onClose={() => setOpen(false)}>
+      <Sheet title={`Lower the standing of ${visitDay(pass.on, pass)}`} open={open} onClose={() => setOpen(false)}>
         <LowerForm pass={pass} onDone={() => setOpen(false)} />
       </Sheet>
     </>

@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import type { PlaceStoryQuery } from '../../graphql/gen/graphql'
-import { dayIn, shortDay } from '../../model/dates'
+import { dayIn, shortDay, visitDay } from '../../model/dates'
 import { nameOf, type Spot, said, signedUnits, units } from '../../model/history'
 import { surfaced } from '../../model/kinds'
 import { tenths } from '../../model/number'
@@ -117,7 +117,7 @@ function Seen({ visits, spot }: { visits: readonly VisitStory[] | null; spot: Sp
     <Table
       caption="Found and bared here"
       columns={[
-        { head: 'visit', names: true, nowrap: true, cell: (r) => shortDay(dayIn(r.visit.from, r.visit.timeZone)) },
+        { head: 'visit', names: true, nowrap: true, cell: (r) => visitDay(dayIn(r.visit.from, r.visit.timeZone), r.visit) },
         { head: 'by', nowrap: true, cell: (r) => r.visit.lead?.name ?? '' },
         { head: 'what', cell: (r) => r.what },
         { head: 'how sure', cell: (r) => r.sure },

@@ -1,6 +1,6 @@
 import { type KeyboardEvent, useEffect, useRef } from 'react'
 import { Mark } from '../../figure/marks'
-import { shortDay } from '../../model/dates'
+import { visitDay } from '../../model/dates'
 import { ashoreWords, standingWord } from '../../model/words'
 import { instrumentOf, weather } from './context'
 import type { Pass } from './ResurveyView'
@@ -65,7 +65,7 @@ export function VisitLog({
                   tabIndex={chosen || (!then && current) ? 0 : -1}
                   onClick={() => (current ? onNow() : onThen(pass))}
                 >
-                  <span className={s.date}>{shortDay(pass.on)}</span>
+                  <span className={s.date}>{visitDay(pass.on, pass)}</span>
                   <span className="said">
                     {!current && pass.standing !== 'reference' && <Mark kind={pass.standing} />}
                     {current ? (pass.state === 'open' ? 'today' : 'this one') : standingWord[pass.standing]}

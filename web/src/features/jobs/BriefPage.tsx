@@ -3,7 +3,7 @@ import { useQuery } from 'urql'
 import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { JobBriefDocument, type JobBriefQuery } from '../../graphql/gen/graphql'
-import { dayIn, longDay, shortDay, timeIn } from '../../model/dates'
+import { longDay, shortDay, visitTime } from '../../model/dates'
 import { capital, metres, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
@@ -129,7 +129,7 @@ function Visit({ brief: { visit } }: { brief: Brief }) {
       {visit ? (
         <p>
           <b>
-            {capital(visit.kind)}, {longDay(dayIn(visit.from, visit.timeZone))}, {timeIn(visit.from, visit.timeZone)}
+            {capital(visit.kind)}, {visitTime(visit, longDay)}
           </b>
           <br />
           {[

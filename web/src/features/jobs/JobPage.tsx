@@ -13,7 +13,7 @@ import {
   ReportBodyFragmentDoc,
   VisitOfDayFragmentDoc,
 } from '../../graphql/gen/graphql'
-import { dayIn, longDay, shortDay, timeIn } from '../../model/dates'
+import { longDay, shortDay, visitTime } from '../../model/dates'
 import { newId } from '../../model/id'
 import { jobStages } from '../../model/kinds'
 import { capital, plural } from '../../model/words'
@@ -135,7 +135,7 @@ function Visits({ job }: { job: JobBodyFragment }) {
           {visits.map((visit) => (
             <li key={visit.id}>
               <span>
-                {shortDay(dayIn(visit.from, visit.timeZone))}, {timeIn(visit.from, visit.timeZone)}
+                {visitTime(visit)}
               </span>
               <span>
                 <Link to={`/visits/${visit.id}`}>
@@ -145,7 +145,9 @@ function Visits({ job }: { job: JobBodyFragment }) {
                   {' '}
                   {[
                     visit.yard,
-                    visit.daysAshore != null && `${plural(visit.daysAshore, 'day')} ashore`,
+                    visit.daysAshore != null
+                      ? `${plural(visit.daysAshore, 'day')} ashore`
+                      : visit.daysAshoreAsWritten && `ashore “${visit.daysAshoreAsWritten}”`,
                     visit.lead?.name,
                   ]
                     .filter(Boolean)

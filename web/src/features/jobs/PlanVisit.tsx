@@ -11,8 +11,10 @@ import { capital } from '../../model/words'
 import { DateField } from '../../ui/DateField'
 import { SelectField, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
+import { Tick } from '../../ui/Tick'
 import s from './jobs.module.css'
 import type { ProposedVisit } from './Needs'
+import { blankPaper, dayOfPaper, OldDate, type Paper, wanted } from './OldDate'
 
 interface Props {
   job: string
@@ -75,6 +77,7 @@ function Form({ job, vessel, proposed, spell: of, follows, onDone }: Props) {
   const [spell, setSpell] = useState<string | null>(of ?? null)
   const [lead, setLead] = useState<string | null>(null)
   const [wrong, setWrong] = useState<string | undefined>()
+  const [paper, setPaper] = useState<Paper | null>(null)
   const [{ fetching, error }, plan] = useMutation(PlanVisitDocument)
   const spells = (data?.vessel?.spells ?? []).filter(({ cancelled }) => !cancelled)
   const chosen = spells.find(({ id }) => id === spell) ?? spells.at(-1)
@@ -82,6 +85,7 @@ function Form({ job, vessel, proposed, spell: of, follows, onDone }: Props) {
 
   async function send(event: FormEvent) {
     event.preventDefault()
+    if (paper) return sendOld(paper)
     const times = [from, to].every((time) => /^([01]?\d|2[0-3])[:.][0-5]\d$/.test(time))
     setWrong(!times ? 'as 09:00' : !day ? 'give the day' : undefined)
     if (!times || !day) return
@@ -106,6 +110,28 @@ function Form({ job, vessel, proposed, spell: of, follows, onDone }: Props) {
     else navigate(`/visits/${data.planVisit.visit.id}`)
   }
 
+  async function sendOld(old: Paper) {
+    const on = dayOfPaper(old)
+    setWrong(on ? undefined : wanted[old.known])
+    if (!on) return
+    const from = instantOf(on, '12:00', zone)
+    const { data } = await plan({
+      input: {
+        mutation: newId('mut'),
+        id: newId('vis'),
+        job,
+        kind,
+        from,
+        to: instantOf(on, '13:00', zone),
+        timeZone: zone,
+        datePrecision: old.known,
+        dateAsWritten: old.written.trim(),
+        daysAshoreAsWritten: old.ashore.trim(),
+      },
+    })
+    if (data) navigate(`/visits/${data.planVisit.visit.id}`)
+  }
+
   return (
     <form className={s.form} noValidate onSubmit={send}>
       {error && <Failed error={error} />}
@@ -115,12 +141,18 @@ function Form({ job, vessel, proposed, spell: of, follows, onDone }: Props) {
           {shortDay(dayIn(proposed.to, proposed.timeZone))}. {proposed.reason}
         </p>
       )}
+      {!proposed && (
+      <Tick checked={paper !== null} onChange={(on) => setPaper(on ? blankPaper : null)}>
+        From an old paper: it was made already, by whomever
+      </Tick>
+      )}
       <div className="fields">
         <SelectField label="What for" value={kind} onChange={(event) => setKind(event.target.value)}>
           {visitKinds.map((name) => (
             <option key={name}>{name}</option>
           ))}
         </SelectField>
+        {!paper && (
         <SelectField
           label="Who"
           value={lead ?? viewer?.member.id ?? ''}
@@ -134,7 +166,12 @@ function Form({ job, vessel, proposed, spell: of, follows, onDone }: Props) {
               </option>
             ))}
         </SelectField>
+        )}
       </div>
+      {paper ? (
+        <OldDate paper={paper} onChange={setPaper} wrong={wrong} />
+      ) : (
+      <>
       <div className="fields">
         <DateField label="Day" value={day} onChange={setDay} />
         <TextField
@@ -162,9 +199,11 @@ function Form({ job, vessel, proposed, spell: of, follows, onDone }: Props) {
         })}
         <option value="">no spell: afloat, or not known</option>
       </SelectField>
+      </>
+      )}
       <div>
         <button type="submit" className="act" disabled={fetching}>
-          Plan it
+          {paper ? 'Keep it' : 'Plan it'}
         </button>
       </div>
     </form>

@@ -28,6 +28,7 @@ import { PassFacts } from '../visits/PassFacts'
 import { EntryGrid } from './EntryGrid'
 import s from './grid.module.css'
 import { ImportSheet } from './ImportSheet'
+import { ToldPlace } from './ToldPlace'
 import { useDraft } from './useDraft'
 import { useKeep } from './useKeep'
 
@@ -113,6 +114,7 @@ function Grid({ pass, visit, again }: { pass: PassRow; visit: VisitRow | null; a
   const [told, setTold] = useState('')
   const [reason, setReason] = useState('')
   const [importing, setImporting] = useState(false)
+  const [telling, setTelling] = useState(false)
   const work = useMemo(
     () => workOf(places, draft.cells, held, pass.entries, scale),
     [places, draft.cells, held, pass.entries, scale],
@@ -286,6 +288,11 @@ function Grid({ pass, visit, again }: { pass: PassRow; visit: VisitRow | null; a
             <button type="button" className="plain" disabled={draft.done.length === 0} onClick={undo}>
               Undo{draft.done.length > 0 ? `: ${draft.done.at(-1)?.name}` : ''}
             </button>
+            {head.quoted && (
+              <button type="button" className="plain" onClick={() => setTelling(true)}>
+                A place told in words
+              </button>
+            )}
             <button type="button" className={`plain ${s.desk}`} onClick={() => setImporting(true)}>
               Import a file
             </button>
@@ -303,6 +310,7 @@ function Grid({ pass, visit, again }: { pass: PassRow; visit: VisitRow | null; a
           </div>
         </div>
       )}
+      <ToldPlace pass={head.id} element={head.element} at={head.beganAt} open={telling} onClose={() => setTelling(false)} />
       <ImportSheet
         pass={head.id}
         places={places}

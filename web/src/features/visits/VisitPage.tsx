@@ -11,7 +11,7 @@ import {
   VisitPageDocument,
   type VisitPageQuery,
 } from '../../graphql/gen/graphql'
-import { dayIn, longDay, timeIn } from '../../model/dates'
+import { dayIn, longDay, timeIn, visitTime } from '../../model/dates'
 import { celsius, humidity, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Empty, Notice } from '../../ui/Notice'
@@ -51,10 +51,11 @@ export default function VisitPage() {
       >
         {visit && (
           <>
-            {visit.kind}, {longDay(dayIn(visit.from, visit.timeZone))}, {timeIn(visit.from, visit.timeZone)}
+            {visit.kind}, {visitTime(visit, longDay)}
             {visit.spell?.yard && `, ${visit.spell.yard.name}`}
-            {visit.daysAshore != null &&
-              ` · ${visit.daysAshore === 0 ? 'in the slings' : `${plural(visit.daysAshore, 'day')} ashore`}`}
+            {visit.daysAshore != null
+              ? ` · ${visit.daysAshore === 0 ? 'in the slings' : `${plural(visit.daysAshore, 'day')} ashore`}`
+              : visit.daysAshoreAsWritten && ` · ashore “${visit.daysAshoreAsWritten}”`}
             {visit.lead && <span className="wide-only"> · {visit.lead.name}</span>}
           </>
         )}
