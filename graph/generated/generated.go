@@ -2557,6 +2557,10 @@ type HistoryPass {
   "Hours since the lift, while under three days."
   hoursAshore: Int
   daysAshoreAsWritten: String!
+  "How far the visit's date is known: instant, day, month or year."
+  datePrecision: String!
+  "The visit's date as an old report has it."
+  dateAsWritten: String!
   hand: String!
   instrument: InstrumentLine
   instrumentAsWritten: String!
@@ -3893,6 +3897,10 @@ type Place implements Node {
   row: Int
   alongMm: Int!
   downMm: Int!
+  "How far off the position may lie; 0 where it was measured."
+  positionErrorMm: Int!
+  "What an old report calls it, as written; empty where it was measured."
+  toldAs: String!
   "Every reading ever taken here, oldest first, superseded and void ones too."
   readings: [Reading!]!
 }
@@ -5298,8 +5306,10 @@ input AddPlacesInput {
   rows: Column
   "Says yes where a new place lies within 100 mm of an old one on purpose."
   besideOld: Boolean! = false
-  "Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured."
+  "Millimetres of doubt in each position, for places told in words: estimated, usually 300 to 500 (common practice, no source); 0 where it was measured."
   errors: Column
+  "What an old report calls each place, as written; empty where it was measured."
+  toldAs: TextColumn
 }
 
 type AddPlacesPayload {
@@ -5332,6 +5342,12 @@ type VisitLine {
   from: Time!
   to: Time!
   timeZone: String!
+  "How far its date is known: instant, day, month or year. From and to are then the ends of that time."
+  datePrecision: String!
+  "The date as an old report has it; empty where it is not from one."
+  dateAsWritten: String!
+  "Days ashore as an old report has them."
+  daysAshoreAsWritten: String!
   state: String!
   lead: MemberLine
   yard: String!
@@ -5359,6 +5375,12 @@ type Visit implements Node {
   from: Time!
   to: Time!
   timeZone: String!
+  "How far its date is known: instant, day, month or year. From and to are then the ends of that time."
+  datePrecision: String!
+  "The date as an old report has it; empty where it is not from one."
+  dateAsWritten: String!
+  "Days ashore as an old report has them."
+  daysAshoreAsWritten: String!
   state: String!
   lead: MemberLine
   daysAshore: Int
@@ -5462,6 +5484,10 @@ input PlanVisitInput {
   followsReason: String! = ""
   "For old reports, where no spell is known."
   daysAshoreAsWritten: String! = ""
+  "How far its date is known: instant, or of a visit from an old report day, month or year. It then stands for the whole day, month or year of ` + "`" + `from` + "`" + `."
+  datePrecision: String! = "instant"
+  "The date as the old report has it."
+  dateAsWritten: String! = ""
   note: String! = ""
   "Who goes along, beside the lead."
   people: [ID!]
@@ -7825,6 +7851,10 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_hoursAshore(ctx, field)
 	case "daysAshoreAsWritten":
 		return ec.fieldContext_HistoryPass_daysAshoreAsWritten(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_HistoryPass_datePrecision(ctx, field)
+	case "dateAsWritten":
+		return ec.fieldContext_HistoryPass_dateAsWritten(ctx, field)
 	case "hand":
 		return ec.fieldContext_HistoryPass_hand(ctx, field)
 	case "instrument":
@@ -9031,6 +9061,10 @@ func (ec *executionContext) childFields_Place(ctx context.Context, field graphql
 		return ec.fieldContext_Place_alongMm(ctx, field)
 	case "downMm":
 		return ec.fieldContext_Place_downMm(ctx, field)
+	case "positionErrorMm":
+		return ec.fieldContext_Place_positionErrorMm(ctx, field)
+	case "toldAs":
+		return ec.fieldContext_Place_toldAs(ctx, field)
 	case "readings":
 		return ec.fieldContext_Place_readings(ctx, field)
 	}
@@ -10547,6 +10581,12 @@ func (ec *executionContext) childFields_Visit(ctx context.Context, field graphql
 		return ec.fieldContext_Visit_to(ctx, field)
 	case "timeZone":
 		return ec.fieldContext_Visit_timeZone(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_Visit_datePrecision(ctx, field)
+	case "dateAsWritten":
+		return ec.fieldContext_Visit_dateAsWritten(ctx, field)
+	case "daysAshoreAsWritten":
+		return ec.fieldContext_Visit_daysAshoreAsWritten(ctx, field)
 	case "state":
 		return ec.fieldContext_Visit_state(ctx, field)
 	case "lead":
@@ -10605,6 +10645,12 @@ func (ec *executionContext) childFields_VisitLine(ctx context.Context, field gra
 		return ec.fieldContext_VisitLine_to(ctx, field)
 	case "timeZone":
 		return ec.fieldContext_VisitLine_timeZone(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_VisitLine_datePrecision(ctx, field)
+	case "dateAsWritten":
+		return ec.fieldContext_VisitLine_dateAsWritten(ctx, field)
+	case "daysAshoreAsWritten":
+		return ec.fieldContext_VisitLine_daysAshoreAsWritten(ctx, field)
 	case "state":
 		return ec.fieldContext_VisitLine_state(ctx, field)
 	case "lead":
@@ -30287,6 +30333,52 @@ func (ec *executionContext) fieldContext_HistoryPass_daysAshoreAsWritten(_ conte
 	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
 }
 
+func (ec *executionContext) _HistoryPass_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
+}
+
+func (ec *executionContext) _HistoryPass_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_dateAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DateAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
+}
+
 func (ec *executionContext) _HistoryPass_hand(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -44945,6 +45037,52 @@ func (ec *executionContext) fieldContext_Place_downMm(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
 }
 
+func (ec *executionContext) _Place_positionErrorMm(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Place_positionErrorMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PositionErrorMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Place_positionErrorMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Place_toldAs(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Place_toldAs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ToldAs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Place_toldAs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Place", field, false, false, "String")
+}
+
 func (ec *executionContext) _Place_readings(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -59142,6 +59280,75 @@ func (ec *executionContext) fieldContext_Visit_timeZone(_ context.Context, field
 	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
 }
 
+func (ec *executionContext) _Visit_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
+}
+
+func (ec *executionContext) _Visit_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_dateAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DateAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
+}
+
+func (ec *executionContext) _Visit_daysAshoreAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_daysAshoreAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DaysAshoreAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
+}
+
 func (ec *executionContext) _Visit_state(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -59758,6 +59965,75 @@ func (ec *executionContext) _VisitLine_timeZone(ctx context.Context, field graph
 	)
 }
 func (ec *executionContext) fieldContext_VisitLine_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitLine_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitLine_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_dateAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DateAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitLine_daysAshoreAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_daysAshoreAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DaysAshoreAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
 }
 
@@ -65118,7 +65394,7 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 		asMap["besideOld"] = false
 	}
 
-	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors"}
+	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors", "toldAs"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -65202,6 +65478,13 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Errors = data
+		case "toldAs":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("toldAs"))
+			data, err := ec.unmarshalOTextColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTextColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ToldAs = data
 		}
 	}
 	return &it, nil
@@ -70868,11 +71151,17 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 	if _, present := asMap["daysAshoreAsWritten"]; !present {
 		asMap["daysAshoreAsWritten"] = ""
 	}
+	if _, present := asMap["datePrecision"]; !present {
+		asMap["datePrecision"] = "instant"
+	}
+	if _, present := asMap["dateAsWritten"]; !present {
+		asMap["dateAsWritten"] = ""
+	}
 	if _, present := asMap["note"]; !present {
 		asMap["note"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "note", "people", "instruments", "overrides"}
+	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "datePrecision", "dateAsWritten", "note", "people", "instruments", "overrides"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -70963,6 +71252,20 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.DaysAshoreAsWritten = data
+		case "datePrecision":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("datePrecision"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DatePrecision = data
+		case "dateAsWritten":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dateAsWritten"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DateAsWritten = data
 		case "note":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
 			data, err := ec.unmarshalNString2string(ctx, v)
@@ -81590,6 +81893,16 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "datePrecision":
+			out.Values[i] = ec._HistoryPass_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dateAsWritten":
+			out.Values[i] = ec._HistoryPass_dateAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "hand":
 			out.Values[i] = ec._HistoryPass_hand(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -86351,6 +86664,16 @@ func (ec *executionContext) _Place(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "downMm":
 			out.Values[i] = ec._Place_downMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "positionErrorMm":
+			out.Values[i] = ec._Place_positionErrorMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "toldAs":
+			out.Values[i] = ec._Place_toldAs(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -91652,6 +91975,21 @@ func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "datePrecision":
+			out.Values[i] = ec._Visit_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dateAsWritten":
+			out.Values[i] = ec._Visit_dateAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "daysAshoreAsWritten":
+			out.Values[i] = ec._Visit_daysAshoreAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "state":
 			out.Values[i] = ec._Visit_state(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -91820,6 +92158,21 @@ func (ec *executionContext) _VisitLine(ctx context.Context, sel ast.SelectionSet
 			}
 		case "timeZone":
 			out.Values[i] = ec._VisitLine_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "datePrecision":
+			out.Values[i] = ec._VisitLine_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dateAsWritten":
+			out.Values[i] = ec._VisitLine_dateAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "daysAshoreAsWritten":
+			out.Values[i] = ec._VisitLine_daysAshoreAsWritten(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

@@ -10,9 +10,9 @@ export function LeftOut({ count, passes, now }: { count: number; passes: readonl
       <h2 id="left-out">Not for this client</h2>
       <p className="measure">
         {plural(count, 'pass', 'passes')}
-        {jobs.length > 0 && ` of ${jobs.length === 1 ? 'job' : 'jobs'} ${jobs.join(', ')}`} may not be told to the client
-        of job {now.jobNumber}: by their terms what was read belongs to their own client. You see it here; nothing of it
-        enters a report, a brief or a letter for this one.
+        {jobs.length > 0 && ` of ${jobs.length === 1 ? 'job' : 'jobs'} ${jobs.join(', ')}`} may not be told to the
+        client of job {now.jobNumber}: by their terms what was read belongs to their own client. You see it here;
+        nothing of it enters a report, a brief or a letter for this one.
       </p>
     </section>
   )

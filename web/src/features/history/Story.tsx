@@ -117,7 +117,12 @@ function Seen({ visits, spot }: { visits: readonly VisitStory[] | null; spot: Sp
     <Table
       caption="Found and bared here"
       columns={[
-        { head: 'visit', names: true, nowrap: true, cell: (r) => visitDay(dayIn(r.visit.from, r.visit.timeZone), r.visit) },
+        {
+          head: 'visit',
+          names: true,
+          nowrap: true,
+          cell: (r) => visitDay(dayIn(r.visit.from, r.visit.timeZone), r.visit),
+        },
         { head: 'by', nowrap: true, cell: (r) => r.visit.lead?.name ?? '' },
         { head: 'what', cell: (r) => r.what },
         { head: 'how sure', cell: (r) => r.sure },

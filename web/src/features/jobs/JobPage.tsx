@@ -134,9 +134,7 @@ function Visits({ job }: { job: JobBodyFragment }) {
         <ol className={s.lines}>
           {visits.map((visit) => (
             <li key={visit.id}>
-              <span>
-                {visitTime(visit)}
-              </span>
+              <span>{visitTime(visit)}</span>
               <span>
                 <Link to={`/visits/${visit.id}`}>
                   <b>{capital(visit.kind)}</b>

@@ -153,53 +153,55 @@ function Form({ job, vessel, proposed, spell: of, follows, onDone }: Props) {
           ))}
         </SelectField>
         {!paper && (
-        <SelectField
-          label="Who"
-          value={lead ?? viewer?.member.id ?? ''}
-          onChange={(event) => setLead(event.target.value)}
-        >
-          {(data?.members.edges ?? [])
-            .filter(({ node }) => !node.leftAt)
-            .map(({ node }) => (
-              <option key={node.id} value={node.id}>
-                {node.name}
-              </option>
-            ))}
-        </SelectField>
+          <SelectField
+            label="Who"
+            value={lead ?? viewer?.member.id ?? ''}
+            onChange={(event) => setLead(event.target.value)}
+          >
+            {(data?.members.edges ?? [])
+              .filter(({ node }) => !node.leftAt)
+              .map(({ node }) => (
+                <option key={node.id} value={node.id}>
+                  {node.name}
+                </option>
+              ))}
+          </SelectField>
         )}
       </div>
       {paper ? (
         <OldDate paper={paper} onChange={setPaper} wrong={wrong} />
       ) : (
-      <>
-      <div className="fields">
-        <DateField label="Day" value={day} onChange={setDay} />
-        <TextField
-          label="From"
-          value={from}
-          onChange={(event) => setFrom(event.target.value)}
-          error={wrong}
-          inputMode="text"
-        />
-        <TextField label="To" value={to} onChange={(event) => setTo(event.target.value)} />
-      </div>
-      <SelectField
-        label="Ashore"
-        value={own?.id ?? ''}
-        onChange={(event) => setSpell(event.target.value)}
-        help="The spell gives the days ashore; without one the pass says that they are not known."
-      >
-        {spells.map((each) => {
-          const lift = each.actualLift ?? each.plannedLift
-          return (
-            <option key={each.id} value={each.id}>
-              {[each.yard?.name, lift && `lifted ${shortDay(dayIn(lift, each.timeZone))}`].filter(Boolean).join(', ')}
-            </option>
-          )
-        })}
-        <option value="">no spell: afloat, or not known</option>
-      </SelectField>
-      </>
+        <>
+          <div className="fields">
+            <DateField label="Day" value={day} onChange={setDay} />
+            <TextField
+              label="From"
+              value={from}
+              onChange={(event) => setFrom(event.target.value)}
+              error={wrong}
+              inputMode="text"
+            />
+            <TextField label="To" value={to} onChange={(event) => setTo(event.target.value)} />
+          </div>
+          <SelectField
+            label="Ashore"
+            value={own?.id ?? ''}
+            onChange={(event) => setSpell(event.target.value)}
+            help="The spell gives the days ashore; without one the pass says that they are not known."
+          >
+            {spells.map((each) => {
+              const lift = each.actualLift ?? each.plannedLift
+              return (
+                <option key={each.id} value={each.id}>
+                  {[each.yard?.name, lift && `lifted ${shortDay(dayIn(lift, each.timeZone))}`]
+                    .filter(Boolean)
+                    .join(', ')}
+                </option>
+              )
+            })}
+            <option value="">no spell: afloat, or not known</option>
+          </SelectField>
+        </>
       )}
       <div>
         <button type="submit" className="act" disabled={fetching}>

@@ -310,7 +310,13 @@ function Grid({ pass, visit, again }: { pass: PassRow; visit: VisitRow | null; a
           </div>
         </div>
       )}
-      <ToldPlace pass={head.id} element={head.element} at={head.beganAt} open={telling} onClose={() => setTelling(false)} />
+      <ToldPlace
+        pass={head.id}
+        element={head.element}
+        at={head.beganAt}
+        open={telling}
+        onClose={() => setTelling(false)}
+      />
       <ImportSheet
         pass={head.id}
         places={places}

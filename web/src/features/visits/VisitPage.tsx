@@ -11,7 +11,7 @@ import {
   VisitPageDocument,
   type VisitPageQuery,
 } from '../../graphql/gen/graphql'
-import { dayIn, longDay, timeIn, visitTime } from '../../model/dates'
+import { longDay, timeIn, visitTime } from '../../model/dates'
 import { celsius, humidity, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Empty, Notice } from '../../ui/Notice'
