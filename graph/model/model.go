@@ -1816,6 +1816,8 @@ type Engagement struct {
 	ConflictAt       *wire.Time  `json:"conflictAt,omitempty"`
 	// What was shown to whoever decided.
 	ConflictFound []Interest `json:"conflictFound"`
+	// The offer that stands: sent and neither ended nor replaced. Null where there is none.
+	Offered *Offered `json:"offered,omitempty"`
 	// The version that was accepted; empty where none was.
 	TermsVersion    string     `json:"termsVersion"`
 	TermsAcceptedAt *wire.Time `json:"termsAcceptedAt,omitempty"`
@@ -1957,6 +1959,16 @@ type Fit struct {
 	Soft        []Check         `json:"soft"`
 	Surveyors   []SurveyorFit   `json:"surveyors"`
 	Instruments []InstrumentFit `json:"instruments"`
+}
+
+// A finding, as the page of its job names it.
+type FoundLine struct {
+	ID        wire.ID `json:"id"`
+	Visit     wire.ID `json:"visit"`
+	Kind      string  `json:"kind"`
+	Sure      string  `json:"sure"`
+	Text      string  `json:"text"`
+	LookAgain bool    `json:"lookAgain"`
 }
 
 // What may be said of two passes: the earlier one and the later one of the pass at hand and
@@ -2385,11 +2397,20 @@ type Job struct {
 	// What stands between it and its report, computed from what is kept, in the order in which it is needed.
 	Stands []Obstacle `json:"stands"`
 	// The engagement that it came of.
-	Engagement  *wire.ID     `json:"engagement,omitempty"`
+	Engagement *wire.ID `json:"engagement,omitempty"`
+	// That engagement, with its quote and terms; null for guests.
+	Came        *Engagement  `json:"came,omitempty"`
 	Permissions []Permission `json:"permissions"`
 	Visits      []VisitLine  `json:"visits"`
 	Reports     []ReportLine `json:"reports"`
-	Version     int32        `json:"version"`
+	// What its visits found.
+	Findings []FoundLine `json:"findings"`
+	// Windows that its visits bared, and their sum in square millimetres.
+	WindowsBared int32 `json:"windowsBared"`
+	BaredMm2     int32 `json:"baredMm2"`
+	// Looks that its report asks for, that are booked in it, or that it answered.
+	Reinspections []Reinspection `json:"reinspections"`
+	Version       int32          `json:"version"`
 }
 
 func (Job) IsNode() {}
@@ -2741,7 +2762,7 @@ type NotSeen struct {
 type Obstacle struct {
 	Code string `json:"code"`
 	Text string `json:"text"`
-	// booking, visit, lift, scraping, opening, drilling or report.
+	// booking, visit, lift, scraping, opening, drilling, marking, looking inside, photographs, sharing, talking to the previous surveyor or report.
 	Stops string `json:"stops"`
 }
 
@@ -2771,6 +2792,13 @@ type OfferTermsPayload struct {
 	Link string `json:"link"`
 	// For a client on the telephone. Answered once, as the link.
 	Code string `json:"code"`
+}
+
+// To whom an offer went, and until when it holds.
+type Offered struct {
+	To    string    `json:"to"`
+	At    wire.Time `json:"at"`
+	Until wire.Time `json:"until"`
 }
 
 type OpenPassInput struct {
@@ -4427,10 +4455,21 @@ type Visit struct {
 	Findings            []Finding   `json:"findings"`
 	Windows             []Window    `json:"windows"`
 	Photos              []Photo     `json:"photos"`
-	Version             int32       `json:"version"`
+	// Who was asked to it by mail, by the last letter to each address.
+	Invited []VisitInvited `json:"invited"`
+	Version int32          `json:"version"`
 }
 
 func (Visit) IsNode() {}
+
+// Somebody who was asked to a visit by mail.
+type VisitInvited struct {
+	Name   string    `json:"name"`
+	Email  string    `json:"email"`
+	SentAt wire.Time `json:"sentAt"`
+	// The letter took it back.
+	CalledOff bool `json:"calledOff"`
+}
 
 // A visit, as lists and other things name one.
 type VisitLine struct {
