@@ -159,7 +159,7 @@ func (x diaryIndex) thoughts(v DiaryVisit, m DiaryMember) (list []Check) {
 		case known && ok && km <= farKm:
 			say("near-yard", kilometres(km)+" from "+there.Name+" the same day, as the crow flies.")
 		case !ok:
-			say("other-yard", "At "+there.Name+" the same day; how far that is is not known.")
+			say("other-yard", "At "+there.Name+" the same day; the distance is not known.")
 		}
 	}
 	leads := x.hulls[v.VesselID].Leads

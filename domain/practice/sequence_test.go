@@ -18,6 +18,8 @@ import (
 // office is somebody who does anything with the diary, in any order.
 type sequence struct {
 	*bundle
+	zone    string    // of the yards
+	from    time.Time // the first of the forty days that it plans in
 	chance  *rand.Rand
 	actor   domain.Actor
 	vessels []uuid.UUID
@@ -90,9 +92,9 @@ func (s *sequence) some(list []uuid.UUID, n int) []uuid.UUID {
 	return out
 }
 
-// hour is an hour of work within forty days from 1 May.
+// hour is an hour of the yard's clock within forty days.
 func (s *sequence) hour() time.Time {
-	return time.Date(2026, 5, 1+s.chance.IntN(40), 8+s.chance.IntN(9), 0, 0, 0, time.UTC)
+	return time.Date(s.from.Year(), s.from.Month(), s.from.Day()+s.chance.IntN(40), s.chance.IntN(17), 0, 0, 0, practice.Zone(s.zone))
 }
 
 func (s *sequence) visit() (uuid.UUID, bool) {
@@ -124,6 +126,7 @@ func (s *sequence) took(what string, err error) bool {
 func (s *sequence) addSpell() {
 	lift := s.hour()
 	in := ashore(pick(s, s.vessels), &lift, ptr(lift.AddDate(0, 0, 4+s.chance.IntN(14))))
+	in.TimeZone = s.zone
 	if _, err := s.AddSpell(s.t.Context(), s.actor, in); s.took("spell", err) {
 		s.spells = append(s.spells, in.ID)
 	}
@@ -149,7 +152,7 @@ func (s *sequence) editSpell() {
 
 func (s *sequence) plan() {
 	vessel := pick(s, s.vessels)
-	in := practice.PlanVisit{Mutation: newID(), ID: newID(), Job: s.jobs[vessel], Kind: "meter visit", TimeZone: "Europe/Dublin", From: s.hour(), People: s.some(s.people, 2), Instruments: s.some(s.tools, 2)}
+	in := practice.PlanVisit{Mutation: newID(), ID: newID(), Job: s.jobs[vessel], Kind: "meter visit", TimeZone: s.zone, From: s.hour(), People: s.some(s.people, 2), Instruments: s.some(s.tools, 2)}
 	in.To = in.From.Add(time.Duration(1+s.chance.IntN(5)) * time.Hour)
 	if s.chance.IntN(5) > 0 {
 		in.Lead = ptr(pick(s, s.people))
@@ -212,12 +215,84 @@ func (s *sequence) leave() {
 	}
 }
 
+// ashore is an hour of a planned time ashore, most often; else any.
+func (s *sequence) ashore(spell uuid.UUID) time.Time {
+	if s.chance.IntN(4) == 0 {
+		return s.hour()
+	}
+	lift := value[time.Time](s.bundle, `select planned_lift from spells where id = $1`, spell)
+	launch := value[time.Time](s.bundle, `select planned_launch from spells where id = $1`, spell)
+	return lift.Add(time.Duration(s.chance.Int64N(int64(launch.Sub(lift)/time.Hour)+1)) * time.Hour)
+}
+
+// slot lets the yard do something in a time ashore, or nothing any more.
+func (s *sequence) slot() {
+	if len(s.spells) == 0 {
+		return
+	}
+	in := practice.DescribeSlot{Mutation: newID(), Spell: pick(s, s.spells), Pays: "the owner"}
+	for _, at := range []**time.Time{&in.WashAt, &in.ChockAt, &in.ShiftAt} {
+		if s.chance.IntN(2) == 0 {
+			*at = ptr(s.ashore(in.Spell))
+		}
+	}
+	_, err := s.DescribeSlot(s.t.Context(), s.actor, in)
+	s.took("slot", err)
+}
+
+// wash moves the wash with some of what follows, and often takes it back at once.
+func (s *sequence) wash() {
+	if len(s.spells) == 0 {
+		return
+	}
+	spell := pick(s, s.spells)
+	at := s.ashore(spell)
+	plan, err := s.PlanWash(s.t.Context(), s.actor, spell, at)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	in := practice.ApplyWash{Mutation: newID(), ID: newID(), Spell: spell, NewWash: at, Lines: s.accept(plan)}
+	before := s.diary()
+	if _, err = s.ApplyWash(s.t.Context(), s.actor, in); !s.took("wash", err) {
+		if s.diary() != before {
+			s.t.Fatal("a refused wash changed something")
+		}
+		return
+	}
+	s.judge()
+	s.takeBack(in.ID, before)
+}
+
+// accept takes most lines of a plan.
+func (s *sequence) accept(plan practice.MovePlan) (lines []practice.AcceptedLine) {
+	for _, l := range plan.Lines {
+		if s.chance.IntN(4) > 0 {
+			lines = append(lines, practice.AcceptedLine{Visit: l.Visit.ID, Version: l.Visit.Version, From: l.NewFrom, To: l.NewTo})
+		}
+	}
+	return lines
+}
+
+// takeBack takes a move back, every other time: then all is as it was, to the last hour.
+func (s *sequence) takeBack(move uuid.UUID, before string) {
+	if s.chance.IntN(2) == 0 {
+		return
+	}
+	if _, err := s.UndoMove(s.t.Context(), s.actor, practice.UndoMove{Mutation: newID(), ID: move}); !s.took("move taken back", err) {
+		s.t.Fatalf("a move could not be taken back at once: %v", err)
+	}
+	if after := s.diary(); after != before {
+		s.t.Fatalf("taken back it is\n%s\nbefore it was\n%s", after, before)
+	}
+}
+
 // diary is all that a move may change, but for versions.
 func (s *sequence) diary() string {
 	return value[string](s.bundle, `select coalesce(string_agg(x, E'\n' order by x), '') from (
 		select concat_ws(' ', id, planned_lift, planned_launch, cancelled_at, during) as x from spells
 		union all select concat_ws(' ', id, spell_id, from_at, to_at, state, lead_id, follows_visit_id) from visits
 		union all select concat_ws(' ', visit_id, member_id, during, holds) from visit_people
+		union all select concat_ws(' ', spell_id, wash_at, chock_at, shift_at, pays) from slots where coalesce(wash_at, chock_at, shift_at) is not null
 		union all select concat_ws(' ', visit_id, instrument_id, during, holds) from visit_instruments) y`)
 }
 
@@ -232,10 +307,10 @@ func (s *sequence) move() {
 	if err != nil {
 		s.t.Fatal(err)
 	}
-	in := practice.ApplyMove{Mutation: newID(), ID: newID(), Spell: spell, Version: s.version("spells", spell), NewLift: plan.NewLift, NewLaunch: plan.NewLaunch}
-	for _, l := range plan.Lines {
-		if s.chance.IntN(4) > 0 {
-			in.Lines = append(in.Lines, practice.AcceptedLine{Visit: l.Visit.ID, Version: l.Visit.Version, From: l.NewFrom, To: l.NewTo})
+	in := practice.ApplyMove{Mutation: newID(), ID: newID(), Spell: spell, Version: s.version("spells", spell), NewLift: plan.NewLift, NewLaunch: plan.NewLaunch, Lines: s.accept(plan)}
+	for _, l := range plan.Slot {
+		if s.chance.IntN(5) > 0 {
+			in.Slot = append(in.Slot, practice.AcceptedSlot{What: l.What, At: l.NewAt})
 		}
 	}
 	before := s.diary()
@@ -246,26 +321,24 @@ func (s *sequence) move() {
 		return
 	}
 	s.judge()
-	if s.chance.IntN(2) == 0 {
-		_, err := s.UndoMove(s.t.Context(), s.actor, practice.UndoMove{Mutation: newID(), ID: in.ID})
-		if !s.took("move taken back", err) {
-			s.t.Fatalf("a move could not be taken back at once: %v", err)
-		}
-		if after := s.diary(); after != before {
-			s.t.Fatalf("taken back it is\n%s\nbefore it was\n%s", after, before)
-		}
-	}
+	s.takeBack(in.ID, before)
 }
 
 // Any sequence of bookings, moves, leaves and cancellations keeps what the diary
-// promises, with the database as judge.
+// promises, with the database as judge: about changes of the clocks in three zones, one of
+// them of half an hour, and at the date line. Changes of the clocks: IANA tz database.
 func TestAnySequenceKeepsTheDiarysPromises(t *testing.T) {
 	t.Parallel()
-	for range 4 {
+	for zone, from := range map[string]time.Time{
+		"Europe/Dublin":       time.Date(2026, 10, 5, 0, 0, 0, 0, time.UTC), // back on 25 October
+		"America/New_York":    time.Date(2027, 2, 16, 0, 0, 0, 0, time.UTC), // forward on 14 March
+		"Australia/Lord_Howe": time.Date(2026, 9, 14, 0, 0, 0, 0, time.UTC), // forward by half an hour on 4 October
+		"Pacific/Kiritimati":  time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC),  // where it is tomorrow
+	} {
 		seed := rand.Uint64N(1_000_000)
-		t.Run(fmt.Sprintf("seed %d", seed), func(t *testing.T) {
+		t.Run(fmt.Sprintf("%s, seed %d", zone, seed), func(t *testing.T) {
 			b := setup(t)
-			s := &sequence{bundle: b, chance: rand.New(rand.NewPCG(seed, 17)), actor: b.ours.of[domain.Principal], jobs: map[uuid.UUID]uuid.UUID{}, visits: map[uuid.UUID]planned{}, counts: map[string]int{}}
+			s := &sequence{bundle: b, zone: zone, from: from, chance: rand.New(rand.NewPCG(seed, 17)), actor: b.ours.of[domain.Principal], jobs: map[uuid.UUID]uuid.UUID{}, visits: map[uuid.UUID]planned{}, counts: map[string]int{}}
 			for k := range 4 {
 				v := b.vessel(b.ours, fmt.Sprintf("Boat %d", k))
 				s.vessels, s.jobs[v] = append(s.vessels, v), b.job(b.ours, v, false)
@@ -276,12 +349,12 @@ func TestAnySequenceKeepsTheDiarysPromises(t *testing.T) {
 				must[practice.Done](t)(b.AddInstrument(t.Context(), s.actor, practice.AddInstrument{Mutation: newID(), Instrument: practice.Instrument{ID: id, Name: "Skerrow deep", Kind: "capacitance"}}))
 				s.tools = append(s.tools, id)
 			}
-			acts := []func(){s.addSpell, s.editSpell, s.plan, s.plan, s.plan, s.edit, s.edit, s.leave, s.move, s.move}
-			for range 150 {
+			acts := []func(){s.addSpell, s.editSpell, s.plan, s.plan, s.plan, s.edit, s.edit, s.leave, s.slot, s.wash, s.wash, s.move, s.move}
+			for range 180 {
 				pick(s, acts)()
 				s.judge()
 			}
-			for _, must := range []string{"spell", "visit", "visit refused", "visit changed", "move", "move taken back", "leave"} {
+			for _, must := range []string{"spell", "visit", "visit refused", "visit changed", "move", "move taken back", "wash", "slot", "leave"} {
 				if s.counts[must] == 0 {
 					t.Errorf("it never came to %q: %v", must, s.counts)
 				}

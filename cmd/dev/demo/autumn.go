@@ -54,10 +54,16 @@ func (l *loader) wordings(b *book) {
 	}
 }
 
+// degrees puts the invented harbour on a chart, out at sea where no harbour is.
+func degrees(d float64) *int32 {
+	e6 := int32(math.Round(d * 1e6))
+	return &e6
+}
+
 func (l *loader) describeYards(ctx context.Context, at time.Time) error {
 	for _, y := range []practice.DescribeYard{
-		{Yard: *l.party("tarrow"), LiftHours: "Monday to Thursday, 7 to 17", Rules: "Nobody under a boat in the slings. Props are moved by the yard alone.", KeyPlace: "Hook in the hoist shed", GateCode: "2607", TidePlace: "Port Skerrow", TideWithinMinutes: 120},
-		{Yard: *l.party("hallow"), LiftHours: "Every working day, 8 to 16", Rules: "Shed heat off the night before, on request by noon.", KeyPlace: "Office, top drawer", GateCode: "4410", TideWithinMinutes: 120},
+		{Yard: *l.party("tarrow"), LiftHours: "Monday to Thursday, 7 to 17", Rules: "Nobody under a boat in the slings. Props are moved by the yard alone.", KeyPlace: "Hook in the hoist shed", GateCode: "2607", LatitudeE6: degrees(51.9012), LongitudeE6: degrees(-11.402), TidePlace: "Port Skerrow", TideWithinMinutes: 120},
+		{Yard: *l.party("hallow"), LiftHours: "Every working day, 8 to 16", Rules: "Shed heat off the night before, on request by noon.", KeyPlace: "Office, top drawer", GateCode: "4410", LatitudeE6: degrees(52.087), LongitudeE6: degrees(-11.261), TideWithinMinutes: 120},
 	} {
 		y.Mutation = mutation(at, "yard", y.GateCode)
 		if err := done(l.DescribeYard(ctx, l.as("office"), y)); err != nil {

@@ -30,6 +30,8 @@ const Reports = lazy(() => import('../features/reports/ReportsPage'))
 const Report = lazy(() => import('../features/reports/ReportPage'))
 const Reinspections = lazy(() => import('../features/reinspections/ReinspectionsPage'))
 const ReinspectionRules = lazy(() => import('../features/reinspections/RulesPage'))
+const Yard = lazy(() => import('../features/yards/YardPage'))
+const HaulOut = lazy(() => import('../features/yards/HaulOutPage'))
 const People = lazy(() => import('../features/people/PeoplePage'))
 const Instruments = lazy(() => import('../features/instruments/InstrumentsPage'))
 const InstrumentBook = lazy(() => import('../features/instruments/InstrumentPage'))
@@ -89,6 +91,8 @@ export function App() {
               <Route path="/reinspections" element={<Reinspections />} />
               <Route path="/reinspections/rules" element={<ReinspectionRules />} />
               <Route path="/people" element={<People />} />
+              <Route path="/yards/:id" element={<Yard />} />
+              <Route path="/haul-outs/:spell" element={<HaulOut />} />
               <Route path="/instruments" element={<Instruments />} />
               <Route path="/instruments/half-hour" element={<HalfHour />} />
               <Route path="/instruments/:id" element={<InstrumentBook />} />

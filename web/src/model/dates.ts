@@ -71,6 +71,10 @@ export function dayIn(instant: string | number | Date, timeZone: string): string
     new Date(instant),
   )
 }
+/** Whether a day is typed to its end: while its year is, that passes through 0002 and 0020. */
+export function wholeDay(day: string | null): day is string {
+  return day !== null && day >= '1900-01-01' && day < '2200'
+}
 /** "09:00" in a zone. */
 export function timeIn(instant: string, timeZone: string): string {
   return new Intl.DateTimeFormat('en-GB', { timeZone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(

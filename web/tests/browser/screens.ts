@@ -33,6 +33,18 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
       for (const pass of visit.passes)
         if (!found.pass || pass.state === 'open') Object.assign(found, { job: id, visit: visit.id, pass: pass.id })
   }
+  const { parties } = await ask<{ parties: Edges<{ id: string; isYard: boolean }> }>(context, 'PeoplePage', {})
+  const yard = parties.edges.find(({ node }) => node.isYard)?.node.id
+  const now = new Date().toISOString()
+  const { board } = await ask<{ board: { spells: { id: string; actualLift: string | null }[] } }>(
+    context,
+    'BoardPage',
+    {
+      from: now,
+      to: new Date(Date.now() + 40 * 86_400_000).toISOString(),
+    },
+  )
+  const haulOut = board.spells.find(({ actualLift }) => !actualLift)?.id
   const { instruments } = await ask<{ instruments: Edges<{ id: string; name: string }> }>(context, 'InstrumentsPage')
   const meter = instruments.edges.find(({ node }) => node.name === 'Skerrow deep No. 2')?.node.id
   const { engagements: enquiries } = await ask<{ engagements: Edges<{ id: string }> }>(context, 'EnquiriesPage', {
@@ -42,6 +54,11 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
   const list: [name: string, path: string | undefined | false][] = [
     ['today', '/today'],
     ['board', '/board'],
+    ['board-yards', '/board?by=yard'],
+    ['board-day', '/board?span=day'],
+    ['board-season', '/board?span=season'],
+    ['yard', yard && `/yards/${yard}`],
+    ['haul-out', haulOut && `/haul-outs/${haulOut}`],
     ['vessels', '/vessels'],
     ['vessels-none', '/vessels?find=no+such+boat'],
     ['resurvey', `/vessels/${vessel.id}`],

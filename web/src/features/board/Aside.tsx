@@ -30,7 +30,7 @@ export function Unplaced({ board }: { board: BoardData }) {
               {acts.may && (
                 <button
                   type="button"
-                  className="quiet"
+                  className={`quiet ${s.placer}`}
                   aria-label={`Move to…, ${job.vessel.name}, job ${job.number}`}
                   onClick={() => acts.put({ what: 'job', job })}
                 >

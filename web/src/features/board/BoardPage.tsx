@@ -51,7 +51,7 @@ export default function BoardPage() {
         title={title}
         page="Board"
         right={
-          <div className="buttons">
+          <div className="buttons no-print">
             <Choice
               label="How much of the diary"
               value={choice.span}

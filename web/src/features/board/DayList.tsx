@@ -41,7 +41,7 @@ export function DayList({ board, day }: { board: BoardData; day: string }) {
                     {acts.may && visit.state === 'planned' && (
                       <button
                         type="button"
-                        className="quiet"
+                        className={`quiet ${s.placer}`}
                         aria-label={`Move to…, ${visit.vesselName}, ${visit.kind}`}
                         onClick={() => acts.put({ what: 'visit', visit })}
                       >
@@ -88,8 +88,7 @@ export function DayList({ board, day }: { board: BoardData; day: string }) {
                   {acts.may && movable && (
                     <button
                       type="button"
-                      className="quiet"
-                      style={{ display: 'block' }}
+                      className={`quiet ${s.placer}`}
                       aria-label={`Move the ${movable} of ${spell.vesselName}`}
                       onClick={() => acts.put({ what: movable, spell: spell.id })}
                     >

@@ -14,7 +14,7 @@ import {
   PlacingChoicesDocument,
   type PlacingChoicesQuery,
 } from '../../graphql/gen/graphql'
-import { clockTime, dayIn, dayTime, instantOf, shortDay, timeIn, zoneName } from '../../model/dates'
+import { clockTime, dayIn, dayTime, instantOf, shortDay, timeIn, wholeDay, zoneName } from '../../model/dates'
 import { newId } from '../../model/id'
 import { visitKinds } from '../../model/kinds'
 import { DateField } from '../../ui/DateField'
@@ -23,6 +23,7 @@ import { Notice } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
 import { Stand } from '../moves/Stands'
+import { PlanLift } from '../yards/PlanLift'
 import type { JobToPlace, There } from './acts'
 import s from './place.module.css'
 
@@ -38,6 +39,9 @@ export interface VisitToMove {
   spell?: string | null | undefined
   version: number
 }
+
+/** Kinds of visit that need a word more in a sentence. */
+const named: Record<string, string> = { inside: 'visit inside', other: 'visit', completion: 'completion visit' }
 
 const word: Record<string, string> = {
   leave: 'leave',
@@ -72,7 +76,9 @@ export function PlaceVisit({
   })
   return (
     <Sheet
-      title={visit ? `Move the ${visit.kind} of ${job.vessel.name}` : `A visit to ${job.vessel.name}`}
+      title={
+        visit ? `Move the ${named[visit.kind] ?? visit.kind} of ${job.vessel.name}` : `A visit to ${job.vessel.name}`
+      }
       open
       onClose={onClose}
       wide
@@ -84,6 +90,8 @@ export function PlaceVisit({
             visit={visit}
             there={there}
             choices={data}
+            again={() => again({ requestPolicy: 'network-only' })}
+            key={data.proposeVisits.spell?.id ?? ''}
             onDone={(id) => {
               onDone(id)
               onClose()
@@ -117,12 +125,14 @@ function Form({
   visit,
   there,
   choices,
+  again,
   onDone,
 }: {
   job: JobToPlace
   visit: VisitToMove | undefined
   there: There
   choices: PlacingChoicesQuery
+  again: () => void
   onDone: (visit: string) => void
 }) {
   const practice = useViewer()?.practice.timeZone ?? 'UTC'
@@ -130,6 +140,7 @@ function Form({
   const spells = (vessel?.spells ?? []).filter(({ cancelled }) => !cancelled)
   const next = proposed.visits.find((each) => !each.visit) ?? proposed.visits[0]
   const [kind, setKind] = useState(visit?.kind ?? next?.kind ?? 'meter visit')
+  const [lifting, setLifting] = useState(false)
   const window = proposed.visits.find((each) => each.kind === kind)
   const [spell, setSpell] = useState<string>(visit ? (visit.spell ?? '') : (proposed.spell?.id ?? ''))
   const zone = spells.find(({ id }) => id === spell)?.timeZone ?? visit?.timeZone ?? practice
@@ -138,7 +149,7 @@ function Form({
   const [from, setFrom] = useState(first.from)
   const [to, setTo] = useState(first.to)
   const times = [clockTime(from), clockTime(to)] as const
-  const valid = day !== null && times[0] !== null && times[1] !== null && times[0] < times[1]
+  const valid = wholeDay(day) && times[0] !== null && times[1] !== null && times[0] < times[1]
   const when = valid
     ? { from: instantOf(day, times[0] ?? '', zone), to: instantOf(day, times[1] ?? '', zone), timeZone: zone }
     : null
@@ -156,8 +167,20 @@ function Form({
   return (
     <div className={s.form}>
       {proposed.needs.map((text) => (
-        <Notice key={text}>{text}</Notice>
+        <Notice
+          key={text}
+          ways={
+            spells.length === 0 && (
+              <button type="button" className="plain" onClick={() => setLifting(true)}>
+                Plan a lift
+              </button>
+            )
+          }
+        >
+          {text}
+        </Notice>
       ))}
+      {lifting && <PlanLift vessel={job.vessel} onClose={() => setLifting(false)} onDone={again} />}
       <div className={s.fields}>
         {!visit && (
           <SelectField label="What for" value={kind} onChange={(event) => chooseKind(event.target.value)}>
@@ -332,7 +355,7 @@ function Choose({
           <ul className={s.people}>
             {fit.surveyors.map((each) => (
               <li key={each.member.id}>
-                <label>
+                <label className={s.pick}>
                   <input
                     type="radio"
                     name="lead"
@@ -346,7 +369,7 @@ function Choose({
               </li>
             ))}
             <li>
-              <label>
+              <label className={s.pick}>
                 <input type="radio" name="lead" value="" checked={lead === ''} onChange={() => setLead('')} /> nobody
                 yet
               </label>

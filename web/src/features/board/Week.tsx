@@ -40,7 +40,8 @@ export function Week({
             <Lane
               key={member.id}
               name={member.name}
-              note={kinds.length ? kinds.join(', ') : member.roles.join(', ')}
+              note={member.roles.join(', ')}
+              does={kinds.join(', ')}
               lead={member.id}
               visits={board.visits.filter(({ lead, people }) => lead === member.id || people.includes(member.id))}
               board={board}
@@ -133,6 +134,7 @@ function Days({ board, first, today }: { board: BoardData; first: string; today:
 function Lane({
   name,
   note,
+  does,
   lead,
   visits,
   board,
@@ -140,16 +142,21 @@ function Lane({
 }: {
   name: string
   note: string
+  does?: string
   lead?: string
   visits: readonly BoardVisitRowFragment[]
   board: BoardData
   first: string
 }) {
+  const days = weekDays(first)
+  const isAway = board.leaves.some(
+    (leave) => leave.member === lead && days.some((day) => touches({ ...leave, timeZone: board.timeZone }, day)),
+  )
   return (
-    <section className={s.lane} aria-label={name}>
+    <section className={s.lane} aria-label={name} data-empty={(visits.length === 0 && !isAway) || undefined}>
       <h3>
         {name}
-        <span>{note}</span>
+        <span title={does ? `does ${does}` : undefined}>{note}</span>
       </h3>
       <VisitRows visits={visits} board={board} first={first} {...(lead ? { lead } : {})} />
     </section>
@@ -228,7 +235,12 @@ function Instruments({ board, first }: { board: BoardData; first: string }) {
     <>
       <h2 className={s.part}>Instruments</h2>
       {used.map(({ id, name, retiredOn }) => (
-        <section key={id} className={s.lane} aria-label={name}>
+        <section
+          key={id}
+          className={s.lane}
+          aria-label={name}
+          data-empty={!board.visits.some(({ instruments }) => instruments.includes(id)) || undefined}
+        >
           <h3>
             {name}
             {retiredOn && <span>until {shortDay(retiredOn)}</span>}

@@ -1,5 +1,5 @@
-/** A4 lying, with 8 mm of margin, in CSS pixels: 281 × 194 mm. */
-const sheet = { width: 1062, height: 720 }
+/** A4 lying, with 8 mm of margin, in CSS pixels: 281 × 194 mm, less the head of the page and the line at its foot. */
+const sheet = { width: 1062, height: 733 - 84 }
 
 /**
  * Before printing, lays an element out at the width of a sheet and shrinks it until it is one sheet high; afterwards
@@ -7,15 +7,12 @@ const sheet = { width: 1062, height: 720 }
  */
 export function fitPage(element: HTMLElement): () => void {
   const before = () => {
-    element.style.zoom = '1'
-    element.style.width = `${sheet.width}px`
     element.dataset.printing = ''
-    // Shrunk it may be laid out wider, which takes less height: twice is near enough.
-    for (let k = 0; k < 3; k++) {
-      const zoom =
-        Number(element.style.zoom) * Math.min(1, sheet.height / (element.scrollHeight * Number(element.style.zoom)))
-      element.style.zoom = String(zoom)
+    // Shrunk it is laid out wider, which takes less height: by twentieths until it fits.
+    for (let zoom = 1; zoom > 0.3; zoom -= 0.05) {
       element.style.width = `${sheet.width / zoom}px`
+      element.style.zoom = String(zoom)
+      if (element.scrollHeight * zoom <= sheet.height) return
     }
   }
   const after = () => {

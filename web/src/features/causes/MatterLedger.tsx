@@ -212,7 +212,9 @@ function Rest({
 }) {
   if (entries.length === 0) return null
   const of = (entry: Entry) => judgements.filter(({ cause, judges }) => cause === entry.cause && judges !== 'adds')
-  const told = entries.filter((entry) => entry.for.length + entry.against.length + entry.unsaid.length + of(entry).length > 0)
+  const told = entries.filter(
+    (entry) => entry.for.length + entry.against.length + entry.unsaid.length + of(entry).length > 0,
+  )
   const untold = entries.filter((entry) => !told.includes(entry)).map(({ name }) => name)
   return (
     <>

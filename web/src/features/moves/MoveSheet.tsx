@@ -13,7 +13,7 @@ import {
   PlanMoveDocument,
   PlanWashDocument,
 } from '../../graphql/gen/graphql'
-import { clockTime, dayIn, dayTime, instantOf, timeIn, zoneName } from '../../model/dates'
+import { clockTime, dayIn, dayTime, instantOf, timeIn, wholeDay, zoneName } from '../../model/dates'
 import { newId } from '../../model/id'
 import { capital, plural } from '../../model/words'
 import { DateField } from '../../ui/DateField'
@@ -118,7 +118,7 @@ function Form({
   const from = stands ?? slot.plannedLift ?? slot.actualLift ?? ''
   const [day, setDay] = useState<string | null>(first ?? (from ? dayIn(from, zone) : null))
   const [time, setTime] = useState(from ? timeIn(from, zone) : '09:00')
-  const at = day && clockTime(time) ? instantOf(day, clockTime(time) ?? '', zone) : null
+  const at = wholeDay(day) && clockTime(time) ? instantOf(day, clockTime(time) ?? '', zone) : null
   const changed = at !== null && (!stands || Date.parse(at) !== Date.parse(stands))
   if (what === 'lift' && slot.actualLift)
     return (
@@ -204,7 +204,8 @@ function Accept({
       if (!next.delete(id)) next.add(id)
       return next
     })
-  const lines = plan.lines.filter(({ visit }) => !kept.has(visit.id))
+  const going = plan.lines.filter(({ from, newFrom }) => from !== newFrom)
+  const lines = going.filter(({ visit }) => !kept.has(visit.id))
   const slot = plan.slot.filter((line) => !kept.has(line.what))
   const count = lines.length + slot.length
 
@@ -264,7 +265,15 @@ function Accept({
               {kept.has(line.what) && line.mustMove && <Outside />}
             </li>
           ))}
-          {plan.lines.map((line) => (
+          {plan.lines
+            .filter((line) => !going.includes(line))
+            .map((line) => (
+              <li key={line.visit.id}>
+                <b>{capital(line.visit.kind)}</b> stays on {dayTime(line.from, zone)}
+                <Stands checks={line.conflicts} />
+              </li>
+            ))}
+          {going.map((line) => (
             <li key={line.visit.id}>
               <Tick checked={!kept.has(line.visit.id)} onChange={() => flip(line.visit.id)}>
                 <b>{line.visit.open ? capital(line.visit.kind) : 'A visit of another job'}</b>{' '}

@@ -1,4 +1,5 @@
 import { useState } from 'react'
+import { Link } from 'react-router'
 import { useQuery } from 'urql'
 import { Allowed } from '../../app/Allowed'
 import { Answer } from '../../app/Page'
@@ -67,7 +68,11 @@ export default function PeoplePage() {
                       caption="Clients, yards and others"
                       hideCaption
                       columns={[
-                        { head: 'name', names: true, cell: (p) => p.name },
+                        {
+                          head: 'name',
+                          names: true,
+                          cell: (p) => (p.isYard ? <Link to={`/yards/${p.id}`}>{p.name}</Link> : p.name),
+                        },
                         { head: 'is', cell: (p) => (p.isYard ? 'yard' : p.kind) },
                         { head: 'e-mail', cell: (p) => p.email && <a href={`mailto:${p.email}`}>{p.email}</a> },
                         { head: 'telephone', nowrap: true, cell: (p) => p.phone },

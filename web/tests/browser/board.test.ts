@@ -1,0 +1,191 @@
+import type { Browser, BrowserContext, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { dayIn, dayNumber, dayOf, instantOf, monday } from '../../src/model/dates'
+import { newId } from '../../src/model/id'
+import { demo, launch, open, settle, signIn } from './open'
+
+let browser: Browser
+beforeAll(async () => {
+  browser = await launch()
+})
+afterAll(() => browser?.close())
+
+const zone = 'Europe/Dublin'
+/** A Monday some weeks away, where the demonstration plans nothing. */
+const start = monday(dayOf(dayNumber(dayIn(Date.now(), zone)) + 84))
+const on = (days: number, time = '09:00') => instantOf(dayOf(dayNumber(start) + days), time, zone)
+
+async function program<Data>(context: BrowserContext, query: string, input: object): Promise<Data> {
+  const answer = await context.request.post('/graphql', {
+    headers: { Authorization: `Bearer ${demo().apiKey}`, 'Content-Type': 'application/json' },
+    data: { query, variables: { input } },
+  })
+  const { data, errors } = await answer.json()
+  if (errors?.length) throw new Error(JSON.stringify(errors))
+  return data
+}
+
+/** A boat of nobody else's, with a job that is booked and a lift on the first Monday. */
+async function booked(context: BrowserContext, name: string, lift = on(0)): Promise<void> {
+  const [vessel, job, spell] = [newId('vsl'), newId('job'), newId('spl')]
+  const send = (mutation: string, input: object) => {
+    const [call = '', type = ''] = mutation.split(' ')
+    return program(context, `mutation($input: ${type}!) { ${call}(input: $input) { __typename } }`, {
+      mutation: newId('mut'),
+      ...input,
+    })
+  }
+  await send('addVessel AddVesselInput', { id: vessel, name })
+  await send('addJob AddJobInput', { id: job, vessel, kind: 'limited moisture' })
+  await send('addSpell AddSpellInput', {
+    id: spell,
+    vessel,
+    timeZone: zone,
+    plannedLift: lift,
+    plannedLaunch: instantOf(dayOf(dayNumber(start) + 40), '12:00', zone),
+  })
+}
+
+/** Types a day into a field of segments, as a hand on the keyboard would. */
+async function day(page: Page, label: string, iso: string) {
+  const group = page.getByRole('group', { name: label })
+  const [y = '', m = '', d = ''] = iso.split('-')
+  for (const [part, text] of [
+    ['day', d],
+    ['month', m],
+    ['year', y],
+  ] as const) {
+    await group.getByRole('spinbutton', { name: new RegExp(`^${part}`) }).focus()
+    await page.keyboard.type(text)
+  }
+}
+
+const week = (days: number) => `/board?week=${monday(dayOf(dayNumber(start) + days))}`
+const shown = (days: number) =>
+  new Intl.DateTimeFormat('en-GB', { weekday: 'short', day: 'numeric', month: 'short', timeZone: zone })
+    .format(new Date(on(days)))
+    .replace(',', '')
+
+it('a job is placed by keyboard, moved, and stopped by name where it cannot be', { timeout: 240_000 }, async () => {
+  const { context, page, faults } = await open(browser)
+  const name = `Whimbrel ${Date.now() % 100_000}`
+  await booked(context, name)
+  await booked(context, `${name} two`)
+  await signIn(page, 'principal')
+  await page.goto('/board')
+  await settle(page)
+
+  // Placed with nothing but keys: the button, the surveyor, the form.
+  await page
+    .getByRole('button', { name: `Move to…, ${name}, job` })
+    .first()
+    .focus()
+  await page.keyboard.press('Enter')
+  const sheet = page.getByRole('dialog')
+  await sheet.getByLabel('What for').selectOption('meter visit')
+  await sheet.getByText('resin not known', { exact: false }).first().waitFor()
+  await sheet
+    .getByText('common practice', { exact: false })
+    .or(sheet.getByText('Rests on:', { exact: false }))
+    .first()
+    .waitFor()
+  await sheet.getByRole('radio', { name: 'R. Quillan' }).focus()
+  await page.keyboard.press('Space')
+  await sheet.getByRole('button', { name: 'Place it' }).focus()
+  await page.keyboard.press('Enter')
+  await sheet.waitFor({ state: 'detached' })
+  await page.goto(week(3))
+  await settle(page)
+  const box = page.getByRole('article', { name: `${name}, meter visit` })
+  await box.getByText('3 days ashore', { exact: false }).waitFor()
+
+  // Moved to another day.
+  await box.getByRole('button', { name: /^Move to…/ }).click()
+  await day(page, 'Day', dayOf(dayNumber(start) + 4))
+  await sheet.getByRole('button', { name: 'Move it' }).click()
+  await sheet.waitFor({ state: 'detached' })
+  await box.getByText('4 days ashore', { exact: false }).waitFor()
+
+  // The same person at the same hours: named, and it cannot be saved.
+  await page.getByRole('button', { name: `Move to…, ${name} two, job` }).click()
+  await sheet.getByLabel('What for').selectOption('meter visit')
+  await day(page, 'Day', dayOf(dayNumber(start) + 4))
+  await sheet.getByRole('radio', { name: 'R. Quillan' }).check()
+  await sheet.getByText(`Hard: R. Quillan is taken`, { exact: false }).waitFor()
+  await sheet.getByText(`a meter visit of ${name}`, { exact: false }).first().waitFor()
+  expect(await sheet.getByRole('button', { name: 'Place it' }).isDisabled()).toBe(true)
+
+  // Somebody else, two days too early: soft, and saved with a reason.
+  await sheet.getByRole('radio', { name: 'S. Maddern' }).check()
+  await day(page, 'Day', dayOf(dayNumber(start) + 1))
+  const why = sheet.getByLabel('Why all the same: waiting time')
+  await why.waitFor()
+  expect(await sheet.getByRole('button', { name: 'Place it' }).isDisabled()).toBe(true)
+  await why.fill('she sails on Friday')
+  await sheet.getByRole('button', { name: 'Place it' }).click()
+  await sheet.waitFor({ state: 'detached' })
+  await page.getByText(`Let pass, “she sails on Friday”: ${name} two`, { exact: false }).waitFor()
+  expect(faults).toEqual([])
+  await context.close()
+})
+
+it('a lift moves by nine days with what hangs on it, and is taken back', { timeout: 240_000 }, async () => {
+  const { context, page, faults } = await open(browser)
+  const name = `Dunlin ${Date.now() % 100_000}`
+  await booked(context, name)
+  await signIn(page, 'principal')
+  await page.goto('/board')
+  await settle(page)
+  const sheet = page.getByRole('dialog')
+  await page.getByRole('button', { name: `Move to…, ${name}, job` }).click()
+  await sheet.getByLabel('What for').selectOption('meter visit')
+  await sheet.getByRole('button', { name: 'Place it' }).click()
+  await sheet.waitFor({ state: 'detached' })
+
+  await page.goto(week(0))
+  await settle(page)
+  const move = page.getByRole('button', { name: `Move the lift of ${name}` })
+  await move.focus()
+  await page.keyboard.press('Enter')
+  await day(page, 'Lift on', dayOf(dayNumber(start) + 9))
+  await sheet.getByText('It keeps its 3 days ashore and its time of day.').waitFor()
+  await sheet.getByText(shown(12), { exact: false }).first().waitFor()
+  await sheet.getByRole('button', { name: 'Move the lift and 1 thing with it' }).click()
+  await sheet.getByRole('button', { name: 'Good' }).click()
+  await page.goto(week(9))
+  await settle(page)
+  await page
+    .getByRole('article', { name: `${name}, meter visit` })
+    .getByText('3 days ashore', { exact: false })
+    .waitFor()
+
+  // Taken back from the board, as a whole.
+  await page.getByText(`${name}: lift`, { exact: false }).first().waitFor()
+  await page
+    .getByRole('listitem')
+    .filter({ hasText: `${name}: lift` })
+    .getByRole('button', { name: 'Take it back' })
+    .click()
+  await page.getByRole('article', { name: `${name}, meter visit` }).waitFor({ state: 'detached' })
+  await page.goto(week(3))
+  await settle(page)
+  await page
+    .getByRole('article', { name: `${name}, meter visit` })
+    .getByText('3 days ashore', { exact: false })
+    .waitFor()
+  await move.waitFor()
+  expect(faults).toEqual([])
+  await context.close()
+})
+
+it('a week is printed on one sheet', { timeout: 120_000 }, async () => {
+  const { context, page } = await open(browser)
+  await signIn(page, 'principal')
+  for (const path of ['/board', '/board?by=yard', week(0)]) {
+    await page.goto(path)
+    await settle(page)
+    const sheet = (await page.pdf({ preferCSSPageSize: true, printBackground: true })).toString('latin1')
+    expect(sheet.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(1)
+  }
+  await context.close()
+})
