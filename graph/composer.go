@@ -14,6 +14,10 @@ import (
 // composedModel adds what a draft's writer is shown beside it.
 func composedModel(m *model.Report, p practice.ReportPage) {
 	m.EditedBy, m.EditedAt, m.LookFrom = named(p.EditedBy, p.Members), wire.MaybeAt(p.EditedAt), wire.MaybeAt(p.LookFrom)
+	m.Traces = make([]model.Trace, len(p.Traces))
+	for k, x := range p.Traces {
+		m.Traces[k] = model.Trace{What: wire.New(x.What.Kind, x.What.ID), Visit: wire.New(wire.Visit, x.Visit)}
+	}
 	m.Sections = make([]model.ReportSection, len(p.Sections))
 	for k, s := range p.Sections {
 		m.Sections[k] = model.ReportSection{

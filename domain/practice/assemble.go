@@ -106,6 +106,7 @@ type Found struct {
 	Outline   json.RawMessage
 	OtherFace *uuid.UUID
 	Places    []int32
+	VisitID   uuid.UUID
 }
 
 // GapAt is a place that a pass could not read.

@@ -262,7 +262,7 @@ func (all ownTexts) sections() []report.Section {
 	var out []report.Section
 	for _, t := range all {
 		if strings.HasPrefix(t.where, string(domain.ThingSection)+"_") {
-			out = append(out, report.Section{ID: t.where, Title: t.title, Text: lines(t.text)})
+			out = append(out, report.Section{ID: t.where, Title: t.title, Text: append([]string{}, lines(t.text)...)})
 		}
 	}
 	return out

@@ -55,8 +55,15 @@ type ReportPage struct {
 	LeftOut  int // passes, findings and recommendations that may not be told to this client
 	Shares   []Share
 	Addenda  []Addendum
+	Traces   []Trace
 	Composed
 	Members map[uuid.UUID]string // names of those who signed or looked
+}
+
+// Trace says at which visit something that a report prints was written down.
+type Trace struct {
+	What  domain.Ref
+	Visit uuid.UUID
 }
 
 // Snapshot is what was frozen at issue.
@@ -109,6 +116,9 @@ func (s *Service) Report(ctx context.Context, a domain.Actor, id uuid.UUID) (Rep
 		return ReportPage{}, err
 	}
 	page, sources, err := s.store.Report(ctx, a.Practice, id, sees(a))
+	for _, f := range sources.Findings {
+		page.Traces = append(page.Traces, Trace{ref(domain.ThingFinding, f.ID), f.VisitID})
+	}
 	if err != nil || !page.Draft() {
 		return page, err
 	}

@@ -188,7 +188,7 @@ select w.id, w.side, w.along_mm, w.down_mm, w.width_mm, w.height_mm, w.bared_to,
 
 -- name: FindingsOfJob :many
 select f.id, f.form, f.kind, f.sure, f.text, f.measured, f.side, f.outline, f.inside_of as other_face,
-       coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places
+       coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places, f.visit_id
   from findings f
   join visits v on v.practice_id = f.practice_id and v.id = f.visit_id
  where f.practice_id = @practice_id and v.job_id = @job_id

@@ -127,7 +127,7 @@ func (q *Queries) EntriesOfJob(ctx context.Context, arg EntriesOfJobParams) ([]E
 
 const FindingsOfJob = `-- name: FindingsOfJob :many
 select f.id, f.form, f.kind, f.sure, f.text, f.measured, f.side, f.outline, f.inside_of as other_face,
-       coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places
+       coalesce((select array_agg(l.ordinal order by l.ordinal) from finding_places x join places l on l.practice_id = x.practice_id and l.id = x.place_id where x.practice_id = f.practice_id and x.finding_id = f.id), '{}')::integer[] as places, f.visit_id
   from findings f
   join visits v on v.practice_id = f.practice_id and v.id = f.visit_id
  where f.practice_id = $1 and v.job_id = $2
@@ -150,6 +150,7 @@ type FindingsOfJobRow struct {
 	Outline   json.RawMessage
 	OtherFace *uuid.UUID
 	Places    []int32
+	VisitID   uuid.UUID
 }
 
 func (q *Queries) FindingsOfJob(ctx context.Context, arg FindingsOfJobParams) ([]FindingsOfJobRow, error) {
@@ -172,6 +173,7 @@ func (q *Queries) FindingsOfJob(ctx context.Context, arg FindingsOfJobParams) ([
 			&i.Outline,
 			&i.OtherFace,
 			&i.Places,
+			&i.VisitID,
 		); err != nil {
 			return nil, err
 		}

@@ -21,6 +21,7 @@ type sample struct {
 	name  string
 	r     report.Report
 	photo func(string) ([]byte, error)
+	paper Paper // A4 when empty
 }
 
 func samples() []sample {
@@ -28,11 +29,11 @@ func samples() []sample {
 	addendum := reporttest.Tamsel()
 	addendum.Issue.AddendumTo, addendum.Issue.Addendum, addendum.Issue.Because = "2026-117", 1, "The reading at S3/2 was written down as 24 and was 22."
 	return []sample{
-		{"tamsel", report.Build(reporttest.Tamsel()), nil},
-		{"tamsel-draft", report.Build(reporttest.TamselDraft()), nil},
-		{"tamsel-addendum", report.Build(addendum), nil},
-		{"vesper", report.Build(reporttest.Vesper(photos)), get},
-		{"empty", report.Report{Issue: report.Issue{Draft: true}}, nil},
+		{name: "tamsel", r: report.Build(reporttest.Tamsel())},
+		{name: "tamsel-draft", r: report.Build(reporttest.TamselDraft())},
+		{name: "tamsel-addendum", r: report.Build(addendum)},
+		{name: "vesper", r: report.Build(reporttest.Vesper(photos)), photo: get},
+		{name: "empty", r: report.Report{Issue: report.Issue{Draft: true}}},
 	}
 }
 
@@ -47,7 +48,7 @@ func makePDF(t *testing.T, s sample, p Paper) []byte {
 
 func TestEveryMarkBelongsToTheTree(t *testing.T) {
 	t.Parallel()
-	for _, s := range samples() {
+	for _, s := range append(samples(), written(t)...) {
 		for _, p := range []Paper{A4, Letter} {
 			t.Run(s.name+"-"+string(p), func(t *testing.T) {
 				t.Parallel()
@@ -93,7 +94,7 @@ func TestSnapshotPrintsTheSame(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !bytes.Equal(makePDF(t, s, A4), makePDF(t, sample{s.name, back, s.photo}, A4)) {
+		if !bytes.Equal(makePDF(t, s, A4), makePDF(t, sample{name: s.name, r: back, photo: s.photo}, A4)) {
 			t.Errorf("%s: the snapshot prints otherwise", s.name)
 		}
 	}
@@ -171,7 +172,7 @@ func run(t *testing.T, name string, args ...string) string {
 
 func TestQpdfFindsNothing(t *testing.T) {
 	t.Parallel()
-	for _, s := range samples() {
+	for _, s := range append(samples(), written(t)...) {
 		if out := run(t, "qpdf", "--check", onDisk(t, makePDF(t, s, A4))); !strings.Contains(out, "No syntax or stream encoding errors") {
 			t.Errorf("%s: %s", s.name, out)
 		}
@@ -185,7 +186,7 @@ func TestPdfcpuFindsNothing(t *testing.T) {
 	if err != nil {
 		t.Skip("pdfcpu is not installed (go install github.com/pdfcpu/pdfcpu/cmd/pdfcpu@latest); its check did not run")
 	}
-	for _, s := range samples() {
+	for _, s := range append(samples(), written(t)...) {
 		if out, err := exec.Command(path, "validate", "-m", "strict", onDisk(t, makePDF(t, s, A4))).CombinedOutput(); err != nil {
 			t.Errorf("%s: %v\n%s", s.name, err, out)
 		}

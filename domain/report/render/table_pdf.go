@@ -1,6 +1,7 @@
 package render
 
 import (
+	"slices"
 	"strings"
 
 	"boottop.example/practice/domain/report/render/internal/tagged"
@@ -27,7 +28,7 @@ func iconRoom(c cell, size float64) float64 {
 func (f *flow) fit(t table, width float64) []float64 {
 	n := len(t.columns)
 	width -= cellGap * float64(n-1)
-	least, full := make([]float64, n), make([]float64, n)
+	least, full, broken := make([]float64, n), make([]float64, n), make([]float64, n)
 	for i, col := range t.columns {
 		full[i] = f.t.medium.Width(col.head, f.s.small)
 		least[i] = f.longest(col.head, f.s.small)
@@ -37,10 +38,12 @@ func (f *flow) fit(t table, width float64) []float64 {
 				least[i], full[i] = max(least[i], l), max(full[i], w)
 			}
 		}
+		broken[i] = least[i]
 		if col.nowrap && full[i] < 0.25*width {
 			least[i] = full[i]
 		}
 	}
+	giveWay(t, least, broken, full, width)
 	sumLeast, sumFull := sum(least), sum(full)
 	out := make([]float64, n)
 	switch {
@@ -60,6 +63,25 @@ func (f *flow) fit(t table, width float64) []float64 {
 		}
 	}
 	return out
+}
+
+// giveWay lets lines of narrow columns break where they would leave the words of the
+// widest column less than a quarter of the sheet: the longest lines first, the column that
+// heads its row never.
+func giveWay(t table, least, broken, full []float64, width float64) {
+	widest := slices.Index(full, slices.Max(full))
+	for width-sum(least)+least[widest] < 0.25*width {
+		at := -1
+		for i, col := range t.columns {
+			if i != widest && !col.row && least[i] > broken[i] && (at < 0 || least[i] > least[at]) {
+				at = i
+			}
+		}
+		if at < 0 {
+			return
+		}
+		least[at] = broken[at]
+	}
 }
 
 // giveToLast keeps columns close and leaves what is over to the last.

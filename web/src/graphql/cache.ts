@@ -135,6 +135,7 @@ export const cacheRules: CacheExchangeOpts = {
     StallReason: embedded,
     Statement: embedded,
     Today: embedded,
+    Trace: embedded,
     Unmet: embedded,
     Unreached: embedded,
     Untold: embedded,

@@ -28,7 +28,7 @@ export interface ReportData {
   changes?: { id: string; since: string; said?: Sentence[]; places?: PlaceChange[] }[]
   findings?: { id: string; number: number; title: string; where?: string; sure: string; text?: Sentence[] }[]
   photos?: { id: string; number: number; caption: string; place?: string; taken?: string; by?: string }[]
-  sections?: { id?: string; title: string; text: string[] }[]
+  sections?: { id?: string; title: string; text: string[] | null }[]
   cautions?: string[]
   signature?: { name: string; as: string; on?: string }
   review?: string

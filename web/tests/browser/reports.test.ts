@@ -24,6 +24,7 @@ async function freshDraft(context: BrowserContext, page: Page, boat: string): Pr
   await settle(page)
   await page.getByRole('button', { name: 'Draft a report' }).click()
   await page.waitForURL('**/reports/rep_*')
+  await page.getByLabel('What was asked').waitFor()
   await settle(page)
   return new URL(page.url()).pathname
 }
@@ -48,7 +49,7 @@ describe('a report, from the practice’s wording to its PDF', () => {
     const writer = await open(browser)
     await signIn(writer.page, 'surveyor')
     const address = await freshDraft(writer.context, writer.page, 'Wych Elm')
-    const section = writer.page.getByLabel('Text of Who was there')
+    const section = writer.page.getByLabel('Text of Who was there', { exact: true })
     expect(await section.inputValue()).toContain('{vessel} was shown to us')
     expect(await writer.page.getByText('Nothing is kept for {harbour master}.').count()).toBe(1)
     expect(await writer.page.getByText('there is no placeholder {harbour master}', { exact: false }).count()).toBe(1)

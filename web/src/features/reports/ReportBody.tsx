@@ -83,7 +83,7 @@ export function ReportBody({
 }: {
   report: ReportData
   /** For members: figures lead to the entries that they were made from. */
-  trace?: boolean
+  trace?: readonly { what: string; visit: string }[]
   /** Where the issued page is, with the photos in it; empty for a draft. */
   page?: string | undefined
   aside?: ReactNode
@@ -153,6 +153,14 @@ export function ReportBody({
                   </h3>
                   <p className="small note">
                     {finding.where} · <Sure word={finding.sure} />
+                    {trace
+                      ?.filter(({ what }) => what === finding.id)
+                      .map(({ visit }) => (
+                        <span key={visit}>
+                          {' '}
+                          · <Link to={`/visits/${visit}`}>as it was written down</Link>
+                        </span>
+                      ))}
                   </p>
                   <Said list={finding.text} />
                 </div>
@@ -160,9 +168,9 @@ export function ReportBody({
             </>
           ) : null}
           {report.sections?.map((section) => (
-            <div key={section.title}>
+            <div key={section.id ?? section.title}>
               <h2>{section.title}</h2>
-              {section.text.map((paragraph, i) => (
+              {(section.text ?? []).map((paragraph, i) => (
                 <p key={i} className="measure">
                   {paragraph}
                 </p>
@@ -210,7 +218,7 @@ export function ReportBody({
         </aside>
         <div className={s.whole}>
           {report.plates?.map((plate) => (
-            <Plate key={plate.id} report={report} plate={plate} trace={trace ?? false} />
+            <Plate key={plate.id} report={report} plate={plate} trace={Boolean(trace)} />
           ))}
           <Visits report={report} />
           <p className={s.caution}>

@@ -109,7 +109,7 @@ function Loaded({ report, review }: { report: ReportBodyFragment; review: boolea
     <ReportBody
       inBook
       report={content}
-      trace
+      trace={report.traces}
       page={report.pdfBytes ? `/reports/${report.id}/report.html` : undefined}
       head={<Standing report={report} />}
       aside={<Issued report={report} />}
@@ -130,13 +130,14 @@ function Writing({
   const narrow = useNarrow(1199)
   const [side, setSide] = useState<'write' | 'read'>('write')
   const page = (
-    <div className={c.preview}>
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls by itself is reached by keyboard, too
+    <section className={c.preview} aria-label="The draft as it would be printed" tabIndex={0}>
       {content ? (
-        <ReportBody inBook report={content} trace />
+        <ReportBody inBook report={content} trace={report.traces} />
       ) : (
         <Notice>This draft has no content that this page can show.</Notice>
       )}
-    </div>
+    </section>
   )
   if (!useMay('writeReport')) return page
   return (

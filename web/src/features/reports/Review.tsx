@@ -112,7 +112,7 @@ function partsOf(content: ReportData | null): { code: string; name: string; said
     { code: 'inShort', name: 'In short', said: text(content?.inShort) },
     { code: 'scope', name: 'What was asked', said: text(content?.scope) },
     { code: 'recommendations', name: 'What to do', said: (content?.recommendations ?? []).map(({ what }) => what) },
-    ...(content?.sections ?? []).map(({ id, title, text }) => ({ code: id ?? title, name: title, said: text })),
+    ...(content?.sections ?? []).map(({ id, title, text }) => ({ code: id ?? title, name: title, said: text ?? [] })),
     { code: 'findings', name: 'Seen and opened', said: (content?.findings ?? []).map(({ title }) => title) },
     { code: 'limits', name: 'Limits', said: text(content?.limits) },
     { code: '', name: 'The whole report', said: [] },
@@ -156,7 +156,7 @@ function Comments({ report }: { report: ReportBodyFragment }) {
         ))}
       </ul>
       {resolved.error && <Failed error={resolved.error} />}
-      <p style={{ marginTop: 8 }}>
+      <p style={{ margin: '8px 0 12px' }}>
         <Allowed to="writeReport">
           <button type="button" className="plain" onClick={() => setWriting(true)}>
             Say something to it
