@@ -24,6 +24,8 @@ const (
 	Issue          Action = "issue a report"
 	Share          Action = "share a report"
 	SignGates      Action = "sign a coating gate"
+	ReadMoney      Action = "read invoices and what is owed"
+	WriteMoney     Action = "write invoices and note payments"
 	Audit          Action = "read the record of changes"
 )
 
@@ -47,6 +49,8 @@ var permissions = map[Action][]Role{
 	Issue:          {Principal, Surveyor},
 	Share:          {Principal, Surveyor, Office},
 	SignGates:      {Principal, Surveyor},
+	ReadMoney:      {Principal, Surveyor, Office}, // whoever sends a link is told whether it is held
+	WriteMoney:     {Principal, Office},
 	Audit:          {Principal},
 }
 

@@ -24,16 +24,13 @@ func engagementModel(e practice.Engagement) model.Engagement {
 	m := model.Engagement{
 		ID: wire.New(wire.Engagement, e.ID), Client: maybeParty(e.Client), Vessel: wire.Maybe(wire.Vessel, e.Vessel), VesselName: e.VesselName, BoatAsWritten: e.BoatAsWritten,
 		AskedOn: wire.Day(e.AskedOn), AskedBy: e.AskedBy, Contact: e.Contact, ForWhom: e.ForWhom, AskedBecause: e.AskedBecause, Kind: e.Kind, Scope: e.Scope, Stage: e.Stage,
-		Currency: e.Currency, Quote: make([]model.QuoteLine, len(e.Quote)), NetMinor: int32(net), TaxMinor: int32(tax), ConflictDecision: e.ConflictDecision,
+		Currency: e.Currency, Quote: each(e.Quote, quoteLineModel), NetMinor: int32(net), TaxMinor: int32(tax), ConflictDecision: e.ConflictDecision,
 		ConflictNote: e.ConflictNote, ConflictBy: maybeMember(e.ConflictBy), ConflictAt: wire.MaybeAt(e.ConflictAt), ConflictFound: interestModels(e.ConflictFound),
 		TermsVersion: e.TermsVersion, TermsAcceptedAt: wire.MaybeAt(e.TermsAcceptedAt), TermsAcceptedBy: e.TermsAcceptedBy, EarlyStart: e.EarlyStart,
 		Job: wire.Maybe(wire.Job, e.Job), JobNumber: e.JobNumber, Missing: obstacles(e.Missing), Version: e.Version,
 	}
 	if o := e.Offered; o != nil {
 		m.Offered = &model.Offered{To: o.To, At: wire.At(o.At), Until: wire.At(o.Until)}
-	}
-	for k, l := range e.Quote {
-		m.Quote[k] = model.QuoteLine{Text: l.Text, AmountMinor: int32(l.AmountMinor), TaxPermille: l.TaxPermille, TaxMinor: int32(l.Tax())}
 	}
 	return m
 }

@@ -32,7 +32,7 @@ var names = map[string]domain.Thing{
 	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
 	"firstScale": domain.ThingScale, "secondScale": domain.ThingScale, "replacesKit": domain.ThingRepeatKit, "replacesSet": domain.ThingCrossReadings,
 	"wash":          domain.ThingWash,
-	"reinspections": domain.ThingReinspection,
+	"reinspections": domain.ThingReinspection, "invoice": domain.ThingInvoice,
 }
 
 // things says of which kind the `id` of a mutation or query is, by the end of its name.
@@ -48,6 +48,7 @@ var things = map[string]domain.Thing{
 	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace, "Cause": domain.ThingJudgement, "CauseCheck": domain.ThingCauseCheck, "Standing": domain.ThingStanding,
 	"Wash": domain.ThingWash, "Rebound": domain.ThingRebound, "SheetTest": domain.ThingSheetTest, "Gate": domain.ThingGateSignature,
 	"Reinspection": domain.ThingReinspection, "Guarantee": domain.ThingGuarantee, "Feed": domain.ThingFeed,
+	"Invoice": domain.ThingInvoice, "Payment": domain.ThingPayment, "EarlyStart": domain.ThingEarlyStart,
 }
 
 // others are the ids that the name does not tell.

@@ -33,11 +33,16 @@ func (s *Store) Shared(ctx context.Context, p, share uuid.UUID, now time.Time) (
 	var row *queries.GetShareRow
 	var addenda []queries.SharedAddendaRow
 	var others []string
+	var held *queries.HeldShareRow
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
 		one(b, &row, queries.GetShare, p, share, now)
 		many(b, &addenda, queries.SharedAddenda, p, share)
 		column(b, &others, queries.OtherSharedReports, now, p, share)
+		one(b, &held, queries.HeldShare, p, share, now)
 	})
+	if err == nil && held != nil {
+		err = practice.HeldWords(held.Number, held.VesselName, held.PracticeName, held.ToClient)
+	}
 	if err == nil && row == nil {
 		err = domain.ErrNotFound
 	}

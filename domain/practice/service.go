@@ -51,6 +51,7 @@ type Store interface {
 	EngagementReader
 	TermsReader
 	YardReader
+	MoneyReader
 }
 
 // Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.
@@ -95,6 +96,7 @@ type Tx interface {
 	EngagementWriter
 	TermsWriter
 	YardWriter
+	MoneyWriter
 	Post
 }
 

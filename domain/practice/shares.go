@@ -61,6 +61,7 @@ type Shared struct {
 type ShareReader interface {
 	// ShareByToken finds what a token's hash opens; NotFound where it opens nothing now.
 	ShareByToken(ctx context.Context, hash [32]byte, now time.Time) (practice, share uuid.UUID, err error)
+	// Shared reads what a link opens; where it waits for the job to be paid for, that, in words.
 	Shared(ctx context.Context, practice, share uuid.UUID, now time.Time) (Shared, error)
 	// InsertOpening notes that a link was opened; it is no change to what the practice keeps.
 	InsertOpening(ctx context.Context, practice, id, share uuid.UUID, what string, now time.Time) error
@@ -114,12 +115,16 @@ func (s *Service) ShareReport(ctx context.Context, a domain.Actor, in ShareRepor
 		if err := mayShare(ctx, tx, in, sources.Facts); err != nil {
 			return Done{}, err
 		}
+		release, err := tx.JobRelease(ctx, r.JobID)
+		if err != nil {
+			return Done{}, err
+		}
 		if err := tx.InsertShare(ctx, in, sha256.Sum256([]byte(token)), entered(a), now); err != nil {
 			return Done{}, err
 		}
 		letter := entry.Letter{
 			Kind: "share", To: in.Email, Subject: fmt.Sprintf("Report %s, %s", r.Number, sources.Facts.Name),
-			Body: shareLetter(in, r, sources, s.publicURL+"/s/"+token),
+			Body: shareLetter(in, r, sources, s.publicURL+"/s/"+token, release.Held),
 		}
 		if err := tx.SendMail(ctx, letter, now); err != nil {
 			return Done{}, err
@@ -151,11 +156,17 @@ func plausibleEmail(s string) bool {
 	return at > 0 && at < len(s)-1 && len(s) <= 254 && !strings.ContainsAny(s, " \r\n\t<>,;\"")
 }
 
-func shareLetter(in ShareReport, r Report, sources Sources, link string) string {
+func shareLetter(in ShareReport, r Report, sources Sources, link string, held bool) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s,\n\n%s has issued report %s of %s and opened it to you", in.Name, sources.Facts.PracticeName, r.Number, sources.Facts.Name)
+	fmt.Fprintf(&b, "%s,\n\n%s has issued report %s of %s", in.Name, sources.Facts.PracticeName, r.Number, sources.Facts.Name)
+	if !held {
+		b.WriteString(" and opened it to you")
+	}
 	if in.Purpose != "" {
 		fmt.Fprintf(&b, " (%s)", in.Purpose)
+	}
+	if held {
+		b.WriteString(". The practice has not opened it yet; the link says when it is open and stays the same")
 	}
 	fmt.Fprintf(&b, ".\n\nRead it here: %s\n\nThe link is for you and holds until %s. Looking at it uses nothing up.\n", link, in.Until.UTC().Format("2 January 2006"))
 	b.WriteString("\nAn opinion on the condition on the day, within the limits stated in the report. Not a certificate of seaworthiness, class, safety or compliance.\n")

@@ -55,13 +55,6 @@ type MutationResolver interface {
 	JudgeCause(ctx context.Context, input model.JudgeCauseInput) (*model.JudgeCausePayload, error)
 	RecordCauseCheck(ctx context.Context, input model.RecordCauseCheckInput) (*model.RecordCauseCheckPayload, error)
 	WithdrawCauseCheck(ctx context.Context, input model.WithdrawCauseCheckInput) (*model.WithdrawCauseCheckPayload, error)
-	KeepWording(ctx context.Context, input model.KeepWordingInput) (*model.KeepWordingPayload, error)
-	AddSection(ctx context.Context, input model.AddSectionInput) (*model.AddSectionPayload, error)
-	EditSection(ctx context.Context, input model.EditSectionInput) (*model.EditSectionPayload, error)
-	OrderSections(ctx context.Context, input model.OrderSectionsInput) (*model.OrderSectionsPayload, error)
-	SendForReview(ctx context.Context, input model.SendForReviewInput) (*model.SendForReviewPayload, error)
-	CommentOnDraft(ctx context.Context, input model.CommentOnDraftInput) (*model.CommentOnDraftPayload, error)
-	ResolveComment(ctx context.Context, input model.ResolveCommentInput) (*model.ResolveCommentPayload, error)
 	RecordCrossReadings(ctx context.Context, input model.RecordCrossReadingsInput) (*model.RecordCrossReadingsPayload, error)
 	SetDryingCourse(ctx context.Context, input model.SetDryingCourseInput) (*model.SetDryingCoursePayload, error)
 	RecordWash(ctx context.Context, input model.RecordWashInput) (*model.RecordWashPayload, error)
@@ -81,9 +74,6 @@ type MutationResolver interface {
 	MakeFeed(ctx context.Context, input model.MakeFeedInput) (*model.MakeFeedPayload, error)
 	RevokeFeed(ctx context.Context, input model.RevokeFeedInput) (*model.RevokeFeedPayload, error)
 	InviteToVisit(ctx context.Context, input model.InviteToVisitInput) (*model.InviteToVisitPayload, error)
-	RecordWindow(ctx context.Context, input model.RecordWindowInput) (*model.RecordWindowPayload, error)
-	RecordFinding(ctx context.Context, input model.RecordFindingInput) (*model.RecordFindingPayload, error)
-	EditFinding(ctx context.Context, input model.EditFindingInput) (*model.EditFindingPayload, error)
 	LowerStanding(ctx context.Context, input model.LowerStandingInput) (*model.LowerStandingPayload, error)
 	RestoreStanding(ctx context.Context, input model.RestoreStandingInput) (*model.RestoreStandingPayload, error)
 	AddInstrument(ctx context.Context, input model.AddInstrumentInput) (*model.AddInstrumentPayload, error)
@@ -97,8 +87,16 @@ type MutationResolver interface {
 	EditMember(ctx context.Context, input model.EditMemberInput) (*model.EditMemberPayload, error)
 	CreateAPIKey(ctx context.Context, input model.CreateAPIKeyInput) (*model.CreateAPIKeyPayload, error)
 	RevokeAPIKey(ctx context.Context, input model.RevokeAPIKeyInput) (*model.RevokeAPIKeyPayload, error)
+	EditMoneySettings(ctx context.Context, input model.EditMoneySettingsInput) (*model.EditMoneySettingsPayload, error)
+	DraftInvoice(ctx context.Context, input model.DraftInvoiceInput) (*model.DraftInvoicePayload, error)
+	EditInvoice(ctx context.Context, input model.EditInvoiceInput) (*model.EditInvoicePayload, error)
+	DropInvoice(ctx context.Context, input model.DropInvoiceInput) (*model.DropInvoicePayload, error)
+	IssueInvoice(ctx context.Context, input model.IssueInvoiceInput) (*model.IssueInvoicePayload, error)
+	CreditInvoice(ctx context.Context, input model.CreditInvoiceInput) (*model.CreditInvoicePayload, error)
+	RecordPayment(ctx context.Context, input model.RecordPaymentInput) (*model.RecordPaymentPayload, error)
+	HoldReports(ctx context.Context, input model.HoldReportsInput) (*model.HoldReportsPayload, error)
+	RecordEarlyStart(ctx context.Context, input model.RecordEarlyStartInput) (*model.RecordEarlyStartPayload, error)
 	ApplyMove(ctx context.Context, input model.ApplyMoveInput) (*model.ApplyMovePayload, error)
-	ApplyWash(ctx context.Context, input model.ApplyWashInput) (*model.ApplyWashPayload, error)
 	UndoMove(ctx context.Context, input model.UndoMoveInput) (*model.UndoMovePayload, error)
 	AddParty(ctx context.Context, input model.AddPartyInput) (*model.AddPartyPayload, error)
 	EditParty(ctx context.Context, input model.EditPartyInput) (*model.EditPartyPayload, error)
@@ -149,6 +147,8 @@ type MutationResolver interface {
 	PlanVisit(ctx context.Context, input model.PlanVisitInput) (*model.PlanVisitPayload, error)
 	EditVisit(ctx context.Context, input model.EditVisitInput) (*model.EditVisitPayload, error)
 	RecordCondition(ctx context.Context, input model.RecordConditionInput) (*model.RecordConditionPayload, error)
+	RecordWindow(ctx context.Context, input model.RecordWindowInput) (*model.RecordWindowPayload, error)
+	RecordFinding(ctx context.Context, input model.RecordFindingInput) (*model.RecordFindingPayload, error)
 	AddPhoto(ctx context.Context, input model.AddPhotoInput) (*model.AddPhotoPayload, error)
 	EditPhoto(ctx context.Context, input model.EditPhotoInput) (*model.EditPhotoPayload, error)
 	DescribeYard(ctx context.Context, input model.DescribeYardInput) (*model.DescribeYardPayload, error)
@@ -162,12 +162,9 @@ type QueryResolver interface {
 	Head(ctx context.Context, since int32) (*model.Head, error)
 	Board(ctx context.Context, from wire.Time, to wire.Time) (*model.Board, error)
 	VisitChecks(ctx context.Context, visit wire.ID) ([]model.Check, error)
-	FitVisit(ctx context.Context, job wire.ID, visit *wire.ID, spell *wire.ID, kind string, from wire.Time, to wire.Time, timeZone string) (*model.Fit, error)
-	HaulOut(ctx context.Context, spell wire.ID) (*model.HaulOut, error)
 	ProposeVisits(ctx context.Context, job wire.ID) (*model.Proposals, error)
 	Brief(ctx context.Context, job wire.ID) (*model.Brief, error)
 	Causes(ctx context.Context, vessel wire.ID, pass *wire.ID, forClient *bool) (*model.CauseLedger, error)
-	Wordings(ctx context.Context) ([]model.Wording, error)
 	Drying(ctx context.Context, job wire.ID) (*model.Drying, error)
 	Engagement(ctx context.Context, id wire.ID) (*model.Engagement, error)
 	Engagements(ctx context.Context, first int32, after *string, open bool) (*model.EngagementConnection, error)
@@ -175,8 +172,6 @@ type QueryResolver interface {
 	Terms(ctx context.Context) ([]model.Terms, error)
 	TermsOffer(ctx context.Context) (*model.TermsOffer, error)
 	CalendarFeeds(ctx context.Context) ([]model.CalendarFeed, error)
-	FindingForms(ctx context.Context) ([]model.FindingForm, error)
-	LookAgain(ctx context.Context, vessel wire.ID) ([]model.AgainLine, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
 	InstrumentBook(ctx context.Context, id wire.ID) (*model.InstrumentBook, error)
 	Job(ctx context.Context, id wire.ID) (*model.Job, error)
@@ -185,8 +180,11 @@ type QueryResolver interface {
 	Members(ctx context.Context, first int32, after *string) (*model.MemberConnection, error)
 	Invitations(ctx context.Context) ([]model.Invitation, error)
 	APIKeys(ctx context.Context) ([]model.APIKey, error)
+	MoneySettings(ctx context.Context) (*model.MoneySettings, error)
+	JobMoney(ctx context.Context, job wire.ID) (*model.JobMoney, error)
+	Invoice(ctx context.Context, id wire.ID) (*model.Invoice, error)
+	Invoices(ctx context.Context, show string, first int32, after *string) (*model.InvoiceConnection, error)
 	PlanMove(ctx context.Context, spell wire.ID, newLift wire.Time, newLaunch *wire.Time) (*model.MovePlan, error)
-	PlanWash(ctx context.Context, spell wire.ID, newWash wire.Time) (*model.MovePlan, error)
 	Outside(ctx context.Context) (*model.Outside, error)
 	Parties(ctx context.Context, first int32, after *string, search *string, yardsOnly bool) (*model.PartyConnection, error)
 	Pass(ctx context.Context, id wire.ID) (*model.Pass, error)
@@ -233,7 +231,6 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 		return graphql.NewInputUnmarshalerIndex(
 			graphql.NewInputUnmarshaler("AcceptTermsInput", ec.unmarshalInputAcceptTermsInput),
 			graphql.NewInputUnmarshaler("AcceptedLineInput", ec.unmarshalInputAcceptedLineInput),
-			graphql.NewInputUnmarshaler("AcceptedSlotInput", ec.unmarshalInputAcceptedSlotInput),
 			graphql.NewInputUnmarshaler("AddDatumInput", ec.unmarshalInputAddDatumInput),
 			graphql.NewInputUnmarshaler("AddElementInput", ec.unmarshalInputAddElementInput),
 			graphql.NewInputUnmarshaler("AddEnquiryInput", ec.unmarshalInputAddEnquiryInput),
@@ -252,26 +249,27 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("AddRecommendationInput", ec.unmarshalInputAddRecommendationInput),
 			graphql.NewInputUnmarshaler("AddReinspectionInput", ec.unmarshalInputAddReinspectionInput),
 			graphql.NewInputUnmarshaler("AddScaleInput", ec.unmarshalInputAddScaleInput),
-			graphql.NewInputUnmarshaler("AddSectionInput", ec.unmarshalInputAddSectionInput),
 			graphql.NewInputUnmarshaler("AddSpellInput", ec.unmarshalInputAddSpellInput),
 			graphql.NewInputUnmarshaler("AddTidesInput", ec.unmarshalInputAddTidesInput),
 			graphql.NewInputUnmarshaler("AddVesselInput", ec.unmarshalInputAddVesselInput),
 			graphql.NewInputUnmarshaler("ApplyMoveInput", ec.unmarshalInputApplyMoveInput),
-			graphql.NewInputUnmarshaler("ApplyWashInput", ec.unmarshalInputApplyWashInput),
 			graphql.NewInputUnmarshaler("BookEngagementInput", ec.unmarshalInputBookEngagementInput),
 			graphql.NewInputUnmarshaler("ClosePassInput", ec.unmarshalInputClosePassInput),
-			graphql.NewInputUnmarshaler("CommentOnDraftInput", ec.unmarshalInputCommentOnDraftInput),
 			graphql.NewInputUnmarshaler("CreateApiKeyInput", ec.unmarshalInputCreateApiKeyInput),
+			graphql.NewInputUnmarshaler("CreditInvoiceInput", ec.unmarshalInputCreditInvoiceInput),
 			graphql.NewInputUnmarshaler("DecideConflictInput", ec.unmarshalInputDecideConflictInput),
 			graphql.NewInputUnmarshaler("DescribeSlotInput", ec.unmarshalInputDescribeSlotInput),
 			graphql.NewInputUnmarshaler("DescribeYardInput", ec.unmarshalInputDescribeYardInput),
+			graphql.NewInputUnmarshaler("DraftInvoiceInput", ec.unmarshalInputDraftInvoiceInput),
 			graphql.NewInputUnmarshaler("DraftReportInput", ec.unmarshalInputDraftReportInput),
+			graphql.NewInputUnmarshaler("DropInvoiceInput", ec.unmarshalInputDropInvoiceInput),
 			graphql.NewInputUnmarshaler("EditElementInput", ec.unmarshalInputEditElementInput),
 			graphql.NewInputUnmarshaler("EditEngagementInput", ec.unmarshalInputEditEngagementInput),
-			graphql.NewInputUnmarshaler("EditFindingInput", ec.unmarshalInputEditFindingInput),
 			graphql.NewInputUnmarshaler("EditInstrumentInput", ec.unmarshalInputEditInstrumentInput),
+			graphql.NewInputUnmarshaler("EditInvoiceInput", ec.unmarshalInputEditInvoiceInput),
 			graphql.NewInputUnmarshaler("EditJobInput", ec.unmarshalInputEditJobInput),
 			graphql.NewInputUnmarshaler("EditMemberInput", ec.unmarshalInputEditMemberInput),
+			graphql.NewInputUnmarshaler("EditMoneySettingsInput", ec.unmarshalInputEditMoneySettingsInput),
 			graphql.NewInputUnmarshaler("EditPartyInput", ec.unmarshalInputEditPartyInput),
 			graphql.NewInputUnmarshaler("EditPassInput", ec.unmarshalInputEditPassInput),
 			graphql.NewInputUnmarshaler("EditPhotoInput", ec.unmarshalInputEditPhotoInput),
@@ -279,7 +277,6 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("EditRecommendationInput", ec.unmarshalInputEditRecommendationInput),
 			graphql.NewInputUnmarshaler("EditReinspectionSettingsInput", ec.unmarshalInputEditReinspectionSettingsInput),
 			graphql.NewInputUnmarshaler("EditReportInput", ec.unmarshalInputEditReportInput),
-			graphql.NewInputUnmarshaler("EditSectionInput", ec.unmarshalInputEditSectionInput),
 			graphql.NewInputUnmarshaler("EditSpellInput", ec.unmarshalInputEditSpellInput),
 			graphql.NewInputUnmarshaler("EditVesselInput", ec.unmarshalInputEditVesselInput),
 			graphql.NewInputUnmarshaler("EditVisitInput", ec.unmarshalInputEditVisitInput),
@@ -288,13 +285,15 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("FinishUploadInput", ec.unmarshalInputFinishUploadInput),
 			graphql.NewInputUnmarshaler("GiveAccessInput", ec.unmarshalInputGiveAccessInput),
 			graphql.NewInputUnmarshaler("GrantUploadInput", ec.unmarshalInputGrantUploadInput),
+			graphql.NewInputUnmarshaler("HoldReportsInput", ec.unmarshalInputHoldReportsInput),
 			graphql.NewInputUnmarshaler("ImportReadingsInput", ec.unmarshalInputImportReadingsInput),
 			graphql.NewInputUnmarshaler("InviteMemberInput", ec.unmarshalInputInviteMemberInput),
 			graphql.NewInputUnmarshaler("InviteToVisitInput", ec.unmarshalInputInviteToVisitInput),
+			graphql.NewInputUnmarshaler("InvoiceLineInput", ec.unmarshalInputInvoiceLineInput),
 			graphql.NewInputUnmarshaler("IssueAddendumInput", ec.unmarshalInputIssueAddendumInput),
+			graphql.NewInputUnmarshaler("IssueInvoiceInput", ec.unmarshalInputIssueInvoiceInput),
 			graphql.NewInputUnmarshaler("IssueReportInput", ec.unmarshalInputIssueReportInput),
 			graphql.NewInputUnmarshaler("JudgeCauseInput", ec.unmarshalInputJudgeCauseInput),
-			graphql.NewInputUnmarshaler("KeepWordingInput", ec.unmarshalInputKeepWordingInput),
 			graphql.NewInputUnmarshaler("LowerStandingInput", ec.unmarshalInputLowerStandingInput),
 			graphql.NewInputUnmarshaler("MakeFeedInput", ec.unmarshalInputMakeFeedInput),
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
@@ -302,7 +301,6 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("MoveReinspectionInput", ec.unmarshalInputMoveReinspectionInput),
 			graphql.NewInputUnmarshaler("OfferTermsInput", ec.unmarshalInputOfferTermsInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
-			graphql.NewInputUnmarshaler("OrderSectionsInput", ec.unmarshalInputOrderSectionsInput),
 			graphql.NewInputUnmarshaler("OverrideCheckInput", ec.unmarshalInputOverrideCheckInput),
 			graphql.NewInputUnmarshaler("OverrideInput", ec.unmarshalInputOverrideInput),
 			graphql.NewInputUnmarshaler("PlanVisitInput", ec.unmarshalInputPlanVisitInput),
@@ -312,7 +310,9 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RecordCauseCheckInput", ec.unmarshalInputRecordCauseCheckInput),
 			graphql.NewInputUnmarshaler("RecordConditionInput", ec.unmarshalInputRecordConditionInput),
 			graphql.NewInputUnmarshaler("RecordCrossReadingsInput", ec.unmarshalInputRecordCrossReadingsInput),
+			graphql.NewInputUnmarshaler("RecordEarlyStartInput", ec.unmarshalInputRecordEarlyStartInput),
 			graphql.NewInputUnmarshaler("RecordFindingInput", ec.unmarshalInputRecordFindingInput),
+			graphql.NewInputUnmarshaler("RecordPaymentInput", ec.unmarshalInputRecordPaymentInput),
 			graphql.NewInputUnmarshaler("RecordPermissionInput", ec.unmarshalInputRecordPermissionInput),
 			graphql.NewInputUnmarshaler("RecordReboundInput", ec.unmarshalInputRecordReboundInput),
 			graphql.NewInputUnmarshaler("RecordRepeatKitInput", ec.unmarshalInputRecordRepeatKitInput),
@@ -324,13 +324,11 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("ReinspectionWindowInput", ec.unmarshalInputReinspectionWindowInput),
 			graphql.NewInputUnmarshaler("RemoveTidesInput", ec.unmarshalInputRemoveTidesInput),
 			graphql.NewInputUnmarshaler("ReplaceReportInput", ec.unmarshalInputReplaceReportInput),
-			graphql.NewInputUnmarshaler("ResolveCommentInput", ec.unmarshalInputResolveCommentInput),
 			graphql.NewInputUnmarshaler("RestoreStandingInput", ec.unmarshalInputRestoreStandingInput),
 			graphql.NewInputUnmarshaler("RevokeApiKeyInput", ec.unmarshalInputRevokeApiKeyInput),
 			graphql.NewInputUnmarshaler("RevokeFeedInput", ec.unmarshalInputRevokeFeedInput),
 			graphql.NewInputUnmarshaler("RevokeShareInput", ec.unmarshalInputRevokeShareInput),
 			graphql.NewInputUnmarshaler("RevokeYardLinkInput", ec.unmarshalInputRevokeYardLinkInput),
-			graphql.NewInputUnmarshaler("SendForReviewInput", ec.unmarshalInputSendForReviewInput),
 			graphql.NewInputUnmarshaler("SendRecallInput", ec.unmarshalInputSendRecallInput),
 			graphql.NewInputUnmarshaler("SetCompetencesInput", ec.unmarshalInputSetCompetencesInput),
 			graphql.NewInputUnmarshaler("SetDryingCourseInput", ec.unmarshalInputSetDryingCourseInput),
@@ -531,8 +529,6 @@ type Practice implements Node {
   "Scale units above the baseline at which a mark steps up; the first edge is each pass's own."
   contrastEdges: [Int!]!
   reviewRequired: Boolean!
-  "How many hours a draft lies before the only one who signs looks it through again."
-  selfCheckHours: Int!
   "Demonstration data; every screen says so."
   invented: Boolean!
   version: Int!
@@ -555,7 +551,6 @@ input EditPracticeInput {
   units: String
   contrastEdges: [Int!]
   reviewRequired: Boolean
-  selfCheckHours: Int
 }
 
 type EditPracticePayload {
@@ -584,64 +579,6 @@ type Board {
   instruments: [BoardInstrument!]!
   "Jobs that are booked and have no visit planned or made, those due first; at most 200."
   unplaced: [JobLine!]!
-  "Made in the last fortnight and not taken back, the newest first; at most 8."
-  moves: [MadeMove!]!
-  weather: [WeatherRecord!]!
-}
-
-"What the weather was at a time, as recorded somewhere."
-type WeatherRecord {
-  "A yard's name, or the place of its tides."
-  place: String!
-  at: Time!
-  "Tenths of a degree Celsius."
-  airDecidegrees: Int
-  "Relative humidity, parts in a thousand."
-  humidityPermille: Int
-  rainMm: Int
-  source: String!
-}
-
-"A time ashore with all that hangs on it."
-type HaulOut {
-  spell: Spell!
-  "The same as the board shows it, with the yard's slot."
-  slot: BoardSpell!
-  yard: BoardYard
-  visits: [BoardVisit!]!
-  "High waters of the yard's place about the lift and the launch."
-  tides: [Tide!]!
-  "Not taken back, the newest first; at most 8."
-  moves: [MadeMove!]!
-}
-
-"""
-How a visit would fit, before it is kept. Hard is what the database would refuse, soft what
-may be let pass with a reason.
-"""
-type Fit {
-  hard: [Check!]!
-  soft: [Check!]!
-  surveyors: [SurveyorFit!]!
-  instruments: [InstrumentFit!]!
-}
-
-"Somebody who could lead a visit."
-type SurveyorFit {
-  member: MemberLine!
-  hard: [Check!]!
-  soft: [Check!]!
-  "For or against, and no rule: where else that day, who knows the vessel and who does not."
-  thoughts: [Check!]!
-}
-
-"An instrument that a visit could take."
-type InstrumentFit {
-  instrument: BoardInstrument!
-  hard: [Check!]!
-  soft: [Check!]!
-  "She was read with it."
-  lastTime: Boolean!
 }
 
 "Somebody who makes visits."
@@ -685,7 +622,7 @@ type BoardVisit {
 "What the diary has to say of a visit."
 type Check {
   """
-  leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather, wash: may be
+  leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather: may be
   let pass with a reason. taken, outside: held by the database. continuity and
   second-pair-of-eyes: suggestions.
   """
@@ -729,8 +666,6 @@ type BoardSpell {
   pays: String!
   "What the yard was told or asked."
   told: String!
-  "When she was washed."
-  washedAt: Time
   version: Int!
 }
 
@@ -781,9 +716,6 @@ extend type Query {
   board(from: Time!, to: Time!): Board!
   "What stands against a planned visit, and what suggests itself. Empty where it is not planned any more."
   visitChecks(visit: ID!): [Check!]!
-  "How a visit would fit; ` + "`" + `visit` + "`" + ` where it is one that exists."
-  fitVisit(job: ID!, visit: ID, spell: ID, kind: String!, from: Time!, to: Time!, timeZone: String!): Fit!
-  haulOut(spell: ID!): HaulOut
   "The visits that a job needs in the vessel's present or next time ashore."
   proposeVisits(job: ID!): Proposals!
 }
@@ -949,34 +881,9 @@ type Brief {
   missing: [String!]!
   "What the next reading could show."
   next: [String!]!
-  "How many visits a course takes."
-  overVisits: OverVisits!
   cautions: [String!]!
   "What may not be told to this client and was left out, counted."
   leftOut: [String!]!
-}
-
-"""
-What a straight line through several visits, equally spaced, must change by to be told at
-5 %, two-sided. A visit moves all its readings together, so that more places do not help.
-"""
-type OverVisits {
-  "Standard deviation of one visit's mean over the hull, scale units, as this practice measured it for the instrument last used; null until it has."
-  visitDeviation: Float
-  rows: [OverVisitsRow!]!
-  "Where the figures come from."
-  tag: String!
-}
-
-"A line of that table."
-type OverVisitsRow {
-  visits: Int!
-  "Total change, in standard deviations of one visit, that is just told: about an even chance."
-  shown: Float!
-  "The same that is told four times in five: to be planned with."
-  planned: Float!
-  "The smallest two-sided p that a rank trend of so many visits can reach, whatever the readings."
-  leastP: Float!
 }
 
 "A line of a brief: what, and why."
@@ -1265,233 +1172,6 @@ type WithdrawCauseCheckPayload {
   check: ID!
 }
 `, BuiltIn: false},
-	{Name: "../schema/composer.graphqls", Input: `"What still stands between a draft and its issue, and the thing at which it is put right."
-type Unmet {
-  code: String!
-  text: String!
-  "Null where it is the practice itself."
-  thing: ID
-}
-
-"A section of a draft: the surveyor's own text, with placeholders in braces until it is issued."
-type ReportSection {
-  id: ID!
-  position: Int!
-  title: String!
-  body: String!
-  "Kept with its words, and not printed."
-  leftOut: Boolean!
-  "The practice's wording that it came from."
-  wording: ID
-  wordingVersion: Int
-  version: Int!
-}
-
-"A word in braces that a wording may hold, and what stands for it in this report; empty where that is not known."
-type Placeholder {
-  name: String!
-  is: String!
-}
-
-"A phrase in the surveyor's own words that says more than a survey can carry. The text is left as it is."
-type WordingWarning {
-  "inShort, scope, limits, or the id of a section."
-  where: String!
-  code: String!
-  found: String!
-  why: String!
-  instead: String!
-}
-
-"Something said to a draft. It is never printed; while it is open it stands in the way of issue."
-type DraftComment {
-  id: ID!
-  "The part of the report: inShort, scope, limits, recommendations, findings …, or the id of a section."
-  section: String!
-  "The statement it speaks of, as it stood."
-  about: String!
-  text: String!
-  by: MemberLine!
-  at: Time!
-  resolvedAt: Time
-  resolvedBy: String
-}
-
-"A draft as it was last sent for review, and which words changed since."
-type SentDraft {
-  "Counted within its report."
-  number: Int!
-  at: Time!
-  byName: String!
-  changes: [DraftChange!]!
-}
-
-"A part of the report whose words are not what they were."
-type DraftChange {
-  where: String!
-  title: String!
-  runs: [WordRun!]!
-}
-
-"A stretch of words that stayed, went or came."
-type WordRun {
-  "same, gone or new."
-  kind: String!
-  text: String!
-}
-
-"The practice's own text of a section, proposed for some kinds of survey."
-type Wording {
-  id: ID!
-  "None: every kind."
-  kinds: [String!]!
-  title: String!
-  body: String!
-  position: Int!
-  "Proposed no more."
-  retired: Boolean!
-  version: Int!
-  "Every version there was, the newest first."
-  versions: [WordingVersion!]!
-}
-
-"A wording as it once was."
-type WordingVersion {
-  version: Int!
-  title: String!
-  body: String!
-  byName: String!
-  at: Time!
-}
-
-"At which visit something that the report prints was written down."
-type Trace {
-  what: ID!
-  visit: ID!
-}
-
-extend type Report {
-  "Of a draft, in order."
-  sections: [ReportSection!]!
-  "What each placeholder stands for; of a draft."
-  placeholders: [Placeholder!]!
-  "Phrases in the surveyor's own words that say too much; of a draft."
-  wordingWarnings: [WordingWarning!]!
-  comments: [DraftComment!]!
-  "As it was last sent for review; null where it never was."
-  sent: SentDraft
-  editedBy: MemberLine
-  editedAt: Time
-  "At which visits the findings were written down: the raw entries behind them."
-  traces: [Trace!]!
-  "From when on the only one who signs may look it through again; null where somebody else does."
-  lookFrom: Time
-}
-
-extend type Query {
-  "The practice's wordings of sections, in order."
-  wordings: [Wording!]!
-}
-
-extend type Mutation {
-  "Keeps a wording of the practice (version 0: a new one). Every version stays readable."
-  keepWording(input: KeepWordingInput!): KeepWordingPayload!
-  "Adds a section at the end of a draft, empty or with a wording of the practice."
-  addSection(input: AddSectionInput!): AddSectionPayload!
-  editSection(input: EditSectionInput!): EditSectionPayload!
-  "Puts a draft's sections in order."
-  orderSections(input: OrderSectionsInput!): OrderSectionsPayload!
-  "Keeps the draft's words as they stand and says that it waits for a second look."
-  sendForReview(input: SendForReviewInput!): SendForReviewPayload!
-  commentOnDraft(input: CommentOnDraftInput!): CommentOnDraftPayload!
-  "Says that a comment was met, or opens it again."
-  resolveComment(input: ResolveCommentInput!): ResolveCommentPayload!
-}
-
-input KeepWordingInput {
-  mutation: ID!
-  id: ID!
-  version: Int! = 0
-  kinds: [String!]! = []
-  title: String!
-  body: String!
-  position: Int! = 0
-  retired: Boolean! = false
-}
-
-type KeepWordingPayload {
-  wordings: [Wording!]!
-}
-
-input AddSectionInput {
-  mutation: ID!
-  id: ID!
-  report: ID!
-  wording: ID
-  title: String! = ""
-  body: String! = ""
-}
-
-type AddSectionPayload {
-  report: Report!
-}
-
-input EditSectionInput {
-  mutation: ID!
-  id: ID!
-  version: Int!
-  title: String
-  body: String
-  leftOut: Boolean
-}
-
-type EditSectionPayload {
-  report: Report!
-}
-
-input OrderSectionsInput {
-  mutation: ID!
-  report: ID!
-  sections: IdColumn!
-}
-
-type OrderSectionsPayload {
-  report: Report!
-}
-
-input SendForReviewInput {
-  mutation: ID!
-  id: ID!
-  version: Int!
-}
-
-type SendForReviewPayload {
-  report: Report!
-}
-
-input CommentOnDraftInput {
-  mutation: ID!
-  id: ID!
-  report: ID!
-  section: String! = ""
-  about: String! = ""
-  text: String!
-}
-
-type CommentOnDraftPayload {
-  report: Report!
-}
-
-input ResolveCommentInput {
-  mutation: ID!
-  id: ID!
-  open: Boolean! = false
-}
-
-type ResolveCommentPayload {
-  report: Report!
-}
-`, BuiltIn: false},
 	{Name: "../schema/crossreadings.graphqls", Input: `"Places read on one day with two instruments: the only ground on which two relative scales may be held against each other."
 type CrossReadings {
   id: ID!
@@ -1597,8 +1277,6 @@ type Drying {
   weather: WeatherLog!
   "What diffusion says of that air and her wall; null where one of the two is not known."
   physics: DryingPhysics
-  "How deep drying has reached by days ashore: a wall at 20 °C, and at the mean of the air she dries in where that is known."
-  reached: [Reached!]!
   washes: [Wash!]!
   rebounds: [Rebound!]!
   sheets: [SheetTest!]!
@@ -1698,37 +1376,6 @@ type WeatherLog {
   humidityPermille: Column!
   "1 under her cover, 0 outdoors."
   tent: Column!
-}
-
-"""
-Depth at which bare laminate is half dried, by diffusion alone: what days ashore can reach,
-never what a reading speaks for. Less under a coating; rain and washing start it anew.
-"""
-type Reached {
-  "Temperature of the wall, °C."
-  temperature: Float!
-  "Days since the lift, the columns of the rows."
-  days: [Float!]!
-  "For slow, typical and fast laminate."
-  rows: [ReachedRow!]!
-  "How long a wall takes through one face, at the typical diffusivity."
-  lose: [Losing!]!
-  "Where the figures come from."
-  tag: String!
-}
-
-type ReachedRow {
-  "m²/s at that temperature."
-  diffusivity: Float!
-  "mm, by the days."
-  depths: [Float!]!
-}
-
-"Days until a wall has lost half and nine tenths of what can leave."
-type Losing {
-  wallMm: Float!
-  half: Float!
-  nineTenths: Float!
 }
 
 type DryingPhysics {
@@ -2012,8 +1659,6 @@ type Engagement {
   conflictAt: Time
   "What was shown to whoever decided."
   conflictFound: [Interest!]!
-  "The offer that stands: sent and neither ended nor replaced. Null where there is none."
-  offered: Offered
   "The version that was accepted; empty where none was."
   termsVersion: String!
   termsAcceptedAt: Time
@@ -2026,13 +1671,6 @@ type Engagement {
   "What is missing before it can be booked."
   missing: [Obstacle!]!
   version: Int!
-}
-
-"To whom an offer went, and until when it holds."
-type Offered {
-  to: String!
-  at: Time!
-  until: Time!
 }
 
 "A line of a quote."
@@ -2050,7 +1688,7 @@ type QuoteLine {
 type Obstacle {
   code: String!
   text: String!
-  "booking, visit, lift, scraping, opening, drilling, marking, looking inside, photographs, sharing, talking to the previous surveyor or report."
+  "booking, visit, lift, scraping, opening, drilling or report."
   stops: String!
 }
 
@@ -2330,175 +1968,6 @@ type InviteToVisitPayload {
   visit: ID!
 }
 `, BuiltIn: false},
-	{Name: "../schema/findings.graphqls", Input: `"A scrape window: a bared patch of known area."
-type Window {
-  id: ID!
-  side: Side!
-  alongMm: Int!
-  downMm: Int!
-  widthMm: Int!
-  heightMm: Int!
-  baredTo: String!
-  blistersSeen: Int!
-  madeGood: String!
-}
-
-"Something seen, heard, smelt or opened: at places, inside an outline, or both."
-type Finding {
-  id: ID!
-  visit: ID!
-  element: ID
-  "Of ` + "`" + `findingForms` + "`" + `: what ` + "`" + `measured` + "`" + ` holds; empty where it is as the surveyor put it."
-  form: String!
-  kind: String!
-  "seen, indicated or suspected."
-  sure: String!
-  text: String!
-  "Ordinals of the places it lies at."
-  places: Column!
-  "The side of the outline."
-  side: Side
-  "Corners [along, down] in whole millimetres; empty where none was drawn."
-  outline: Json!
-  "The fields of its form, by name."
-  measured: Json!
-  "What was measured, in words with units."
-  facts: [FindingFact!]!
-  "What follows from it: density, class and the like, each with what it rests on. Never typed."
-  derived: [FindingFact!]!
-  "The same spot found from the other face of the skin."
-  otherFace: ID
-  "The earlier finding that this one looked at again."
-  againOf: ID
-  lookAgain: Boolean!
-  createdAt: Time!
-  version: Int!
-}
-
-"One thing measured of a finding, or derived from what was."
-type FindingFact {
-  name: String!
-  is: String!
-}
-
-"What belongs to one kind of finding: only what that kind needs."
-type FindingForm {
-  code: String!
-  name: String!
-  "What to look at, in a line."
-  asks: String!
-  "Where the step can hurt somebody; empty elsewhere."
-  caution: String!
-  fields: [FindingField!]!
-}
-
-"One thing to write down of a finding."
-type FindingField {
-  "Its key in ` + "`" + `measured` + "`" + `."
-  name: String!
-  label: String!
-  "number, whole, numbers, choice or words."
-  takes: String!
-  unit: String!
-  "Of each figure."
-  least: Float!
-  most: Float!
-  choices: [String!]!
-  needed: Boolean!
-  help: String!
-}
-
-"A spot to be looked at again."
-type AgainLine {
-  finding: Finding!
-  job: ID!
-  "When the visit that found it began."
-  at: Time!
-  timeZone: String!
-  "Photos pinned to it."
-  photos: Int!
-}
-
-extend type Query {
-  "What to write down of each kind of finding."
-  findingForms: [FindingForm!]!
-  "What earlier visits to a vessel marked to be looked at again and nobody has since, newest first."
-  lookAgain(vessel: ID!): [AgainLine!]!
-}
-
-extend type Mutation {
-  recordWindow(input: RecordWindowInput!): RecordWindowPayload!
-  recordFinding(input: RecordFindingInput!): RecordFindingPayload!
-  "Puts a finding as it should have been, all of it, until a report of its job is issued."
-  editFinding(input: EditFindingInput!): EditFindingPayload!
-}
-
-input RecordWindowInput {
-  mutation: ID!
-  id: ID!
-  visit: ID!
-  element: ID!
-  side: Side!
-  alongMm: Int!
-  downMm: Int!
-  widthMm: Int!
-  heightMm: Int!
-  baredTo: String! = "gelcoat"
-  blistersSeen: Int! = 0
-  madeGood: String! = ""
-}
-
-type RecordWindowPayload {
-  window: Window!
-}
-
-input RecordFindingInput {
-  mutation: ID!
-  id: ID!
-  visit: ID!
-  element: ID
-  "Of ` + "`" + `findingForms` + "`" + `; then ` + "`" + `measured` + "`" + ` holds its fields, and the kind is the form's own word."
-  form: String! = ""
-  kind: String! = ""
-  sure: String!
-  text: String! = ""
-  "Ordinals of the places it lies at."
-  places: Column
-  side: Side
-  "Corners [along, down] in whole millimetres."
-  outline: Json
-  measured: Json
-  otherFace: ID
-  againOf: ID
-  lookAgain: Boolean! = false
-}
-
-type RecordFindingPayload {
-  finding: Finding!
-}
-
-input EditFindingInput {
-  mutation: ID!
-  id: ID!
-  version: Int!
-  element: ID
-  form: String! = ""
-  kind: String! = ""
-  sure: String!
-  text: String! = ""
-  places: Column
-  side: Side
-  outline: Json
-  measured: Json
-  otherFace: ID
-  againOf: ID
-  lookAgain: Boolean! = false
-}
-
-type EditFindingPayload {
-  finding: Finding!
-}
-`, BuiltIn: false},
 	{Name: "../schema/history.graphqls", Input: `"""
 A vessel's history: her places once, the axis, and for each pass columns aligned with it.
 Slot k of every column speaks of the place of ordinal k + 1.
@@ -2565,10 +2034,6 @@ type HistoryPass {
   "Hours since the lift, while under three days."
   hoursAshore: Int
   daysAshoreAsWritten: String!
-  "How far the visit's date is known: instant, day, month or year."
-  datePrecision: String!
-  "The visit's date as an old report has it."
-  dateAsWritten: String!
   hand: String!
   instrument: InstrumentLine
   instrumentAsWritten: String!
@@ -2907,8 +2372,6 @@ type NotSeen {
   "Diameter of the smallest round flaw that the grid meets nine times in ten, and of that which it cannot miss, millimetres."
   smallestMm: Int
   certainMm: Int
-  "How often that grid meets a round flaw of a size, laid at random; empty where the places make none. Add the pad's width to the flaw of a meter."
-  meets: [Meets!]!
   "Scrape windows of the visit, their area together and against the underbody's where that is known, m²."
   windows: Int!
   windowsM2: Float!
@@ -2916,22 +2379,7 @@ type NotSeen {
   blistersSeen: Int!
   "One-sided upper 95 % density behind a count of zero, to the m²; null where some were seen or nothing was bared."
   boundPerM2: Float
-  "The windows of the pass held beside these; null where either bared nothing or neither saw a blister."
-  beside: CountedBeside
   statements: [Statement!]!
-}
-
-"The chance that a grid meets a round flaw: geometry alone, computed; it says nothing of whether a flaw that was met is told."
-type Meets {
-  flawMm: Int!
-  chance: Float!
-}
-
-"A count of blisters in other windows, and the two-sided chance of two counts so far apart if they were equally dense. Computed for blisters spread evenly; clustered ones make it too small."
-type CountedBeside {
-  blisters: Int!
-  areaM2: Float!
-  p: Float!
 }
 
 "Places not reached for one reason."
@@ -3179,29 +2627,10 @@ type Job implements Node {
   stands: [Obstacle!]!
   "The engagement that it came of."
   engagement: ID
-  "That engagement, with its quote and terms; null for guests."
-  came: Engagement
   permissions: [Permission!]!
   visits: [VisitLine!]!
   reports: [ReportLine!]!
-  "What its visits found."
-  findings: [FoundLine!]!
-  "Windows that its visits bared, and their sum in square millimetres."
-  windowsBared: Int!
-  baredMm2: Int!
-  "Looks that its report asks for, that are booked in it, or that it answered."
-  reinspections: [Reinspection!]!
   version: Int!
-}
-
-"A finding, as the page of its job names it."
-type FoundLine {
-  id: ID!
-  visit: ID!
-  kind: String!
-  sure: String!
-  text: String!
-  lookAgain: Boolean!
 }
 
 "A permission, dated, with a name. A buyer cannot give the seller's consent."
@@ -3448,6 +2877,338 @@ type RevokeApiKeyPayload {
   apiKey: ApiKey!
 }
 `, BuiltIn: false},
+	{Name: "../schema/money.graphqls", Input: `"""
+How the practice asks for money. Amounts are whole minor units of its currency. Tax,
+wordings and what a foot must say are the practice's and the law's where it is.
+"""
+type MoneySettings {
+  taxPermille: Int!
+  "For one unit of way."
+  mileageMinor: Int!
+  "km or mile."
+  mileageUnit: String!
+  abortFeeMinor: Int!
+  paymentDays: Int!
+  "Stands before year and number of an invoice."
+  numberPrefix: String!
+  "Bank, tax number: what an invoice must carry."
+  foot: String!
+  "What a consumer asks expressly, to have the work begin before a right to withdraw has run out."
+  earlyStartWording: String!
+  earlyStartJurisdiction: String!
+  "0 until any were kept."
+  version: Int!
+}
+
+"""
+Asks for money, or, as a credit note, takes back what was asked for: then its amounts are
+below zero. Whole minor units of the currency throughout. Once issued nothing of it changes.
+"""
+type Invoice {
+  id: ID!
+  job: ID!
+  jobNumber: String!
+  vesselName: String!
+  "invoice, deposit, abort fee, credit note."
+  kind: String!
+  "draft, issued."
+  state: String!
+  "Of the practice's own row, without gaps; empty while it is a draft."
+  number: String!
+  payerName: String!
+  payerAddress: String!
+  "ISO 4217."
+  currency: String!
+  dated: Date
+  dueOn: Date
+  note: String!
+  lines: [InvoiceLine!]!
+  "The invoice that a credit note takes back."
+  credits: ID
+  creditsNumber: String!
+  netMinor: Int!
+  taxMinor: Int!
+  paidMinor: Int!
+  paidOn: Date
+  "What credit notes took back, 0 or below."
+  creditedMinor: Int!
+  "Below zero it is to be paid back."
+  owedMinor: Int!
+  payments: [Payment!]!
+  "What the page says beside the lines, as on the day of issue."
+  printed: Letterhead!
+  version: Int!
+}
+
+"A line of an invoice."
+type InvoiceLine {
+  "work, mileage, expense, deposit taken off, abort fee."
+  kind: String!
+  text: String!
+  "Hundredths of the unit."
+  hundredths: Int!
+  unit: String!
+  "Of one unit, before tax; below zero it takes off."
+  priceMinor: Int!
+  taxPermille: Int!
+  "Halves rounded away from zero, line by line."
+  netMinor: Int!
+  taxMinor: Int!
+}
+
+"What stands at the head and foot of an issued invoice; blank while it is a draft."
+type Letterhead {
+  practiceName: String!
+  address: String!
+  email: String!
+  phone: String!
+  foot: String!
+  boat: String!
+  jobNumber: String!
+  invented: Boolean!
+}
+
+"Money that came, or, below zero, went back."
+type Payment {
+  id: ID!
+  amountMinor: Int!
+  paidOn: Date!
+  how: String!
+}
+
+"A consumer's express request to begin early, in the words that were said."
+type EarlyStart {
+  id: ID!
+  askedOn: Date!
+  askedBy: String!
+  how: String!
+  wording: String!
+  jurisdiction: String!
+}
+
+"What a job's page says of money."
+type JobMoney {
+  job: ID!
+  payerName: String!
+  payerAddress: String!
+  currency: String!
+  "Of the engagement that the job came of."
+  quote: [QuoteLine!]!
+  "Links to its reports wait until it is paid for."
+  releaseOnPayment: Boolean!
+  releasedBecause: String!
+  releasedAt: Time
+  releasedBy: String!
+  "Links to its reports open nothing now."
+  held: Boolean!
+  owesMinor: Int!
+  "Asked for with the terms, by link."
+  earlyStart: Boolean!
+  termsAcceptedAt: Time
+  termsAcceptedBy: String!
+  earlyStarts: [EarlyStart!]!
+  invoices: [Invoice!]!
+  settings: MoneySettings!
+}
+
+"What is owed in one currency, by how long after the due day."
+type OwedAge {
+  currency: String!
+  "not yet due, 1 to 30 days late, 31 to 60 days late, 61 to 90 days late, over 90 days late, to pay back."
+  age: String!
+  invoices: Int!
+  "Whole minor units; a sum may pass the 32 bits of Int."
+  owedMinor: Float!
+}
+
+"A job whose issued reports stay shut to links until it is paid for."
+type HeldJob {
+  job: ID!
+  number: String!
+  vesselName: String!
+  clientName: String!
+  currency: String!
+  owesMinor: Int!
+  reports: [String!]!
+}
+
+type InvoiceConnection {
+  edges: [InvoiceEdge!]!
+  pageInfo: PageInfo!
+  ages: [OwedAge!]!
+  held: [HeldJob!]!
+  "Issued invoices of jobs that are not open to the viewer: they are in no list and no sum here."
+  hidden: Int!
+}
+
+type InvoiceEdge {
+  cursor: String!
+  node: Invoice!
+}
+
+extend type Query {
+  moneySettings: MoneySettings!
+  jobMoney(job: ID!): JobMoney
+  invoice(id: ID!): Invoice
+  "` + "`" + `owed` + "`" + `: due longest first; ` + "`" + `draft` + "`" + `, ` + "`" + `issued` + "`" + `: the newest first."
+  invoices(show: String! = "owed", first: Int! = 50, after: String): InvoiceConnection!
+}
+
+extend type Mutation {
+  editMoneySettings(input: EditMoneySettingsInput!): EditMoneySettingsPayload!
+  "Begins an invoice, a deposit or an abort fee. A draft has no number."
+  draftInvoice(input: DraftInvoiceInput!): DraftInvoicePayload!
+  editInvoice(input: EditInvoiceInput!): EditInvoicePayload!
+  "Lets a draft go."
+  dropInvoice(input: DropInvoiceInput!): DropInvoicePayload!
+  "Gives a draft the practice's next number and today's date; from then on nothing of it changes."
+  issueInvoice(input: IssueInvoiceInput!): IssueInvoicePayload!
+  "Issues a credit note that takes an invoice back, wholly or in part."
+  creditInvoice(input: CreditInvoiceInput!): CreditInvoicePayload!
+  "Notes a payment; a slip is put right by one of the opposite sign."
+  recordPayment(input: RecordPaymentInput!): RecordPaymentPayload!
+  "Holds the links to a job's reports until it is paid for, or opens them for a reason."
+  holdReports(input: HoldReportsInput!): HoldReportsPayload!
+  "Keeps a request to begin early that came by another way than the terms' link."
+  recordEarlyStart(input: RecordEarlyStartInput!): RecordEarlyStartPayload!
+}
+
+input EditMoneySettingsInput {
+  mutation: ID!
+  version: Int!
+  taxPermille: Int
+  mileageMinor: Int
+  mileageUnit: String
+  abortFeeMinor: Int
+  paymentDays: Int
+  numberPrefix: String
+  foot: String
+  earlyStartWording: String
+  earlyStartJurisdiction: String
+}
+
+type EditMoneySettingsPayload {
+  settings: MoneySettings!
+}
+
+input InvoiceLineInput {
+  kind: String! = "work"
+  text: String!
+  hundredths: Int! = 100
+  unit: String! = ""
+  priceMinor: Int!
+  taxPermille: Int! = 0
+}
+
+input DraftInvoiceInput {
+  mutation: ID!
+  id: ID!
+  job: ID!
+  "invoice, deposit, abort fee."
+  kind: String!
+  "Empty: the job's client, with the address."
+  payerName: String! = ""
+  payerAddress: String! = ""
+  note: String! = ""
+  lines: [InvoiceLineInput!]!
+}
+
+type DraftInvoicePayload {
+  money: JobMoney!
+}
+
+input EditInvoiceInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  payerName: String
+  payerAddress: String
+  note: String
+  lines: [InvoiceLineInput!]
+}
+
+type EditInvoicePayload {
+  invoice: Invoice!
+}
+
+input DropInvoiceInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+}
+
+type DropInvoicePayload {
+  id: ID!
+}
+
+input IssueInvoiceInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  "Left out: as many days from today as the practice gives."
+  dueOn: Date
+}
+
+type IssueInvoicePayload {
+  invoice: Invoice!
+}
+
+input CreditInvoiceInput {
+  mutation: ID!
+  "Of the credit note."
+  id: ID!
+  invoice: ID!
+  "Why; it stands on the note."
+  note: String!
+  "What is taken back, written as on the invoice; left out: all of it."
+  lines: [InvoiceLineInput!]
+}
+
+type CreditInvoicePayload {
+  invoice: Invoice!
+}
+
+input RecordPaymentInput {
+  mutation: ID!
+  id: ID!
+  invoice: ID!
+  amountMinor: Int!
+  paidOn: Date!
+  how: String! = ""
+}
+
+type RecordPaymentPayload {
+  invoice: Invoice!
+}
+
+input HoldReportsInput {
+  mutation: ID!
+  job: ID!
+  hold: Boolean!
+  "Owed where held reports are opened."
+  because: String! = ""
+}
+
+type HoldReportsPayload {
+  money: JobMoney!
+}
+
+input RecordEarlyStartInput {
+  mutation: ID!
+  id: ID!
+  job: ID!
+  askedOn: Date!
+  askedBy: String!
+  how: String! = ""
+  "Empty: the practice's own wording."
+  wording: String! = ""
+  jurisdiction: String! = ""
+}
+
+type RecordEarlyStartPayload {
+  money: JobMoney!
+}
+`, BuiltIn: false},
 	{Name: "../schema/moves.graphqls", Input: `"""
 What a new lift would bring with it. Nothing is changed by asking: ` + "`" + `applyMove` + "`" + ` is given
 the lines that are accepted.
@@ -3459,38 +3220,7 @@ type MovePlan {
   newLaunch: Time
   "Against the time ashore itself, a sentence each; with any of these it cannot be applied."
   conflicts: [String!]!
-  "Wash, chocking and moves within the yard that would go along."
-  slot: [SlotLine!]!
   lines: [MoveLine!]!
-}
-
-"What the yard does beside lift and launch, in a move."
-type SlotLine {
-  "wash, chock or shift."
-  what: String!
-  at: Time!
-  newAt: Time!
-  reason: String!
-  "Left where it stands it would lie outside the time ashore."
-  mustMove: Boolean!
-}
-
-"A move that was made and not taken back."
-type MadeMove {
-  id: ID!
-  spell: ID!
-  "lift or wash."
-  what: String!
-  reason: String!
-  madeAt: Time!
-  madeBy: String!
-  vesselName: String!
-  "The yard's."
-  timeZone: String!
-  from: Time
-  to: Time
-  "Visits that went along."
-  visits: Int!
 }
 
 "One visit of a move."
@@ -3512,19 +3242,12 @@ type MoveLine {
 extend type Query {
   "What a new lift would bring with it."
   planMove(spell: ID!, newLift: Time!, newLaunch: Time): MovePlan
-  "What a new time of the planned wash would bring with it."
-  planWash(spell: ID!, newWash: Time!): MovePlan
 }
 
 extend type Mutation {
-  """
-  Moves a planned lift with the accepted visits, as one change. Every member whose visits
-  moved gets one letter; so do the clients and the yard, where that is asked for.
-  """
+  "Moves a planned lift with the accepted visits, as one change. Everybody whose visits moved gets one letter."
   applyMove(input: ApplyMoveInput!): ApplyMovePayload!
-  "Moves the planned wash with the accepted visits, as one change. Letters go out as with a lift."
-  applyWash(input: ApplyWashInput!): ApplyWashPayload!
-  "Puts the lift, or the wash, and every visit that went along back where they were, as long as none was touched since."
+  "Puts the lift and every visit that went along back where they were, as long as none was touched since."
   undoMove(input: UndoMoveInput!): UndoMovePayload!
 }
 
@@ -3540,36 +3263,6 @@ input ApplyMoveInput {
   reason: String! = ""
   "The visits that go along; the others stay where they are."
   lines: [AcceptedLineInput!]!
-  "Wash, chocking and moves within the yard that go along; the others stay where they are."
-  slot: [AcceptedSlotInput!]
-  "One letter to each client whose visits are planned there; if the move is taken back, another."
-  tellClient: Boolean! = false
-  tellYard: Boolean! = false
-}
-
-input AcceptedSlotInput {
-  "wash, chock or shift."
-  what: String!
-  at: Time!
-}
-
-input ApplyWashInput {
-  mutation: ID!
-  "Of the move, ` + "`" + `mve_…` + "`" + `, made where it is asked for."
-  id: ID!
-  spell: ID!
-  newWash: Time!
-  reason: String! = ""
-  "The visits that go along; the others stay where they are."
-  lines: [AcceptedLineInput!]!
-  tellClient: Boolean! = false
-  tellYard: Boolean! = false
-}
-
-type ApplyWashPayload {
-  "What undoMove takes."
-  move: ID!
-  spell: Spell!
 }
 
 input AcceptedLineInput {
@@ -3668,8 +3361,6 @@ type SharedAddendum {
   number: Int!
   issuedAt: Time!
   text: String!
-  "Of its file; null until that is made."
-  pdfBytes: Int
 }
 
 extend type Query {
@@ -3905,10 +3596,6 @@ type Place implements Node {
   row: Int
   alongMm: Int!
   downMm: Int!
-  "How far off the position may lie; 0 where it was measured."
-  positionErrorMm: Int!
-  "What an old report calls it, as written; empty where it was measured."
-  toldAs: String!
   "Every reading ever taken here, oldest first, superseded and void ones too."
   readings: [Reading!]!
 }
@@ -4672,7 +4359,7 @@ type Report implements Node {
   "The report as it would be printed now, or as it was frozen: see the report's data format."
   content: Json!
   "What still stands in the way of issuing it."
-  inTheWay: [Unmet!]!
+  inTheWay: [Warning!]!
   "How many passes, findings and recommendations of earlier jobs were left out because they may not be told to this client."
   leftOut: Int!
   shares: [Share!]!
@@ -4693,10 +4380,6 @@ type Addendum {
   "required, draft or issued."
   state: String!
   issuedAt: Time
-  "Of its file; null until that is made."
-  pdfSha256: Sha256
-  pdfBytes: Int
-  pdfPages: Int
   version: Int!
 }
 
@@ -5314,10 +4997,8 @@ input AddPlacesInput {
   rows: Column
   "Says yes where a new place lies within 100 mm of an old one on purpose."
   besideOld: Boolean! = false
-  "Millimetres of doubt in each position, for places told in words: estimated, usually 300 to 500 (common practice, no source); 0 where it was measured."
+  "Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured."
   errors: Column
-  "What an old report calls each place, as written; empty where it was measured."
-  toldAs: TextColumn
 }
 
 type AddPlacesPayload {
@@ -5350,12 +5031,6 @@ type VisitLine {
   from: Time!
   to: Time!
   timeZone: String!
-  "How far its date is known: instant, day, month or year. From and to are then the ends of that time."
-  datePrecision: String!
-  "The date as an old report has it; empty where it is not from one."
-  dateAsWritten: String!
-  "Days ashore as an old report has them."
-  daysAshoreAsWritten: String!
   state: String!
   lead: MemberLine
   yard: String!
@@ -5383,12 +5058,6 @@ type Visit implements Node {
   from: Time!
   to: Time!
   timeZone: String!
-  "How far its date is known: instant, day, month or year. From and to are then the ends of that time."
-  datePrecision: String!
-  "The date as an old report has it; empty where it is not from one."
-  dateAsWritten: String!
-  "Days ashore as an old report has them."
-  daysAshoreAsWritten: String!
   state: String!
   lead: MemberLine
   daysAshore: Int
@@ -5401,18 +5070,7 @@ type Visit implements Node {
   findings: [Finding!]!
   windows: [Window!]!
   photos: [Photo!]!
-  "Who was asked to it by mail, by the last letter to each address."
-  invited: [VisitInvited!]!
   version: Int!
-}
-
-"Somebody who was asked to a visit by mail."
-type VisitInvited {
-  name: String!
-  email: String!
-  sentAt: Time!
-  "The letter took it back."
-  calledOff: Boolean!
 }
 
 "What air, skin and boat were like at a time. Null is not known; nothing is guessed."
@@ -5438,6 +5096,31 @@ type Condition {
   dewPointDecidegrees: Int
   "What the reading would be worth: below zero at the skin, near the dew point."
   advice: [Warning!]!
+}
+
+"A scrape window: a bared patch of known area."
+type Window {
+  id: ID!
+  side: Side!
+  alongMm: Int!
+  downMm: Int!
+  widthMm: Int!
+  heightMm: Int!
+  baredTo: String!
+  blistersSeen: Int!
+  madeGood: String!
+}
+
+"Something seen, heard, smelt or opened."
+type Finding {
+  id: ID!
+  kind: String!
+  sure: String!
+  text: String!
+  places: Column!
+  lookAgain: Boolean!
+  createdAt: Time!
+  version: Int!
 }
 
 "A photo. ` + "`" + `view` + "`" + ` and ` + "`" + `thumb` + "`" + ` are addresses that hold for some minutes."
@@ -5472,6 +5155,8 @@ extend type Mutation {
   planVisit(input: PlanVisitInput!): PlanVisitPayload!
   editVisit(input: EditVisitInput!): EditVisitPayload!
   recordCondition(input: RecordConditionInput!): RecordConditionPayload!
+  recordWindow(input: RecordWindowInput!): RecordWindowPayload!
+  recordFinding(input: RecordFindingInput!): RecordFindingPayload!
   "Pins an uploaded photo to a visit, a place or a finding."
   addPhoto(input: AddPhotoInput!): AddPhotoPayload!
   "Changes what is said of a photo, the place it is pinned to, and whether the report prints it. The picture stays as taken."
@@ -5492,10 +5177,6 @@ input PlanVisitInput {
   followsReason: String! = ""
   "For old reports, where no spell is known."
   daysAshoreAsWritten: String! = ""
-  "How far its date is known: instant, or of a visit from an old report day, month or year. It then stands for the whole day, month or year of ` + "`" + `from` + "`" + `."
-  datePrecision: String! = "instant"
-  "The date as the old report has it."
-  dateAsWritten: String! = ""
   note: String! = ""
   "Who goes along, beside the lead."
   people: [ID!]
@@ -5525,8 +5206,6 @@ input EditVisitInput {
   people: [ID!]
   "Left out, they stay."
   instruments: [ID!]
-  "What stands against it and is let pass, with the reasons."
-  overrides: [OverrideInput!]
 }
 
 type EditVisitPayload {
@@ -5555,6 +5234,43 @@ input RecordConditionInput {
 
 type RecordConditionPayload {
   condition: Condition!
+}
+
+input RecordWindowInput {
+  mutation: ID!
+  id: ID!
+  visit: ID!
+  element: ID!
+  side: Side!
+  alongMm: Int!
+  downMm: Int!
+  widthMm: Int!
+  heightMm: Int!
+  baredTo: String! = "gelcoat"
+  blistersSeen: Int! = 0
+  madeGood: String! = ""
+}
+
+type RecordWindowPayload {
+  window: Window!
+}
+
+input RecordFindingInput {
+  mutation: ID!
+  id: ID!
+  visit: ID!
+  element: ID
+  kind: String!
+  sure: String!
+  text: String! = ""
+  "Ordinals of the places it lies at."
+  places: Column
+  measured: Json
+  lookAgain: Boolean! = false
+}
+
+type RecordFindingPayload {
+  finding: Finding!
 }
 
 input AddPhotoInput {
@@ -5610,8 +5326,6 @@ type Yard {
   slots: [BoardSpell!]!
   "High waters of its tide place in the span."
   tides: [Tide!]!
-  "What was recorded of it, or of its tide place, in the span."
-  weather: [WeatherRecord!]!
   links: [YardLink!]!
   "Of what is known; 0 where nothing is kept yet."
   version: Int!
@@ -5901,14 +5615,6 @@ func (ec *executionContext) childFields_AddScalePayload(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type AddScalePayload", field.Name)
 }
 
-func (ec *executionContext) childFields_AddSectionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "report":
-		return ec.fieldContext_AddSectionPayload_report(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type AddSectionPayload", field.Name)
-}
-
 func (ec *executionContext) childFields_AddSpellPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "spell":
@@ -5947,32 +5653,10 @@ func (ec *executionContext) childFields_Addendum(ctx context.Context, field grap
 		return ec.fieldContext_Addendum_state(ctx, field)
 	case "issuedAt":
 		return ec.fieldContext_Addendum_issuedAt(ctx, field)
-	case "pdfSha256":
-		return ec.fieldContext_Addendum_pdfSha256(ctx, field)
-	case "pdfBytes":
-		return ec.fieldContext_Addendum_pdfBytes(ctx, field)
-	case "pdfPages":
-		return ec.fieldContext_Addendum_pdfPages(ctx, field)
 	case "version":
 		return ec.fieldContext_Addendum_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Addendum", field.Name)
-}
-
-func (ec *executionContext) childFields_AgainLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "finding":
-		return ec.fieldContext_AgainLine_finding(ctx, field)
-	case "job":
-		return ec.fieldContext_AgainLine_job(ctx, field)
-	case "at":
-		return ec.fieldContext_AgainLine_at(ctx, field)
-	case "timeZone":
-		return ec.fieldContext_AgainLine_timeZone(ctx, field)
-	case "photos":
-		return ec.fieldContext_AgainLine_photos(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type AgainLine", field.Name)
 }
 
 func (ec *executionContext) childFields_ApiKey(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5999,16 +5683,6 @@ func (ec *executionContext) childFields_ApplyMovePayload(ctx context.Context, fi
 		return ec.fieldContext_ApplyMovePayload_spell(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ApplyMovePayload", field.Name)
-}
-
-func (ec *executionContext) childFields_ApplyWashPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "move":
-		return ec.fieldContext_ApplyWashPayload_move(ctx, field)
-	case "spell":
-		return ec.fieldContext_ApplyWashPayload_spell(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type ApplyWashPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_AshoreNow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6175,10 +5849,6 @@ func (ec *executionContext) childFields_Board(ctx context.Context, field graphql
 		return ec.fieldContext_Board_instruments(ctx, field)
 	case "unplaced":
 		return ec.fieldContext_Board_unplaced(ctx, field)
-	case "moves":
-		return ec.fieldContext_Board_moves(ctx, field)
-	case "weather":
-		return ec.fieldContext_Board_weather(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Board", field.Name)
 }
@@ -6247,8 +5917,6 @@ func (ec *executionContext) childFields_BoardSpell(ctx context.Context, field gr
 		return ec.fieldContext_BoardSpell_pays(ctx, field)
 	case "told":
 		return ec.fieldContext_BoardSpell_told(ctx, field)
-	case "washedAt":
-		return ec.fieldContext_BoardSpell_washedAt(ctx, field)
 	case "version":
 		return ec.fieldContext_BoardSpell_version(ctx, field)
 	}
@@ -6347,8 +6015,6 @@ func (ec *executionContext) childFields_Brief(ctx context.Context, field graphql
 		return ec.fieldContext_Brief_missing(ctx, field)
 	case "next":
 		return ec.fieldContext_Brief_next(ctx, field)
-	case "overVisits":
-		return ec.fieldContext_Brief_overVisits(ctx, field)
 	case "cautions":
 		return ec.fieldContext_Brief_cautions(ctx, field)
 	case "leftOut":
@@ -6745,14 +6411,6 @@ func (ec *executionContext) childFields_CoatingGate(ctx context.Context, field g
 	return nil, fmt.Errorf("no field named %q was found under type CoatingGate", field.Name)
 }
 
-func (ec *executionContext) childFields_CommentOnDraftPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "report":
-		return ec.fieldContext_CommentOnDraftPayload_report(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CommentOnDraftPayload", field.Name)
-}
-
 func (ec *executionContext) childFields_Components(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "model":
@@ -6833,18 +6491,6 @@ func (ec *executionContext) childFields_Condition(ctx context.Context, field gra
 	return nil, fmt.Errorf("no field named %q was found under type Condition", field.Name)
 }
 
-func (ec *executionContext) childFields_CountedBeside(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "blisters":
-		return ec.fieldContext_CountedBeside_blisters(ctx, field)
-	case "areaM2":
-		return ec.fieldContext_CountedBeside_areaM2(ctx, field)
-	case "p":
-		return ec.fieldContext_CountedBeside_p(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CountedBeside", field.Name)
-}
-
 func (ec *executionContext) childFields_Course(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "visits":
@@ -6877,6 +6523,14 @@ func (ec *executionContext) childFields_CreateApiKeyPayload(ctx context.Context,
 		return ec.fieldContext_CreateApiKeyPayload_secret(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type CreateApiKeyPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_CreditInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "invoice":
+		return ec.fieldContext_CreditInvoicePayload_invoice(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CreditInvoicePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_CrossLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7015,38 +6669,12 @@ func (ec *executionContext) childFields_DescribeYardPayload(ctx context.Context,
 	return nil, fmt.Errorf("no field named %q was found under type DescribeYardPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_DraftChange(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+func (ec *executionContext) childFields_DraftInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
-	case "where":
-		return ec.fieldContext_DraftChange_where(ctx, field)
-	case "title":
-		return ec.fieldContext_DraftChange_title(ctx, field)
-	case "runs":
-		return ec.fieldContext_DraftChange_runs(ctx, field)
+	case "money":
+		return ec.fieldContext_DraftInvoicePayload_money(ctx, field)
 	}
-	return nil, fmt.Errorf("no field named %q was found under type DraftChange", field.Name)
-}
-
-func (ec *executionContext) childFields_DraftComment(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_DraftComment_id(ctx, field)
-	case "section":
-		return ec.fieldContext_DraftComment_section(ctx, field)
-	case "about":
-		return ec.fieldContext_DraftComment_about(ctx, field)
-	case "text":
-		return ec.fieldContext_DraftComment_text(ctx, field)
-	case "by":
-		return ec.fieldContext_DraftComment_by(ctx, field)
-	case "at":
-		return ec.fieldContext_DraftComment_at(ctx, field)
-	case "resolvedAt":
-		return ec.fieldContext_DraftComment_resolvedAt(ctx, field)
-	case "resolvedBy":
-		return ec.fieldContext_DraftComment_resolvedBy(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type DraftComment", field.Name)
+	return nil, fmt.Errorf("no field named %q was found under type DraftInvoicePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_DraftReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7055,6 +6683,14 @@ func (ec *executionContext) childFields_DraftReportPayload(ctx context.Context, 
 		return ec.fieldContext_DraftReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type DraftReportPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_DropInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_DropInvoicePayload_id(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DropInvoicePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Drying(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7083,8 +6719,6 @@ func (ec *executionContext) childFields_Drying(ctx context.Context, field graphq
 		return ec.fieldContext_Drying_weather(ctx, field)
 	case "physics":
 		return ec.fieldContext_Drying_physics(ctx, field)
-	case "reached":
-		return ec.fieldContext_Drying_reached(ctx, field)
 	case "washes":
 		return ec.fieldContext_Drying_washes(ctx, field)
 	case "rebounds":
@@ -7225,6 +6859,24 @@ func (ec *executionContext) childFields_DryingStatement(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type DryingStatement", field.Name)
 }
 
+func (ec *executionContext) childFields_EarlyStart(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_EarlyStart_id(ctx, field)
+	case "askedOn":
+		return ec.fieldContext_EarlyStart_askedOn(ctx, field)
+	case "askedBy":
+		return ec.fieldContext_EarlyStart_askedBy(ctx, field)
+	case "how":
+		return ec.fieldContext_EarlyStart_how(ctx, field)
+	case "wording":
+		return ec.fieldContext_EarlyStart_wording(ctx, field)
+	case "jurisdiction":
+		return ec.fieldContext_EarlyStart_jurisdiction(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EarlyStart", field.Name)
+}
+
 func (ec *executionContext) childFields_EditElementPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "element":
@@ -7241,20 +6893,20 @@ func (ec *executionContext) childFields_EditEngagementPayload(ctx context.Contex
 	return nil, fmt.Errorf("no field named %q was found under type EditEngagementPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_EditFindingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "finding":
-		return ec.fieldContext_EditFindingPayload_finding(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type EditFindingPayload", field.Name)
-}
-
 func (ec *executionContext) childFields_EditInstrumentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "instrument":
 		return ec.fieldContext_EditInstrumentPayload_instrument(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EditInstrumentPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_EditInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "invoice":
+		return ec.fieldContext_EditInvoicePayload_invoice(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditInvoicePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_EditJobPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7271,6 +6923,14 @@ func (ec *executionContext) childFields_EditMemberPayload(ctx context.Context, f
 		return ec.fieldContext_EditMemberPayload_member(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EditMemberPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_EditMoneySettingsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "settings":
+		return ec.fieldContext_EditMoneySettingsPayload_settings(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditMoneySettingsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_EditPartyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7327,14 +6987,6 @@ func (ec *executionContext) childFields_EditReportPayload(ctx context.Context, f
 		return ec.fieldContext_EditReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EditReportPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_EditSectionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "report":
-		return ec.fieldContext_EditSectionPayload_report(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type EditSectionPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_EditSpellPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7445,8 +7097,6 @@ func (ec *executionContext) childFields_Engagement(ctx context.Context, field gr
 		return ec.fieldContext_Engagement_conflictAt(ctx, field)
 	case "conflictFound":
 		return ec.fieldContext_Engagement_conflictFound(ctx, field)
-	case "offered":
-		return ec.fieldContext_Engagement_offered(ctx, field)
 	case "termsVersion":
 		return ec.fieldContext_Engagement_termsVersion(ctx, field)
 	case "termsAcceptedAt":
@@ -7539,12 +7189,6 @@ func (ec *executionContext) childFields_Finding(ctx context.Context, field graph
 	switch field.Name {
 	case "id":
 		return ec.fieldContext_Finding_id(ctx, field)
-	case "visit":
-		return ec.fieldContext_Finding_visit(ctx, field)
-	case "element":
-		return ec.fieldContext_Finding_element(ctx, field)
-	case "form":
-		return ec.fieldContext_Finding_form(ctx, field)
 	case "kind":
 		return ec.fieldContext_Finding_kind(ctx, field)
 	case "sure":
@@ -7553,20 +7197,6 @@ func (ec *executionContext) childFields_Finding(ctx context.Context, field graph
 		return ec.fieldContext_Finding_text(ctx, field)
 	case "places":
 		return ec.fieldContext_Finding_places(ctx, field)
-	case "side":
-		return ec.fieldContext_Finding_side(ctx, field)
-	case "outline":
-		return ec.fieldContext_Finding_outline(ctx, field)
-	case "measured":
-		return ec.fieldContext_Finding_measured(ctx, field)
-	case "facts":
-		return ec.fieldContext_Finding_facts(ctx, field)
-	case "derived":
-		return ec.fieldContext_Finding_derived(ctx, field)
-	case "otherFace":
-		return ec.fieldContext_Finding_otherFace(ctx, field)
-	case "againOf":
-		return ec.fieldContext_Finding_againOf(ctx, field)
 	case "lookAgain":
 		return ec.fieldContext_Finding_lookAgain(ctx, field)
 	case "createdAt":
@@ -7577,94 +7207,12 @@ func (ec *executionContext) childFields_Finding(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Finding", field.Name)
 }
 
-func (ec *executionContext) childFields_FindingFact(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "name":
-		return ec.fieldContext_FindingFact_name(ctx, field)
-	case "is":
-		return ec.fieldContext_FindingFact_is(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type FindingFact", field.Name)
-}
-
-func (ec *executionContext) childFields_FindingField(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "name":
-		return ec.fieldContext_FindingField_name(ctx, field)
-	case "label":
-		return ec.fieldContext_FindingField_label(ctx, field)
-	case "takes":
-		return ec.fieldContext_FindingField_takes(ctx, field)
-	case "unit":
-		return ec.fieldContext_FindingField_unit(ctx, field)
-	case "least":
-		return ec.fieldContext_FindingField_least(ctx, field)
-	case "most":
-		return ec.fieldContext_FindingField_most(ctx, field)
-	case "choices":
-		return ec.fieldContext_FindingField_choices(ctx, field)
-	case "needed":
-		return ec.fieldContext_FindingField_needed(ctx, field)
-	case "help":
-		return ec.fieldContext_FindingField_help(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type FindingField", field.Name)
-}
-
-func (ec *executionContext) childFields_FindingForm(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "code":
-		return ec.fieldContext_FindingForm_code(ctx, field)
-	case "name":
-		return ec.fieldContext_FindingForm_name(ctx, field)
-	case "asks":
-		return ec.fieldContext_FindingForm_asks(ctx, field)
-	case "caution":
-		return ec.fieldContext_FindingForm_caution(ctx, field)
-	case "fields":
-		return ec.fieldContext_FindingForm_fields(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type FindingForm", field.Name)
-}
-
 func (ec *executionContext) childFields_FinishUploadPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "upload":
 		return ec.fieldContext_FinishUploadPayload_upload(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type FinishUploadPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_Fit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "hard":
-		return ec.fieldContext_Fit_hard(ctx, field)
-	case "soft":
-		return ec.fieldContext_Fit_soft(ctx, field)
-	case "surveyors":
-		return ec.fieldContext_Fit_surveyors(ctx, field)
-	case "instruments":
-		return ec.fieldContext_Fit_instruments(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Fit", field.Name)
-}
-
-func (ec *executionContext) childFields_FoundLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_FoundLine_id(ctx, field)
-	case "visit":
-		return ec.fieldContext_FoundLine_visit(ctx, field)
-	case "kind":
-		return ec.fieldContext_FoundLine_kind(ctx, field)
-	case "sure":
-		return ec.fieldContext_FoundLine_sure(ctx, field)
-	case "text":
-		return ec.fieldContext_FoundLine_text(ctx, field)
-	case "lookAgain":
-		return ec.fieldContext_FoundLine_lookAgain(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type FoundLine", field.Name)
 }
 
 func (ec *executionContext) childFields_Gate(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7785,24 +7333,6 @@ func (ec *executionContext) childFields_GrantUploadPayload(ctx context.Context, 
 	return nil, fmt.Errorf("no field named %q was found under type GrantUploadPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_HaulOut(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "spell":
-		return ec.fieldContext_HaulOut_spell(ctx, field)
-	case "slot":
-		return ec.fieldContext_HaulOut_slot(ctx, field)
-	case "yard":
-		return ec.fieldContext_HaulOut_yard(ctx, field)
-	case "visits":
-		return ec.fieldContext_HaulOut_visits(ctx, field)
-	case "tides":
-		return ec.fieldContext_HaulOut_tides(ctx, field)
-	case "moves":
-		return ec.fieldContext_HaulOut_moves(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type HaulOut", field.Name)
-}
-
 func (ec *executionContext) childFields_Head(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "epoch":
@@ -7813,6 +7343,26 @@ func (ec *executionContext) childFields_Head(ctx context.Context, field graphql.
 		return ec.fieldContext_Head_moved(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Head", field.Name)
+}
+
+func (ec *executionContext) childFields_HeldJob(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_HeldJob_job(ctx, field)
+	case "number":
+		return ec.fieldContext_HeldJob_number(ctx, field)
+	case "vesselName":
+		return ec.fieldContext_HeldJob_vesselName(ctx, field)
+	case "clientName":
+		return ec.fieldContext_HeldJob_clientName(ctx, field)
+	case "currency":
+		return ec.fieldContext_HeldJob_currency(ctx, field)
+	case "owesMinor":
+		return ec.fieldContext_HeldJob_owesMinor(ctx, field)
+	case "reports":
+		return ec.fieldContext_HeldJob_reports(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type HeldJob", field.Name)
 }
 
 func (ec *executionContext) childFields_History(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7859,10 +7409,6 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_hoursAshore(ctx, field)
 	case "daysAshoreAsWritten":
 		return ec.fieldContext_HistoryPass_daysAshoreAsWritten(ctx, field)
-	case "datePrecision":
-		return ec.fieldContext_HistoryPass_datePrecision(ctx, field)
-	case "dateAsWritten":
-		return ec.fieldContext_HistoryPass_dateAsWritten(ctx, field)
 	case "hand":
 		return ec.fieldContext_HistoryPass_hand(ctx, field)
 	case "instrument":
@@ -7925,6 +7471,14 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_lostContext(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type HistoryPass", field.Name)
+}
+
+func (ec *executionContext) childFields_HoldReportsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "money":
+		return ec.fieldContext_HoldReportsPayload_money(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type HoldReportsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_HullNumber(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8073,20 +7627,6 @@ func (ec *executionContext) childFields_InstrumentEdge(ctx context.Context, fiel
 	return nil, fmt.Errorf("no field named %q was found under type InstrumentEdge", field.Name)
 }
 
-func (ec *executionContext) childFields_InstrumentFit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "instrument":
-		return ec.fieldContext_InstrumentFit_instrument(ctx, field)
-	case "hard":
-		return ec.fieldContext_InstrumentFit_hard(ctx, field)
-	case "soft":
-		return ec.fieldContext_InstrumentFit_soft(ctx, field)
-	case "lastTime":
-		return ec.fieldContext_InstrumentFit_lastTime(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type InstrumentFit", field.Name)
-}
-
 func (ec *executionContext) childFields_InstrumentLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -8145,12 +7685,124 @@ func (ec *executionContext) childFields_InviteToVisitPayload(ctx context.Context
 	return nil, fmt.Errorf("no field named %q was found under type InviteToVisitPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_Invoice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Invoice_id(ctx, field)
+	case "job":
+		return ec.fieldContext_Invoice_job(ctx, field)
+	case "jobNumber":
+		return ec.fieldContext_Invoice_jobNumber(ctx, field)
+	case "vesselName":
+		return ec.fieldContext_Invoice_vesselName(ctx, field)
+	case "kind":
+		return ec.fieldContext_Invoice_kind(ctx, field)
+	case "state":
+		return ec.fieldContext_Invoice_state(ctx, field)
+	case "number":
+		return ec.fieldContext_Invoice_number(ctx, field)
+	case "payerName":
+		return ec.fieldContext_Invoice_payerName(ctx, field)
+	case "payerAddress":
+		return ec.fieldContext_Invoice_payerAddress(ctx, field)
+	case "currency":
+		return ec.fieldContext_Invoice_currency(ctx, field)
+	case "dated":
+		return ec.fieldContext_Invoice_dated(ctx, field)
+	case "dueOn":
+		return ec.fieldContext_Invoice_dueOn(ctx, field)
+	case "note":
+		return ec.fieldContext_Invoice_note(ctx, field)
+	case "lines":
+		return ec.fieldContext_Invoice_lines(ctx, field)
+	case "credits":
+		return ec.fieldContext_Invoice_credits(ctx, field)
+	case "creditsNumber":
+		return ec.fieldContext_Invoice_creditsNumber(ctx, field)
+	case "netMinor":
+		return ec.fieldContext_Invoice_netMinor(ctx, field)
+	case "taxMinor":
+		return ec.fieldContext_Invoice_taxMinor(ctx, field)
+	case "paidMinor":
+		return ec.fieldContext_Invoice_paidMinor(ctx, field)
+	case "paidOn":
+		return ec.fieldContext_Invoice_paidOn(ctx, field)
+	case "creditedMinor":
+		return ec.fieldContext_Invoice_creditedMinor(ctx, field)
+	case "owedMinor":
+		return ec.fieldContext_Invoice_owedMinor(ctx, field)
+	case "payments":
+		return ec.fieldContext_Invoice_payments(ctx, field)
+	case "printed":
+		return ec.fieldContext_Invoice_printed(ctx, field)
+	case "version":
+		return ec.fieldContext_Invoice_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Invoice", field.Name)
+}
+
+func (ec *executionContext) childFields_InvoiceConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "edges":
+		return ec.fieldContext_InvoiceConnection_edges(ctx, field)
+	case "pageInfo":
+		return ec.fieldContext_InvoiceConnection_pageInfo(ctx, field)
+	case "ages":
+		return ec.fieldContext_InvoiceConnection_ages(ctx, field)
+	case "held":
+		return ec.fieldContext_InvoiceConnection_held(ctx, field)
+	case "hidden":
+		return ec.fieldContext_InvoiceConnection_hidden(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InvoiceConnection", field.Name)
+}
+
+func (ec *executionContext) childFields_InvoiceEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cursor":
+		return ec.fieldContext_InvoiceEdge_cursor(ctx, field)
+	case "node":
+		return ec.fieldContext_InvoiceEdge_node(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InvoiceEdge", field.Name)
+}
+
+func (ec *executionContext) childFields_InvoiceLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kind":
+		return ec.fieldContext_InvoiceLine_kind(ctx, field)
+	case "text":
+		return ec.fieldContext_InvoiceLine_text(ctx, field)
+	case "hundredths":
+		return ec.fieldContext_InvoiceLine_hundredths(ctx, field)
+	case "unit":
+		return ec.fieldContext_InvoiceLine_unit(ctx, field)
+	case "priceMinor":
+		return ec.fieldContext_InvoiceLine_priceMinor(ctx, field)
+	case "taxPermille":
+		return ec.fieldContext_InvoiceLine_taxPermille(ctx, field)
+	case "netMinor":
+		return ec.fieldContext_InvoiceLine_netMinor(ctx, field)
+	case "taxMinor":
+		return ec.fieldContext_InvoiceLine_taxMinor(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InvoiceLine", field.Name)
+}
+
 func (ec *executionContext) childFields_IssueAddendumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
 		return ec.fieldContext_IssueAddendumPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type IssueAddendumPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_IssueInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "invoice":
+		return ec.fieldContext_IssueInvoicePayload_invoice(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type IssueInvoicePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_IssueReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8195,22 +7847,12 @@ func (ec *executionContext) childFields_Job(ctx context.Context, field graphql.C
 		return ec.fieldContext_Job_stands(ctx, field)
 	case "engagement":
 		return ec.fieldContext_Job_engagement(ctx, field)
-	case "came":
-		return ec.fieldContext_Job_came(ctx, field)
 	case "permissions":
 		return ec.fieldContext_Job_permissions(ctx, field)
 	case "visits":
 		return ec.fieldContext_Job_visits(ctx, field)
 	case "reports":
 		return ec.fieldContext_Job_reports(ctx, field)
-	case "findings":
-		return ec.fieldContext_Job_findings(ctx, field)
-	case "windowsBared":
-		return ec.fieldContext_Job_windowsBared(ctx, field)
-	case "baredMm2":
-		return ec.fieldContext_Job_baredMm2(ctx, field)
-	case "reinspections":
-		return ec.fieldContext_Job_reinspections(ctx, field)
 	case "version":
 		return ec.fieldContext_Job_version(ctx, field)
 	}
@@ -8263,20 +7905,52 @@ func (ec *executionContext) childFields_JobLine(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type JobLine", field.Name)
 }
 
+func (ec *executionContext) childFields_JobMoney(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_JobMoney_job(ctx, field)
+	case "payerName":
+		return ec.fieldContext_JobMoney_payerName(ctx, field)
+	case "payerAddress":
+		return ec.fieldContext_JobMoney_payerAddress(ctx, field)
+	case "currency":
+		return ec.fieldContext_JobMoney_currency(ctx, field)
+	case "quote":
+		return ec.fieldContext_JobMoney_quote(ctx, field)
+	case "releaseOnPayment":
+		return ec.fieldContext_JobMoney_releaseOnPayment(ctx, field)
+	case "releasedBecause":
+		return ec.fieldContext_JobMoney_releasedBecause(ctx, field)
+	case "releasedAt":
+		return ec.fieldContext_JobMoney_releasedAt(ctx, field)
+	case "releasedBy":
+		return ec.fieldContext_JobMoney_releasedBy(ctx, field)
+	case "held":
+		return ec.fieldContext_JobMoney_held(ctx, field)
+	case "owesMinor":
+		return ec.fieldContext_JobMoney_owesMinor(ctx, field)
+	case "earlyStart":
+		return ec.fieldContext_JobMoney_earlyStart(ctx, field)
+	case "termsAcceptedAt":
+		return ec.fieldContext_JobMoney_termsAcceptedAt(ctx, field)
+	case "termsAcceptedBy":
+		return ec.fieldContext_JobMoney_termsAcceptedBy(ctx, field)
+	case "earlyStarts":
+		return ec.fieldContext_JobMoney_earlyStarts(ctx, field)
+	case "invoices":
+		return ec.fieldContext_JobMoney_invoices(ctx, field)
+	case "settings":
+		return ec.fieldContext_JobMoney_settings(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type JobMoney", field.Name)
+}
+
 func (ec *executionContext) childFields_JudgeCausePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "judgement":
 		return ec.fieldContext_JudgeCausePayload_judgement(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type JudgeCausePayload", field.Name)
-}
-
-func (ec *executionContext) childFields_KeepWordingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "wordings":
-		return ec.fieldContext_KeepWordingPayload_wordings(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type KeepWordingPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_KitHand(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8331,16 +8005,26 @@ func (ec *executionContext) childFields_Leave(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Leave", field.Name)
 }
 
-func (ec *executionContext) childFields_Losing(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+func (ec *executionContext) childFields_Letterhead(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
-	case "wallMm":
-		return ec.fieldContext_Losing_wallMm(ctx, field)
-	case "half":
-		return ec.fieldContext_Losing_half(ctx, field)
-	case "nineTenths":
-		return ec.fieldContext_Losing_nineTenths(ctx, field)
+	case "practiceName":
+		return ec.fieldContext_Letterhead_practiceName(ctx, field)
+	case "address":
+		return ec.fieldContext_Letterhead_address(ctx, field)
+	case "email":
+		return ec.fieldContext_Letterhead_email(ctx, field)
+	case "phone":
+		return ec.fieldContext_Letterhead_phone(ctx, field)
+	case "foot":
+		return ec.fieldContext_Letterhead_foot(ctx, field)
+	case "boat":
+		return ec.fieldContext_Letterhead_boat(ctx, field)
+	case "jobNumber":
+		return ec.fieldContext_Letterhead_jobNumber(ctx, field)
+	case "invented":
+		return ec.fieldContext_Letterhead_invented(ctx, field)
 	}
-	return nil, fmt.Errorf("no field named %q was found under type Losing", field.Name)
+	return nil, fmt.Errorf("no field named %q was found under type Letterhead", field.Name)
 }
 
 func (ec *executionContext) childFields_LowerStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8367,34 +8051,6 @@ func (ec *executionContext) childFields_LoweredStanding(ctx context.Context, fie
 		return ec.fieldContext_LoweredStanding_at(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type LoweredStanding", field.Name)
-}
-
-func (ec *executionContext) childFields_MadeMove(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_MadeMove_id(ctx, field)
-	case "spell":
-		return ec.fieldContext_MadeMove_spell(ctx, field)
-	case "what":
-		return ec.fieldContext_MadeMove_what(ctx, field)
-	case "reason":
-		return ec.fieldContext_MadeMove_reason(ctx, field)
-	case "madeAt":
-		return ec.fieldContext_MadeMove_madeAt(ctx, field)
-	case "madeBy":
-		return ec.fieldContext_MadeMove_madeBy(ctx, field)
-	case "vesselName":
-		return ec.fieldContext_MadeMove_vesselName(ctx, field)
-	case "timeZone":
-		return ec.fieldContext_MadeMove_timeZone(ctx, field)
-	case "from":
-		return ec.fieldContext_MadeMove_from(ctx, field)
-	case "to":
-		return ec.fieldContext_MadeMove_to(ctx, field)
-	case "visits":
-		return ec.fieldContext_MadeMove_visits(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type MadeMove", field.Name)
 }
 
 func (ec *executionContext) childFields_MakeFeedPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8475,16 +8131,6 @@ func (ec *executionContext) childFields_MeasuringSentence(ctx context.Context, f
 	return nil, fmt.Errorf("no field named %q was found under type MeasuringSentence", field.Name)
 }
 
-func (ec *executionContext) childFields_Meets(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "flawMm":
-		return ec.fieldContext_Meets_flawMm(ctx, field)
-	case "chance":
-		return ec.fieldContext_Meets_chance(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Meets", field.Name)
-}
-
 func (ec *executionContext) childFields_Member(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -8539,6 +8185,32 @@ func (ec *executionContext) childFields_MemberLine(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type MemberLine", field.Name)
 }
 
+func (ec *executionContext) childFields_MoneySettings(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "taxPermille":
+		return ec.fieldContext_MoneySettings_taxPermille(ctx, field)
+	case "mileageMinor":
+		return ec.fieldContext_MoneySettings_mileageMinor(ctx, field)
+	case "mileageUnit":
+		return ec.fieldContext_MoneySettings_mileageUnit(ctx, field)
+	case "abortFeeMinor":
+		return ec.fieldContext_MoneySettings_abortFeeMinor(ctx, field)
+	case "paymentDays":
+		return ec.fieldContext_MoneySettings_paymentDays(ctx, field)
+	case "numberPrefix":
+		return ec.fieldContext_MoneySettings_numberPrefix(ctx, field)
+	case "foot":
+		return ec.fieldContext_MoneySettings_foot(ctx, field)
+	case "earlyStartWording":
+		return ec.fieldContext_MoneySettings_earlyStartWording(ctx, field)
+	case "earlyStartJurisdiction":
+		return ec.fieldContext_MoneySettings_earlyStartJurisdiction(ctx, field)
+	case "version":
+		return ec.fieldContext_MoneySettings_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MoneySettings", field.Name)
+}
+
 func (ec *executionContext) childFields_MoveLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "visit":
@@ -8571,8 +8243,6 @@ func (ec *executionContext) childFields_MovePlan(ctx context.Context, field grap
 		return ec.fieldContext_MovePlan_newLaunch(ctx, field)
 	case "conflicts":
 		return ec.fieldContext_MovePlan_conflicts(ctx, field)
-	case "slot":
-		return ec.fieldContext_MovePlan_slot(ctx, field)
 	case "lines":
 		return ec.fieldContext_MovePlan_lines(ctx, field)
 	}
@@ -8631,8 +8301,6 @@ func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graph
 		return ec.fieldContext_NotSeen_smallestMm(ctx, field)
 	case "certainMm":
 		return ec.fieldContext_NotSeen_certainMm(ctx, field)
-	case "meets":
-		return ec.fieldContext_NotSeen_meets(ctx, field)
 	case "windows":
 		return ec.fieldContext_NotSeen_windows(ctx, field)
 	case "windowsM2":
@@ -8643,8 +8311,6 @@ func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graph
 		return ec.fieldContext_NotSeen_blistersSeen(ctx, field)
 	case "boundPerM2":
 		return ec.fieldContext_NotSeen_boundPerM2(ctx, field)
-	case "beside":
-		return ec.fieldContext_NotSeen_beside(ctx, field)
 	case "statements":
 		return ec.fieldContext_NotSeen_statements(ctx, field)
 	}
@@ -8689,32 +8355,12 @@ func (ec *executionContext) childFields_OfferTermsPayload(ctx context.Context, f
 	return nil, fmt.Errorf("no field named %q was found under type OfferTermsPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_Offered(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "to":
-		return ec.fieldContext_Offered_to(ctx, field)
-	case "at":
-		return ec.fieldContext_Offered_at(ctx, field)
-	case "until":
-		return ec.fieldContext_Offered_until(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Offered", field.Name)
-}
-
 func (ec *executionContext) childFields_OpenPassPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "pass":
 		return ec.fieldContext_OpenPassPayload_pass(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type OpenPassPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_OrderSectionsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "report":
-		return ec.fieldContext_OrderSectionsPayload_report(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type OrderSectionsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Outlook(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8749,38 +8395,26 @@ func (ec *executionContext) childFields_Outside(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Outside", field.Name)
 }
 
-func (ec *executionContext) childFields_OverVisits(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "visitDeviation":
-		return ec.fieldContext_OverVisits_visitDeviation(ctx, field)
-	case "rows":
-		return ec.fieldContext_OverVisits_rows(ctx, field)
-	case "tag":
-		return ec.fieldContext_OverVisits_tag(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type OverVisits", field.Name)
-}
-
-func (ec *executionContext) childFields_OverVisitsRow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "visits":
-		return ec.fieldContext_OverVisitsRow_visits(ctx, field)
-	case "shown":
-		return ec.fieldContext_OverVisitsRow_shown(ctx, field)
-	case "planned":
-		return ec.fieldContext_OverVisitsRow_planned(ctx, field)
-	case "leastP":
-		return ec.fieldContext_OverVisitsRow_leastP(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type OverVisitsRow", field.Name)
-}
-
 func (ec *executionContext) childFields_OverrideCheckPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "checks":
 		return ec.fieldContext_OverrideCheckPayload_checks(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type OverrideCheckPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_OwedAge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "currency":
+		return ec.fieldContext_OwedAge_currency(ctx, field)
+	case "age":
+		return ec.fieldContext_OwedAge_age(ctx, field)
+	case "invoices":
+		return ec.fieldContext_OwedAge_invoices(ctx, field)
+	case "owedMinor":
+		return ec.fieldContext_OwedAge_owedMinor(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OwedAge", field.Name)
 }
 
 func (ec *executionContext) childFields_OwnPrecision(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8993,6 +8627,20 @@ func (ec *executionContext) childFields_PassLine(ctx context.Context, field grap
 	return nil, fmt.Errorf("no field named %q was found under type PassLine", field.Name)
 }
 
+func (ec *executionContext) childFields_Payment(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Payment_id(ctx, field)
+	case "amountMinor":
+		return ec.fieldContext_Payment_amountMinor(ctx, field)
+	case "paidOn":
+		return ec.fieldContext_Payment_paidOn(ctx, field)
+	case "how":
+		return ec.fieldContext_Payment_how(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Payment", field.Name)
+}
+
 func (ec *executionContext) childFields_Permission(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -9069,24 +8717,10 @@ func (ec *executionContext) childFields_Place(ctx context.Context, field graphql
 		return ec.fieldContext_Place_alongMm(ctx, field)
 	case "downMm":
 		return ec.fieldContext_Place_downMm(ctx, field)
-	case "positionErrorMm":
-		return ec.fieldContext_Place_positionErrorMm(ctx, field)
-	case "toldAs":
-		return ec.fieldContext_Place_toldAs(ctx, field)
 	case "readings":
 		return ec.fieldContext_Place_readings(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Place", field.Name)
-}
-
-func (ec *executionContext) childFields_Placeholder(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "name":
-		return ec.fieldContext_Placeholder_name(ctx, field)
-	case "is":
-		return ec.fieldContext_Placeholder_is(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Placeholder", field.Name)
 }
 
 func (ec *executionContext) childFields_Plan(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9145,8 +8779,6 @@ func (ec *executionContext) childFields_Practice(ctx context.Context, field grap
 		return ec.fieldContext_Practice_contrastEdges(ctx, field)
 	case "reviewRequired":
 		return ec.fieldContext_Practice_reviewRequired(ctx, field)
-	case "selfCheckHours":
-		return ec.fieldContext_Practice_selfCheckHours(ctx, field)
 	case "invented":
 		return ec.fieldContext_Practice_invented(ctx, field)
 	case "version":
@@ -9239,32 +8871,6 @@ func (ec *executionContext) childFields_QuoteLine(ctx context.Context, field gra
 		return ec.fieldContext_QuoteLine_taxMinor(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type QuoteLine", field.Name)
-}
-
-func (ec *executionContext) childFields_Reached(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "temperature":
-		return ec.fieldContext_Reached_temperature(ctx, field)
-	case "days":
-		return ec.fieldContext_Reached_days(ctx, field)
-	case "rows":
-		return ec.fieldContext_Reached_rows(ctx, field)
-	case "lose":
-		return ec.fieldContext_Reached_lose(ctx, field)
-	case "tag":
-		return ec.fieldContext_Reached_tag(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Reached", field.Name)
-}
-
-func (ec *executionContext) childFields_ReachedRow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "diffusivity":
-		return ec.fieldContext_ReachedRow_diffusivity(ctx, field)
-	case "depths":
-		return ec.fieldContext_ReachedRow_depths(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type ReachedRow", field.Name)
 }
 
 func (ec *executionContext) childFields_Reading(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9461,12 +9067,28 @@ func (ec *executionContext) childFields_RecordCrossReadingsPayload(ctx context.C
 	return nil, fmt.Errorf("no field named %q was found under type RecordCrossReadingsPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_RecordEarlyStartPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "money":
+		return ec.fieldContext_RecordEarlyStartPayload_money(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RecordEarlyStartPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_RecordFindingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "finding":
 		return ec.fieldContext_RecordFindingPayload_finding(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type RecordFindingPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_RecordPaymentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "invoice":
+		return ec.fieldContext_RecordPaymentPayload_invoice(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RecordPaymentPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RecordPermissionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9795,24 +9417,6 @@ func (ec *executionContext) childFields_Report(ctx context.Context, field graphq
 		return ec.fieldContext_Report_replacedBy(ctx, field)
 	case "version":
 		return ec.fieldContext_Report_version(ctx, field)
-	case "sections":
-		return ec.fieldContext_Report_sections(ctx, field)
-	case "placeholders":
-		return ec.fieldContext_Report_placeholders(ctx, field)
-	case "wordingWarnings":
-		return ec.fieldContext_Report_wordingWarnings(ctx, field)
-	case "comments":
-		return ec.fieldContext_Report_comments(ctx, field)
-	case "sent":
-		return ec.fieldContext_Report_sent(ctx, field)
-	case "editedBy":
-		return ec.fieldContext_Report_editedBy(ctx, field)
-	case "editedAt":
-		return ec.fieldContext_Report_editedAt(ctx, field)
-	case "traces":
-		return ec.fieldContext_Report_traces(ctx, field)
-	case "lookFrom":
-		return ec.fieldContext_Report_lookFrom(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Report", field.Name)
 }
@@ -9857,36 +9461,6 @@ func (ec *executionContext) childFields_ReportLine(ctx context.Context, field gr
 		return ec.fieldContext_ReportLine_issuedAt(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ReportLine", field.Name)
-}
-
-func (ec *executionContext) childFields_ReportSection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_ReportSection_id(ctx, field)
-	case "position":
-		return ec.fieldContext_ReportSection_position(ctx, field)
-	case "title":
-		return ec.fieldContext_ReportSection_title(ctx, field)
-	case "body":
-		return ec.fieldContext_ReportSection_body(ctx, field)
-	case "leftOut":
-		return ec.fieldContext_ReportSection_leftOut(ctx, field)
-	case "wording":
-		return ec.fieldContext_ReportSection_wording(ctx, field)
-	case "wordingVersion":
-		return ec.fieldContext_ReportSection_wordingVersion(ctx, field)
-	case "version":
-		return ec.fieldContext_ReportSection_version(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type ReportSection", field.Name)
-}
-
-func (ec *executionContext) childFields_ResolveCommentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "report":
-		return ec.fieldContext_ResolveCommentPayload_report(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type ResolveCommentPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RestoreStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9975,34 +9549,12 @@ func (ec *executionContext) childFields_Scatter(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Scatter", field.Name)
 }
 
-func (ec *executionContext) childFields_SendForReviewPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "report":
-		return ec.fieldContext_SendForReviewPayload_report(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type SendForReviewPayload", field.Name)
-}
-
 func (ec *executionContext) childFields_SendRecallPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "recalled":
 		return ec.fieldContext_SendRecallPayload_recalled(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SendRecallPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_SentDraft(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "number":
-		return ec.fieldContext_SentDraft_number(ctx, field)
-	case "at":
-		return ec.fieldContext_SentDraft_at(ctx, field)
-	case "byName":
-		return ec.fieldContext_SentDraft_byName(ctx, field)
-	case "changes":
-		return ec.fieldContext_SentDraft_changes(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type SentDraft", field.Name)
 }
 
 func (ec *executionContext) childFields_SetCompetencesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10095,8 +9647,6 @@ func (ec *executionContext) childFields_SharedAddendum(ctx context.Context, fiel
 		return ec.fieldContext_SharedAddendum_issuedAt(ctx, field)
 	case "text":
 		return ec.fieldContext_SharedAddendum_text(ctx, field)
-	case "pdfBytes":
-		return ec.fieldContext_SharedAddendum_pdfBytes(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SharedAddendum", field.Name)
 }
@@ -10171,22 +9721,6 @@ func (ec *executionContext) childFields_SignGatePayload(ctx context.Context, fie
 		return ec.fieldContext_SignGatePayload_drying(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SignGatePayload", field.Name)
-}
-
-func (ec *executionContext) childFields_SlotLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "what":
-		return ec.fieldContext_SlotLine_what(ctx, field)
-	case "at":
-		return ec.fieldContext_SlotLine_at(ctx, field)
-	case "newAt":
-		return ec.fieldContext_SlotLine_newAt(ctx, field)
-	case "reason":
-		return ec.fieldContext_SlotLine_reason(ctx, field)
-	case "mustMove":
-		return ec.fieldContext_SlotLine_mustMove(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type SlotLine", field.Name)
 }
 
 func (ec *executionContext) childFields_Spell(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10275,20 +9809,6 @@ func (ec *executionContext) childFields_SupersedeReadingPayload(ctx context.Cont
 		return ec.fieldContext_SupersedeReadingPayload_addendumRequired(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SupersedeReadingPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_SurveyorFit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "member":
-		return ec.fieldContext_SurveyorFit_member(ctx, field)
-	case "hard":
-		return ec.fieldContext_SurveyorFit_hard(ctx, field)
-	case "soft":
-		return ec.fieldContext_SurveyorFit_soft(ctx, field)
-	case "thoughts":
-		return ec.fieldContext_SurveyorFit_thoughts(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type SurveyorFit", field.Name)
 }
 
 func (ec *executionContext) childFields_TakeSecondLookPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10381,34 +9901,12 @@ func (ec *executionContext) childFields_Today(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Today", field.Name)
 }
 
-func (ec *executionContext) childFields_Trace(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "what":
-		return ec.fieldContext_Trace_what(ctx, field)
-	case "visit":
-		return ec.fieldContext_Trace_visit(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Trace", field.Name)
-}
-
 func (ec *executionContext) childFields_UndoMovePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "spell":
 		return ec.fieldContext_UndoMovePayload_spell(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type UndoMovePayload", field.Name)
-}
-
-func (ec *executionContext) childFields_Unmet(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "code":
-		return ec.fieldContext_Unmet_code(ctx, field)
-	case "text":
-		return ec.fieldContext_Unmet_text(ctx, field)
-	case "thing":
-		return ec.fieldContext_Unmet_thing(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Unmet", field.Name)
 }
 
 func (ec *executionContext) childFields_Unreached(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10601,12 +10099,6 @@ func (ec *executionContext) childFields_Visit(ctx context.Context, field graphql
 		return ec.fieldContext_Visit_to(ctx, field)
 	case "timeZone":
 		return ec.fieldContext_Visit_timeZone(ctx, field)
-	case "datePrecision":
-		return ec.fieldContext_Visit_datePrecision(ctx, field)
-	case "dateAsWritten":
-		return ec.fieldContext_Visit_dateAsWritten(ctx, field)
-	case "daysAshoreAsWritten":
-		return ec.fieldContext_Visit_daysAshoreAsWritten(ctx, field)
 	case "state":
 		return ec.fieldContext_Visit_state(ctx, field)
 	case "lead":
@@ -10631,26 +10123,10 @@ func (ec *executionContext) childFields_Visit(ctx context.Context, field graphql
 		return ec.fieldContext_Visit_windows(ctx, field)
 	case "photos":
 		return ec.fieldContext_Visit_photos(ctx, field)
-	case "invited":
-		return ec.fieldContext_Visit_invited(ctx, field)
 	case "version":
 		return ec.fieldContext_Visit_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Visit", field.Name)
-}
-
-func (ec *executionContext) childFields_VisitInvited(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "name":
-		return ec.fieldContext_VisitInvited_name(ctx, field)
-	case "email":
-		return ec.fieldContext_VisitInvited_email(ctx, field)
-	case "sentAt":
-		return ec.fieldContext_VisitInvited_sentAt(ctx, field)
-	case "calledOff":
-		return ec.fieldContext_VisitInvited_calledOff(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type VisitInvited", field.Name)
 }
 
 func (ec *executionContext) childFields_VisitLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10665,12 +10141,6 @@ func (ec *executionContext) childFields_VisitLine(ctx context.Context, field gra
 		return ec.fieldContext_VisitLine_to(ctx, field)
 	case "timeZone":
 		return ec.fieldContext_VisitLine_timeZone(ctx, field)
-	case "datePrecision":
-		return ec.fieldContext_VisitLine_datePrecision(ctx, field)
-	case "dateAsWritten":
-		return ec.fieldContext_VisitLine_dateAsWritten(ctx, field)
-	case "daysAshoreAsWritten":
-		return ec.fieldContext_VisitLine_daysAshoreAsWritten(ctx, field)
 	case "state":
 		return ec.fieldContext_VisitLine_state(ctx, field)
 	case "lead":
@@ -10765,24 +10235,6 @@ func (ec *executionContext) childFields_WeatherLog(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type WeatherLog", field.Name)
 }
 
-func (ec *executionContext) childFields_WeatherRecord(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "place":
-		return ec.fieldContext_WeatherRecord_place(ctx, field)
-	case "at":
-		return ec.fieldContext_WeatherRecord_at(ctx, field)
-	case "airDecidegrees":
-		return ec.fieldContext_WeatherRecord_airDecidegrees(ctx, field)
-	case "humidityPermille":
-		return ec.fieldContext_WeatherRecord_humidityPermille(ctx, field)
-	case "rainMm":
-		return ec.fieldContext_WeatherRecord_rainMm(ctx, field)
-	case "source":
-		return ec.fieldContext_WeatherRecord_source(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type WeatherRecord", field.Name)
-}
-
 func (ec *executionContext) childFields_Window(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -10821,70 +10273,6 @@ func (ec *executionContext) childFields_WithdrawReportPayload(ctx context.Contex
 		return ec.fieldContext_WithdrawReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type WithdrawReportPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_WordRun(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "kind":
-		return ec.fieldContext_WordRun_kind(ctx, field)
-	case "text":
-		return ec.fieldContext_WordRun_text(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type WordRun", field.Name)
-}
-
-func (ec *executionContext) childFields_Wording(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_Wording_id(ctx, field)
-	case "kinds":
-		return ec.fieldContext_Wording_kinds(ctx, field)
-	case "title":
-		return ec.fieldContext_Wording_title(ctx, field)
-	case "body":
-		return ec.fieldContext_Wording_body(ctx, field)
-	case "position":
-		return ec.fieldContext_Wording_position(ctx, field)
-	case "retired":
-		return ec.fieldContext_Wording_retired(ctx, field)
-	case "version":
-		return ec.fieldContext_Wording_version(ctx, field)
-	case "versions":
-		return ec.fieldContext_Wording_versions(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Wording", field.Name)
-}
-
-func (ec *executionContext) childFields_WordingVersion(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "version":
-		return ec.fieldContext_WordingVersion_version(ctx, field)
-	case "title":
-		return ec.fieldContext_WordingVersion_title(ctx, field)
-	case "body":
-		return ec.fieldContext_WordingVersion_body(ctx, field)
-	case "byName":
-		return ec.fieldContext_WordingVersion_byName(ctx, field)
-	case "at":
-		return ec.fieldContext_WordingVersion_at(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type WordingVersion", field.Name)
-}
-
-func (ec *executionContext) childFields_WordingWarning(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "where":
-		return ec.fieldContext_WordingWarning_where(ctx, field)
-	case "code":
-		return ec.fieldContext_WordingWarning_code(ctx, field)
-	case "found":
-		return ec.fieldContext_WordingWarning_found(ctx, field)
-	case "why":
-		return ec.fieldContext_WordingWarning_why(ctx, field)
-	case "instead":
-		return ec.fieldContext_WordingWarning_instead(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type WordingWarning", field.Name)
 }
 
 func (ec *executionContext) childFields_WriteAddendumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10935,8 +10323,6 @@ func (ec *executionContext) childFields_Yard(ctx context.Context, field graphql.
 		return ec.fieldContext_Yard_slots(ctx, field)
 	case "tides":
 		return ec.fieldContext_Yard_tides(ctx, field)
-	case "weather":
-		return ec.fieldContext_Yard_weather(ctx, field)
 	case "links":
 		return ec.fieldContext_Yard_links(ctx, field)
 	case "version":
@@ -11403,20 +10789,6 @@ func (ec *executionContext) field_Mutation_addScale_args(ctx context.Context, ra
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_addSection_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.AddSectionInput, error) {
-			return ec.unmarshalNAddSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_addSpell_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11473,20 +10845,6 @@ func (ec *executionContext) field_Mutation_applyMove_args(ctx context.Context, r
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_applyWash_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.ApplyWashInput, error) {
-			return ec.unmarshalNApplyWashInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyWashInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_bookEngagement_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11515,12 +10873,12 @@ func (ec *executionContext) field_Mutation_closePass_args(ctx context.Context, r
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_commentOnDraft_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+func (ec *executionContext) field_Mutation_createApiKey_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.CommentOnDraftInput, error) {
-			return ec.unmarshalNCommentOnDraftInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftInput(ctx, v)
+		func(ctx context.Context, v any) (model.CreateAPIKeyInput, error) {
+			return ec.unmarshalNCreateApiKeyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreateAPIKeyInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11529,12 +10887,12 @@ func (ec *executionContext) field_Mutation_commentOnDraft_args(ctx context.Conte
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_createApiKey_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+func (ec *executionContext) field_Mutation_creditInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.CreateAPIKeyInput, error) {
-			return ec.unmarshalNCreateApiKeyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreateAPIKeyInput(ctx, v)
+		func(ctx context.Context, v any) (model.CreditInvoiceInput, error) {
+			return ec.unmarshalNCreditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoiceInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11585,12 +10943,40 @@ func (ec *executionContext) field_Mutation_describeYard_args(ctx context.Context
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_draftInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.DraftInvoiceInput, error) {
+			return ec.unmarshalNDraftInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoiceInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_draftReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.DraftReportInput, error) {
 			return ec.unmarshalNDraftReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftReportInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_dropInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.DropInvoiceInput, error) {
+			return ec.unmarshalNDropInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoiceInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11627,12 +11013,12 @@ func (ec *executionContext) field_Mutation_editEngagement_args(ctx context.Conte
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_editFinding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+func (ec *executionContext) field_Mutation_editInstrument_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.EditFindingInput, error) {
-			return ec.unmarshalNEditFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditFindingInput(ctx, v)
+		func(ctx context.Context, v any) (model.EditInstrumentInput, error) {
+			return ec.unmarshalNEditInstrumentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInstrumentInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11641,12 +11027,12 @@ func (ec *executionContext) field_Mutation_editFinding_args(ctx context.Context,
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_editInstrument_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+func (ec *executionContext) field_Mutation_editInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.EditInstrumentInput, error) {
-			return ec.unmarshalNEditInstrumentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInstrumentInput(ctx, v)
+		func(ctx context.Context, v any) (model.EditInvoiceInput, error) {
+			return ec.unmarshalNEditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoiceInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11675,6 +11061,20 @@ func (ec *executionContext) field_Mutation_editMember_args(ctx context.Context, 
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.EditMemberInput, error) {
 			return ec.unmarshalNEditMemberInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMemberInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_editMoneySettings_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditMoneySettingsInput, error) {
+			return ec.unmarshalNEditMoneySettingsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11773,20 +11173,6 @@ func (ec *executionContext) field_Mutation_editReport_args(ctx context.Context, 
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.EditReportInput, error) {
 			return ec.unmarshalNEditReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditReportInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_editSection_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.EditSectionInput, error) {
-			return ec.unmarshalNEditSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11907,6 +11293,20 @@ func (ec *executionContext) field_Mutation_grantUpload_args(ctx context.Context,
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_holdReports_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.HoldReportsInput, error) {
+			return ec.unmarshalNHoldReportsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_importReadings_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11963,6 +11363,20 @@ func (ec *executionContext) field_Mutation_issueAddendum_args(ctx context.Contex
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_issueInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.IssueInvoiceInput, error) {
+			return ec.unmarshalNIssueInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoiceInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_issueReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11983,20 +11397,6 @@ func (ec *executionContext) field_Mutation_judgeCause_args(ctx context.Context, 
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.JudgeCauseInput, error) {
 			return ec.unmarshalNJudgeCauseInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJudgeCauseInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_keepWording_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.KeepWordingInput, error) {
-			return ec.unmarshalNKeepWordingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12103,20 +11503,6 @@ func (ec *executionContext) field_Mutation_openPass_args(ctx context.Context, ra
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_orderSections_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.OrderSectionsInput, error) {
-			return ec.unmarshalNOrderSectionsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_overrideCheck_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12215,12 +11601,40 @@ func (ec *executionContext) field_Mutation_recordCrossReadings_args(ctx context.
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_recordEarlyStart_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RecordEarlyStartInput, error) {
+			return ec.unmarshalNRecordEarlyStartInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_recordFinding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.RecordFindingInput, error) {
 			return ec.unmarshalNRecordFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_recordPayment_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RecordPaymentInput, error) {
+			return ec.unmarshalNRecordPaymentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12355,20 +11769,6 @@ func (ec *executionContext) field_Mutation_replaceReport_args(ctx context.Contex
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_resolveComment_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.ResolveCommentInput, error) {
-			return ec.unmarshalNResolveCommentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_restoreStanding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12431,20 +11831,6 @@ func (ec *executionContext) field_Mutation_revokeYardLink_args(ctx context.Conte
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.RevokeYardLinkInput, error) {
 			return ec.unmarshalNRevokeYardLinkInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRevokeYardLinkInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_sendForReview_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.SendForReviewInput, error) {
-			return ec.unmarshalNSendForReviewInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12843,82 +12229,6 @@ func (ec *executionContext) field_Query_engagements_args(ctx context.Context, ra
 	return args, nil
 }
 
-func (ec *executionContext) field_Query_fitVisit_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "job",
-		func(ctx context.Context, v any) (wire.ID, error) {
-			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["job"] = arg0
-	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "visit",
-		func(ctx context.Context, v any) (*wire.ID, error) {
-			return ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["visit"] = arg1
-	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "spell",
-		func(ctx context.Context, v any) (*wire.ID, error) {
-			return ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["spell"] = arg2
-	arg3, err := graphql.ProcessArgField(ctx, rawArgs, "kind",
-		func(ctx context.Context, v any) (string, error) {
-			return ec.unmarshalNString2string(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["kind"] = arg3
-	arg4, err := graphql.ProcessArgField(ctx, rawArgs, "from",
-		func(ctx context.Context, v any) (wire.Time, error) {
-			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["from"] = arg4
-	arg5, err := graphql.ProcessArgField(ctx, rawArgs, "to",
-		func(ctx context.Context, v any) (wire.Time, error) {
-			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["to"] = arg5
-	arg6, err := graphql.ProcessArgField(ctx, rawArgs, "timeZone",
-		func(ctx context.Context, v any) (string, error) {
-			return ec.unmarshalNString2string(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["timeZone"] = arg6
-	return args, nil
-}
-
-func (ec *executionContext) field_Query_haulOut_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "spell",
-		func(ctx context.Context, v any) (wire.ID, error) {
-			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["spell"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Query_head_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12966,6 +12276,64 @@ func (ec *executionContext) field_Query_instruments_args(ctx context.Context, ra
 		return nil, err
 	}
 	args["after"] = arg1
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_invoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "id",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["id"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_invoices_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "show",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["show"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "first",
+		func(ctx context.Context, v any) (int32, error) {
+			return ec.unmarshalNInt2int32(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["first"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "after",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["after"] = arg2
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_jobMoney_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "job",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["job"] = arg0
 	return args, nil
 }
 
@@ -13018,20 +12386,6 @@ func (ec *executionContext) field_Query_jobs_args(ctx context.Context, rawArgs m
 		return nil, err
 	}
 	args["mine"] = arg3
-	return args, nil
-}
-
-func (ec *executionContext) field_Query_lookAgain_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "vessel",
-		func(ctx context.Context, v any) (wire.ID, error) {
-			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["vessel"] = arg0
 	return args, nil
 }
 
@@ -13164,28 +12518,6 @@ func (ec *executionContext) field_Query_planMove_args(ctx context.Context, rawAr
 		return nil, err
 	}
 	args["newLaunch"] = arg2
-	return args, nil
-}
-
-func (ec *executionContext) field_Query_planWash_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "spell",
-		func(ctx context.Context, v any) (wire.ID, error) {
-			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["spell"] = arg0
-	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "newWash",
-		func(ctx context.Context, v any) (wire.Time, error) {
-			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["newWash"] = arg1
 	return args, nil
 }
 
@@ -14219,38 +13551,6 @@ func (ec *executionContext) fieldContext_AddScalePayload_instrument(_ context.Co
 	return fc, nil
 }
 
-func (ec *executionContext) _AddSectionPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.AddSectionPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AddSectionPayload_report(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Report, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
-			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_AddSectionPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "AddSectionPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Report(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _AddSpellPayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.AddSpellPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -14476,75 +13776,6 @@ func (ec *executionContext) fieldContext_Addendum_issuedAt(_ context.Context, fi
 	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Time")
 }
 
-func (ec *executionContext) _Addendum_pdfSha256(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Addendum_pdfSha256(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PDFSha256, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Sha256) graphql.Marshaler {
-			return ec.marshalOSha2562boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐSha256(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Addendum_pdfSha256(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Sha256")
-}
-
-func (ec *executionContext) _Addendum_pdfBytes(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Addendum_pdfBytes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PDFBytes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Addendum_pdfBytes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Addendum_pdfPages(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Addendum_pdfPages(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PDFPages, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Addendum_pdfPages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Int")
-}
-
 func (ec *executionContext) _Addendum_version(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -14566,130 +13797,6 @@ func (ec *executionContext) _Addendum_version(ctx context.Context, field graphql
 }
 func (ec *executionContext) fieldContext_Addendum_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Int")
-}
-
-func (ec *executionContext) _AgainLine_finding(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AgainLine_finding(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Finding, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Finding) graphql.Marshaler {
-			return ec.marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_AgainLine_finding(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "AgainLine",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Finding(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _AgainLine_job(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AgainLine_job(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Job, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_AgainLine_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("AgainLine", field, false, false, "ID")
-}
-
-func (ec *executionContext) _AgainLine_at(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AgainLine_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_AgainLine_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("AgainLine", field, false, false, "Time")
-}
-
-func (ec *executionContext) _AgainLine_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AgainLine_timeZone(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TimeZone, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_AgainLine_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("AgainLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _AgainLine_photos(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AgainLine_photos(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Photos, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_AgainLine_photos(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("AgainLine", field, false, false, "Int")
 }
 
 func (ec *executionContext) _ApiKey_id(ctx context.Context, field graphql.CollectedField, obj *model.APIKey) (ret graphql.Marshaler) {
@@ -14861,61 +13968,6 @@ func (ec *executionContext) _ApplyMovePayload_spell(ctx context.Context, field g
 func (ec *executionContext) fieldContext_ApplyMovePayload_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "ApplyMovePayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Spell(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _ApplyWashPayload_move(ctx context.Context, field graphql.CollectedField, obj *model.ApplyWashPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ApplyWashPayload_move(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Move, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ApplyWashPayload_move(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ApplyWashPayload", field, false, false, "ID")
-}
-
-func (ec *executionContext) _ApplyWashPayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.ApplyWashPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ApplyWashPayload_spell(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Spell, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Spell) graphql.Marshaler {
-			return ec.marshalNSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSpell(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ApplyWashPayload_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "ApplyWashPayload",
 		Field:      field,
 		IsMethod:   false,
 		IsResolver: false,
@@ -16336,70 +15388,6 @@ func (ec *executionContext) fieldContext_Board_unplaced(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _Board_moves(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Board_moves(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Moves, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.MadeMove) graphql.Marshaler {
-			return ec.marshalNMadeMove2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMoveᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Board_moves(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Board",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_MadeMove(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Board_weather(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Board_weather(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Weather, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.WeatherRecord) graphql.Marshaler {
-			return ec.marshalNWeatherRecord2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecordᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Board_weather(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Board",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_WeatherRecord(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _BoardInstrument_id(ctx context.Context, field graphql.CollectedField, obj *model.BoardInstrument) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -16982,29 +15970,6 @@ func (ec *executionContext) _BoardSpell_told(ctx context.Context, field graphql.
 }
 func (ec *executionContext) fieldContext_BoardSpell_told(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "String")
-}
-
-func (ec *executionContext) _BoardSpell_washedAt(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_BoardSpell_washedAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.WashedAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_BoardSpell_washedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Time")
 }
 
 func (ec *executionContext) _BoardSpell_version(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
@@ -17937,38 +16902,6 @@ func (ec *executionContext) _Brief_next(ctx context.Context, field graphql.Colle
 }
 func (ec *executionContext) fieldContext_Brief_next(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Brief", field, false, false, "String")
-}
-
-func (ec *executionContext) _Brief_overVisits(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Brief_overVisits(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.OverVisits, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.OverVisits) graphql.Marshaler {
-			return ec.marshalNOverVisits2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisits(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Brief_overVisits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Brief",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_OverVisits(ctx, field)
-		},
-	}
-	return fc, nil
 }
 
 func (ec *executionContext) _Brief_cautions(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
@@ -21201,38 +20134,6 @@ func (ec *executionContext) fieldContext_CoatingGate_openBecause(_ context.Conte
 	return graphql.NewScalarFieldContext("CoatingGate", field, false, false, "String")
 }
 
-func (ec *executionContext) _CommentOnDraftPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.CommentOnDraftPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CommentOnDraftPayload_report(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Report, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
-			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CommentOnDraftPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CommentOnDraftPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Report(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Components_model(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -22078,75 +20979,6 @@ func (ec *executionContext) fieldContext_Condition_advice(_ context.Context, fie
 	return fc, nil
 }
 
-func (ec *executionContext) _CountedBeside_blisters(ctx context.Context, field graphql.CollectedField, obj *model.CountedBeside) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CountedBeside_blisters(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Blisters, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CountedBeside_blisters(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CountedBeside", field, false, false, "Int")
-}
-
-func (ec *executionContext) _CountedBeside_areaM2(ctx context.Context, field graphql.CollectedField, obj *model.CountedBeside) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CountedBeside_areaM2(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.AreaM2, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CountedBeside_areaM2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CountedBeside", field, false, false, "Float")
-}
-
-func (ec *executionContext) _CountedBeside_p(ctx context.Context, field graphql.CollectedField, obj *model.CountedBeside) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CountedBeside_p(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.P, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CountedBeside_p(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("CountedBeside", field, false, false, "Float")
-}
-
 func (ec *executionContext) _Course_visits(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -22416,6 +21248,38 @@ func (ec *executionContext) _CreateApiKeyPayload_secret(ctx context.Context, fie
 }
 func (ec *executionContext) fieldContext_CreateApiKeyPayload_secret(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("CreateApiKeyPayload", field, false, false, "String")
+}
+
+func (ec *executionContext) _CreditInvoicePayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.CreditInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CreditInvoicePayload_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CreditInvoicePayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CreditInvoicePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _CrossLine_intercept(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
@@ -23529,275 +22393,36 @@ func (ec *executionContext) fieldContext_DescribeYardPayload_version(_ context.C
 	return graphql.NewScalarFieldContext("DescribeYardPayload", field, false, false, "Int")
 }
 
-func (ec *executionContext) _DraftChange_where(ctx context.Context, field graphql.CollectedField, obj *model.DraftChange) (ret graphql.Marshaler) {
+func (ec *executionContext) _DraftInvoicePayload_money(ctx context.Context, field graphql.CollectedField, obj *model.DraftInvoicePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftChange_where(ctx, field)
+			return ec.fieldContext_DraftInvoicePayload_money(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return obj.Where, nil
+			return obj.Money, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
+			return ec.marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_DraftChange_where(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftChange", field, false, false, "String")
-}
-
-func (ec *executionContext) _DraftChange_title(ctx context.Context, field graphql.CollectedField, obj *model.DraftChange) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftChange_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftChange_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftChange", field, false, false, "String")
-}
-
-func (ec *executionContext) _DraftChange_runs(ctx context.Context, field graphql.CollectedField, obj *model.DraftChange) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftChange_runs(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Runs, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.WordRun) graphql.Marshaler {
-			return ec.marshalNWordRun2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRunᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftChange_runs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+func (ec *executionContext) fieldContext_DraftInvoicePayload_money(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
-		Object:     "DraftChange",
+		Object:     "DraftInvoicePayload",
 		Field:      field,
 		IsMethod:   false,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_WordRun(ctx, field)
+			return ec.childFields_JobMoney(ctx, field)
 		},
 	}
 	return fc, nil
-}
-
-func (ec *executionContext) _DraftComment_id(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "ID")
-}
-
-func (ec *executionContext) _DraftComment_section(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_section(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Section, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_section(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
-}
-
-func (ec *executionContext) _DraftComment_about(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_about(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.About, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_about(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
-}
-
-func (ec *executionContext) _DraftComment_text(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
-}
-
-func (ec *executionContext) _DraftComment_by(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_by(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.By, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.MemberLine) graphql.Marshaler {
-			return ec.marshalNMemberLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "DraftComment",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_MemberLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _DraftComment_at(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "Time")
-}
-
-func (ec *executionContext) _DraftComment_resolvedAt(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_resolvedAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ResolvedAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_resolvedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "Time")
-}
-
-func (ec *executionContext) _DraftComment_resolvedBy(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_resolvedBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ResolvedBy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *string) graphql.Marshaler {
-			return ec.marshalOString2ᚖstring(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_resolvedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
 }
 
 func (ec *executionContext) _DraftReportPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.DraftReportPayload) (ret graphql.Marshaler) {
@@ -23830,6 +22455,29 @@ func (ec *executionContext) fieldContext_DraftReportPayload_report(_ context.Con
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _DropInvoicePayload_id(ctx context.Context, field graphql.CollectedField, obj *model.DropInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DropInvoicePayload_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DropInvoicePayload_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DropInvoicePayload", field, false, false, "ID")
 }
 
 func (ec *executionContext) _Drying_job(ctx context.Context, field graphql.CollectedField, obj *model.Drying) (ret graphql.Marshaler) {
@@ -24193,38 +22841,6 @@ func (ec *executionContext) fieldContext_Drying_physics(_ context.Context, field
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_DryingPhysics(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Drying_reached(ctx context.Context, field graphql.CollectedField, obj *model.Drying) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Drying_reached(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reached, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Reached) graphql.Marshaler {
-			return ec.marshalNReached2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Drying_reached(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Drying",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Reached(ctx, field)
 		},
 	}
 	return fc, nil
@@ -25434,6 +24050,144 @@ func (ec *executionContext) fieldContext_DryingStatement_text(_ context.Context,
 	return graphql.NewScalarFieldContext("DryingStatement", field, false, false, "String")
 }
 
+func (ec *executionContext) _EarlyStart_id(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "ID")
+}
+
+func (ec *executionContext) _EarlyStart_askedOn(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_askedOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AskedOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_askedOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "Date")
+}
+
+func (ec *executionContext) _EarlyStart_askedBy(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_askedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AskedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_askedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
+}
+
+func (ec *executionContext) _EarlyStart_how(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_how(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.How, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
+}
+
+func (ec *executionContext) _EarlyStart_wording(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_wording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Wording, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_wording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
+}
+
+func (ec *executionContext) _EarlyStart_jurisdiction(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_jurisdiction(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Jurisdiction, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_jurisdiction(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
+}
+
 func (ec *executionContext) _EditElementPayload_element(ctx context.Context, field graphql.CollectedField, obj *model.EditElementPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -25498,38 +24252,6 @@ func (ec *executionContext) fieldContext_EditEngagementPayload_engagement(_ cont
 	return fc, nil
 }
 
-func (ec *executionContext) _EditFindingPayload_finding(ctx context.Context, field graphql.CollectedField, obj *model.EditFindingPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_EditFindingPayload_finding(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Finding, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Finding) graphql.Marshaler {
-			return ec.marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_EditFindingPayload_finding(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "EditFindingPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Finding(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _EditInstrumentPayload_instrument(ctx context.Context, field graphql.CollectedField, obj *model.EditInstrumentPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -25557,6 +24279,38 @@ func (ec *executionContext) fieldContext_EditInstrumentPayload_instrument(_ cont
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Instrument(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _EditInvoicePayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.EditInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditInvoicePayload_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditInvoicePayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditInvoicePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
 		},
 	}
 	return fc, nil
@@ -25621,6 +24375,38 @@ func (ec *executionContext) fieldContext_EditMemberPayload_member(_ context.Cont
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Member(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _EditMoneySettingsPayload_settings(ctx context.Context, field graphql.CollectedField, obj *model.EditMoneySettingsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditMoneySettingsPayload_settings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Settings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MoneySettings) graphql.Marshaler {
+			return ec.marshalNMoneySettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditMoneySettingsPayload_settings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditMoneySettingsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MoneySettings(ctx, field)
 		},
 	}
 	return fc, nil
@@ -25840,38 +24626,6 @@ func (ec *executionContext) _EditReportPayload_report(ctx context.Context, field
 func (ec *executionContext) fieldContext_EditReportPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "EditReportPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Report(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _EditSectionPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.EditSectionPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_EditSectionPayload_report(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Report, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
-			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_EditSectionPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "EditSectionPayload",
 		Field:      field,
 		IsMethod:   false,
 		IsResolver: false,
@@ -26777,38 +25531,6 @@ func (ec *executionContext) fieldContext_Engagement_conflictFound(_ context.Cont
 	return fc, nil
 }
 
-func (ec *executionContext) _Engagement_offered(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Engagement_offered(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Offered, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Offered) graphql.Marshaler {
-			return ec.marshalOOffered2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOffered(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Engagement_offered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Engagement",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Offered(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Engagement_termsVersion(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -27498,75 +26220,6 @@ func (ec *executionContext) fieldContext_Finding_id(_ context.Context, field gra
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
 }
 
-func (ec *executionContext) _Finding_visit(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_visit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Visit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Finding_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Finding_element(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_element(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Element, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
-			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Finding_element(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Finding_form(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_form(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Form, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Finding_form(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Finding", field, false, false, "String")
-}
-
 func (ec *executionContext) _Finding_kind(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -27659,185 +26312,6 @@ func (ec *executionContext) fieldContext_Finding_places(_ context.Context, field
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "Column")
 }
 
-func (ec *executionContext) _Finding_side(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_side(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Side, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Side) graphql.Marshaler {
-			return ec.marshalOSide2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSide(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Finding_side(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Finding", field, false, false, "Side")
-}
-
-func (ec *executionContext) _Finding_outline(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_outline(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Outline, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.JSON) graphql.Marshaler {
-			return ec.marshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Finding_outline(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Finding", field, false, false, "Json")
-}
-
-func (ec *executionContext) _Finding_measured(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_measured(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Measured, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.JSON) graphql.Marshaler {
-			return ec.marshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Finding_measured(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Finding", field, false, false, "Json")
-}
-
-func (ec *executionContext) _Finding_facts(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_facts(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Facts, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.FindingFact) graphql.Marshaler {
-			return ec.marshalNFindingFact2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFactᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Finding_facts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Finding",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_FindingFact(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Finding_derived(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_derived(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Derived, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.FindingFact) graphql.Marshaler {
-			return ec.marshalNFindingFact2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFactᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Finding_derived(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Finding",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_FindingFact(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Finding_otherFace(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_otherFace(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.OtherFace, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
-			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Finding_otherFace(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Finding_againOf(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Finding_againOf(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.AgainOf, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
-			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Finding_againOf(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
-}
-
 func (ec *executionContext) _Finding_lookAgain(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -27907,383 +26381,6 @@ func (ec *executionContext) fieldContext_Finding_version(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "Int")
 }
 
-func (ec *executionContext) _FindingFact_name(ctx context.Context, field graphql.CollectedField, obj *model.FindingFact) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingFact_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingFact_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingFact", field, false, false, "String")
-}
-
-func (ec *executionContext) _FindingFact_is(ctx context.Context, field graphql.CollectedField, obj *model.FindingFact) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingFact_is(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Is, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingFact_is(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingFact", field, false, false, "String")
-}
-
-func (ec *executionContext) _FindingField_name(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingField_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingField_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
-}
-
-func (ec *executionContext) _FindingField_label(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingField_label(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Label, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingField_label(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
-}
-
-func (ec *executionContext) _FindingField_takes(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingField_takes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Takes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingField_takes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
-}
-
-func (ec *executionContext) _FindingField_unit(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingField_unit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Unit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingField_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
-}
-
-func (ec *executionContext) _FindingField_least(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingField_least(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Least, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingField_least(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingField", field, false, false, "Float")
-}
-
-func (ec *executionContext) _FindingField_most(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingField_most(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Most, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingField_most(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingField", field, false, false, "Float")
-}
-
-func (ec *executionContext) _FindingField_choices(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingField_choices(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Choices, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
-			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingField_choices(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
-}
-
-func (ec *executionContext) _FindingField_needed(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingField_needed(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Needed, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingField_needed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingField", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _FindingField_help(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingField_help(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Help, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingField_help(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
-}
-
-func (ec *executionContext) _FindingForm_code(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingForm_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingForm_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingForm", field, false, false, "String")
-}
-
-func (ec *executionContext) _FindingForm_name(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingForm_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingForm_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingForm", field, false, false, "String")
-}
-
-func (ec *executionContext) _FindingForm_asks(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingForm_asks(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Asks, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingForm_asks(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingForm", field, false, false, "String")
-}
-
-func (ec *executionContext) _FindingForm_caution(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingForm_caution(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Caution, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingForm_caution(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FindingForm", field, false, false, "String")
-}
-
-func (ec *executionContext) _FindingForm_fields(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FindingForm_fields(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Fields, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.FindingField) graphql.Marshaler {
-			return ec.marshalNFindingField2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFieldᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FindingForm_fields(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "FindingForm",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_FindingField(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _FinishUploadPayload_upload(ctx context.Context, field graphql.CollectedField, obj *model.FinishUploadPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -28305,272 +26402,6 @@ func (ec *executionContext) _FinishUploadPayload_upload(ctx context.Context, fie
 }
 func (ec *executionContext) fieldContext_FinishUploadPayload_upload(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FinishUploadPayload", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Fit_hard(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fit_hard(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Hard, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
-			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Fit_hard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Fit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Check(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Fit_soft(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fit_soft(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Soft, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
-			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Fit_soft(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Fit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Check(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Fit_surveyors(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fit_surveyors(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Surveyors, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.SurveyorFit) graphql.Marshaler {
-			return ec.marshalNSurveyorFit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFitᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Fit_surveyors(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Fit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_SurveyorFit(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Fit_instruments(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Fit_instruments(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Instruments, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.InstrumentFit) graphql.Marshaler {
-			return ec.marshalNInstrumentFit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentFitᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Fit_instruments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Fit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_InstrumentFit(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _FoundLine_id(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FoundLine_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FoundLine_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "ID")
-}
-
-func (ec *executionContext) _FoundLine_visit(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FoundLine_visit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Visit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FoundLine_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "ID")
-}
-
-func (ec *executionContext) _FoundLine_kind(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FoundLine_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FoundLine_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _FoundLine_sure(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FoundLine_sure(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sure, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FoundLine_sure(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _FoundLine_text(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FoundLine_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FoundLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _FoundLine_lookAgain(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FoundLine_lookAgain(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LookAgain, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FoundLine_lookAgain(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _Gate_earlier(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
@@ -29624,198 +27455,6 @@ func (ec *executionContext) fieldContext_GrantUploadPayload_expiresAt(_ context.
 	return graphql.NewScalarFieldContext("GrantUploadPayload", field, false, false, "Time")
 }
 
-func (ec *executionContext) _HaulOut_spell(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HaulOut_spell(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Spell, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Spell) graphql.Marshaler {
-			return ec.marshalNSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSpell(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HaulOut_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "HaulOut",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Spell(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _HaulOut_slot(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HaulOut_slot(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Slot, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.BoardSpell) graphql.Marshaler {
-			return ec.marshalNBoardSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardSpell(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HaulOut_slot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "HaulOut",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_BoardSpell(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _HaulOut_yard(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HaulOut_yard(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Yard, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.BoardYard) graphql.Marshaler {
-			return ec.marshalOBoardYard2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardYard(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_HaulOut_yard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "HaulOut",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_BoardYard(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _HaulOut_visits(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HaulOut_visits(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Visits, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.BoardVisit) graphql.Marshaler {
-			return ec.marshalNBoardVisit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardVisitᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HaulOut_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "HaulOut",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_BoardVisit(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _HaulOut_tides(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HaulOut_tides(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Tides, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Tide) graphql.Marshaler {
-			return ec.marshalNTide2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTideᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HaulOut_tides(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "HaulOut",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Tide(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _HaulOut_moves(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HaulOut_moves(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Moves, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.MadeMove) graphql.Marshaler {
-			return ec.marshalNMadeMove2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMoveᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HaulOut_moves(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "HaulOut",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_MadeMove(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Head_epoch(ctx context.Context, field graphql.CollectedField, obj *model.Head) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -29892,6 +27531,167 @@ func (ec *executionContext) fieldContext_Head_moved(_ context.Context, field gra
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _HeldJob_job(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "ID")
+}
+
+func (ec *executionContext) _HeldJob_number(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_number(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Number, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
+func (ec *executionContext) _HeldJob_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_vesselName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VesselName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
+func (ec *executionContext) _HeldJob_clientName(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_clientName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ClientName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_clientName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
+func (ec *executionContext) _HeldJob_currency(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
+func (ec *executionContext) _HeldJob_owesMinor(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_owesMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OwesMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_owesMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "Int")
+}
+
+func (ec *executionContext) _HeldJob_reports(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_reports(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reports, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_reports(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
 }
 
 func (ec *executionContext) _History_seq(ctx context.Context, field graphql.CollectedField, obj *model.History) (ret graphql.Marshaler) {
@@ -30350,52 +28150,6 @@ func (ec *executionContext) _HistoryPass_daysAshoreAsWritten(ctx context.Context
 	)
 }
 func (ec *executionContext) fieldContext_HistoryPass_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
-}
-
-func (ec *executionContext) _HistoryPass_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HistoryPass_datePrecision(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DatePrecision, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HistoryPass_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
-}
-
-func (ec *executionContext) _HistoryPass_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HistoryPass_dateAsWritten(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DateAsWritten, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HistoryPass_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
 }
 
@@ -31192,6 +28946,38 @@ func (ec *executionContext) fieldContext_HistoryPass_lostContext(_ context.Conte
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Warning(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HoldReportsPayload_money(ctx context.Context, field graphql.CollectedField, obj *model.HoldReportsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HoldReportsPayload_money(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Money, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
+			return ec.marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HoldReportsPayload_money(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HoldReportsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobMoney(ctx, field)
 		},
 	}
 	return fc, nil
@@ -32363,125 +30149,6 @@ func (ec *executionContext) fieldContext_InstrumentEdge_node(_ context.Context, 
 	return fc, nil
 }
 
-func (ec *executionContext) _InstrumentFit_instrument(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentFit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InstrumentFit_instrument(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Instrument, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.BoardInstrument) graphql.Marshaler {
-			return ec.marshalNBoardInstrument2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardInstrument(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InstrumentFit_instrument(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "InstrumentFit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_BoardInstrument(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _InstrumentFit_hard(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentFit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InstrumentFit_hard(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Hard, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
-			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InstrumentFit_hard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "InstrumentFit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Check(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _InstrumentFit_soft(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentFit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InstrumentFit_soft(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Soft, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
-			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InstrumentFit_soft(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "InstrumentFit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Check(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _InstrumentFit_lastTime(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentFit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InstrumentFit_lastTime(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LastTime, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InstrumentFit_lastTime(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("InstrumentFit", field, false, false, "Boolean")
-}
-
 func (ec *executionContext) _InstrumentLine_id(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentLine) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -32813,6 +30480,998 @@ func (ec *executionContext) fieldContext_InviteToVisitPayload_visit(_ context.Co
 	return graphql.NewScalarFieldContext("InviteToVisitPayload", field, false, false, "ID")
 }
 
+func (ec *executionContext) _Invoice_id(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Invoice_job(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Invoice_jobNumber(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_jobNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JobNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_jobNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_vesselName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VesselName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_kind(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_state(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_state(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.State, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_number(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_number(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Number, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_payerName(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_payerName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PayerName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_payerName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_payerAddress(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_payerAddress(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PayerAddress, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_payerAddress(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_currency(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_dated(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_dated(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Dated, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_dated(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Invoice_dueOn(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_dueOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DueOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_dueOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Invoice_note(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_note(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Note, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_lines(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_lines(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lines, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.InvoiceLine) graphql.Marshaler {
+			return ec.marshalNInvoiceLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_lines(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Invoice",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InvoiceLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Invoice_credits(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_credits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Credits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_credits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Invoice_creditsNumber(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_creditsNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.CreditsNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_creditsNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_netMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_netMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NetMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_netMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_taxMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_taxMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_paidMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_paidMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PaidMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_paidMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_paidOn(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_paidOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PaidOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_paidOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Invoice_creditedMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_creditedMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.CreditedMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_creditedMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_owedMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_owedMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OwedMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_owedMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_payments(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_payments(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Payments, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Payment) graphql.Marshaler {
+			return ec.marshalNPayment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaymentᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_payments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Invoice",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Payment(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Invoice_printed(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_printed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Printed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Letterhead) graphql.Marshaler {
+			return ec.marshalNLetterhead2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLetterhead(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_printed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Invoice",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Letterhead(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Invoice_version(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_edges(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Edges, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.InvoiceEdge) graphql.Marshaler {
+			return ec.marshalNInvoiceEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdgeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_edges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InvoiceEdge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceConnection_pageInfo(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_pageInfo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PageInfo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PageInfo) graphql.Marshaler {
+			return ec.marshalNPageInfo2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPageInfo(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_pageInfo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PageInfo(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceConnection_ages(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_ages(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Ages, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.OwedAge) graphql.Marshaler {
+			return ec.marshalNOwedAge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAgeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_ages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OwedAge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceConnection_held(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_held(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Held, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.HeldJob) graphql.Marshaler {
+			return ec.marshalNHeldJob2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJobᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_HeldJob(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceConnection_hidden(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_hidden(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hidden, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_hidden(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceConnection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceEdge_cursor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cursor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceEdge", field, false, false, "String")
+}
+
+func (ec *executionContext) _InvoiceEdge_node(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceEdge_node(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Node, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceEdge_node(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceEdge",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceLine_kind(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _InvoiceLine_text(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _InvoiceLine_hundredths(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_hundredths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hundredths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_hundredths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceLine_unit(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_unit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _InvoiceLine_priceMinor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_priceMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PriceMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_priceMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceLine_taxPermille(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_taxPermille(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxPermille, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_taxPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceLine_netMinor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_netMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NetMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_netMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceLine_taxMinor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_taxMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
 func (ec *executionContext) _IssueAddendumPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.IssueAddendumPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -32840,6 +31499,38 @@ func (ec *executionContext) fieldContext_IssueAddendumPayload_report(_ context.C
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _IssueInvoicePayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.IssueInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_IssueInvoicePayload_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_IssueInvoicePayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "IssueInvoicePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
 		},
 	}
 	return fc, nil
@@ -33290,38 +31981,6 @@ func (ec *executionContext) fieldContext_Job_engagement(_ context.Context, field
 	return graphql.NewScalarFieldContext("Job", field, false, false, "ID")
 }
 
-func (ec *executionContext) _Job_came(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_came(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Came, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Engagement) graphql.Marshaler {
-			return ec.marshalOEngagement2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Job_came(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Job",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Engagement(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Job_permissions(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -33413,116 +32072,6 @@ func (ec *executionContext) fieldContext_Job_reports(_ context.Context, field gr
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_ReportLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Job_findings(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_findings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Findings, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.FoundLine) graphql.Marshaler {
-			return ec.marshalNFoundLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLineᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Job_findings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Job",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_FoundLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Job_windowsBared(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_windowsBared(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.WindowsBared, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Job_windowsBared(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Job", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Job_baredMm2(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_baredMm2(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.BaredMm2, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Job_baredMm2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Job", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Job_reinspections(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_reinspections(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reinspections, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Reinspection) graphql.Marshaler {
-			return ec.marshalNReinspection2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Job_reinspections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Job",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Reinspection(ctx, field)
 		},
 	}
 	return fc, nil
@@ -33927,6 +32476,433 @@ func (ec *executionContext) fieldContext_JobLine_nextVisitAt(_ context.Context, 
 	return graphql.NewScalarFieldContext("JobLine", field, false, false, "Time")
 }
 
+func (ec *executionContext) _JobMoney_job(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "ID")
+}
+
+func (ec *executionContext) _JobMoney_payerName(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_payerName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PayerName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_payerName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_payerAddress(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_payerAddress(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PayerAddress, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_payerAddress(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_currency(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_quote(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_quote(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Quote, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.QuoteLine) graphql.Marshaler {
+			return ec.marshalNQuoteLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_quote(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobMoney",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_QuoteLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobMoney_releaseOnPayment(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_releaseOnPayment(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReleaseOnPayment, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_releaseOnPayment(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _JobMoney_releasedBecause(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_releasedBecause(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReleasedBecause, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_releasedBecause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_releasedAt(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_releasedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReleasedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_releasedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Time")
+}
+
+func (ec *executionContext) _JobMoney_releasedBy(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_releasedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReleasedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_releasedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_held(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_held(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Held, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _JobMoney_owesMinor(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_owesMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OwesMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_owesMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Int")
+}
+
+func (ec *executionContext) _JobMoney_earlyStart(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_earlyStart(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStart, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_earlyStart(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _JobMoney_termsAcceptedAt(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_termsAcceptedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TermsAcceptedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_termsAcceptedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Time")
+}
+
+func (ec *executionContext) _JobMoney_termsAcceptedBy(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_termsAcceptedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TermsAcceptedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_termsAcceptedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_earlyStarts(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_earlyStarts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStarts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.EarlyStart) graphql.Marshaler {
+			return ec.marshalNEarlyStart2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStartᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_earlyStarts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobMoney",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EarlyStart(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobMoney_invoices(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_invoices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoices, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_invoices(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobMoney",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobMoney_settings(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_settings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Settings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MoneySettings) graphql.Marshaler {
+			return ec.marshalNMoneySettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_settings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobMoney",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MoneySettings(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _JudgeCausePayload_judgement(ctx context.Context, field graphql.CollectedField, obj *model.JudgeCausePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -33948,38 +32924,6 @@ func (ec *executionContext) _JudgeCausePayload_judgement(ctx context.Context, fi
 }
 func (ec *executionContext) fieldContext_JudgeCausePayload_judgement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("JudgeCausePayload", field, false, false, "ID")
-}
-
-func (ec *executionContext) _KeepWordingPayload_wordings(ctx context.Context, field graphql.CollectedField, obj *model.KeepWordingPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KeepWordingPayload_wordings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Wordings, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Wording) graphql.Marshaler {
-			return ec.marshalNWording2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_KeepWordingPayload_wordings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "KeepWordingPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Wording(ctx, field)
-		},
-	}
-	return fc, nil
 }
 
 func (ec *executionContext) _KitHand_member(ctx context.Context, field graphql.CollectedField, obj *model.KitHand) (ret graphql.Marshaler) {
@@ -34382,73 +33326,188 @@ func (ec *executionContext) fieldContext_Leave_reason(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Leave", field, false, false, "String")
 }
 
-func (ec *executionContext) _Losing_wallMm(ctx context.Context, field graphql.CollectedField, obj *model.Losing) (ret graphql.Marshaler) {
+func (ec *executionContext) _Letterhead_practiceName(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Losing_wallMm(ctx, field)
+			return ec.fieldContext_Letterhead_practiceName(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return obj.WallMm, nil
+			return obj.PracticeName, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_Losing_wallMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Losing", field, false, false, "Float")
+func (ec *executionContext) fieldContext_Letterhead_practiceName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
 }
 
-func (ec *executionContext) _Losing_half(ctx context.Context, field graphql.CollectedField, obj *model.Losing) (ret graphql.Marshaler) {
+func (ec *executionContext) _Letterhead_address(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Losing_half(ctx, field)
+			return ec.fieldContext_Letterhead_address(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return obj.Half, nil
+			return obj.Address, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_Losing_half(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Losing", field, false, false, "Float")
+func (ec *executionContext) fieldContext_Letterhead_address(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
 }
 
-func (ec *executionContext) _Losing_nineTenths(ctx context.Context, field graphql.CollectedField, obj *model.Losing) (ret graphql.Marshaler) {
+func (ec *executionContext) _Letterhead_email(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Losing_nineTenths(ctx, field)
+			return ec.fieldContext_Letterhead_email(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return obj.NineTenths, nil
+			return obj.Email, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_Losing_nineTenths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Losing", field, false, false, "Float")
+func (ec *executionContext) fieldContext_Letterhead_email(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_phone(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_phone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Phone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_phone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_foot(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_foot(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Foot, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_foot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_boat(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_boat(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Boat, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_boat(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_jobNumber(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_jobNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JobNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_jobNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_invented(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_invented(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invented, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_invented(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _LowerStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.LowerStandingPayload) (ret graphql.Marshaler) {
@@ -34610,259 +33669,6 @@ func (ec *executionContext) _LoweredStanding_at(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_LoweredStanding_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "Time")
-}
-
-func (ec *executionContext) _MadeMove_id(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MadeMove_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MadeMove_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "ID")
-}
-
-func (ec *executionContext) _MadeMove_spell(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MadeMove_spell(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Spell, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MadeMove_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "ID")
-}
-
-func (ec *executionContext) _MadeMove_what(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MadeMove_what(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.What, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MadeMove_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
-}
-
-func (ec *executionContext) _MadeMove_reason(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MadeMove_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MadeMove_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
-}
-
-func (ec *executionContext) _MadeMove_madeAt(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MadeMove_madeAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.MadeAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MadeMove_madeAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "Time")
-}
-
-func (ec *executionContext) _MadeMove_madeBy(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MadeMove_madeBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.MadeBy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MadeMove_madeBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
-}
-
-func (ec *executionContext) _MadeMove_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MadeMove_vesselName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.VesselName, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MadeMove_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
-}
-
-func (ec *executionContext) _MadeMove_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MadeMove_timeZone(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TimeZone, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MadeMove_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
-}
-
-func (ec *executionContext) _MadeMove_from(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MadeMove_from(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.From, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_MadeMove_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "Time")
-}
-
-func (ec *executionContext) _MadeMove_to(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MadeMove_to(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.To, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_MadeMove_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "Time")
-}
-
-func (ec *executionContext) _MadeMove_visits(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MadeMove_visits(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Visits, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MadeMove_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "Int")
 }
 
 func (ec *executionContext) _MakeFeedPayload_feeds(ctx context.Context, field graphql.CollectedField, obj *model.MakeFeedPayload) (ret graphql.Marshaler) {
@@ -35324,52 +34130,6 @@ func (ec *executionContext) fieldContext_MeasuringSentence_text(_ context.Contex
 	return graphql.NewScalarFieldContext("MeasuringSentence", field, false, false, "String")
 }
 
-func (ec *executionContext) _Meets_flawMm(ctx context.Context, field graphql.CollectedField, obj *model.Meets) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Meets_flawMm(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.FlawMm, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Meets_flawMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Meets", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Meets_chance(ctx context.Context, field graphql.CollectedField, obj *model.Meets) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Meets_chance(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Chance, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Meets_chance(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Meets", field, false, false, "Float")
-}
-
 func (ec *executionContext) _Member_id(ctx context.Context, field graphql.CollectedField, obj *model.Member) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -35742,6 +34502,236 @@ func (ec *executionContext) fieldContext_MemberLine_active(_ context.Context, fi
 	return graphql.NewScalarFieldContext("MemberLine", field, false, false, "Boolean")
 }
 
+func (ec *executionContext) _MoneySettings_taxPermille(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_taxPermille(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxPermille, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_taxPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MoneySettings_mileageMinor(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_mileageMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MileageMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_mileageMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MoneySettings_mileageUnit(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_mileageUnit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MileageUnit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_mileageUnit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_abortFeeMinor(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_abortFeeMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AbortFeeMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_abortFeeMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MoneySettings_paymentDays(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_paymentDays(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PaymentDays, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_paymentDays(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MoneySettings_numberPrefix(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_numberPrefix(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NumberPrefix, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_numberPrefix(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_foot(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_foot(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Foot, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_foot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_earlyStartWording(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_earlyStartWording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStartWording, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_earlyStartWording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_earlyStartJurisdiction(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_earlyStartJurisdiction(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStartJurisdiction, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_earlyStartJurisdiction(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_version(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
 func (ec *executionContext) _MoveLine_visit(ctx context.Context, field graphql.CollectedField, obj *model.MoveLine) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -36043,38 +35033,6 @@ func (ec *executionContext) _MovePlan_conflicts(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_MovePlan_conflicts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("MovePlan", field, false, false, "String")
-}
-
-func (ec *executionContext) _MovePlan_slot(ctx context.Context, field graphql.CollectedField, obj *model.MovePlan) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MovePlan_slot(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Slot, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.SlotLine) graphql.Marshaler {
-			return ec.marshalNSlotLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSlotLineᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MovePlan_slot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "MovePlan",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_SlotLine(ctx, field)
-		},
-	}
-	return fc, nil
 }
 
 func (ec *executionContext) _MovePlan_lines(ctx context.Context, field graphql.CollectedField, obj *model.MovePlan) (ret graphql.Marshaler) {
@@ -36711,314 +35669,6 @@ func (ec *executionContext) fieldContext_Mutation_withdrawCauseCheck(ctx context
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_withdrawCauseCheck_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_keepWording(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_keepWording(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().KeepWording(ctx, fc.Args["input"].(model.KeepWordingInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.KeepWordingPayload) graphql.Marshaler {
-			return ec.marshalNKeepWordingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_keepWording(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_KeepWordingPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_keepWording_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_addSection(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_addSection(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().AddSection(ctx, fc.Args["input"].(model.AddSectionInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.AddSectionPayload) graphql.Marshaler {
-			return ec.marshalNAddSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_addSection(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_AddSectionPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_addSection_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_editSection(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_editSection(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().EditSection(ctx, fc.Args["input"].(model.EditSectionInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.EditSectionPayload) graphql.Marshaler {
-			return ec.marshalNEditSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_editSection(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_EditSectionPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_editSection_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_orderSections(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_orderSections(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().OrderSections(ctx, fc.Args["input"].(model.OrderSectionsInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.OrderSectionsPayload) graphql.Marshaler {
-			return ec.marshalNOrderSectionsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_orderSections(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_OrderSectionsPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_orderSections_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_sendForReview(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_sendForReview(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().SendForReview(ctx, fc.Args["input"].(model.SendForReviewInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.SendForReviewPayload) graphql.Marshaler {
-			return ec.marshalNSendForReviewPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_sendForReview(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_SendForReviewPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_sendForReview_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_commentOnDraft(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_commentOnDraft(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().CommentOnDraft(ctx, fc.Args["input"].(model.CommentOnDraftInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.CommentOnDraftPayload) graphql.Marshaler {
-			return ec.marshalNCommentOnDraftPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_commentOnDraft(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CommentOnDraftPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_commentOnDraft_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_resolveComment(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_resolveComment(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().ResolveComment(ctx, fc.Args["input"].(model.ResolveCommentInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.ResolveCommentPayload) graphql.Marshaler {
-			return ec.marshalNResolveCommentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_resolveComment(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_ResolveCommentPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_resolveComment_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -37861,138 +36511,6 @@ func (ec *executionContext) fieldContext_Mutation_inviteToVisit(ctx context.Cont
 	return fc, nil
 }
 
-func (ec *executionContext) _Mutation_recordWindow(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_recordWindow(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().RecordWindow(ctx, fc.Args["input"].(model.RecordWindowInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordWindowPayload) graphql.Marshaler {
-			return ec.marshalNRecordWindowPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWindowPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_recordWindow(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_RecordWindowPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_recordWindow_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_recordFinding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_recordFinding(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().RecordFinding(ctx, fc.Args["input"].(model.RecordFindingInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordFindingPayload) graphql.Marshaler {
-			return ec.marshalNRecordFindingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_recordFinding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_RecordFindingPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_recordFinding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_editFinding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_editFinding(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().EditFinding(ctx, fc.Args["input"].(model.EditFindingInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.EditFindingPayload) graphql.Marshaler {
-			return ec.marshalNEditFindingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditFindingPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_editFinding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_EditFindingPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_editFinding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Mutation_lowerStanding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -38565,6 +37083,402 @@ func (ec *executionContext) fieldContext_Mutation_revokeApiKey(ctx context.Conte
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_editMoneySettings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editMoneySettings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditMoneySettings(ctx, fc.Args["input"].(model.EditMoneySettingsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditMoneySettingsPayload) graphql.Marshaler {
+			return ec.marshalNEditMoneySettingsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editMoneySettings(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditMoneySettingsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editMoneySettings_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_draftInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_draftInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().DraftInvoice(ctx, fc.Args["input"].(model.DraftInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.DraftInvoicePayload) graphql.Marshaler {
+			return ec.marshalNDraftInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_draftInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DraftInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_draftInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_editInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditInvoice(ctx, fc.Args["input"].(model.EditInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditInvoicePayload) graphql.Marshaler {
+			return ec.marshalNEditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_dropInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_dropInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().DropInvoice(ctx, fc.Args["input"].(model.DropInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.DropInvoicePayload) graphql.Marshaler {
+			return ec.marshalNDropInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_dropInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DropInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_dropInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_issueInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_issueInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().IssueInvoice(ctx, fc.Args["input"].(model.IssueInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.IssueInvoicePayload) graphql.Marshaler {
+			return ec.marshalNIssueInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_issueInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_IssueInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_issueInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_creditInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_creditInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().CreditInvoice(ctx, fc.Args["input"].(model.CreditInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.CreditInvoicePayload) graphql.Marshaler {
+			return ec.marshalNCreditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_creditInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CreditInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_creditInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordPayment(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordPayment(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordPayment(ctx, fc.Args["input"].(model.RecordPaymentInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordPaymentPayload) graphql.Marshaler {
+			return ec.marshalNRecordPaymentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordPayment(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordPaymentPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordPayment_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_holdReports(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_holdReports(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().HoldReports(ctx, fc.Args["input"].(model.HoldReportsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.HoldReportsPayload) graphql.Marshaler {
+			return ec.marshalNHoldReportsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_holdReports(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_HoldReportsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_holdReports_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordEarlyStart(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordEarlyStart(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordEarlyStart(ctx, fc.Args["input"].(model.RecordEarlyStartInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordEarlyStartPayload) graphql.Marshaler {
+			return ec.marshalNRecordEarlyStartPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordEarlyStart(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordEarlyStartPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordEarlyStart_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_applyMove(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -38603,50 +37517,6 @@ func (ec *executionContext) fieldContext_Mutation_applyMove(ctx context.Context,
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_applyMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_applyWash(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_applyWash(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().ApplyWash(ctx, fc.Args["input"].(model.ApplyWashInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.ApplyWashPayload) graphql.Marshaler {
-			return ec.marshalNApplyWashPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyWashPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_applyWash(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_ApplyWashPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_applyWash_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -40853,6 +39723,94 @@ func (ec *executionContext) fieldContext_Mutation_recordCondition(ctx context.Co
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_recordWindow(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordWindow(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordWindow(ctx, fc.Args["input"].(model.RecordWindowInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordWindowPayload) graphql.Marshaler {
+			return ec.marshalNRecordWindowPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWindowPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordWindow(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordWindowPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordWindow_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordFinding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordFinding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordFinding(ctx, fc.Args["input"].(model.RecordFindingInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordFindingPayload) graphql.Marshaler {
+			return ec.marshalNRecordFindingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordFinding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordFindingPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordFinding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_addPhoto(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -41379,38 +40337,6 @@ func (ec *executionContext) fieldContext_NotSeen_certainMm(_ context.Context, fi
 	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
 }
 
-func (ec *executionContext) _NotSeen_meets(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_meets(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Meets, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Meets) graphql.Marshaler {
-			return ec.marshalNMeets2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeetsᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_meets(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "NotSeen",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Meets(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _NotSeen_windows(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -41524,38 +40450,6 @@ func (ec *executionContext) _NotSeen_boundPerM2(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_NotSeen_boundPerM2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Float")
-}
-
-func (ec *executionContext) _NotSeen_beside(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NotSeen_beside(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Beside, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.CountedBeside) graphql.Marshaler {
-			return ec.marshalOCountedBeside2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCountedBeside(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_NotSeen_beside(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "NotSeen",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CountedBeside(ctx, field)
-		},
-	}
-	return fc, nil
 }
 
 func (ec *executionContext) _NotSeen_statements(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
@@ -41829,75 +40723,6 @@ func (ec *executionContext) fieldContext_OfferTermsPayload_code(_ context.Contex
 	return graphql.NewScalarFieldContext("OfferTermsPayload", field, false, false, "String")
 }
 
-func (ec *executionContext) _Offered_to(ctx context.Context, field graphql.CollectedField, obj *model.Offered) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offered_to(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.To, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Offered_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Offered", field, false, false, "String")
-}
-
-func (ec *executionContext) _Offered_at(ctx context.Context, field graphql.CollectedField, obj *model.Offered) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offered_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Offered_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Offered", field, false, false, "Time")
-}
-
-func (ec *executionContext) _Offered_until(ctx context.Context, field graphql.CollectedField, obj *model.Offered) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offered_until(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Until, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Offered_until(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Offered", field, false, false, "Time")
-}
-
 func (ec *executionContext) _OpenPassPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.OpenPassPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -41925,38 +40750,6 @@ func (ec *executionContext) fieldContext_OpenPassPayload_pass(_ context.Context,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Pass(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _OrderSectionsPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.OrderSectionsPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OrderSectionsPayload_report(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Report, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
-			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_OrderSectionsPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "OrderSectionsPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Report(ctx, field)
 		},
 	}
 	return fc, nil
@@ -42210,176 +41003,6 @@ func (ec *executionContext) fieldContext_Outside_report(_ context.Context, field
 	return fc, nil
 }
 
-func (ec *executionContext) _OverVisits_visitDeviation(ctx context.Context, field graphql.CollectedField, obj *model.OverVisits) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OverVisits_visitDeviation(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.VisitDeviation, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
-			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_OverVisits_visitDeviation(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("OverVisits", field, false, false, "Float")
-}
-
-func (ec *executionContext) _OverVisits_rows(ctx context.Context, field graphql.CollectedField, obj *model.OverVisits) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OverVisits_rows(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rows, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.OverVisitsRow) graphql.Marshaler {
-			return ec.marshalNOverVisitsRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisitsRowᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_OverVisits_rows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "OverVisits",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_OverVisitsRow(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _OverVisits_tag(ctx context.Context, field graphql.CollectedField, obj *model.OverVisits) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OverVisits_tag(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Tag, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_OverVisits_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("OverVisits", field, false, false, "String")
-}
-
-func (ec *executionContext) _OverVisitsRow_visits(ctx context.Context, field graphql.CollectedField, obj *model.OverVisitsRow) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OverVisitsRow_visits(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Visits, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_OverVisitsRow_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("OverVisitsRow", field, false, false, "Int")
-}
-
-func (ec *executionContext) _OverVisitsRow_shown(ctx context.Context, field graphql.CollectedField, obj *model.OverVisitsRow) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OverVisitsRow_shown(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Shown, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_OverVisitsRow_shown(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("OverVisitsRow", field, false, false, "Float")
-}
-
-func (ec *executionContext) _OverVisitsRow_planned(ctx context.Context, field graphql.CollectedField, obj *model.OverVisitsRow) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OverVisitsRow_planned(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Planned, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_OverVisitsRow_planned(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("OverVisitsRow", field, false, false, "Float")
-}
-
-func (ec *executionContext) _OverVisitsRow_leastP(ctx context.Context, field graphql.CollectedField, obj *model.OverVisitsRow) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OverVisitsRow_leastP(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LeastP, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_OverVisitsRow_leastP(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("OverVisitsRow", field, false, false, "Float")
-}
-
 func (ec *executionContext) _OverrideCheckPayload_checks(ctx context.Context, field graphql.CollectedField, obj *model.OverrideCheckPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -42410,6 +41033,98 @@ func (ec *executionContext) fieldContext_OverrideCheckPayload_checks(_ context.C
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _OwedAge_currency(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwedAge_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwedAge_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "String")
+}
+
+func (ec *executionContext) _OwedAge_age(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwedAge_age(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Age, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwedAge_age(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "String")
+}
+
+func (ec *executionContext) _OwedAge_invoices(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwedAge_invoices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoices, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwedAge_invoices(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "Int")
+}
+
+func (ec *executionContext) _OwedAge_owedMinor(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwedAge_owedMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OwedMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwedAge_owedMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "Float")
 }
 
 func (ec *executionContext) _OwnPrecision_member(ctx context.Context, field graphql.CollectedField, obj *model.OwnPrecision) (ret graphql.Marshaler) {
@@ -44344,6 +43059,98 @@ func (ec *executionContext) fieldContext_PassLine_planned(_ context.Context, fie
 	return graphql.NewScalarFieldContext("PassLine", field, false, false, "Int")
 }
 
+func (ec *executionContext) _Payment_id(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Payment_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Payment_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Payment", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Payment_amountMinor(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Payment_amountMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AmountMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Payment_amountMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Payment", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Payment_paidOn(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Payment_paidOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PaidOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Payment_paidOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Payment", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Payment_how(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Payment_how(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.How, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Payment_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Payment", field, false, false, "String")
+}
+
 func (ec *executionContext) _Permission_id(ctx context.Context, field graphql.CollectedField, obj *model.Permission) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -45057,52 +43864,6 @@ func (ec *executionContext) fieldContext_Place_downMm(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Place_positionErrorMm(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Place_positionErrorMm(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PositionErrorMm, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Place_positionErrorMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Place_toldAs(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Place_toldAs(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ToldAs, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Place_toldAs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Place", field, false, false, "String")
-}
-
 func (ec *executionContext) _Place_readings(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -45133,52 +43894,6 @@ func (ec *executionContext) fieldContext_Place_readings(_ context.Context, field
 		},
 	}
 	return fc, nil
-}
-
-func (ec *executionContext) _Placeholder_name(ctx context.Context, field graphql.CollectedField, obj *model.Placeholder) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Placeholder_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Placeholder_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Placeholder", field, false, false, "String")
-}
-
-func (ec *executionContext) _Placeholder_is(ctx context.Context, field graphql.CollectedField, obj *model.Placeholder) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Placeholder_is(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Is, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Placeholder_is(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Placeholder", field, false, false, "String")
 }
 
 func (ec *executionContext) _Plan_id(ctx context.Context, field graphql.CollectedField, obj *model.Plan) (ret graphql.Marshaler) {
@@ -45680,29 +44395,6 @@ func (ec *executionContext) _Practice_reviewRequired(ctx context.Context, field 
 }
 func (ec *executionContext) fieldContext_Practice_reviewRequired(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Practice", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _Practice_selfCheckHours(ctx context.Context, field graphql.CollectedField, obj *model.Practice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Practice_selfCheckHours(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SelfCheckHours, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Practice_selfCheckHours(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Practice", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Practice_invented(ctx context.Context, field graphql.CollectedField, obj *model.Practice) (ret graphql.Marshaler) {
@@ -46652,94 +45344,6 @@ func (ec *executionContext) fieldContext_Query_visitChecks(ctx context.Context, 
 	return fc, nil
 }
 
-func (ec *executionContext) _Query_fitVisit(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_fitVisit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().FitVisit(ctx, fc.Args["job"].(wire.ID), fc.Args["visit"].(*wire.ID), fc.Args["spell"].(*wire.ID), fc.Args["kind"].(string), fc.Args["from"].(wire.Time), fc.Args["to"].(wire.Time), fc.Args["timeZone"].(string))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Fit) graphql.Marshaler {
-			return ec.marshalNFit2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFit(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Query_fitVisit(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Fit(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Query_fitVisit_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Query_haulOut(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_haulOut(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().HaulOut(ctx, fc.Args["spell"].(wire.ID))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.HaulOut) graphql.Marshaler {
-			return ec.marshalOHaulOut2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHaulOut(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Query_haulOut(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_HaulOut(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Query_haulOut_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Query_proposeVisits(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -46868,38 +45472,6 @@ func (ec *executionContext) fieldContext_Query_causes(ctx context.Context, field
 	if fc.Args, err = ec.field_Query_causes_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Query_wordings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_wordings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return ec.Resolvers.Query().Wordings(ctx)
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Wording) graphql.Marshaler {
-			return ec.marshalNWording2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Query_wordings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Wording(ctx, field)
-		},
 	}
 	return fc, nil
 }
@@ -47172,82 +45744,6 @@ func (ec *executionContext) fieldContext_Query_calendarFeeds(_ context.Context, 
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_CalendarFeed(ctx, field)
 		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Query_findingForms(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_findingForms(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return ec.Resolvers.Query().FindingForms(ctx)
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.FindingForm) graphql.Marshaler {
-			return ec.marshalNFindingForm2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFormᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Query_findingForms(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_FindingForm(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Query_lookAgain(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_lookAgain(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().LookAgain(ctx, fc.Args["vessel"].(wire.ID))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.AgainLine) graphql.Marshaler {
-			return ec.marshalNAgainLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAgainLineᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Query_lookAgain(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_AgainLine(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Query_lookAgain_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
 	}
 	return fc, nil
 }
@@ -47580,6 +46076,170 @@ func (ec *executionContext) fieldContext_Query_apiKeys(_ context.Context, field 
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_moneySettings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_moneySettings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().MoneySettings(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MoneySettings) graphql.Marshaler {
+			return ec.marshalNMoneySettings2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_moneySettings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MoneySettings(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_jobMoney(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_jobMoney(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().JobMoney(ctx, fc.Args["job"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.JobMoney) graphql.Marshaler {
+			return ec.marshalOJobMoney2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_jobMoney(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobMoney(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_jobMoney_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_invoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Invoice(ctx, fc.Args["id"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Invoice) graphql.Marshaler {
+			return ec.marshalOInvoice2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_invoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_invoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_invoices(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_invoices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Invoices(ctx, fc.Args["show"].(string), fc.Args["first"].(int32), fc.Args["after"].(*string))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.InvoiceConnection) graphql.Marshaler {
+			return ec.marshalNInvoiceConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceConnection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_invoices(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InvoiceConnection(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_invoices_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_planMove(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -47618,50 +46278,6 @@ func (ec *executionContext) fieldContext_Query_planMove(ctx context.Context, fie
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_planMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Query_planWash(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_planWash(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().PlanWash(ctx, fc.Args["spell"].(wire.ID), fc.Args["newWash"].(wire.Time))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.MovePlan) graphql.Marshaler {
-			return ec.marshalOMovePlan2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMovePlan(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Query_planWash(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_MovePlan(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Query_planWash_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -48578,185 +47194,6 @@ func (ec *executionContext) _QuoteLine_taxMinor(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_QuoteLine_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("QuoteLine", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Reached_temperature(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Reached_temperature(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Temperature, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Reached_temperature(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Reached", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Reached_days(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Reached_days(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Days, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []float64) graphql.Marshaler {
-			return ec.marshalNFloat2ᚕfloat64ᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Reached_days(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Reached", field, false, false, "Float")
-}
-
-func (ec *executionContext) _Reached_rows(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Reached_rows(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Rows, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.ReachedRow) graphql.Marshaler {
-			return ec.marshalNReachedRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedRowᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Reached_rows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Reached",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_ReachedRow(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Reached_lose(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Reached_lose(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Lose, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Losing) graphql.Marshaler {
-			return ec.marshalNLosing2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosingᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Reached_lose(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Reached",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Losing(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Reached_tag(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Reached_tag(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Tag, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Reached_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Reached", field, false, false, "String")
-}
-
-func (ec *executionContext) _ReachedRow_diffusivity(ctx context.Context, field graphql.CollectedField, obj *model.ReachedRow) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReachedRow_diffusivity(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Diffusivity, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReachedRow_diffusivity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReachedRow", field, false, false, "Float")
-}
-
-func (ec *executionContext) _ReachedRow_depths(ctx context.Context, field graphql.CollectedField, obj *model.ReachedRow) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReachedRow_depths(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Depths, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []float64) graphql.Marshaler {
-			return ec.marshalNFloat2ᚕfloat64ᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReachedRow_depths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReachedRow", field, false, false, "Float")
 }
 
 func (ec *executionContext) _Reading_id(ctx context.Context, field graphql.CollectedField, obj *model.Reading) (ret graphql.Marshaler) {
@@ -50345,6 +48782,38 @@ func (ec *executionContext) fieldContext_RecordCrossReadingsPayload_book(_ conte
 	return fc, nil
 }
 
+func (ec *executionContext) _RecordEarlyStartPayload_money(ctx context.Context, field graphql.CollectedField, obj *model.RecordEarlyStartPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RecordEarlyStartPayload_money(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Money, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
+			return ec.marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RecordEarlyStartPayload_money(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RecordEarlyStartPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobMoney(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _RecordFindingPayload_finding(ctx context.Context, field graphql.CollectedField, obj *model.RecordFindingPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -50372,6 +48841,38 @@ func (ec *executionContext) fieldContext_RecordFindingPayload_finding(_ context.
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Finding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _RecordPaymentPayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.RecordPaymentPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RecordPaymentPayload_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RecordPaymentPayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RecordPaymentPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
 		},
 	}
 	return fc, nil
@@ -52924,8 +51425,8 @@ func (ec *executionContext) _Report_inTheWay(ctx context.Context, field graphql.
 			return obj.InTheWay, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Unmet) graphql.Marshaler {
-			return ec.marshalNUnmet2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmetᚄ(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
+			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
 		},
 		true,
 		true,
@@ -52938,7 +51439,7 @@ func (ec *executionContext) fieldContext_Report_inTheWay(_ context.Context, fiel
 		IsMethod:   false,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Unmet(ctx, field)
+			return ec.childFields_Warning(ctx, field)
 		},
 	}
 	return fc, nil
@@ -53075,276 +51576,6 @@ func (ec *executionContext) _Report_version(ctx context.Context, field graphql.C
 }
 func (ec *executionContext) fieldContext_Report_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Report", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Report_sections(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_sections(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sections, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.ReportSection) graphql.Marshaler {
-			return ec.marshalNReportSection2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSectionᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Report_sections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_ReportSection(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_placeholders(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_placeholders(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Placeholders, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Placeholder) graphql.Marshaler {
-			return ec.marshalNPlaceholder2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholderᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Report_placeholders(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Placeholder(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_wordingWarnings(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_wordingWarnings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.WordingWarnings, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.WordingWarning) graphql.Marshaler {
-			return ec.marshalNWordingWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarningᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Report_wordingWarnings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_WordingWarning(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_comments(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_comments(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Comments, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.DraftComment) graphql.Marshaler {
-			return ec.marshalNDraftComment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftCommentᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Report_comments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_DraftComment(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_sent(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_sent(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sent, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.SentDraft) graphql.Marshaler {
-			return ec.marshalOSentDraft2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSentDraft(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Report_sent(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_SentDraft(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_editedBy(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_editedBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.EditedBy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.MemberLine) graphql.Marshaler {
-			return ec.marshalOMemberLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Report_editedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_MemberLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_editedAt(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_editedAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.EditedAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Report_editedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Report", field, false, false, "Time")
-}
-
-func (ec *executionContext) _Report_traces(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_traces(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Traces, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Trace) graphql.Marshaler {
-			return ec.marshalNTrace2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTraceᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Report_traces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Trace(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_lookFrom(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_lookFrom(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LookFrom, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Report_lookFrom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Report", field, false, false, "Time")
 }
 
 func (ec *executionContext) _ReportConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.ReportConnection) (ret graphql.Marshaler) {
@@ -53657,222 +51888,6 @@ func (ec *executionContext) _ReportLine_issuedAt(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_ReportLine_issuedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReportLine", field, false, false, "Time")
-}
-
-func (ec *executionContext) _ReportSection_id(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "ID")
-}
-
-func (ec *executionContext) _ReportSection_position(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
-}
-
-func (ec *executionContext) _ReportSection_title(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "String")
-}
-
-func (ec *executionContext) _ReportSection_body(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_body(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Body, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "String")
-}
-
-func (ec *executionContext) _ReportSection_leftOut(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_leftOut(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LeftOut, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_leftOut(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _ReportSection_wording(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_wording(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Wording, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
-			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_wording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "ID")
-}
-
-func (ec *executionContext) _ReportSection_wordingVersion(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_wordingVersion(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.WordingVersion, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_wordingVersion(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
-}
-
-func (ec *executionContext) _ReportSection_version(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_version(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Version, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
-}
-
-func (ec *executionContext) _ResolveCommentPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.ResolveCommentPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ResolveCommentPayload_report(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Report, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
-			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ResolveCommentPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "ResolveCommentPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Report(ctx, field)
-		},
-	}
-	return fc, nil
 }
 
 func (ec *executionContext) _RestoreStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.RestoreStandingPayload) (ret graphql.Marshaler) {
@@ -54357,38 +52372,6 @@ func (ec *executionContext) fieldContext_Scatter_needed(_ context.Context, field
 	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Int")
 }
 
-func (ec *executionContext) _SendForReviewPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.SendForReviewPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SendForReviewPayload_report(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Report, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
-			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SendForReviewPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "SendForReviewPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Report(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _SendRecallPayload_recalled(ctx context.Context, field graphql.CollectedField, obj *model.SendRecallPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -54410,107 +52393,6 @@ func (ec *executionContext) _SendRecallPayload_recalled(ctx context.Context, fie
 }
 func (ec *executionContext) fieldContext_SendRecallPayload_recalled(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SendRecallPayload", field, false, false, "Int")
-}
-
-func (ec *executionContext) _SentDraft_number(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SentDraft_number(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Number, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SentDraft_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SentDraft", field, false, false, "Int")
-}
-
-func (ec *executionContext) _SentDraft_at(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SentDraft_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SentDraft_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SentDraft", field, false, false, "Time")
-}
-
-func (ec *executionContext) _SentDraft_byName(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SentDraft_byName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ByName, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SentDraft_byName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SentDraft", field, false, false, "String")
-}
-
-func (ec *executionContext) _SentDraft_changes(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SentDraft_changes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Changes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.DraftChange) graphql.Marshaler {
-			return ec.marshalNDraftChange2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChangeᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SentDraft_changes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "SentDraft",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_DraftChange(ctx, field)
-		},
-	}
-	return fc, nil
 }
 
 func (ec *executionContext) _SetCompetencesPayload_kinds(ctx context.Context, field graphql.CollectedField, obj *model.SetCompetencesPayload) (ret graphql.Marshaler) {
@@ -55007,29 +52889,6 @@ func (ec *executionContext) _SharedAddendum_text(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_SharedAddendum_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SharedAddendum", field, false, false, "String")
-}
-
-func (ec *executionContext) _SharedAddendum_pdfBytes(ctx context.Context, field graphql.CollectedField, obj *model.SharedAddendum) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SharedAddendum_pdfBytes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PDFBytes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_SharedAddendum_pdfBytes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SharedAddendum", field, false, false, "Int")
 }
 
 func (ec *executionContext) _SharedReport_number(ctx context.Context, field graphql.CollectedField, obj *model.SharedReport) (ret graphql.Marshaler) {
@@ -55687,121 +53546,6 @@ func (ec *executionContext) fieldContext_SignGatePayload_drying(_ context.Contex
 		},
 	}
 	return fc, nil
-}
-
-func (ec *executionContext) _SlotLine_what(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SlotLine_what(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.What, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SlotLine_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _SlotLine_at(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SlotLine_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SlotLine_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "Time")
-}
-
-func (ec *executionContext) _SlotLine_newAt(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SlotLine_newAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NewAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SlotLine_newAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "Time")
-}
-
-func (ec *executionContext) _SlotLine_reason(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SlotLine_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SlotLine_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _SlotLine_mustMove(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SlotLine_mustMove(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.MustMove, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SlotLine_mustMove(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _Spell_id(ctx context.Context, field graphql.CollectedField, obj *model.Spell) (ret graphql.Marshaler) {
@@ -56576,134 +54320,6 @@ func (ec *executionContext) fieldContext_SupersedeReadingPayload_addendumRequire
 	return graphql.NewScalarFieldContext("SupersedeReadingPayload", field, false, false, "Boolean")
 }
 
-func (ec *executionContext) _SurveyorFit_member(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SurveyorFit_member(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Member, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.MemberLine) graphql.Marshaler {
-			return ec.marshalNMemberLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SurveyorFit_member(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "SurveyorFit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_MemberLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _SurveyorFit_hard(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SurveyorFit_hard(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Hard, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
-			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SurveyorFit_hard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "SurveyorFit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Check(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _SurveyorFit_soft(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SurveyorFit_soft(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Soft, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
-			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SurveyorFit_soft(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "SurveyorFit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Check(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _SurveyorFit_thoughts(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SurveyorFit_thoughts(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Thoughts, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
-			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SurveyorFit_thoughts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "SurveyorFit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Check(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _TakeSecondLookPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.TakeSecondLookPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -57448,52 +55064,6 @@ func (ec *executionContext) fieldContext_Today_due(_ context.Context, field grap
 	return fc, nil
 }
 
-func (ec *executionContext) _Trace_what(ctx context.Context, field graphql.CollectedField, obj *model.Trace) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Trace_what(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.What, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Trace_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Trace", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Trace_visit(ctx context.Context, field graphql.CollectedField, obj *model.Trace) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Trace_visit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Visit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Trace_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Trace", field, false, false, "ID")
-}
-
 func (ec *executionContext) _UndoMovePayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.UndoMovePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -57524,75 +55094,6 @@ func (ec *executionContext) fieldContext_UndoMovePayload_spell(_ context.Context
 		},
 	}
 	return fc, nil
-}
-
-func (ec *executionContext) _Unmet_code(ctx context.Context, field graphql.CollectedField, obj *model.Unmet) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Unmet_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Unmet_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Unmet", field, false, false, "String")
-}
-
-func (ec *executionContext) _Unmet_text(ctx context.Context, field graphql.CollectedField, obj *model.Unmet) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Unmet_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Unmet_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Unmet", field, false, false, "String")
-}
-
-func (ec *executionContext) _Unmet_thing(ctx context.Context, field graphql.CollectedField, obj *model.Unmet) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Unmet_thing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Thing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
-			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Unmet_thing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Unmet", field, false, false, "ID")
 }
 
 func (ec *executionContext) _Unreached_reason(ctx context.Context, field graphql.CollectedField, obj *model.Unreached) (ret graphql.Marshaler) {
@@ -59378,75 +56879,6 @@ func (ec *executionContext) fieldContext_Visit_timeZone(_ context.Context, field
 	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
 }
 
-func (ec *executionContext) _Visit_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Visit_datePrecision(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DatePrecision, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Visit_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
-}
-
-func (ec *executionContext) _Visit_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Visit_dateAsWritten(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DateAsWritten, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Visit_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
-}
-
-func (ec *executionContext) _Visit_daysAshoreAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Visit_daysAshoreAsWritten(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DaysAshoreAsWritten, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Visit_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
-}
-
 func (ec *executionContext) _Visit_state(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -59804,38 +57236,6 @@ func (ec *executionContext) fieldContext_Visit_photos(_ context.Context, field g
 	return fc, nil
 }
 
-func (ec *executionContext) _Visit_invited(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Visit_invited(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Invited, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.VisitInvited) graphql.Marshaler {
-			return ec.marshalNVisitInvited2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvitedᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Visit_invited(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Visit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_VisitInvited(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Visit_version(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -59857,98 +57257,6 @@ func (ec *executionContext) _Visit_version(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_Visit_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Visit", field, false, false, "Int")
-}
-
-func (ec *executionContext) _VisitInvited_name(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitInvited_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitInvited_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "String")
-}
-
-func (ec *executionContext) _VisitInvited_email(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitInvited_email(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Email, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitInvited_email(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "String")
-}
-
-func (ec *executionContext) _VisitInvited_sentAt(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitInvited_sentAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SentAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitInvited_sentAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "Time")
-}
-
-func (ec *executionContext) _VisitInvited_calledOff(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitInvited_calledOff(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CalledOff, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitInvited_calledOff(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _VisitLine_id(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
@@ -60063,75 +57371,6 @@ func (ec *executionContext) _VisitLine_timeZone(ctx context.Context, field graph
 	)
 }
 func (ec *executionContext) fieldContext_VisitLine_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _VisitLine_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitLine_datePrecision(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DatePrecision, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitLine_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _VisitLine_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitLine_dateAsWritten(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DateAsWritten, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitLine_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _VisitLine_daysAshoreAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitLine_daysAshoreAsWritten(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DaysAshoreAsWritten, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitLine_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
 }
 
@@ -60870,144 +58109,6 @@ func (ec *executionContext) fieldContext_WeatherLog_tent(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("WeatherLog", field, false, false, "Column")
 }
 
-func (ec *executionContext) _WeatherRecord_place(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WeatherRecord_place(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Place, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WeatherRecord_place(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "String")
-}
-
-func (ec *executionContext) _WeatherRecord_at(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WeatherRecord_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WeatherRecord_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "Time")
-}
-
-func (ec *executionContext) _WeatherRecord_airDecidegrees(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WeatherRecord_airDecidegrees(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.AirDecidegrees, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_WeatherRecord_airDecidegrees(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "Int")
-}
-
-func (ec *executionContext) _WeatherRecord_humidityPermille(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WeatherRecord_humidityPermille(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.HumidityPermille, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_WeatherRecord_humidityPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "Int")
-}
-
-func (ec *executionContext) _WeatherRecord_rainMm(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WeatherRecord_rainMm(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.RainMm, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_WeatherRecord_rainMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "Int")
-}
-
-func (ec *executionContext) _WeatherRecord_source(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WeatherRecord_source(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Source, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WeatherRecord_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "String")
-}
-
 func (ec *executionContext) _Window_id(ctx context.Context, field graphql.CollectedField, obj *model.Window) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -61268,475 +58369,6 @@ func (ec *executionContext) fieldContext_WithdrawReportPayload_report(_ context.
 		},
 	}
 	return fc, nil
-}
-
-func (ec *executionContext) _WordRun_kind(ctx context.Context, field graphql.CollectedField, obj *model.WordRun) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordRun_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordRun_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordRun", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordRun_text(ctx context.Context, field graphql.CollectedField, obj *model.WordRun) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordRun_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordRun_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordRun", field, false, false, "String")
-}
-
-func (ec *executionContext) _Wording_id(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Wording_kinds(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_kinds(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kinds, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
-			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_kinds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "String")
-}
-
-func (ec *executionContext) _Wording_title(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "String")
-}
-
-func (ec *executionContext) _Wording_body(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_body(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Body, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "String")
-}
-
-func (ec *executionContext) _Wording_position(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Wording_retired(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_retired(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Retired, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_retired(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _Wording_version(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_version(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Version, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Wording_versions(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_versions(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Versions, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.WordingVersion) graphql.Marshaler {
-			return ec.marshalNWordingVersion2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersionᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_versions(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Wording",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_WordingVersion(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _WordingVersion_version(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingVersion_version(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Version, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingVersion_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "Int")
-}
-
-func (ec *executionContext) _WordingVersion_title(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingVersion_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingVersion_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingVersion_body(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingVersion_body(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Body, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingVersion_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingVersion_byName(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingVersion_byName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ByName, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingVersion_byName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingVersion_at(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingVersion_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingVersion_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "Time")
-}
-
-func (ec *executionContext) _WordingWarning_where(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingWarning_where(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Where, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingWarning_where(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingWarning_code(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingWarning_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingWarning_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingWarning_found(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingWarning_found(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Found, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingWarning_found(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingWarning_why(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingWarning_why(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Why, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingWarning_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingWarning_instead(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingWarning_instead(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Instead, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingWarning_instead(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
 }
 
 func (ec *executionContext) _WriteAddendumPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.WriteAddendumPayload) (ret graphql.Marshaler) {
@@ -62170,38 +58802,6 @@ func (ec *executionContext) fieldContext_Yard_tides(_ context.Context, field gra
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Tide(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Yard_weather(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Yard_weather(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Weather, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.WeatherRecord) graphql.Marshaler {
-			return ec.marshalNWeatherRecord2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecordᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Yard_weather(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Yard",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_WeatherRecord(ctx, field)
 		},
 	}
 	return fc, nil
@@ -64141,55 +60741,6 @@ func UnmarshalAcceptedLineInput(ctx context.Context, raw any) (*model.AcceptedLi
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputAcceptedSlotInput(ctx context.Context, obj any) (*model.AcceptedSlotInput, error) {
-	var it model.AcceptedSlotInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"what", "at"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "what":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("what"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.What = data
-		case "at":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("at"))
-			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.At = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalAcceptedSlotInput unmarshals raw into the AcceptedSlotInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalAcceptedSlotInput(ctx context.Context, raw any) (*model.AcceptedSlotInput, error) {
-	var out *model.AcceptedSlotInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "AcceptedSlotInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputAddDatumInput(ctx context.Context, obj any) (*model.AddDatumInput, error) {
 	var it model.AddDatumInput
 	if obj == nil {
@@ -65492,7 +62043,7 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 		asMap["besideOld"] = false
 	}
 
-	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors", "toldAs"}
+	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -65576,13 +62127,6 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Errors = data
-		case "toldAs":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("toldAs"))
-			data, err := ec.unmarshalOTextColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTextColumn(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ToldAs = data
 		}
 	}
 	return &it, nil
@@ -66157,90 +62701,6 @@ func UnmarshalAddScaleInput(ctx context.Context, raw any) (*model.AddScaleInput,
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputAddSectionInput(ctx context.Context, obj any) (*model.AddSectionInput, error) {
-	var it model.AddSectionInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["title"]; !present {
-		asMap["title"] = ""
-	}
-	if _, present := asMap["body"]; !present {
-		asMap["body"] = ""
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "report", "wording", "title", "body"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "report":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Report = data
-		case "wording":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("wording"))
-			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Wording = data
-		case "title":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Title = data
-		case "body":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Body = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalAddSectionInput unmarshals raw into the AddSectionInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalAddSectionInput(ctx context.Context, raw any) (*model.AddSectionInput, error) {
-	var out *model.AddSectionInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddSectionInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputAddSpellInput(ctx context.Context, obj any) (*model.AddSpellInput, error) {
 	var it model.AddSpellInput
 	if obj == nil {
@@ -66748,14 +63208,8 @@ func (ec *executionContext) unmarshalInputApplyMoveInput(ctx context.Context, ob
 	if _, present := asMap["reason"]; !present {
 		asMap["reason"] = ""
 	}
-	if _, present := asMap["tellClient"]; !present {
-		asMap["tellClient"] = false
-	}
-	if _, present := asMap["tellYard"]; !present {
-		asMap["tellYard"] = false
-	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "spell", "version", "newLift", "newLaunch", "reason", "lines", "slot", "tellClient", "tellYard"}
+	fieldsInOrder := [...]string{"mutation", "id", "spell", "version", "newLift", "newLaunch", "reason", "lines"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -66818,27 +63272,6 @@ func (ec *executionContext) unmarshalInputApplyMoveInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Lines = data
-		case "slot":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("slot"))
-			data, err := ec.unmarshalOAcceptedSlotInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedSlotInputᚄ(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Slot = data
-		case "tellClient":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tellClient"))
-			data, err := ec.unmarshalNBoolean2bool(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.TellClient = data
-		case "tellYard":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tellYard"))
-			data, err := ec.unmarshalNBoolean2bool(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.TellYard = data
 		}
 	}
 	return &it, nil
@@ -66853,107 +63286,6 @@ func (ec *executionContext) unmarshalInputApplyMoveInput(ctx context.Context, ob
 func UnmarshalApplyMoveInput(ctx context.Context, raw any) (*model.ApplyMoveInput, error) {
 	var out *model.ApplyMoveInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "ApplyMoveInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputApplyWashInput(ctx context.Context, obj any) (*model.ApplyWashInput, error) {
-	var it model.ApplyWashInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["reason"]; !present {
-		asMap["reason"] = ""
-	}
-	if _, present := asMap["tellClient"]; !present {
-		asMap["tellClient"] = false
-	}
-	if _, present := asMap["tellYard"]; !present {
-		asMap["tellYard"] = false
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "spell", "newWash", "reason", "lines", "tellClient", "tellYard"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "spell":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("spell"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Spell = data
-		case "newWash":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("newWash"))
-			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.NewWash = data
-		case "reason":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Reason = data
-		case "lines":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
-			data, err := ec.unmarshalNAcceptedLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedLineInputᚄ(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Lines = data
-		case "tellClient":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tellClient"))
-			data, err := ec.unmarshalNBoolean2bool(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.TellClient = data
-		case "tellYard":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tellYard"))
-			data, err := ec.unmarshalNBoolean2bool(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.TellYard = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalApplyWashInput unmarshals raw into the ApplyWashInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalApplyWashInput(ctx context.Context, raw any) (*model.ApplyWashInput, error) {
-	var out *model.ApplyWashInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "ApplyWashInput", raw, &out)
 	return out, err
 }
 
@@ -67097,90 +63429,6 @@ func UnmarshalClosePassInput(ctx context.Context, raw any) (*model.ClosePassInpu
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputCommentOnDraftInput(ctx context.Context, obj any) (*model.CommentOnDraftInput, error) {
-	var it model.CommentOnDraftInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["section"]; !present {
-		asMap["section"] = ""
-	}
-	if _, present := asMap["about"]; !present {
-		asMap["about"] = ""
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "report", "section", "about", "text"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "report":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Report = data
-		case "section":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("section"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Section = data
-		case "about":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("about"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.About = data
-		case "text":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Text = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalCommentOnDraftInput unmarshals raw into the CommentOnDraftInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalCommentOnDraftInput(ctx context.Context, raw any) (*model.CommentOnDraftInput, error) {
-	var out *model.CommentOnDraftInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "CommentOnDraftInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputCreateApiKeyInput(ctx context.Context, obj any) (*model.CreateAPIKeyInput, error) {
 	var it model.CreateAPIKeyInput
 	if obj == nil {
@@ -67241,6 +63489,76 @@ func (ec *executionContext) unmarshalInputCreateApiKeyInput(ctx context.Context,
 func UnmarshalCreateApiKeyInput(ctx context.Context, raw any) (*model.CreateAPIKeyInput, error) {
 	var out *model.CreateAPIKeyInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "CreateApiKeyInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputCreditInvoiceInput(ctx context.Context, obj any) (*model.CreditInvoiceInput, error) {
+	var it model.CreditInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "invoice", "note", "lines"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "invoice":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("invoice"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Invoice = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalOInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalCreditInvoiceInput unmarshals raw into the CreditInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalCreditInvoiceInput(ctx context.Context, raw any) (*model.CreditInvoiceInput, error) {
+	var out *model.CreditInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "CreditInvoiceInput", raw, &out)
 	return out, err
 }
 
@@ -67543,6 +63861,107 @@ func UnmarshalDescribeYardInput(ctx context.Context, raw any) (*model.DescribeYa
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputDraftInvoiceInput(ctx context.Context, obj any) (*model.DraftInvoiceInput, error) {
+	var it model.DraftInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["payerName"]; !present {
+		asMap["payerName"] = ""
+	}
+	if _, present := asMap["payerAddress"]; !present {
+		asMap["payerAddress"] = ""
+	}
+	if _, present := asMap["note"]; !present {
+		asMap["note"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "job", "kind", "payerName", "payerAddress", "note", "lines"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "payerName":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerName"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PayerName = data
+		case "payerAddress":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerAddress"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PayerAddress = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalNInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalDraftInvoiceInput unmarshals raw into the DraftInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalDraftInvoiceInput(ctx context.Context, raw any) (*model.DraftInvoiceInput, error) {
+	var out *model.DraftInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "DraftInvoiceInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputDraftReportInput(ctx context.Context, obj any) (*model.DraftReportInput, error) {
 	var it model.DraftReportInput
 	if obj == nil {
@@ -67617,6 +64036,62 @@ func (ec *executionContext) unmarshalInputDraftReportInput(ctx context.Context, 
 func UnmarshalDraftReportInput(ctx context.Context, raw any) (*model.DraftReportInput, error) {
 	var out *model.DraftReportInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "DraftReportInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputDropInvoiceInput(ctx context.Context, obj any) (*model.DropInvoiceInput, error) {
+	var it model.DropInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalDropInvoiceInput unmarshals raw into the DropInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalDropInvoiceInput(ctx context.Context, raw any) (*model.DropInvoiceInput, error) {
+	var out *model.DropInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "DropInvoiceInput", raw, &out)
 	return out, err
 }
 
@@ -67823,159 +64298,6 @@ func UnmarshalEditEngagementInput(ctx context.Context, raw any) (*model.EditEnga
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputEditFindingInput(ctx context.Context, obj any) (*model.EditFindingInput, error) {
-	var it model.EditFindingInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["form"]; !present {
-		asMap["form"] = ""
-	}
-	if _, present := asMap["kind"]; !present {
-		asMap["kind"] = ""
-	}
-	if _, present := asMap["text"]; !present {
-		asMap["text"] = ""
-	}
-	if _, present := asMap["lookAgain"]; !present {
-		asMap["lookAgain"] = false
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "version", "element", "form", "kind", "sure", "text", "places", "side", "outline", "measured", "otherFace", "againOf", "lookAgain"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "version":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Version = data
-		case "element":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("element"))
-			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Element = data
-		case "form":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("form"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Form = data
-		case "kind":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Kind = data
-		case "sure":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("sure"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Sure = data
-		case "text":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Text = data
-		case "places":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("places"))
-			data, err := ec.unmarshalOColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Places = data
-		case "side":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("side"))
-			data, err := ec.unmarshalOSide2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSide(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Side = data
-		case "outline":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("outline"))
-			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Outline = data
-		case "measured":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("measured"))
-			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Measured = data
-		case "otherFace":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("otherFace"))
-			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.OtherFace = data
-		case "againOf":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("againOf"))
-			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.AgainOf = data
-		case "lookAgain":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lookAgain"))
-			data, err := ec.unmarshalNBoolean2bool(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.LookAgain = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalEditFindingInput unmarshals raw into the EditFindingInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalEditFindingInput(ctx context.Context, raw any) (*model.EditFindingInput, error) {
-	var out *model.EditFindingInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditFindingInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputEditInstrumentInput(ctx context.Context, obj any) (*model.EditInstrumentInput, error) {
 	var it model.EditInstrumentInput
 	if obj == nil {
@@ -68050,6 +64372,90 @@ func (ec *executionContext) unmarshalInputEditInstrumentInput(ctx context.Contex
 func UnmarshalEditInstrumentInput(ctx context.Context, raw any) (*model.EditInstrumentInput, error) {
 	var out *model.EditInstrumentInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditInstrumentInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputEditInvoiceInput(ctx context.Context, obj any) (*model.EditInvoiceInput, error) {
+	var it model.EditInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "payerName", "payerAddress", "note", "lines"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "payerName":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerName"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PayerName = data
+		case "payerAddress":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerAddress"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PayerAddress = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalOInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditInvoiceInput unmarshals raw into the EditInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditInvoiceInput(ctx context.Context, raw any) (*model.EditInvoiceInput, error) {
+	var out *model.EditInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditInvoiceInput", raw, &out)
 	return out, err
 }
 
@@ -68253,6 +64659,118 @@ func (ec *executionContext) unmarshalInputEditMemberInput(ctx context.Context, o
 func UnmarshalEditMemberInput(ctx context.Context, raw any) (*model.EditMemberInput, error) {
 	var out *model.EditMemberInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditMemberInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputEditMoneySettingsInput(ctx context.Context, obj any) (*model.EditMoneySettingsInput, error) {
+	var it model.EditMoneySettingsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "version", "taxPermille", "mileageMinor", "mileageUnit", "abortFeeMinor", "paymentDays", "numberPrefix", "foot", "earlyStartWording", "earlyStartJurisdiction"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "taxPermille":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("taxPermille"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TaxPermille = data
+		case "mileageMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mileageMinor"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.MileageMinor = data
+		case "mileageUnit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mileageUnit"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.MileageUnit = data
+		case "abortFeeMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("abortFeeMinor"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AbortFeeMinor = data
+		case "paymentDays":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("paymentDays"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PaymentDays = data
+		case "numberPrefix":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("numberPrefix"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.NumberPrefix = data
+		case "foot":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("foot"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Foot = data
+		case "earlyStartWording":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("earlyStartWording"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.EarlyStartWording = data
+		case "earlyStartJurisdiction":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("earlyStartJurisdiction"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.EarlyStartJurisdiction = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditMoneySettingsInput unmarshals raw into the EditMoneySettingsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditMoneySettingsInput(ctx context.Context, raw any) (*model.EditMoneySettingsInput, error) {
+	var out *model.EditMoneySettingsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditMoneySettingsInput", raw, &out)
 	return out, err
 }
 
@@ -68589,7 +65107,7 @@ func (ec *executionContext) unmarshalInputEditPracticeInput(ctx context.Context,
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "version", "name", "address", "email", "phone", "timeZone", "units", "contrastEdges", "reviewRequired", "selfCheckHours"}
+	fieldsInOrder := [...]string{"mutation", "version", "name", "address", "email", "phone", "timeZone", "units", "contrastEdges", "reviewRequired"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -68666,13 +65184,6 @@ func (ec *executionContext) unmarshalInputEditPracticeInput(ctx context.Context,
 				return &it, err
 			}
 			it.ReviewRequired = data
-		case "selfCheckHours":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("selfCheckHours"))
-			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.SelfCheckHours = data
 		}
 	}
 	return &it, nil
@@ -68995,83 +65506,6 @@ func (ec *executionContext) unmarshalInputEditReportInput(ctx context.Context, o
 func UnmarshalEditReportInput(ctx context.Context, raw any) (*model.EditReportInput, error) {
 	var out *model.EditReportInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditReportInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputEditSectionInput(ctx context.Context, obj any) (*model.EditSectionInput, error) {
-	var it model.EditSectionInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "version", "title", "body", "leftOut"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "version":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Version = data
-		case "title":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Title = data
-		case "body":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Body = data
-		case "leftOut":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("leftOut"))
-			data, err := ec.unmarshalOBoolean2ᚖbool(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.LeftOut = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalEditSectionInput unmarshals raw into the EditSectionInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalEditSectionInput(ctx context.Context, raw any) (*model.EditSectionInput, error) {
-	var out *model.EditSectionInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditSectionInput", raw, &out)
 	return out, err
 }
 
@@ -69429,7 +65863,7 @@ func (ec *executionContext) unmarshalInputEditVisitInput(ctx context.Context, ob
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "version", "spell", "from", "to", "state", "lead", "note", "people", "instruments", "overrides"}
+	fieldsInOrder := [...]string{"mutation", "id", "version", "spell", "from", "to", "state", "lead", "note", "people", "instruments"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -69513,13 +65947,6 @@ func (ec *executionContext) unmarshalInputEditVisitInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Instruments = data
-		case "overrides":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("overrides"))
-			data, err := ec.unmarshalOOverrideInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideInputᚄ(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Overrides = data
 		}
 	}
 	return &it, nil
@@ -69853,6 +66280,73 @@ func UnmarshalGrantUploadInput(ctx context.Context, raw any) (*model.GrantUpload
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputHoldReportsInput(ctx context.Context, obj any) (*model.HoldReportsInput, error) {
+	var it model.HoldReportsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["because"]; !present {
+		asMap["because"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "job", "hold", "because"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "hold":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("hold"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Hold = data
+		case "because":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("because"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Because = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalHoldReportsInput unmarshals raw into the HoldReportsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalHoldReportsInput(ctx context.Context, raw any) (*model.HoldReportsInput, error) {
+	var out *model.HoldReportsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "HoldReportsInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputImportReadingsInput(ctx context.Context, obj any) (*model.ImportReadingsInput, error) {
 	var it model.ImportReadingsInput
 	if obj == nil {
@@ -70056,6 +66550,96 @@ func UnmarshalInviteToVisitInput(ctx context.Context, raw any) (*model.InviteToV
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputInvoiceLineInput(ctx context.Context, obj any) (*model.InvoiceLineInput, error) {
+	var it model.InvoiceLineInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["kind"]; !present {
+		asMap["kind"] = "work"
+	}
+	if _, present := asMap["hundredths"]; !present {
+		asMap["hundredths"] = 100
+	}
+	if _, present := asMap["unit"]; !present {
+		asMap["unit"] = ""
+	}
+	if _, present := asMap["taxPermille"]; !present {
+		asMap["taxPermille"] = 0
+	}
+
+	fieldsInOrder := [...]string{"kind", "text", "hundredths", "unit", "priceMinor", "taxPermille"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Text = data
+		case "hundredths":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("hundredths"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Hundredths = data
+		case "unit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("unit"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Unit = data
+		case "priceMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("priceMinor"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PriceMinor = data
+		case "taxPermille":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("taxPermille"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TaxPermille = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalInvoiceLineInput unmarshals raw into the InvoiceLineInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalInvoiceLineInput(ctx context.Context, raw any) (*model.InvoiceLineInput, error) {
+	var out *model.InvoiceLineInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "InvoiceLineInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputIssueAddendumInput(ctx context.Context, obj any) (*model.IssueAddendumInput, error) {
 	var it model.IssueAddendumInput
 	if obj == nil {
@@ -70109,6 +66693,69 @@ func (ec *executionContext) unmarshalInputIssueAddendumInput(ctx context.Context
 func UnmarshalIssueAddendumInput(ctx context.Context, raw any) (*model.IssueAddendumInput, error) {
 	var out *model.IssueAddendumInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "IssueAddendumInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputIssueInvoiceInput(ctx context.Context, obj any) (*model.IssueInvoiceInput, error) {
+	var it model.IssueInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "dueOn"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "dueOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dueOn"))
+			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DueOn = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalIssueInvoiceInput unmarshals raw into the IssueInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalIssueInvoiceInput(ctx context.Context, raw any) (*model.IssueInvoiceInput, error) {
+	var out *model.IssueInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "IssueInvoiceInput", raw, &out)
 	return out, err
 }
 
@@ -70253,110 +66900,6 @@ func (ec *executionContext) unmarshalInputJudgeCauseInput(ctx context.Context, o
 func UnmarshalJudgeCauseInput(ctx context.Context, raw any) (*model.JudgeCauseInput, error) {
 	var out *model.JudgeCauseInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "JudgeCauseInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputKeepWordingInput(ctx context.Context, obj any) (*model.KeepWordingInput, error) {
-	var it model.KeepWordingInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["version"]; !present {
-		asMap["version"] = 0
-	}
-	if _, present := asMap["kinds"]; !present {
-		asMap["kinds"] = []any{}
-	}
-	if _, present := asMap["position"]; !present {
-		asMap["position"] = 0
-	}
-	if _, present := asMap["retired"]; !present {
-		asMap["retired"] = false
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "version", "kinds", "title", "body", "position", "retired"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "version":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Version = data
-		case "kinds":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kinds"))
-			data, err := ec.unmarshalNString2ᚕstringᚄ(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Kinds = data
-		case "title":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Title = data
-		case "body":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Body = data
-		case "position":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("position"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Position = data
-		case "retired":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("retired"))
-			data, err := ec.unmarshalNBoolean2bool(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Retired = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalKeepWordingInput unmarshals raw into the KeepWordingInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalKeepWordingInput(ctx context.Context, raw any) (*model.KeepWordingInput, error) {
-	var out *model.KeepWordingInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "KeepWordingInput", raw, &out)
 	return out, err
 }
 
@@ -71064,62 +67607,6 @@ func UnmarshalOpenPassInput(ctx context.Context, raw any) (*model.OpenPassInput,
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputOrderSectionsInput(ctx context.Context, obj any) (*model.OrderSectionsInput, error) {
-	var it model.OrderSectionsInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"mutation", "report", "sections"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "report":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Report = data
-		case "sections":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("sections"))
-			data, err := ec.unmarshalNIdColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDColumn(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Sections = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalOrderSectionsInput unmarshals raw into the OrderSectionsInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalOrderSectionsInput(ctx context.Context, raw any) (*model.OrderSectionsInput, error) {
-	var out *model.OrderSectionsInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "OrderSectionsInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputOverrideCheckInput(ctx context.Context, obj any) (*model.OverrideCheckInput, error) {
 	var it model.OverrideCheckInput
 	if obj == nil {
@@ -71249,17 +67736,11 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 	if _, present := asMap["daysAshoreAsWritten"]; !present {
 		asMap["daysAshoreAsWritten"] = ""
 	}
-	if _, present := asMap["datePrecision"]; !present {
-		asMap["datePrecision"] = "instant"
-	}
-	if _, present := asMap["dateAsWritten"]; !present {
-		asMap["dateAsWritten"] = ""
-	}
 	if _, present := asMap["note"]; !present {
 		asMap["note"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "datePrecision", "dateAsWritten", "note", "people", "instruments", "overrides"}
+	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "note", "people", "instruments", "overrides"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -71350,20 +67831,6 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.DaysAshoreAsWritten = data
-		case "datePrecision":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("datePrecision"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.DatePrecision = data
-		case "dateAsWritten":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dateAsWritten"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.DateAsWritten = data
 		case "note":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
 			data, err := ec.unmarshalNString2string(ctx, v)
@@ -72023,6 +68490,107 @@ func UnmarshalRecordCrossReadingsInput(ctx context.Context, raw any) (*model.Rec
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputRecordEarlyStartInput(ctx context.Context, obj any) (*model.RecordEarlyStartInput, error) {
+	var it model.RecordEarlyStartInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["how"]; !present {
+		asMap["how"] = ""
+	}
+	if _, present := asMap["wording"]; !present {
+		asMap["wording"] = ""
+	}
+	if _, present := asMap["jurisdiction"]; !present {
+		asMap["jurisdiction"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "job", "askedOn", "askedBy", "how", "wording", "jurisdiction"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "askedOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedOn"))
+			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AskedOn = data
+		case "askedBy":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedBy"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AskedBy = data
+		case "how":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("how"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.How = data
+		case "wording":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("wording"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Wording = data
+		case "jurisdiction":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("jurisdiction"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Jurisdiction = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRecordEarlyStartInput unmarshals raw into the RecordEarlyStartInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRecordEarlyStartInput(ctx context.Context, raw any) (*model.RecordEarlyStartInput, error) {
+	var out *model.RecordEarlyStartInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordEarlyStartInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context, obj any) (*model.RecordFindingInput, error) {
 	var it model.RecordFindingInput
 	if obj == nil {
@@ -72034,12 +68602,6 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 		asMap[k] = v
 	}
 
-	if _, present := asMap["form"]; !present {
-		asMap["form"] = ""
-	}
-	if _, present := asMap["kind"]; !present {
-		asMap["kind"] = ""
-	}
 	if _, present := asMap["text"]; !present {
 		asMap["text"] = ""
 	}
@@ -72047,7 +68609,7 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 		asMap["lookAgain"] = false
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "visit", "element", "form", "kind", "sure", "text", "places", "side", "outline", "measured", "otherFace", "againOf", "lookAgain"}
+	fieldsInOrder := [...]string{"mutation", "id", "visit", "element", "kind", "sure", "text", "places", "measured", "lookAgain"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -72082,13 +68644,6 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 				return &it, err
 			}
 			it.Element = data
-		case "form":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("form"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Form = data
 		case "kind":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
 			data, err := ec.unmarshalNString2string(ctx, v)
@@ -72117,20 +68672,6 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 				return &it, err
 			}
 			it.Places = data
-		case "side":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("side"))
-			data, err := ec.unmarshalOSide2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSide(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Side = data
-		case "outline":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("outline"))
-			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Outline = data
 		case "measured":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("measured"))
 			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
@@ -72138,20 +68679,6 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 				return &it, err
 			}
 			it.Measured = data
-		case "otherFace":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("otherFace"))
-			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.OtherFace = data
-		case "againOf":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("againOf"))
-			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.AgainOf = data
 		case "lookAgain":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lookAgain"))
 			data, err := ec.unmarshalNBoolean2bool(ctx, v)
@@ -72173,6 +68700,87 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 func UnmarshalRecordFindingInput(ctx context.Context, raw any) (*model.RecordFindingInput, error) {
 	var out *model.RecordFindingInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordFindingInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputRecordPaymentInput(ctx context.Context, obj any) (*model.RecordPaymentInput, error) {
+	var it model.RecordPaymentInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["how"]; !present {
+		asMap["how"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "invoice", "amountMinor", "paidOn", "how"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "invoice":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("invoice"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Invoice = data
+		case "amountMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("amountMinor"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AmountMinor = data
+		case "paidOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("paidOn"))
+			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PaidOn = data
+		case "how":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("how"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.How = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRecordPaymentInput unmarshals raw into the RecordPaymentInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRecordPaymentInput(ctx context.Context, raw any) (*model.RecordPaymentInput, error) {
+	var out *model.RecordPaymentInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordPaymentInput", raw, &out)
 	return out, err
 }
 
@@ -73262,66 +69870,6 @@ func UnmarshalReplaceReportInput(ctx context.Context, raw any) (*model.ReplaceRe
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputResolveCommentInput(ctx context.Context, obj any) (*model.ResolveCommentInput, error) {
-	var it model.ResolveCommentInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["open"]; !present {
-		asMap["open"] = false
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "open"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "open":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("open"))
-			data, err := ec.unmarshalNBoolean2bool(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Open = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalResolveCommentInput unmarshals raw into the ResolveCommentInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalResolveCommentInput(ctx context.Context, raw any) (*model.ResolveCommentInput, error) {
-	var out *model.ResolveCommentInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "ResolveCommentInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputRestoreStandingInput(ctx context.Context, obj any) (*model.RestoreStandingInput, error) {
 	var it model.RestoreStandingInput
 	if obj == nil {
@@ -73564,62 +70112,6 @@ func (ec *executionContext) unmarshalInputRevokeYardLinkInput(ctx context.Contex
 func UnmarshalRevokeYardLinkInput(ctx context.Context, raw any) (*model.RevokeYardLinkInput, error) {
 	var out *model.RevokeYardLinkInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "RevokeYardLinkInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputSendForReviewInput(ctx context.Context, obj any) (*model.SendForReviewInput, error) {
-	var it model.SendForReviewInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "version"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "version":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Version = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalSendForReviewInput unmarshals raw into the SendForReviewInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalSendForReviewInput(ctx context.Context, raw any) (*model.SendForReviewInput, error) {
-	var out *model.SendForReviewInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "SendForReviewInput", raw, &out)
 	return out, err
 }
 
@@ -75634,39 +72126,6 @@ func (ec *executionContext) _AddScalePayload(ctx context.Context, sel ast.Select
 	return out
 }
 
-var addSectionPayloadImplementors = []string{"AddSectionPayload"}
-
-func (ec *executionContext) _AddSectionPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddSectionPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, addSectionPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("AddSectionPayload")
-		case "report":
-			out.Values[i] = ec._AddSectionPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var addSpellPayloadImplementors = []string{"AddSpellPayload"}
 
 func (ec *executionContext) _AddSpellPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddSpellPayload) graphql.Marshaler {
@@ -75807,76 +72266,8 @@ func (ec *executionContext) _Addendum(ctx context.Context, sel ast.SelectionSet,
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
-		case "pdfSha256":
-			out.Values[i] = ec._Addendum_pdfSha256(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "pdfBytes":
-			out.Values[i] = ec._Addendum_pdfBytes(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "pdfPages":
-			out.Values[i] = ec._Addendum_pdfPages(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
 		case "version":
 			out.Values[i] = ec._Addendum_version(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var againLineImplementors = []string{"AgainLine"}
-
-func (ec *executionContext) _AgainLine(ctx context.Context, sel ast.SelectionSet, obj *model.AgainLine) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, againLineImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("AgainLine")
-		case "finding":
-			out.Values[i] = ec._AgainLine_finding(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "job":
-			out.Values[i] = ec._AgainLine_job(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._AgainLine_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "timeZone":
-			out.Values[i] = ec._AgainLine_timeZone(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "photos":
-			out.Values[i] = ec._AgainLine_photos(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -75968,44 +72359,6 @@ func (ec *executionContext) _ApplyMovePayload(ctx context.Context, sel ast.Selec
 			}
 		case "spell":
 			out.Values[i] = ec._ApplyMovePayload_spell(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var applyWashPayloadImplementors = []string{"ApplyWashPayload"}
-
-func (ec *executionContext) _ApplyWashPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ApplyWashPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, applyWashPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("ApplyWashPayload")
-		case "move":
-			out.Values[i] = ec._ApplyWashPayload_move(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "spell":
-			out.Values[i] = ec._ApplyWashPayload_spell(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -76546,16 +72899,6 @@ func (ec *executionContext) _Board(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "moves":
-			out.Values[i] = ec._Board_moves(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "weather":
-			out.Values[i] = ec._Board_weather(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -76763,11 +73106,6 @@ func (ec *executionContext) _BoardSpell(ctx context.Context, sel ast.SelectionSe
 		case "told":
 			out.Values[i] = ec._BoardSpell_told(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "washedAt":
-			out.Values[i] = ec._BoardSpell_washedAt(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "version":
@@ -77064,11 +73402,6 @@ func (ec *executionContext) _Brief(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "next":
 			out.Values[i] = ec._Brief_next(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "overVisits":
-			out.Values[i] = ec._Brief_overVisits(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -78342,39 +74675,6 @@ func (ec *executionContext) _CoatingGate(ctx context.Context, sel ast.SelectionS
 	return out
 }
 
-var commentOnDraftPayloadImplementors = []string{"CommentOnDraftPayload"}
-
-func (ec *executionContext) _CommentOnDraftPayload(ctx context.Context, sel ast.SelectionSet, obj *model.CommentOnDraftPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, commentOnDraftPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CommentOnDraftPayload")
-		case "report":
-			out.Values[i] = ec._CommentOnDraftPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var componentsImplementors = []string{"Components"}
 
 func (ec *executionContext) _Components(ctx context.Context, sel ast.SelectionSet, obj *model.Components) graphql.Marshaler {
@@ -78601,49 +74901,6 @@ func (ec *executionContext) _Condition(ctx context.Context, sel ast.SelectionSet
 	return out
 }
 
-var countedBesideImplementors = []string{"CountedBeside"}
-
-func (ec *executionContext) _CountedBeside(ctx context.Context, sel ast.SelectionSet, obj *model.CountedBeside) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, countedBesideImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CountedBeside")
-		case "blisters":
-			out.Values[i] = ec._CountedBeside_blisters(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "areaM2":
-			out.Values[i] = ec._CountedBeside_areaM2(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "p":
-			out.Values[i] = ec._CountedBeside_p(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var courseImplementors = []string{"Course"}
 
 func (ec *executionContext) _Course(ctx context.Context, sel ast.SelectionSet, obj *model.Course) graphql.Marshaler {
@@ -78736,6 +74993,39 @@ func (ec *executionContext) _CreateApiKeyPayload(ctx context.Context, sel ast.Se
 		case "secret":
 			out.Values[i] = ec._CreateApiKeyPayload_secret(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var creditInvoicePayloadImplementors = []string{"CreditInvoicePayload"}
+
+func (ec *executionContext) _CreditInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.CreditInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, creditInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CreditInvoicePayload")
+		case "invoice":
+			out.Values[i] = ec._CreditInvoicePayload_invoice(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -79199,98 +75489,20 @@ func (ec *executionContext) _DescribeYardPayload(ctx context.Context, sel ast.Se
 	return out
 }
 
-var draftChangeImplementors = []string{"DraftChange"}
+var draftInvoicePayloadImplementors = []string{"DraftInvoicePayload"}
 
-func (ec *executionContext) _DraftChange(ctx context.Context, sel ast.SelectionSet, obj *model.DraftChange) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, draftChangeImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("DraftChange")
-		case "where":
-			out.Values[i] = ec._DraftChange_where(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "title":
-			out.Values[i] = ec._DraftChange_title(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "runs":
-			out.Values[i] = ec._DraftChange_runs(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var draftCommentImplementors = []string{"DraftComment"}
-
-func (ec *executionContext) _DraftComment(ctx context.Context, sel ast.SelectionSet, obj *model.DraftComment) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, draftCommentImplementors)
+func (ec *executionContext) _DraftInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.DraftInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, draftInvoicePayloadImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("DraftComment")
-		case "id":
-			out.Values[i] = ec._DraftComment_id(ctx, field, obj)
+			out.Values[i] = graphql.MarshalString("DraftInvoicePayload")
+		case "money":
+			out.Values[i] = ec._DraftInvoicePayload_money(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "section":
-			out.Values[i] = ec._DraftComment_section(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "about":
-			out.Values[i] = ec._DraftComment_about(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._DraftComment_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "by":
-			out.Values[i] = ec._DraftComment_by(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._DraftComment_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "resolvedAt":
-			out.Values[i] = ec._DraftComment_resolvedAt(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "resolvedBy":
-			out.Values[i] = ec._DraftComment_resolvedBy(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		default:
@@ -79323,6 +75535,39 @@ func (ec *executionContext) _DraftReportPayload(ctx context.Context, sel ast.Sel
 			out.Values[i] = graphql.MarshalString("DraftReportPayload")
 		case "report":
 			out.Values[i] = ec._DraftReportPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var dropInvoicePayloadImplementors = []string{"DropInvoicePayload"}
+
+func (ec *executionContext) _DropInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.DropInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, dropInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DropInvoicePayload")
+		case "id":
+			out.Values[i] = ec._DropInvoicePayload_id(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -79412,11 +75657,6 @@ func (ec *executionContext) _Drying(ctx context.Context, sel ast.SelectionSet, o
 		case "physics":
 			out.Values[i] = ec._Drying_physics(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "reached":
-			out.Values[i] = ec._Drying_reached(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		case "washes":
@@ -79854,6 +76094,64 @@ func (ec *executionContext) _DryingStatement(ctx context.Context, sel ast.Select
 	return out
 }
 
+var earlyStartImplementors = []string{"EarlyStart"}
+
+func (ec *executionContext) _EarlyStart(ctx context.Context, sel ast.SelectionSet, obj *model.EarlyStart) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, earlyStartImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EarlyStart")
+		case "id":
+			out.Values[i] = ec._EarlyStart_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "askedOn":
+			out.Values[i] = ec._EarlyStart_askedOn(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "askedBy":
+			out.Values[i] = ec._EarlyStart_askedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "how":
+			out.Values[i] = ec._EarlyStart_how(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "wording":
+			out.Values[i] = ec._EarlyStart_wording(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jurisdiction":
+			out.Values[i] = ec._EarlyStart_jurisdiction(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var editElementPayloadImplementors = []string{"EditElementPayload"}
 
 func (ec *executionContext) _EditElementPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditElementPayload) graphql.Marshaler {
@@ -79920,19 +76218,19 @@ func (ec *executionContext) _EditEngagementPayload(ctx context.Context, sel ast.
 	return out
 }
 
-var editFindingPayloadImplementors = []string{"EditFindingPayload"}
+var editInstrumentPayloadImplementors = []string{"EditInstrumentPayload"}
 
-func (ec *executionContext) _EditFindingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditFindingPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, editFindingPayloadImplementors)
+func (ec *executionContext) _EditInstrumentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditInstrumentPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editInstrumentPayloadImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("EditFindingPayload")
-		case "finding":
-			out.Values[i] = ec._EditFindingPayload_finding(ctx, field, obj)
+			out.Values[i] = graphql.MarshalString("EditInstrumentPayload")
+		case "instrument":
+			out.Values[i] = ec._EditInstrumentPayload_instrument(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -79953,19 +76251,19 @@ func (ec *executionContext) _EditFindingPayload(ctx context.Context, sel ast.Sel
 	return out
 }
 
-var editInstrumentPayloadImplementors = []string{"EditInstrumentPayload"}
+var editInvoicePayloadImplementors = []string{"EditInvoicePayload"}
 
-func (ec *executionContext) _EditInstrumentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditInstrumentPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, editInstrumentPayloadImplementors)
+func (ec *executionContext) _EditInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editInvoicePayloadImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("EditInstrumentPayload")
-		case "instrument":
-			out.Values[i] = ec._EditInstrumentPayload_instrument(ctx, field, obj)
+			out.Values[i] = graphql.MarshalString("EditInvoicePayload")
+		case "invoice":
+			out.Values[i] = ec._EditInvoicePayload_invoice(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -80032,6 +76330,39 @@ func (ec *executionContext) _EditMemberPayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("EditMemberPayload")
 		case "member":
 			out.Values[i] = ec._EditMemberPayload_member(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var editMoneySettingsPayloadImplementors = []string{"EditMoneySettingsPayload"}
+
+func (ec *executionContext) _EditMoneySettingsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditMoneySettingsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editMoneySettingsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EditMoneySettingsPayload")
+		case "settings":
+			out.Values[i] = ec._EditMoneySettingsPayload_settings(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -80263,39 +76594,6 @@ func (ec *executionContext) _EditReportPayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("EditReportPayload")
 		case "report":
 			out.Values[i] = ec._EditReportPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var editSectionPayloadImplementors = []string{"EditSectionPayload"}
-
-func (ec *executionContext) _EditSectionPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditSectionPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, editSectionPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("EditSectionPayload")
-		case "report":
-			out.Values[i] = ec._EditSectionPayload_report(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -80670,11 +76968,6 @@ func (ec *executionContext) _Engagement(ctx context.Context, sel ast.SelectionSe
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "offered":
-			out.Values[i] = ec._Engagement_offered(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
 		case "termsVersion":
 			out.Values[i] = ec._Engagement_termsVersion(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -80983,21 +77276,6 @@ func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, 
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "visit":
-			out.Values[i] = ec._Finding_visit(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "element":
-			out.Values[i] = ec._Finding_element(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "form":
-			out.Values[i] = ec._Finding_form(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "kind":
 			out.Values[i] = ec._Finding_kind(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -81016,41 +77294,6 @@ func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, 
 		case "places":
 			out.Values[i] = ec._Finding_places(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "side":
-			out.Values[i] = ec._Finding_side(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "outline":
-			out.Values[i] = ec._Finding_outline(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "measured":
-			out.Values[i] = ec._Finding_measured(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "facts":
-			out.Values[i] = ec._Finding_facts(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "derived":
-			out.Values[i] = ec._Finding_derived(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "otherFace":
-			out.Values[i] = ec._Finding_otherFace(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "againOf":
-			out.Values[i] = ec._Finding_againOf(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "lookAgain":
@@ -81085,170 +77328,6 @@ func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
-var findingFactImplementors = []string{"FindingFact"}
-
-func (ec *executionContext) _FindingFact(ctx context.Context, sel ast.SelectionSet, obj *model.FindingFact) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, findingFactImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("FindingFact")
-		case "name":
-			out.Values[i] = ec._FindingFact_name(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "is":
-			out.Values[i] = ec._FindingFact_is(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var findingFieldImplementors = []string{"FindingField"}
-
-func (ec *executionContext) _FindingField(ctx context.Context, sel ast.SelectionSet, obj *model.FindingField) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, findingFieldImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("FindingField")
-		case "name":
-			out.Values[i] = ec._FindingField_name(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "label":
-			out.Values[i] = ec._FindingField_label(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "takes":
-			out.Values[i] = ec._FindingField_takes(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "unit":
-			out.Values[i] = ec._FindingField_unit(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "least":
-			out.Values[i] = ec._FindingField_least(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "most":
-			out.Values[i] = ec._FindingField_most(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "choices":
-			out.Values[i] = ec._FindingField_choices(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "needed":
-			out.Values[i] = ec._FindingField_needed(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "help":
-			out.Values[i] = ec._FindingField_help(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var findingFormImplementors = []string{"FindingForm"}
-
-func (ec *executionContext) _FindingForm(ctx context.Context, sel ast.SelectionSet, obj *model.FindingForm) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, findingFormImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("FindingForm")
-		case "code":
-			out.Values[i] = ec._FindingForm_code(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "name":
-			out.Values[i] = ec._FindingForm_name(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "asks":
-			out.Values[i] = ec._FindingForm_asks(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "caution":
-			out.Values[i] = ec._FindingForm_caution(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "fields":
-			out.Values[i] = ec._FindingForm_fields(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var finishUploadPayloadImplementors = []string{"FinishUploadPayload"}
 
 func (ec *executionContext) _FinishUploadPayload(ctx context.Context, sel ast.SelectionSet, obj *model.FinishUploadPayload) graphql.Marshaler {
@@ -81262,112 +77341,6 @@ func (ec *executionContext) _FinishUploadPayload(ctx context.Context, sel ast.Se
 			out.Values[i] = graphql.MarshalString("FinishUploadPayload")
 		case "upload":
 			out.Values[i] = ec._FinishUploadPayload_upload(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var fitImplementors = []string{"Fit"}
-
-func (ec *executionContext) _Fit(ctx context.Context, sel ast.SelectionSet, obj *model.Fit) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, fitImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Fit")
-		case "hard":
-			out.Values[i] = ec._Fit_hard(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "soft":
-			out.Values[i] = ec._Fit_soft(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "surveyors":
-			out.Values[i] = ec._Fit_surveyors(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "instruments":
-			out.Values[i] = ec._Fit_instruments(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var foundLineImplementors = []string{"FoundLine"}
-
-func (ec *executionContext) _FoundLine(ctx context.Context, sel ast.SelectionSet, obj *model.FoundLine) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, foundLineImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("FoundLine")
-		case "id":
-			out.Values[i] = ec._FoundLine_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "visit":
-			out.Values[i] = ec._FoundLine_visit(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "kind":
-			out.Values[i] = ec._FoundLine_kind(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "sure":
-			out.Values[i] = ec._FoundLine_sure(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._FoundLine_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "lookAgain":
-			out.Values[i] = ec._FoundLine_lookAgain(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -81761,64 +77734,6 @@ func (ec *executionContext) _GrantUploadPayload(ctx context.Context, sel ast.Sel
 	return out
 }
 
-var haulOutImplementors = []string{"HaulOut"}
-
-func (ec *executionContext) _HaulOut(ctx context.Context, sel ast.SelectionSet, obj *model.HaulOut) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, haulOutImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("HaulOut")
-		case "spell":
-			out.Values[i] = ec._HaulOut_spell(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "slot":
-			out.Values[i] = ec._HaulOut_slot(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "yard":
-			out.Values[i] = ec._HaulOut_yard(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "visits":
-			out.Values[i] = ec._HaulOut_visits(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "tides":
-			out.Values[i] = ec._HaulOut_tides(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "moves":
-			out.Values[i] = ec._HaulOut_moves(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var headImplementors = []string{"Head"}
 
 func (ec *executionContext) _Head(ctx context.Context, sel ast.SelectionSet, obj *model.Head) graphql.Marshaler {
@@ -81843,6 +77758,69 @@ func (ec *executionContext) _Head(ctx context.Context, sel ast.SelectionSet, obj
 		case "moved":
 			out.Values[i] = ec._Head_moved(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var heldJobImplementors = []string{"HeldJob"}
+
+func (ec *executionContext) _HeldJob(ctx context.Context, sel ast.SelectionSet, obj *model.HeldJob) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, heldJobImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("HeldJob")
+		case "job":
+			out.Values[i] = ec._HeldJob_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "number":
+			out.Values[i] = ec._HeldJob_number(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "vesselName":
+			out.Values[i] = ec._HeldJob_vesselName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "clientName":
+			out.Values[i] = ec._HeldJob_clientName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "currency":
+			out.Values[i] = ec._HeldJob_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "owesMinor":
+			out.Values[i] = ec._HeldJob_owesMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reports":
+			out.Values[i] = ec._HeldJob_reports(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -81988,16 +77966,6 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "daysAshoreAsWritten":
 			out.Values[i] = ec._HistoryPass_daysAshoreAsWritten(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "datePrecision":
-			out.Values[i] = ec._HistoryPass_datePrecision(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "dateAsWritten":
-			out.Values[i] = ec._HistoryPass_dateAsWritten(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -82148,6 +78116,39 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "lostContext":
 			out.Values[i] = ec._HistoryPass_lostContext(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var holdReportsPayloadImplementors = []string{"HoldReportsPayload"}
+
+func (ec *executionContext) _HoldReportsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.HoldReportsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, holdReportsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("HoldReportsPayload")
+		case "money":
+			out.Values[i] = ec._HoldReportsPayload_money(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -82650,54 +78651,6 @@ func (ec *executionContext) _InstrumentEdge(ctx context.Context, sel ast.Selecti
 	return out
 }
 
-var instrumentFitImplementors = []string{"InstrumentFit"}
-
-func (ec *executionContext) _InstrumentFit(ctx context.Context, sel ast.SelectionSet, obj *model.InstrumentFit) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, instrumentFitImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("InstrumentFit")
-		case "instrument":
-			out.Values[i] = ec._InstrumentFit_instrument(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "hard":
-			out.Values[i] = ec._InstrumentFit_hard(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "soft":
-			out.Values[i] = ec._InstrumentFit_soft(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "lastTime":
-			out.Values[i] = ec._InstrumentFit_lastTime(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var instrumentLineImplementors = []string{"InstrumentLine"}
 
 func (ec *executionContext) _InstrumentLine(ctx context.Context, sel ast.SelectionSet, obj *model.InstrumentLine) graphql.Marshaler {
@@ -82908,6 +78861,318 @@ func (ec *executionContext) _InviteToVisitPayload(ctx context.Context, sel ast.S
 	return out
 }
 
+var invoiceImplementors = []string{"Invoice"}
+
+func (ec *executionContext) _Invoice(ctx context.Context, sel ast.SelectionSet, obj *model.Invoice) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Invoice")
+		case "id":
+			out.Values[i] = ec._Invoice_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._Invoice_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobNumber":
+			out.Values[i] = ec._Invoice_jobNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "vesselName":
+			out.Values[i] = ec._Invoice_vesselName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._Invoice_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "state":
+			out.Values[i] = ec._Invoice_state(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "number":
+			out.Values[i] = ec._Invoice_number(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payerName":
+			out.Values[i] = ec._Invoice_payerName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payerAddress":
+			out.Values[i] = ec._Invoice_payerAddress(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "currency":
+			out.Values[i] = ec._Invoice_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dated":
+			out.Values[i] = ec._Invoice_dated(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "dueOn":
+			out.Values[i] = ec._Invoice_dueOn(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "note":
+			out.Values[i] = ec._Invoice_note(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lines":
+			out.Values[i] = ec._Invoice_lines(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "credits":
+			out.Values[i] = ec._Invoice_credits(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "creditsNumber":
+			out.Values[i] = ec._Invoice_creditsNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "netMinor":
+			out.Values[i] = ec._Invoice_netMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxMinor":
+			out.Values[i] = ec._Invoice_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "paidMinor":
+			out.Values[i] = ec._Invoice_paidMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "paidOn":
+			out.Values[i] = ec._Invoice_paidOn(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "creditedMinor":
+			out.Values[i] = ec._Invoice_creditedMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "owedMinor":
+			out.Values[i] = ec._Invoice_owedMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payments":
+			out.Values[i] = ec._Invoice_payments(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "printed":
+			out.Values[i] = ec._Invoice_printed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Invoice_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var invoiceConnectionImplementors = []string{"InvoiceConnection"}
+
+func (ec *executionContext) _InvoiceConnection(ctx context.Context, sel ast.SelectionSet, obj *model.InvoiceConnection) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceConnectionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InvoiceConnection")
+		case "edges":
+			out.Values[i] = ec._InvoiceConnection_edges(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pageInfo":
+			out.Values[i] = ec._InvoiceConnection_pageInfo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "ages":
+			out.Values[i] = ec._InvoiceConnection_ages(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "held":
+			out.Values[i] = ec._InvoiceConnection_held(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hidden":
+			out.Values[i] = ec._InvoiceConnection_hidden(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var invoiceEdgeImplementors = []string{"InvoiceEdge"}
+
+func (ec *executionContext) _InvoiceEdge(ctx context.Context, sel ast.SelectionSet, obj *model.InvoiceEdge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceEdgeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InvoiceEdge")
+		case "cursor":
+			out.Values[i] = ec._InvoiceEdge_cursor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "node":
+			out.Values[i] = ec._InvoiceEdge_node(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var invoiceLineImplementors = []string{"InvoiceLine"}
+
+func (ec *executionContext) _InvoiceLine(ctx context.Context, sel ast.SelectionSet, obj *model.InvoiceLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InvoiceLine")
+		case "kind":
+			out.Values[i] = ec._InvoiceLine_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._InvoiceLine_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hundredths":
+			out.Values[i] = ec._InvoiceLine_hundredths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unit":
+			out.Values[i] = ec._InvoiceLine_unit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "priceMinor":
+			out.Values[i] = ec._InvoiceLine_priceMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxPermille":
+			out.Values[i] = ec._InvoiceLine_taxPermille(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "netMinor":
+			out.Values[i] = ec._InvoiceLine_netMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxMinor":
+			out.Values[i] = ec._InvoiceLine_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var issueAddendumPayloadImplementors = []string{"IssueAddendumPayload"}
 
 func (ec *executionContext) _IssueAddendumPayload(ctx context.Context, sel ast.SelectionSet, obj *model.IssueAddendumPayload) graphql.Marshaler {
@@ -82921,6 +79186,39 @@ func (ec *executionContext) _IssueAddendumPayload(ctx context.Context, sel ast.S
 			out.Values[i] = graphql.MarshalString("IssueAddendumPayload")
 		case "report":
 			out.Values[i] = ec._IssueAddendumPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var issueInvoicePayloadImplementors = []string{"IssueInvoicePayload"}
+
+func (ec *executionContext) _IssueInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.IssueInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, issueInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("IssueInvoicePayload")
+		case "invoice":
+			out.Values[i] = ec._IssueInvoicePayload_invoice(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -83065,11 +79363,6 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
-		case "came":
-			out.Values[i] = ec._Job_came(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
 		case "permissions":
 			out.Values[i] = ec._Job_permissions(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -83082,26 +79375,6 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 			}
 		case "reports":
 			out.Values[i] = ec._Job_reports(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "findings":
-			out.Values[i] = ec._Job_findings(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "windowsBared":
-			out.Values[i] = ec._Job_windowsBared(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "baredMm2":
-			out.Values[i] = ec._Job_baredMm2(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "reinspections":
-			out.Values[i] = ec._Job_reinspections(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -83281,19 +79554,99 @@ func (ec *executionContext) _JobLine(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
-var judgeCausePayloadImplementors = []string{"JudgeCausePayload"}
+var jobMoneyImplementors = []string{"JobMoney"}
 
-func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.SelectionSet, obj *model.JudgeCausePayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, judgeCausePayloadImplementors)
+func (ec *executionContext) _JobMoney(ctx context.Context, sel ast.SelectionSet, obj *model.JobMoney) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, jobMoneyImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("JudgeCausePayload")
-		case "judgement":
-			out.Values[i] = ec._JudgeCausePayload_judgement(ctx, field, obj)
+			out.Values[i] = graphql.MarshalString("JobMoney")
+		case "job":
+			out.Values[i] = ec._JobMoney_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payerName":
+			out.Values[i] = ec._JobMoney_payerName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payerAddress":
+			out.Values[i] = ec._JobMoney_payerAddress(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "currency":
+			out.Values[i] = ec._JobMoney_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "quote":
+			out.Values[i] = ec._JobMoney_quote(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "releaseOnPayment":
+			out.Values[i] = ec._JobMoney_releaseOnPayment(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "releasedBecause":
+			out.Values[i] = ec._JobMoney_releasedBecause(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "releasedAt":
+			out.Values[i] = ec._JobMoney_releasedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "releasedBy":
+			out.Values[i] = ec._JobMoney_releasedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "held":
+			out.Values[i] = ec._JobMoney_held(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "owesMinor":
+			out.Values[i] = ec._JobMoney_owesMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStart":
+			out.Values[i] = ec._JobMoney_earlyStart(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "termsAcceptedAt":
+			out.Values[i] = ec._JobMoney_termsAcceptedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "termsAcceptedBy":
+			out.Values[i] = ec._JobMoney_termsAcceptedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStarts":
+			out.Values[i] = ec._JobMoney_earlyStarts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "invoices":
+			out.Values[i] = ec._JobMoney_invoices(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "settings":
+			out.Values[i] = ec._JobMoney_settings(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -83314,19 +79667,19 @@ func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.Sele
 	return out
 }
 
-var keepWordingPayloadImplementors = []string{"KeepWordingPayload"}
+var judgeCausePayloadImplementors = []string{"JudgeCausePayload"}
 
-func (ec *executionContext) _KeepWordingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.KeepWordingPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, keepWordingPayloadImplementors)
+func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.SelectionSet, obj *model.JudgeCausePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, judgeCausePayloadImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("KeepWordingPayload")
-		case "wordings":
-			out.Values[i] = ec._KeepWordingPayload_wordings(ctx, field, obj)
+			out.Values[i] = graphql.MarshalString("JudgeCausePayload")
+		case "judgement":
+			out.Values[i] = ec._JudgeCausePayload_judgement(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -83516,29 +79869,54 @@ func (ec *executionContext) _Leave(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
-var losingImplementors = []string{"Losing"}
+var letterheadImplementors = []string{"Letterhead"}
 
-func (ec *executionContext) _Losing(ctx context.Context, sel ast.SelectionSet, obj *model.Losing) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, losingImplementors)
+func (ec *executionContext) _Letterhead(ctx context.Context, sel ast.SelectionSet, obj *model.Letterhead) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, letterheadImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("Losing")
-		case "wallMm":
-			out.Values[i] = ec._Losing_wallMm(ctx, field, obj)
+			out.Values[i] = graphql.MarshalString("Letterhead")
+		case "practiceName":
+			out.Values[i] = ec._Letterhead_practiceName(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "half":
-			out.Values[i] = ec._Losing_half(ctx, field, obj)
+		case "address":
+			out.Values[i] = ec._Letterhead_address(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "nineTenths":
-			out.Values[i] = ec._Losing_nineTenths(ctx, field, obj)
+		case "email":
+			out.Values[i] = ec._Letterhead_email(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "phone":
+			out.Values[i] = ec._Letterhead_phone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "foot":
+			out.Values[i] = ec._Letterhead_foot(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "boat":
+			out.Values[i] = ec._Letterhead_boat(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobNumber":
+			out.Values[i] = ec._Letterhead_jobNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "invented":
+			out.Values[i] = ec._Letterhead_invented(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -83630,89 +80008,6 @@ func (ec *executionContext) _LoweredStanding(ctx context.Context, sel ast.Select
 			}
 		case "at":
 			out.Values[i] = ec._LoweredStanding_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var madeMoveImplementors = []string{"MadeMove"}
-
-func (ec *executionContext) _MadeMove(ctx context.Context, sel ast.SelectionSet, obj *model.MadeMove) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, madeMoveImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("MadeMove")
-		case "id":
-			out.Values[i] = ec._MadeMove_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "spell":
-			out.Values[i] = ec._MadeMove_spell(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "what":
-			out.Values[i] = ec._MadeMove_what(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "reason":
-			out.Values[i] = ec._MadeMove_reason(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "madeAt":
-			out.Values[i] = ec._MadeMove_madeAt(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "madeBy":
-			out.Values[i] = ec._MadeMove_madeBy(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "vesselName":
-			out.Values[i] = ec._MadeMove_vesselName(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "timeZone":
-			out.Values[i] = ec._MadeMove_timeZone(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "from":
-			out.Values[i] = ec._MadeMove_from(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "to":
-			out.Values[i] = ec._MadeMove_to(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "visits":
-			out.Values[i] = ec._MadeMove_visits(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -84019,44 +80314,6 @@ func (ec *executionContext) _MeasuringSentence(ctx context.Context, sel ast.Sele
 	return out
 }
 
-var meetsImplementors = []string{"Meets"}
-
-func (ec *executionContext) _Meets(ctx context.Context, sel ast.SelectionSet, obj *model.Meets) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, meetsImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Meets")
-		case "flawMm":
-			out.Values[i] = ec._Meets_flawMm(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "chance":
-			out.Values[i] = ec._Meets_chance(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var memberImplementors = []string{"Member", "Node"}
 
 func (ec *executionContext) _Member(ctx context.Context, sel ast.SelectionSet, obj *model.Member) graphql.Marshaler {
@@ -84244,6 +80501,84 @@ func (ec *executionContext) _MemberLine(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var moneySettingsImplementors = []string{"MoneySettings"}
+
+func (ec *executionContext) _MoneySettings(ctx context.Context, sel ast.SelectionSet, obj *model.MoneySettings) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, moneySettingsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MoneySettings")
+		case "taxPermille":
+			out.Values[i] = ec._MoneySettings_taxPermille(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mileageMinor":
+			out.Values[i] = ec._MoneySettings_mileageMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mileageUnit":
+			out.Values[i] = ec._MoneySettings_mileageUnit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "abortFeeMinor":
+			out.Values[i] = ec._MoneySettings_abortFeeMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "paymentDays":
+			out.Values[i] = ec._MoneySettings_paymentDays(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "numberPrefix":
+			out.Values[i] = ec._MoneySettings_numberPrefix(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "foot":
+			out.Values[i] = ec._MoneySettings_foot(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStartWording":
+			out.Values[i] = ec._MoneySettings_earlyStartWording(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStartJurisdiction":
+			out.Values[i] = ec._MoneySettings_earlyStartJurisdiction(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._MoneySettings_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var moveLineImplementors = []string{"MoveLine"}
 
 func (ec *executionContext) _MoveLine(ctx context.Context, sel ast.SelectionSet, obj *model.MoveLine) graphql.Marshaler {
@@ -84340,11 +80675,6 @@ func (ec *executionContext) _MovePlan(ctx context.Context, sel ast.SelectionSet,
 			}
 		case "conflicts":
 			out.Values[i] = ec._MovePlan_conflicts(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "slot":
-			out.Values[i] = ec._MovePlan_slot(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -84547,55 +80877,6 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "keepWording":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_keepWording(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "addSection":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_addSection(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "editSection":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_editSection(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "orderSections":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_orderSections(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "sendForReview":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_sendForReview(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "commentOnDraft":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_commentOnDraft(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "resolveComment":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_resolveComment(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "recordCrossReadings":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_recordCrossReadings(ctx, field)
@@ -84729,27 +81010,6 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "recordWindow":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_recordWindow(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "recordFinding":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_recordFinding(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "editFinding":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_editFinding(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "lowerStanding":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_lowerStanding(ctx, field)
@@ -84841,16 +81101,72 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "applyMove":
+		case "editMoneySettings":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_applyMove(ctx, field)
+				return ec._Mutation_editMoneySettings(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "applyWash":
+		case "draftInvoice":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_applyWash(ctx, field)
+				return ec._Mutation_draftInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "editInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_editInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dropInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_dropInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "issueInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_issueInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "creditInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_creditInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordPayment":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordPayment(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "holdReports":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_holdReports(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordEarlyStart":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordEarlyStart(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "applyMove":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_applyMove(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -85205,6 +81521,20 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "recordWindow":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordWindow(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordFinding":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordFinding(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "addPhoto":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_addPhoto(ctx, field)
@@ -85358,11 +81688,6 @@ func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, 
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
-		case "meets":
-			out.Values[i] = ec._NotSeen_meets(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "windows":
 			out.Values[i] = ec._NotSeen_windows(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -85385,11 +81710,6 @@ func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, 
 			}
 		case "boundPerM2":
 			out.Values[i] = ec._NotSeen_boundPerM2(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "beside":
-			out.Values[i] = ec._NotSeen_beside(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
@@ -85549,49 +81869,6 @@ func (ec *executionContext) _OfferTermsPayload(ctx context.Context, sel ast.Sele
 	return out
 }
 
-var offeredImplementors = []string{"Offered"}
-
-func (ec *executionContext) _Offered(ctx context.Context, sel ast.SelectionSet, obj *model.Offered) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, offeredImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Offered")
-		case "to":
-			out.Values[i] = ec._Offered_to(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._Offered_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "until":
-			out.Values[i] = ec._Offered_until(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var openPassPayloadImplementors = []string{"OpenPassPayload"}
 
 func (ec *executionContext) _OpenPassPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OpenPassPayload) graphql.Marshaler {
@@ -85605,39 +81882,6 @@ func (ec *executionContext) _OpenPassPayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("OpenPassPayload")
 		case "pass":
 			out.Values[i] = ec._OpenPassPayload_pass(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var orderSectionsPayloadImplementors = []string{"OrderSectionsPayload"}
-
-func (ec *executionContext) _OrderSectionsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OrderSectionsPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, orderSectionsPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("OrderSectionsPayload")
-		case "report":
-			out.Values[i] = ec._OrderSectionsPayload_report(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -85764,97 +82008,6 @@ func (ec *executionContext) _Outside(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
-var overVisitsImplementors = []string{"OverVisits"}
-
-func (ec *executionContext) _OverVisits(ctx context.Context, sel ast.SelectionSet, obj *model.OverVisits) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, overVisitsImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("OverVisits")
-		case "visitDeviation":
-			out.Values[i] = ec._OverVisits_visitDeviation(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "rows":
-			out.Values[i] = ec._OverVisits_rows(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "tag":
-			out.Values[i] = ec._OverVisits_tag(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var overVisitsRowImplementors = []string{"OverVisitsRow"}
-
-func (ec *executionContext) _OverVisitsRow(ctx context.Context, sel ast.SelectionSet, obj *model.OverVisitsRow) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, overVisitsRowImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("OverVisitsRow")
-		case "visits":
-			out.Values[i] = ec._OverVisitsRow_visits(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "shown":
-			out.Values[i] = ec._OverVisitsRow_shown(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "planned":
-			out.Values[i] = ec._OverVisitsRow_planned(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "leastP":
-			out.Values[i] = ec._OverVisitsRow_leastP(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var overrideCheckPayloadImplementors = []string{"OverrideCheckPayload"}
 
 func (ec *executionContext) _OverrideCheckPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OverrideCheckPayload) graphql.Marshaler {
@@ -85868,6 +82021,54 @@ func (ec *executionContext) _OverrideCheckPayload(ctx context.Context, sel ast.S
 			out.Values[i] = graphql.MarshalString("OverrideCheckPayload")
 		case "checks":
 			out.Values[i] = ec._OverrideCheckPayload_checks(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var owedAgeImplementors = []string{"OwedAge"}
+
+func (ec *executionContext) _OwedAge(ctx context.Context, sel ast.SelectionSet, obj *model.OwedAge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, owedAgeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OwedAge")
+		case "currency":
+			out.Values[i] = ec._OwedAge_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "age":
+			out.Values[i] = ec._OwedAge_age(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "invoices":
+			out.Values[i] = ec._OwedAge_invoices(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "owedMinor":
+			out.Values[i] = ec._OwedAge_owedMinor(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -86543,6 +82744,54 @@ func (ec *executionContext) _PassLine(ctx context.Context, sel ast.SelectionSet,
 	return out
 }
 
+var paymentImplementors = []string{"Payment"}
+
+func (ec *executionContext) _Payment(ctx context.Context, sel ast.SelectionSet, obj *model.Payment) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, paymentImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Payment")
+		case "id":
+			out.Values[i] = ec._Payment_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "amountMinor":
+			out.Values[i] = ec._Payment_amountMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "paidOn":
+			out.Values[i] = ec._Payment_paidOn(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "how":
+			out.Values[i] = ec._Payment_how(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var permissionImplementors = []string{"Permission"}
 
 func (ec *executionContext) _Permission(ctx context.Context, sel ast.SelectionSet, obj *model.Permission) graphql.Marshaler {
@@ -86765,56 +83014,8 @@ func (ec *executionContext) _Place(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "positionErrorMm":
-			out.Values[i] = ec._Place_positionErrorMm(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "toldAs":
-			out.Values[i] = ec._Place_toldAs(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "readings":
 			out.Values[i] = ec._Place_readings(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var placeholderImplementors = []string{"Placeholder"}
-
-func (ec *executionContext) _Placeholder(ctx context.Context, sel ast.SelectionSet, obj *model.Placeholder) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, placeholderImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Placeholder")
-		case "name":
-			out.Values[i] = ec._Placeholder_name(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "is":
-			out.Values[i] = ec._Placeholder_is(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -87004,11 +83205,6 @@ func (ec *executionContext) _Practice(ctx context.Context, sel ast.SelectionSet,
 			}
 		case "reviewRequired":
 			out.Values[i] = ec._Practice_reviewRequired(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "selfCheckHours":
-			out.Values[i] = ec._Practice_selfCheckHours(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -87307,18 +83503,6 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_visitChecks(ctx, field)
 				})
-		case "fitVisit":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, true,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_fitVisit(ctx, field)
-				})
-		case "haulOut":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, false,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_haulOut(ctx, field)
-				})
 		case "proposeVisits":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -87336,12 +83520,6 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_causes(ctx, field)
-				})
-		case "wordings":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, true,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_wordings(ctx, field)
 				})
 		case "drying":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -87384,18 +83562,6 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_calendarFeeds(ctx, field)
-				})
-		case "findingForms":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, true,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_findingForms(ctx, field)
-				})
-		case "lookAgain":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, true,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_lookAgain(ctx, field)
 				})
 		case "instruments":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -87445,17 +83611,35 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_apiKeys(ctx, field)
 				})
+		case "moneySettings":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_moneySettings(ctx, field)
+				})
+		case "jobMoney":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_jobMoney(ctx, field)
+				})
+		case "invoice":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_invoice(ctx, field)
+				})
+		case "invoices":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_invoices(ctx, field)
+				})
 		case "planMove":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_planMove(ctx, field)
-				})
-		case "planWash":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, false,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_planWash(ctx, field)
 				})
 		case "outside":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -87624,97 +83808,6 @@ func (ec *executionContext) _QuoteLine(ctx context.Context, sel ast.SelectionSet
 			}
 		case "taxMinor":
 			out.Values[i] = ec._QuoteLine_taxMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var reachedImplementors = []string{"Reached"}
-
-func (ec *executionContext) _Reached(ctx context.Context, sel ast.SelectionSet, obj *model.Reached) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, reachedImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Reached")
-		case "temperature":
-			out.Values[i] = ec._Reached_temperature(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "days":
-			out.Values[i] = ec._Reached_days(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "rows":
-			out.Values[i] = ec._Reached_rows(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "lose":
-			out.Values[i] = ec._Reached_lose(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "tag":
-			out.Values[i] = ec._Reached_tag(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var reachedRowImplementors = []string{"ReachedRow"}
-
-func (ec *executionContext) _ReachedRow(ctx context.Context, sel ast.SelectionSet, obj *model.ReachedRow) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, reachedRowImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("ReachedRow")
-		case "diffusivity":
-			out.Values[i] = ec._ReachedRow_diffusivity(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "depths":
-			out.Values[i] = ec._ReachedRow_depths(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -88350,6 +84443,39 @@ func (ec *executionContext) _RecordCrossReadingsPayload(ctx context.Context, sel
 	return out
 }
 
+var recordEarlyStartPayloadImplementors = []string{"RecordEarlyStartPayload"}
+
+func (ec *executionContext) _RecordEarlyStartPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordEarlyStartPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, recordEarlyStartPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RecordEarlyStartPayload")
+		case "money":
+			out.Values[i] = ec._RecordEarlyStartPayload_money(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var recordFindingPayloadImplementors = []string{"RecordFindingPayload"}
 
 func (ec *executionContext) _RecordFindingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordFindingPayload) graphql.Marshaler {
@@ -88363,6 +84489,39 @@ func (ec *executionContext) _RecordFindingPayload(ctx context.Context, sel ast.S
 			out.Values[i] = graphql.MarshalString("RecordFindingPayload")
 		case "finding":
 			out.Values[i] = ec._RecordFindingPayload_finding(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var recordPaymentPayloadImplementors = []string{"RecordPaymentPayload"}
+
+func (ec *executionContext) _RecordPaymentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordPaymentPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, recordPaymentPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RecordPaymentPayload")
+		case "invoice":
+			out.Values[i] = ec._RecordPaymentPayload_invoice(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -89438,51 +85597,6 @@ func (ec *executionContext) _Report(ctx context.Context, sel ast.SelectionSet, o
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "sections":
-			out.Values[i] = ec._Report_sections(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "placeholders":
-			out.Values[i] = ec._Report_placeholders(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "wordingWarnings":
-			out.Values[i] = ec._Report_wordingWarnings(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "comments":
-			out.Values[i] = ec._Report_comments(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "sent":
-			out.Values[i] = ec._Report_sent(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "editedBy":
-			out.Values[i] = ec._Report_editedBy(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "editedAt":
-			out.Values[i] = ec._Report_editedAt(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "traces":
-			out.Values[i] = ec._Report_traces(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "lookFrom":
-			out.Values[i] = ec._Report_lookFrom(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -89625,107 +85739,6 @@ func (ec *executionContext) _ReportLine(ctx context.Context, sel ast.SelectionSe
 		case "issuedAt":
 			out.Values[i] = ec._ReportLine_issuedAt(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var reportSectionImplementors = []string{"ReportSection"}
-
-func (ec *executionContext) _ReportSection(ctx context.Context, sel ast.SelectionSet, obj *model.ReportSection) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, reportSectionImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("ReportSection")
-		case "id":
-			out.Values[i] = ec._ReportSection_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "position":
-			out.Values[i] = ec._ReportSection_position(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "title":
-			out.Values[i] = ec._ReportSection_title(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "body":
-			out.Values[i] = ec._ReportSection_body(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "leftOut":
-			out.Values[i] = ec._ReportSection_leftOut(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "wording":
-			out.Values[i] = ec._ReportSection_wording(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "wordingVersion":
-			out.Values[i] = ec._ReportSection_wordingVersion(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "version":
-			out.Values[i] = ec._ReportSection_version(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var resolveCommentPayloadImplementors = []string{"ResolveCommentPayload"}
-
-func (ec *executionContext) _ResolveCommentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ResolveCommentPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, resolveCommentPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("ResolveCommentPayload")
-		case "report":
-			out.Values[i] = ec._ResolveCommentPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -90064,39 +86077,6 @@ func (ec *executionContext) _Scatter(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
-var sendForReviewPayloadImplementors = []string{"SendForReviewPayload"}
-
-func (ec *executionContext) _SendForReviewPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SendForReviewPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, sendForReviewPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("SendForReviewPayload")
-		case "report":
-			out.Values[i] = ec._SendForReviewPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var sendRecallPayloadImplementors = []string{"SendRecallPayload"}
 
 func (ec *executionContext) _SendRecallPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SendRecallPayload) graphql.Marshaler {
@@ -90110,54 +86090,6 @@ func (ec *executionContext) _SendRecallPayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("SendRecallPayload")
 		case "recalled":
 			out.Values[i] = ec._SendRecallPayload_recalled(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var sentDraftImplementors = []string{"SentDraft"}
-
-func (ec *executionContext) _SentDraft(ctx context.Context, sel ast.SelectionSet, obj *model.SentDraft) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, sentDraftImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("SentDraft")
-		case "number":
-			out.Values[i] = ec._SentDraft_number(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._SentDraft_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "byName":
-			out.Values[i] = ec._SentDraft_byName(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "changes":
-			out.Values[i] = ec._SentDraft_changes(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -90513,11 +86445,6 @@ func (ec *executionContext) _SharedAddendum(ctx context.Context, sel ast.Selecti
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "pdfBytes":
-			out.Values[i] = ec._SharedAddendum_pdfBytes(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -90734,59 +86661,6 @@ func (ec *executionContext) _SignGatePayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("SignGatePayload")
 		case "drying":
 			out.Values[i] = ec._SignGatePayload_drying(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var slotLineImplementors = []string{"SlotLine"}
-
-func (ec *executionContext) _SlotLine(ctx context.Context, sel ast.SelectionSet, obj *model.SlotLine) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, slotLineImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("SlotLine")
-		case "what":
-			out.Values[i] = ec._SlotLine_what(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._SlotLine_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "newAt":
-			out.Values[i] = ec._SlotLine_newAt(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "reason":
-			out.Values[i] = ec._SlotLine_reason(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "mustMove":
-			out.Values[i] = ec._SlotLine_mustMove(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -91059,54 +86933,6 @@ func (ec *executionContext) _SupersedeReadingPayload(ctx context.Context, sel as
 			}
 		case "addendumRequired":
 			out.Values[i] = ec._SupersedeReadingPayload_addendumRequired(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var surveyorFitImplementors = []string{"SurveyorFit"}
-
-func (ec *executionContext) _SurveyorFit(ctx context.Context, sel ast.SelectionSet, obj *model.SurveyorFit) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, surveyorFitImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("SurveyorFit")
-		case "member":
-			out.Values[i] = ec._SurveyorFit_member(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "hard":
-			out.Values[i] = ec._SurveyorFit_hard(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "soft":
-			out.Values[i] = ec._SurveyorFit_soft(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "thoughts":
-			out.Values[i] = ec._SurveyorFit_thoughts(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -91417,44 +87243,6 @@ func (ec *executionContext) _Today(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
-var traceImplementors = []string{"Trace"}
-
-func (ec *executionContext) _Trace(ctx context.Context, sel ast.SelectionSet, obj *model.Trace) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, traceImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Trace")
-		case "what":
-			out.Values[i] = ec._Trace_what(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "visit":
-			out.Values[i] = ec._Trace_visit(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var undoMovePayloadImplementors = []string{"UndoMovePayload"}
 
 func (ec *executionContext) _UndoMovePayload(ctx context.Context, sel ast.SelectionSet, obj *model.UndoMovePayload) graphql.Marshaler {
@@ -91469,49 +87257,6 @@ func (ec *executionContext) _UndoMovePayload(ctx context.Context, sel ast.Select
 		case "spell":
 			out.Values[i] = ec._UndoMovePayload_spell(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var unmetImplementors = []string{"Unmet"}
-
-func (ec *executionContext) _Unmet(ctx context.Context, sel ast.SelectionSet, obj *model.Unmet) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, unmetImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Unmet")
-		case "code":
-			out.Values[i] = ec._Unmet_code(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._Unmet_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "thing":
-			out.Values[i] = ec._Unmet_thing(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		default:
@@ -92116,21 +87861,6 @@ func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "datePrecision":
-			out.Values[i] = ec._Visit_datePrecision(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "dateAsWritten":
-			out.Values[i] = ec._Visit_dateAsWritten(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "daysAshoreAsWritten":
-			out.Values[i] = ec._Visit_daysAshoreAsWritten(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "state":
 			out.Values[i] = ec._Visit_state(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -92191,61 +87921,8 @@ func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "invited":
-			out.Values[i] = ec._Visit_invited(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "version":
 			out.Values[i] = ec._Visit_version(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var visitInvitedImplementors = []string{"VisitInvited"}
-
-func (ec *executionContext) _VisitInvited(ctx context.Context, sel ast.SelectionSet, obj *model.VisitInvited) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, visitInvitedImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("VisitInvited")
-		case "name":
-			out.Values[i] = ec._VisitInvited_name(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "email":
-			out.Values[i] = ec._VisitInvited_email(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "sentAt":
-			out.Values[i] = ec._VisitInvited_sentAt(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "calledOff":
-			out.Values[i] = ec._VisitInvited_calledOff(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -92299,21 +87976,6 @@ func (ec *executionContext) _VisitLine(ctx context.Context, sel ast.SelectionSet
 			}
 		case "timeZone":
 			out.Values[i] = ec._VisitLine_timeZone(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "datePrecision":
-			out.Values[i] = ec._VisitLine_datePrecision(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "dateAsWritten":
-			out.Values[i] = ec._VisitLine_dateAsWritten(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "daysAshoreAsWritten":
-			out.Values[i] = ec._VisitLine_daysAshoreAsWritten(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -92624,64 +88286,6 @@ func (ec *executionContext) _WeatherLog(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
-var weatherRecordImplementors = []string{"WeatherRecord"}
-
-func (ec *executionContext) _WeatherRecord(ctx context.Context, sel ast.SelectionSet, obj *model.WeatherRecord) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, weatherRecordImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("WeatherRecord")
-		case "place":
-			out.Values[i] = ec._WeatherRecord_place(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._WeatherRecord_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "airDecidegrees":
-			out.Values[i] = ec._WeatherRecord_airDecidegrees(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "humidityPermille":
-			out.Values[i] = ec._WeatherRecord_humidityPermille(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "rainMm":
-			out.Values[i] = ec._WeatherRecord_rainMm(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "source":
-			out.Values[i] = ec._WeatherRecord_source(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var windowImplementors = []string{"Window"}
 
 func (ec *executionContext) _Window(ctx context.Context, sel ast.SelectionSet, obj *model.Window) graphql.Marshaler {
@@ -92801,218 +88405,6 @@ func (ec *executionContext) _WithdrawReportPayload(ctx context.Context, sel ast.
 			out.Values[i] = graphql.MarshalString("WithdrawReportPayload")
 		case "report":
 			out.Values[i] = ec._WithdrawReportPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var wordRunImplementors = []string{"WordRun"}
-
-func (ec *executionContext) _WordRun(ctx context.Context, sel ast.SelectionSet, obj *model.WordRun) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, wordRunImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("WordRun")
-		case "kind":
-			out.Values[i] = ec._WordRun_kind(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._WordRun_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var wordingImplementors = []string{"Wording"}
-
-func (ec *executionContext) _Wording(ctx context.Context, sel ast.SelectionSet, obj *model.Wording) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, wordingImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Wording")
-		case "id":
-			out.Values[i] = ec._Wording_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "kinds":
-			out.Values[i] = ec._Wording_kinds(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "title":
-			out.Values[i] = ec._Wording_title(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "body":
-			out.Values[i] = ec._Wording_body(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "position":
-			out.Values[i] = ec._Wording_position(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "retired":
-			out.Values[i] = ec._Wording_retired(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "version":
-			out.Values[i] = ec._Wording_version(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "versions":
-			out.Values[i] = ec._Wording_versions(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var wordingVersionImplementors = []string{"WordingVersion"}
-
-func (ec *executionContext) _WordingVersion(ctx context.Context, sel ast.SelectionSet, obj *model.WordingVersion) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, wordingVersionImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("WordingVersion")
-		case "version":
-			out.Values[i] = ec._WordingVersion_version(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "title":
-			out.Values[i] = ec._WordingVersion_title(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "body":
-			out.Values[i] = ec._WordingVersion_body(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "byName":
-			out.Values[i] = ec._WordingVersion_byName(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._WordingVersion_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var wordingWarningImplementors = []string{"WordingWarning"}
-
-func (ec *executionContext) _WordingWarning(ctx context.Context, sel ast.SelectionSet, obj *model.WordingWarning) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, wordingWarningImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("WordingWarning")
-		case "where":
-			out.Values[i] = ec._WordingWarning_where(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "code":
-			out.Values[i] = ec._WordingWarning_code(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "found":
-			out.Values[i] = ec._WordingWarning_found(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "why":
-			out.Values[i] = ec._WordingWarning_why(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "instead":
-			out.Values[i] = ec._WordingWarning_instead(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -93182,11 +88574,6 @@ func (ec *executionContext) _Yard(ctx context.Context, sel ast.SelectionSet, obj
 			}
 		case "tides":
 			out.Values[i] = ec._Yard_tides(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "weather":
-			out.Values[i] = ec._Yard_weather(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -93840,11 +89227,6 @@ func (ec *executionContext) unmarshalNAcceptedLineInput2ᚕboottopᚗexampleᚋp
 	return res, nil
 }
 
-func (ec *executionContext) unmarshalNAcceptedSlotInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedSlotInput(ctx context.Context, v any) (model.AcceptedSlotInput, error) {
-	res, err := ec.unmarshalInputAcceptedSlotInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
 func (ec *executionContext) unmarshalNAddDatumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddDatumInput(ctx context.Context, v any) (model.AddDatumInput, error) {
 	res, err := ec.unmarshalInputAddDatumInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -94079,19 +89461,6 @@ func (ec *executionContext) marshalNAddScalePayload2ᚖboottopᚗexampleᚋpract
 	return ec._AddScalePayload(ctx, sel, v)
 }
 
-func (ec *executionContext) unmarshalNAddSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionInput(ctx context.Context, v any) (model.AddSectionInput, error) {
-	res, err := ec.unmarshalInputAddSectionInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNAddSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionPayload(ctx context.Context, sel ast.SelectionSet, v *model.AddSectionPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "AddSectionPayload!")
-		return graphql.Null
-	}
-	return ec._AddSectionPayload(ctx, sel, v)
-}
-
 func (ec *executionContext) unmarshalNAddSpellInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSpellInput(ctx context.Context, v any) (model.AddSpellInput, error) {
 	res, err := ec.unmarshalInputAddSpellInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -94151,26 +89520,6 @@ func (ec *executionContext) marshalNAddendum2ᚕboottopᚗexampleᚋpracticeᚋg
 	return ret
 }
 
-func (ec *executionContext) marshalNAgainLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAgainLine(ctx context.Context, sel ast.SelectionSet, v model.AgainLine) graphql.Marshaler {
-	return ec._AgainLine(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNAgainLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAgainLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.AgainLine) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNAgainLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAgainLine(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) unmarshalNAnswer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAnswer(ctx context.Context, v any) (model.Answer, error) {
 	var res model.Answer
 	err := res.UnmarshalGQL(v)
@@ -94212,19 +89561,6 @@ func (ec *executionContext) marshalNApplyMovePayload2ᚖboottopᚗexampleᚋprac
 		return graphql.Null
 	}
 	return ec._ApplyMovePayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNApplyWashInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyWashInput(ctx context.Context, v any) (model.ApplyWashInput, error) {
-	res, err := ec.unmarshalInputApplyWashInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNApplyWashPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyWashPayload(ctx context.Context, sel ast.SelectionSet, v *model.ApplyWashPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "ApplyWashPayload!")
-		return graphql.Null
-	}
-	return ec._ApplyWashPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNAxis2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAxis(ctx context.Context, sel ast.SelectionSet, v model.Axis) graphql.Marshaler {
@@ -94805,19 +90141,6 @@ func (ec *executionContext) marshalNColumns2boottopᚗexampleᚋpracticeᚋgraph
 	return v
 }
 
-func (ec *executionContext) unmarshalNCommentOnDraftInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftInput(ctx context.Context, v any) (model.CommentOnDraftInput, error) {
-	res, err := ec.unmarshalInputCommentOnDraftInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNCommentOnDraftPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftPayload(ctx context.Context, sel ast.SelectionSet, v *model.CommentOnDraftPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "CommentOnDraftPayload!")
-		return graphql.Null
-	}
-	return ec._CommentOnDraftPayload(ctx, sel, v)
-}
-
 func (ec *executionContext) marshalNComponents2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐComponents(ctx context.Context, sel ast.SelectionSet, v model.Components) graphql.Marshaler {
 	return ec._Components(ctx, sel, &v)
 }
@@ -94869,6 +90192,19 @@ func (ec *executionContext) marshalNCreateApiKeyPayload2ᚖboottopᚗexampleᚋp
 		return graphql.Null
 	}
 	return ec._CreateApiKeyPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNCreditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoiceInput(ctx context.Context, v any) (model.CreditInvoiceInput, error) {
+	res, err := ec.unmarshalInputCreditInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNCreditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.CreditInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "CreditInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._CreditInvoicePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNCrossReadings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCrossReadings(ctx context.Context, sel ast.SelectionSet, v model.CrossReadings) graphql.Marshaler {
@@ -94964,44 +90300,17 @@ func (ec *executionContext) marshalNDescribeYardPayload2ᚖboottopᚗexampleᚋp
 	return ec._DescribeYardPayload(ctx, sel, v)
 }
 
-func (ec *executionContext) marshalNDraftChange2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChange(ctx context.Context, sel ast.SelectionSet, v model.DraftChange) graphql.Marshaler {
-	return ec._DraftChange(ctx, sel, &v)
+func (ec *executionContext) unmarshalNDraftInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoiceInput(ctx context.Context, v any) (model.DraftInvoiceInput, error) {
+	res, err := ec.unmarshalInputDraftInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
 }
 
-func (ec *executionContext) marshalNDraftChange2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChangeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DraftChange) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNDraftChange2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChange(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
+func (ec *executionContext) marshalNDraftInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.DraftInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "DraftInvoicePayload!")
+		return graphql.Null
 	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNDraftComment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftComment(ctx context.Context, sel ast.SelectionSet, v model.DraftComment) graphql.Marshaler {
-	return ec._DraftComment(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNDraftComment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftCommentᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DraftComment) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNDraftComment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftComment(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
+	return ec._DraftInvoicePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNDraftReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftReportInput(ctx context.Context, v any) (model.DraftReportInput, error) {
@@ -95015,6 +90324,19 @@ func (ec *executionContext) marshalNDraftReportPayload2ᚖboottopᚗexampleᚋpr
 		return graphql.Null
 	}
 	return ec._DraftReportPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNDropInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoiceInput(ctx context.Context, v any) (model.DropInvoiceInput, error) {
+	res, err := ec.unmarshalInputDropInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNDropInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.DropInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "DropInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._DropInvoicePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNDrying2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDrying(ctx context.Context, sel ast.SelectionSet, v model.Drying) graphql.Marshaler {
@@ -95085,6 +90407,26 @@ func (ec *executionContext) marshalNDryingStatement2ᚕboottopᚗexampleᚋpract
 	return ret
 }
 
+func (ec *executionContext) marshalNEarlyStart2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStart(ctx context.Context, sel ast.SelectionSet, v model.EarlyStart) graphql.Marshaler {
+	return ec._EarlyStart(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNEarlyStart2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStartᚄ(ctx context.Context, sel ast.SelectionSet, v []model.EarlyStart) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNEarlyStart2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStart(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNEditElementInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditElementInput(ctx context.Context, v any) (model.EditElementInput, error) {
 	res, err := ec.unmarshalInputEditElementInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -95111,19 +90453,6 @@ func (ec *executionContext) marshalNEditEngagementPayload2ᚖboottopᚗexample�
 	return ec._EditEngagementPayload(ctx, sel, v)
 }
 
-func (ec *executionContext) unmarshalNEditFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditFindingInput(ctx context.Context, v any) (model.EditFindingInput, error) {
-	res, err := ec.unmarshalInputEditFindingInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNEditFindingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditFindingPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditFindingPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "EditFindingPayload!")
-		return graphql.Null
-	}
-	return ec._EditFindingPayload(ctx, sel, v)
-}
-
 func (ec *executionContext) unmarshalNEditInstrumentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInstrumentInput(ctx context.Context, v any) (model.EditInstrumentInput, error) {
 	res, err := ec.unmarshalInputEditInstrumentInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -95135,6 +90464,19 @@ func (ec *executionContext) marshalNEditInstrumentPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._EditInstrumentPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNEditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoiceInput(ctx context.Context, v any) (model.EditInvoiceInput, error) {
+	res, err := ec.unmarshalInputEditInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.EditInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._EditInvoicePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNEditJobInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditJobInput(ctx context.Context, v any) (model.EditJobInput, error) {
@@ -95161,6 +90503,19 @@ func (ec *executionContext) marshalNEditMemberPayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._EditMemberPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNEditMoneySettingsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsInput(ctx context.Context, v any) (model.EditMoneySettingsInput, error) {
+	res, err := ec.unmarshalInputEditMoneySettingsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditMoneySettingsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditMoneySettingsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditMoneySettingsPayload!")
+		return graphql.Null
+	}
+	return ec._EditMoneySettingsPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNEditPartyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditPartyInput(ctx context.Context, v any) (model.EditPartyInput, error) {
@@ -95252,19 +90607,6 @@ func (ec *executionContext) marshalNEditReportPayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._EditReportPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNEditSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionInput(ctx context.Context, v any) (model.EditSectionInput, error) {
-	res, err := ec.unmarshalInputEditSectionInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNEditSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditSectionPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "EditSectionPayload!")
-		return graphql.Null
-	}
-	return ec._EditSectionPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNEditSpellInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSpellInput(ctx context.Context, v any) (model.EditSpellInput, error) {
@@ -95448,66 +90790,6 @@ func (ec *executionContext) marshalNFinding2ᚕboottopᚗexampleᚋpracticeᚋgr
 	return ret
 }
 
-func (ec *executionContext) marshalNFindingFact2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFact(ctx context.Context, sel ast.SelectionSet, v model.FindingFact) graphql.Marshaler {
-	return ec._FindingFact(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNFindingFact2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFactᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FindingFact) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNFindingFact2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFact(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNFindingField2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingField(ctx context.Context, sel ast.SelectionSet, v model.FindingField) graphql.Marshaler {
-	return ec._FindingField(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNFindingField2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFieldᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FindingField) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNFindingField2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingField(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNFindingForm2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingForm(ctx context.Context, sel ast.SelectionSet, v model.FindingForm) graphql.Marshaler {
-	return ec._FindingForm(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNFindingForm2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFormᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FindingForm) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNFindingForm2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingForm(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) unmarshalNFinishUploadInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinishUploadInput(ctx context.Context, v any) (model.FinishUploadInput, error) {
 	res, err := ec.unmarshalInputFinishUploadInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -95519,14 +90801,6 @@ func (ec *executionContext) marshalNFinishUploadPayload2ᚖboottopᚗexampleᚋp
 		return graphql.Null
 	}
 	return ec._FinishUploadPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalNFit2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFit(ctx context.Context, sel ast.SelectionSet, v *model.Fit) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "Fit!")
-		return graphql.Null
-	}
-	return ec._Fit(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNFloat2float64(ctx context.Context, v any) (float64, error) {
@@ -95562,26 +90836,6 @@ func (ec *executionContext) marshalNFloat2ᚕfloat64ᚄ(ctx context.Context, sel
 	for i := range v {
 		ret[i] = ec.marshalNFloat2float64(ctx, sel, v[i])
 	}
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNFoundLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLine(ctx context.Context, sel ast.SelectionSet, v model.FoundLine) graphql.Marshaler {
-	return ec._FoundLine(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNFoundLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FoundLine) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNFoundLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLine(ctx, sel, v[i])
-	})
 
 	for _, e := range ret {
 		if e == graphql.Null {
@@ -95650,6 +90904,26 @@ func (ec *executionContext) marshalNHead2ᚖboottopᚗexampleᚋpracticeᚋgraph
 	return ec._Head(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNHeldJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJob(ctx context.Context, sel ast.SelectionSet, v model.HeldJob) graphql.Marshaler {
+	return ec._HeldJob(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNHeldJob2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJobᚄ(ctx context.Context, sel ast.SelectionSet, v []model.HeldJob) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNHeldJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJob(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNHistory2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHistory(ctx context.Context, sel ast.SelectionSet, v model.History) graphql.Marshaler {
 	return ec._History(ctx, sel, &v)
 }
@@ -95672,6 +90946,19 @@ func (ec *executionContext) marshalNHistoryPass2ᚕboottopᚗexampleᚋpractice�
 	}
 
 	return ret
+}
+
+func (ec *executionContext) unmarshalNHoldReportsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsInput(ctx context.Context, v any) (model.HoldReportsInput, error) {
+	res, err := ec.unmarshalInputHoldReportsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNHoldReportsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsPayload(ctx context.Context, sel ast.SelectionSet, v *model.HoldReportsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "HoldReportsPayload!")
+		return graphql.Null
+	}
+	return ec._HoldReportsPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx context.Context, v any) (wire.ID, error) {
@@ -95824,26 +91111,6 @@ func (ec *executionContext) marshalNInstrumentEdge2ᚕboottopᚗexampleᚋpracti
 	return ret
 }
 
-func (ec *executionContext) marshalNInstrumentFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentFit(ctx context.Context, sel ast.SelectionSet, v model.InstrumentFit) graphql.Marshaler {
-	return ec._InstrumentFit(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNInstrumentFit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentFitᚄ(ctx context.Context, sel ast.SelectionSet, v []model.InstrumentFit) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNInstrumentFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentFit(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) unmarshalNInstrumentKind2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentKind(ctx context.Context, v any) (model.InstrumentKind, error) {
 	var res model.InstrumentKind
 	err := res.UnmarshalGQL(v)
@@ -95967,6 +91234,93 @@ func (ec *executionContext) marshalNInviteToVisitPayload2ᚖboottopᚗexampleᚋ
 	return ec._InviteToVisitPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx context.Context, sel ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+	return ec._Invoice(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNInvoice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Invoice) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNInvoiceConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceConnection(ctx context.Context, sel ast.SelectionSet, v *model.InvoiceConnection) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "InvoiceConnection!")
+		return graphql.Null
+	}
+	return ec._InvoiceConnection(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNInvoiceEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdge(ctx context.Context, sel ast.SelectionSet, v model.InvoiceEdge) graphql.Marshaler {
+	return ec._InvoiceEdge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNInvoiceEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.InvoiceEdge) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNInvoiceEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNInvoiceLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLine(ctx context.Context, sel ast.SelectionSet, v model.InvoiceLine) graphql.Marshaler {
+	return ec._InvoiceLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNInvoiceLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.InvoiceLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNInvoiceLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNInvoiceLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInput(ctx context.Context, v any) (model.InvoiceLineInput, error) {
+	res, err := ec.unmarshalInputInvoiceLineInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) unmarshalNInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx context.Context, v any) ([]model.InvoiceLineInput, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.InvoiceLineInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNInvoiceLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
 func (ec *executionContext) unmarshalNIssueAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueAddendumInput(ctx context.Context, v any) (model.IssueAddendumInput, error) {
 	res, err := ec.unmarshalInputIssueAddendumInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -95978,6 +91332,19 @@ func (ec *executionContext) marshalNIssueAddendumPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._IssueAddendumPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNIssueInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoiceInput(ctx context.Context, v any) (model.IssueInvoiceInput, error) {
+	res, err := ec.unmarshalInputIssueInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNIssueInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.IssueInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "IssueInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._IssueInvoicePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNIssueReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueReportInput(ctx context.Context, v any) (model.IssueReportInput, error) {
@@ -96045,6 +91412,10 @@ func (ec *executionContext) marshalNJobLine2ᚕboottopᚗexampleᚋpracticeᚋgr
 	return ret
 }
 
+func (ec *executionContext) marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx context.Context, sel ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
+	return ec._JobMoney(ctx, sel, &v)
+}
+
 func (ec *executionContext) unmarshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx context.Context, v any) (wire.JSON, error) {
 	var res wire.JSON
 	err := res.UnmarshalGQL(v)
@@ -96070,19 +91441,6 @@ func (ec *executionContext) marshalNJudgeCausePayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._JudgeCausePayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNKeepWordingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingInput(ctx context.Context, v any) (model.KeepWordingInput, error) {
-	res, err := ec.unmarshalInputKeepWordingInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNKeepWordingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingPayload(ctx context.Context, sel ast.SelectionSet, v *model.KeepWordingPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "KeepWordingPayload!")
-		return graphql.Null
-	}
-	return ec._KeepWordingPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNKitHand2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKitHand(ctx context.Context, sel ast.SelectionSet, v model.KitHand) graphql.Marshaler {
@@ -96155,24 +91513,8 @@ func (ec *executionContext) marshalNLeave2ᚕboottopᚗexampleᚋpracticeᚋgrap
 	return ret
 }
 
-func (ec *executionContext) marshalNLosing2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosing(ctx context.Context, sel ast.SelectionSet, v model.Losing) graphql.Marshaler {
-	return ec._Losing(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNLosing2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosingᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Losing) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNLosing2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosing(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
+func (ec *executionContext) marshalNLetterhead2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLetterhead(ctx context.Context, sel ast.SelectionSet, v model.Letterhead) graphql.Marshaler {
+	return ec._Letterhead(ctx, sel, &v)
 }
 
 func (ec *executionContext) unmarshalNLowerStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingInput(ctx context.Context, v any) (model.LowerStandingInput, error) {
@@ -96186,26 +91528,6 @@ func (ec *executionContext) marshalNLowerStandingPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._LowerStandingPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalNMadeMove2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMove(ctx context.Context, sel ast.SelectionSet, v model.MadeMove) graphql.Marshaler {
-	return ec._MadeMove(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNMadeMove2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMoveᚄ(ctx context.Context, sel ast.SelectionSet, v []model.MadeMove) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNMadeMove2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMove(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) unmarshalNMakeFeedInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMakeFeedInput(ctx context.Context, v any) (model.MakeFeedInput, error) {
@@ -96275,26 +91597,6 @@ func (ec *executionContext) marshalNMeasuringSentence2ᚕboottopᚗexampleᚋpra
 	return ret
 }
 
-func (ec *executionContext) marshalNMeets2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeets(ctx context.Context, sel ast.SelectionSet, v model.Meets) graphql.Marshaler {
-	return ec._Meets(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNMeets2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeetsᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Meets) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNMeets2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeets(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) marshalNMember2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMember(ctx context.Context, sel ast.SelectionSet, v model.Member) graphql.Marshaler {
 	return ec._Member(ctx, sel, &v)
 }
@@ -96345,6 +91647,18 @@ func (ec *executionContext) marshalNMemberLine2ᚕboottopᚗexampleᚋpractice�
 	}
 
 	return ret
+}
+
+func (ec *executionContext) marshalNMoneySettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx context.Context, sel ast.SelectionSet, v model.MoneySettings) graphql.Marshaler {
+	return ec._MoneySettings(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNMoneySettings2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx context.Context, sel ast.SelectionSet, v *model.MoneySettings) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "MoneySettings!")
+		return graphql.Null
+	}
+	return ec._MoneySettings(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNMoveLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoveLine(ctx context.Context, sel ast.SelectionSet, v model.MoveLine) graphql.Marshaler {
@@ -96474,43 +91788,6 @@ func (ec *executionContext) marshalNOpenPassPayload2ᚖboottopᚗexampleᚋpract
 	return ec._OpenPassPayload(ctx, sel, v)
 }
 
-func (ec *executionContext) unmarshalNOrderSectionsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsInput(ctx context.Context, v any) (model.OrderSectionsInput, error) {
-	res, err := ec.unmarshalInputOrderSectionsInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNOrderSectionsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsPayload(ctx context.Context, sel ast.SelectionSet, v *model.OrderSectionsPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "OrderSectionsPayload!")
-		return graphql.Null
-	}
-	return ec._OrderSectionsPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalNOverVisits2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisits(ctx context.Context, sel ast.SelectionSet, v model.OverVisits) graphql.Marshaler {
-	return ec._OverVisits(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNOverVisitsRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisitsRow(ctx context.Context, sel ast.SelectionSet, v model.OverVisitsRow) graphql.Marshaler {
-	return ec._OverVisitsRow(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNOverVisitsRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisitsRowᚄ(ctx context.Context, sel ast.SelectionSet, v []model.OverVisitsRow) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNOverVisitsRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisitsRow(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) unmarshalNOverrideCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideCheckInput(ctx context.Context, v any) (model.OverrideCheckInput, error) {
 	res, err := ec.unmarshalInputOverrideCheckInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -96527,6 +91804,26 @@ func (ec *executionContext) marshalNOverrideCheckPayload2ᚖboottopᚗexampleᚋ
 func (ec *executionContext) unmarshalNOverrideInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideInput(ctx context.Context, v any) (model.OverrideInput, error) {
 	res, err := ec.unmarshalInputOverrideInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNOwedAge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAge(ctx context.Context, sel ast.SelectionSet, v model.OwedAge) graphql.Marshaler {
+	return ec._OwedAge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNOwedAge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.OwedAge) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNOwedAge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNOwnPrecision2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwnPrecision(ctx context.Context, sel ast.SelectionSet, v model.OwnPrecision) graphql.Marshaler {
@@ -96689,6 +91986,26 @@ func (ec *executionContext) marshalNPassLine2ᚕboottopᚗexampleᚋpracticeᚋg
 	return ret
 }
 
+func (ec *executionContext) marshalNPayment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPayment(ctx context.Context, sel ast.SelectionSet, v model.Payment) graphql.Marshaler {
+	return ec._Payment(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPayment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaymentᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Payment) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNPayment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPayment(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNPermission2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPermission(ctx context.Context, sel ast.SelectionSet, v model.Permission) graphql.Marshaler {
 	return ec._Permission(ctx, sel, &v)
 }
@@ -96718,26 +92035,6 @@ func (ec *executionContext) marshalNPhoto2ᚕboottopᚗexampleᚋpracticeᚋgrap
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNPhoto2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPhoto(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNPlaceholder2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholder(ctx context.Context, sel ast.SelectionSet, v model.Placeholder) graphql.Marshaler {
-	return ec._Placeholder(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNPlaceholder2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholderᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Placeholder) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNPlaceholder2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholder(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -96871,46 +92168,6 @@ func (ec *executionContext) unmarshalNQuoteLineInput2ᚕboottopᚗexampleᚋprac
 		}
 	}
 	return res, nil
-}
-
-func (ec *executionContext) marshalNReached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReached(ctx context.Context, sel ast.SelectionSet, v model.Reached) graphql.Marshaler {
-	return ec._Reached(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNReached2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Reached) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNReached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReached(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNReachedRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedRow(ctx context.Context, sel ast.SelectionSet, v model.ReachedRow) graphql.Marshaler {
-	return ec._ReachedRow(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNReachedRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedRowᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReachedRow) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNReachedRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedRow(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) marshalNReading2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReading(ctx context.Context, sel ast.SelectionSet, v model.Reading) graphql.Marshaler {
@@ -97058,6 +92315,19 @@ func (ec *executionContext) marshalNRecordCrossReadingsPayload2ᚖboottopᚗexam
 	return ec._RecordCrossReadingsPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNRecordEarlyStartInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartInput(ctx context.Context, v any) (model.RecordEarlyStartInput, error) {
+	res, err := ec.unmarshalInputRecordEarlyStartInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRecordEarlyStartPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordEarlyStartPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RecordEarlyStartPayload!")
+		return graphql.Null
+	}
+	return ec._RecordEarlyStartPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNRecordFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingInput(ctx context.Context, v any) (model.RecordFindingInput, error) {
 	res, err := ec.unmarshalInputRecordFindingInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -97069,6 +92339,19 @@ func (ec *executionContext) marshalNRecordFindingPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._RecordFindingPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNRecordPaymentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentInput(ctx context.Context, v any) (model.RecordPaymentInput, error) {
+	res, err := ec.unmarshalInputRecordPaymentInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRecordPaymentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordPaymentPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RecordPaymentPayload!")
+		return graphql.Null
+	}
+	return ec._RecordPaymentPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNRecordPermissionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPermissionInput(ctx context.Context, v any) (model.RecordPermissionInput, error) {
@@ -97402,39 +92685,6 @@ func (ec *executionContext) marshalNReportLine2ᚕboottopᚗexampleᚋpractice�
 	return ret
 }
 
-func (ec *executionContext) marshalNReportSection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSection(ctx context.Context, sel ast.SelectionSet, v model.ReportSection) graphql.Marshaler {
-	return ec._ReportSection(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNReportSection2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSectionᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReportSection) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNReportSection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSection(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) unmarshalNResolveCommentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentInput(ctx context.Context, v any) (model.ResolveCommentInput, error) {
-	res, err := ec.unmarshalInputResolveCommentInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNResolveCommentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentPayload(ctx context.Context, sel ast.SelectionSet, v *model.ResolveCommentPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "ResolveCommentPayload!")
-		return graphql.Null
-	}
-	return ec._ResolveCommentPayload(ctx, sel, v)
-}
-
 func (ec *executionContext) unmarshalNRestoreStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingInput(ctx context.Context, v any) (model.RestoreStandingInput, error) {
 	res, err := ec.unmarshalInputRestoreStandingInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -97566,19 +92816,6 @@ func (ec *executionContext) marshalNScaleOf2boottopᚗexampleᚋpracticeᚋgraph
 
 func (ec *executionContext) marshalNScatter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScatter(ctx context.Context, sel ast.SelectionSet, v model.Scatter) graphql.Marshaler {
 	return ec._Scatter(ctx, sel, &v)
-}
-
-func (ec *executionContext) unmarshalNSendForReviewInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewInput(ctx context.Context, v any) (model.SendForReviewInput, error) {
-	res, err := ec.unmarshalInputSendForReviewInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNSendForReviewPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewPayload(ctx context.Context, sel ast.SelectionSet, v *model.SendForReviewPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "SendForReviewPayload!")
-		return graphql.Null
-	}
-	return ec._SendForReviewPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNSendRecallInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendRecallInput(ctx context.Context, v any) (model.SendRecallInput, error) {
@@ -97786,26 +93023,6 @@ func (ec *executionContext) marshalNSignGatePayload2ᚖboottopᚗexampleᚋpract
 	return ec._SignGatePayload(ctx, sel, v)
 }
 
-func (ec *executionContext) marshalNSlotLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSlotLine(ctx context.Context, sel ast.SelectionSet, v model.SlotLine) graphql.Marshaler {
-	return ec._SlotLine(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNSlotLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSlotLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.SlotLine) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNSlotLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSlotLine(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) marshalNSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSpell(ctx context.Context, sel ast.SelectionSet, v model.Spell) graphql.Marshaler {
 	return ec._Spell(ctx, sel, &v)
 }
@@ -97932,26 +93149,6 @@ func (ec *executionContext) marshalNSupersedeReadingPayload2ᚖboottopᚗexample
 	return ec._SupersedeReadingPayload(ctx, sel, v)
 }
 
-func (ec *executionContext) marshalNSurveyorFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFit(ctx context.Context, sel ast.SelectionSet, v model.SurveyorFit) graphql.Marshaler {
-	return ec._SurveyorFit(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNSurveyorFit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFitᚄ(ctx context.Context, sel ast.SelectionSet, v []model.SurveyorFit) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNSurveyorFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFit(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) unmarshalNTakeSecondLookInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTakeSecondLookInput(ctx context.Context, v any) (model.TakeSecondLookInput, error) {
 	res, err := ec.unmarshalInputTakeSecondLookInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -98070,26 +93267,6 @@ func (ec *executionContext) marshalNToday2ᚖboottopᚗexampleᚋpracticeᚋgrap
 	return ec._Today(ctx, sel, v)
 }
 
-func (ec *executionContext) marshalNTrace2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTrace(ctx context.Context, sel ast.SelectionSet, v model.Trace) graphql.Marshaler {
-	return ec._Trace(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNTrace2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTraceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Trace) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNTrace2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTrace(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) unmarshalNUndoMoveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoMoveInput(ctx context.Context, v any) (model.UndoMoveInput, error) {
 	res, err := ec.unmarshalInputUndoMoveInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -98101,26 +93278,6 @@ func (ec *executionContext) marshalNUndoMovePayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._UndoMovePayload(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalNUnmet2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmet(ctx context.Context, sel ast.SelectionSet, v model.Unmet) graphql.Marshaler {
-	return ec._Unmet(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNUnmet2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmetᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Unmet) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNUnmet2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmet(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) marshalNUnreached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreached(ctx context.Context, sel ast.SelectionSet, v model.Unreached) graphql.Marshaler {
@@ -98231,26 +93388,6 @@ func (ec *executionContext) marshalNVisit2boottopᚗexampleᚋpracticeᚋgraph�
 	return ec._Visit(ctx, sel, &v)
 }
 
-func (ec *executionContext) marshalNVisitInvited2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvited(ctx context.Context, sel ast.SelectionSet, v model.VisitInvited) graphql.Marshaler {
-	return ec._VisitInvited(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNVisitInvited2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvitedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.VisitInvited) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNVisitInvited2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvited(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) marshalNVisitLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitLine(ctx context.Context, sel ast.SelectionSet, v model.VisitLine) graphql.Marshaler {
 	return ec._VisitLine(ctx, sel, &v)
 }
@@ -98348,26 +93485,6 @@ func (ec *executionContext) marshalNWeatherLog2boottopᚗexampleᚋpracticeᚋgr
 	return ec._WeatherLog(ctx, sel, &v)
 }
 
-func (ec *executionContext) marshalNWeatherRecord2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecord(ctx context.Context, sel ast.SelectionSet, v model.WeatherRecord) graphql.Marshaler {
-	return ec._WeatherRecord(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNWeatherRecord2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecordᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WeatherRecord) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNWeatherRecord2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecord(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) marshalNWindow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWindow(ctx context.Context, sel ast.SelectionSet, v model.Window) graphql.Marshaler {
 	return ec._Window(ctx, sel, &v)
 }
@@ -98412,86 +93529,6 @@ func (ec *executionContext) marshalNWithdrawReportPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._WithdrawReportPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalNWordRun2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRun(ctx context.Context, sel ast.SelectionSet, v model.WordRun) graphql.Marshaler {
-	return ec._WordRun(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNWordRun2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRunᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WordRun) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNWordRun2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRun(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNWording2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWording(ctx context.Context, sel ast.SelectionSet, v model.Wording) graphql.Marshaler {
-	return ec._Wording(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNWording2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Wording) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNWording2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWording(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNWordingVersion2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersion(ctx context.Context, sel ast.SelectionSet, v model.WordingVersion) graphql.Marshaler {
-	return ec._WordingVersion(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNWordingVersion2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersionᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WordingVersion) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNWordingVersion2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersion(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNWordingWarning2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarning(ctx context.Context, sel ast.SelectionSet, v model.WordingWarning) graphql.Marshaler {
-	return ec._WordingWarning(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNWordingWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarningᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WordingWarning) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNWordingWarning2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarning(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) unmarshalNWriteAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteAddendumInput(ctx context.Context, v any) (model.WriteAddendumInput, error) {
@@ -98702,23 +93739,6 @@ func (ec *executionContext) marshalN__TypeKind2string(ctx context.Context, sel a
 	return res
 }
 
-func (ec *executionContext) unmarshalOAcceptedSlotInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedSlotInputᚄ(ctx context.Context, v any) ([]model.AcceptedSlotInput, error) {
-	if v == nil {
-		return nil, nil
-	}
-	vSlice := graphql.CoerceList(v)
-	var err error
-	res := make([]model.AcceptedSlotInput, len(vSlice))
-	for i := range vSlice {
-		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
-		res[i], err = ec.unmarshalNAcceptedSlotInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedSlotInput(ctx, vSlice[i])
-		if err != nil {
-			return nil, err
-		}
-	}
-	return res, nil
-}
-
 func (ec *executionContext) marshalOAshoreNow2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAshoreNow(ctx context.Context, sel ast.SelectionSet, v *model.AshoreNow) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -98738,13 +93758,6 @@ func (ec *executionContext) marshalOBoardSpell2ᚖboottopᚗexampleᚋpractice�
 		return graphql.Null
 	}
 	return ec._BoardSpell(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalOBoardYard2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardYard(ctx context.Context, sel ast.SelectionSet, v *model.BoardYard) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._BoardYard(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOBoolean2bool(ctx context.Context, v any) (bool, error) {
@@ -98826,13 +93839,6 @@ func (ec *executionContext) marshalOColumn2boottopᚗexampleᚋpracticeᚋgraph�
 		return graphql.Null
 	}
 	return v
-}
-
-func (ec *executionContext) marshalOCountedBeside2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCountedBeside(ctx context.Context, sel ast.SelectionSet, v *model.CountedBeside) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._CountedBeside(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOCourse2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCourse(ctx context.Context, sel ast.SelectionSet, v *model.Course) graphql.Marshaler {
@@ -98929,13 +93935,6 @@ func (ec *executionContext) marshalOGateSignature2ᚖboottopᚗexampleᚋpractic
 		return graphql.Null
 	}
 	return ec._GateSignature(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalOHaulOut2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHaulOut(ctx context.Context, sel ast.SelectionSet, v *model.HaulOut) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._HaulOut(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOHullNumber2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHullNumber(ctx context.Context, sel ast.SelectionSet, v *model.HullNumber) graphql.Marshaler {
@@ -99063,6 +94062,30 @@ func (ec *executionContext) marshalOInt2ᚖint32(ctx context.Context, sel ast.Se
 	return res
 }
 
+func (ec *executionContext) marshalOInvoice2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx context.Context, sel ast.SelectionSet, v *model.Invoice) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Invoice(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalOInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx context.Context, v any) ([]model.InvoiceLineInput, error) {
+	if v == nil {
+		return nil, nil
+	}
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.InvoiceLineInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNInvoiceLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
 func (ec *executionContext) marshalOJob2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJob(ctx context.Context, sel ast.SelectionSet, v *model.Job) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -99075,6 +94098,13 @@ func (ec *executionContext) marshalOJobLine2ᚖboottopᚗexampleᚋpracticeᚋgr
 		return graphql.Null
 	}
 	return ec._JobLine(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOJobMoney2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx context.Context, sel ast.SelectionSet, v *model.JobMoney) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._JobMoney(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx context.Context, v any) (wire.JSON, error) {
@@ -99152,13 +94182,6 @@ func (ec *executionContext) marshalONode2boottopᚗexampleᚋpracticeᚋgraphᚋ
 		return graphql.Null
 	}
 	return ec._Node(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalOOffered2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOffered(ctx context.Context, sel ast.SelectionSet, v *model.Offered) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._Offered(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOOutlook2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOutlook(ctx context.Context, sel ast.SelectionSet, v *model.Outlook) graphql.Marshaler {
@@ -99285,13 +94308,6 @@ func (ec *executionContext) marshalOScale2ᚖboottopᚗexampleᚋpracticeᚋgrap
 		return graphql.Null
 	}
 	return ec._Scale(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalOSentDraft2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSentDraft(ctx context.Context, sel ast.SelectionSet, v *model.SentDraft) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._SentDraft(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOSha2562boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐSha256(ctx context.Context, v any) (wire.Sha256, error) {

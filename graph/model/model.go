@@ -37,12 +37,6 @@ type AcceptedLineInput struct {
 	To      wire.Time `json:"to"`
 }
 
-type AcceptedSlotInput struct {
-	// wash, chock or shift.
-	What string    `json:"what"`
-	At   wire.Time `json:"at"`
-}
-
 type AddDatumInput struct {
 	Mutation                   wire.ID    `json:"mutation"`
 	ID                         wire.ID    `json:"id"`
@@ -252,10 +246,8 @@ type AddPlacesInput struct {
 	Rows     wire.Column `json:"rows,omitempty"`
 	// Says yes where a new place lies within 100 mm of an old one on purpose.
 	BesideOld bool `json:"besideOld"`
-	// Millimetres of doubt in each position, for places told in words: estimated, usually 300 to 500 (common practice, no source); 0 where it was measured.
+	// Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured.
 	Errors wire.Column `json:"errors,omitempty"`
-	// What an old report calls each place, as written; empty where it was measured.
-	ToldAs wire.TextColumn `json:"toldAs,omitempty"`
 }
 
 type AddPlacesPayload struct {
@@ -364,19 +356,6 @@ type AddScalePayload struct {
 	Instrument Instrument `json:"instrument"`
 }
 
-type AddSectionInput struct {
-	Mutation wire.ID  `json:"mutation"`
-	ID       wire.ID  `json:"id"`
-	Report   wire.ID  `json:"report"`
-	Wording  *wire.ID `json:"wording,omitempty"`
-	Title    string   `json:"title"`
-	Body     string   `json:"body"`
-}
-
-type AddSectionPayload struct {
-	Report Report `json:"report"`
-}
-
 type AddSpellInput struct {
 	Mutation      wire.ID    `json:"mutation"`
 	ID            wire.ID    `json:"id"`
@@ -458,22 +437,7 @@ type Addendum struct {
 	// required, draft or issued.
 	State    string     `json:"state"`
 	IssuedAt *wire.Time `json:"issuedAt,omitempty"`
-	// Of its file; null until that is made.
-	PDFSha256 wire.Sha256 `json:"pdfSha256,omitempty"`
-	PDFBytes  *int32      `json:"pdfBytes,omitempty"`
-	PDFPages  *int32      `json:"pdfPages,omitempty"`
-	Version   int32       `json:"version"`
-}
-
-// A spot to be looked at again.
-type AgainLine struct {
-	Finding Finding `json:"finding"`
-	Job     wire.ID `json:"job"`
-	// When the visit that found it began.
-	At       wire.Time `json:"at"`
-	TimeZone string    `json:"timeZone"`
-	// Photos pinned to it.
-	Photos int32 `json:"photos"`
+	Version  int32      `json:"version"`
 }
 
 // A key by which a program acts for a member.
@@ -497,33 +461,9 @@ type ApplyMoveInput struct {
 	Reason    string     `json:"reason"`
 	// The visits that go along; the others stay where they are.
 	Lines []AcceptedLineInput `json:"lines"`
-	// Wash, chocking and moves within the yard that go along; the others stay where they are.
-	Slot []AcceptedSlotInput `json:"slot,omitempty"`
-	// One letter to each client whose visits are planned there; if the move is taken back, another.
-	TellClient bool `json:"tellClient"`
-	TellYard   bool `json:"tellYard"`
 }
 
 type ApplyMovePayload struct {
-	// What undoMove takes.
-	Move  wire.ID `json:"move"`
-	Spell Spell   `json:"spell"`
-}
-
-type ApplyWashInput struct {
-	Mutation wire.ID `json:"mutation"`
-	// Of the move, `mve_…`, made where it is asked for.
-	ID      wire.ID   `json:"id"`
-	Spell   wire.ID   `json:"spell"`
-	NewWash wire.Time `json:"newWash"`
-	Reason  string    `json:"reason"`
-	// The visits that go along; the others stay where they are.
-	Lines      []AcceptedLineInput `json:"lines"`
-	TellClient bool                `json:"tellClient"`
-	TellYard   bool                `json:"tellYard"`
-}
-
-type ApplyWashPayload struct {
 	// What undoMove takes.
 	Move  wire.ID `json:"move"`
 	Spell Spell   `json:"spell"`
@@ -643,9 +583,6 @@ type Board struct {
 	Instruments []BoardInstrument `json:"instruments"`
 	// Jobs that are booked and have no visit planned or made, those due first; at most 200.
 	Unplaced []JobLine `json:"unplaced"`
-	// Made in the last fortnight and not taken back, the newest first; at most 8.
-	Moves   []MadeMove      `json:"moves"`
-	Weather []WeatherRecord `json:"weather"`
 }
 
 // An instrument as the board names it.
@@ -692,10 +629,8 @@ type BoardSpell struct {
 	// Who pays the yard, in words.
 	Pays string `json:"pays"`
 	// What the yard was told or asked.
-	Told string `json:"told"`
-	// When she was washed.
-	WashedAt *wire.Time `json:"washedAt,omitempty"`
-	Version  int32      `json:"version"`
+	Told    string `json:"told"`
+	Version int32  `json:"version"`
 }
 
 // A visit as the board shows it.
@@ -774,10 +709,8 @@ type Brief struct {
 	// Permissions that this kind of job asks and nobody has given.
 	Missing []string `json:"missing"`
 	// What the next reading could show.
-	Next []string `json:"next"`
-	// How many visits a course takes.
-	OverVisits OverVisits `json:"overVisits"`
-	Cautions   []string   `json:"cautions"`
+	Next     []string `json:"next"`
+	Cautions []string `json:"cautions"`
 	// What may not be told to this client and was left out, counted.
 	LeftOut []string `json:"leftOut"`
 }
@@ -980,7 +913,7 @@ type ChangedArea struct {
 
 // What the diary has to say of a visit.
 type Check struct {
-	// leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather, wash: may be
+	// leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather: may be
 	// let pass with a reason. taken, outside: held by the database. continuity and
 	// second-pair-of-eyes: suggestions.
 	Code string `json:"code"`
@@ -1060,19 +993,6 @@ type CoatingGate struct {
 	OpenBecause string `json:"openBecause"`
 }
 
-type CommentOnDraftInput struct {
-	Mutation wire.ID `json:"mutation"`
-	ID       wire.ID `json:"id"`
-	Report   wire.ID `json:"report"`
-	Section  string  `json:"section"`
-	About    string  `json:"about"`
-	Text     string  `json:"text"`
-}
-
-type CommentOnDraftPayload struct {
-	Report Report `json:"report"`
-}
-
 // Scatter of one group: one instrument model, scale and mode. All in scale units.
 type Components struct {
 	// Model of the instrument, or its name where the model is not known.
@@ -1129,13 +1049,6 @@ type Condition struct {
 	Advice []Warning `json:"advice"`
 }
 
-// A count of blisters in other windows, and the two-sided chance of two counts so far apart if they were equally dense. Computed for blisters spread evenly; clustered ones make it too small.
-type CountedBeside struct {
-	Blisters int32   `json:"blisters"`
-	AreaM2   float64 `json:"areaM2"`
-	P        float64 `json:"p"`
-}
-
 // The like visits in a row, by the median contrast over the places common to all of them.
 type Course struct {
 	Visits wire.IDColumn `json:"visits"`
@@ -1166,6 +1079,21 @@ type CreateAPIKeyPayload struct {
 	APIKey APIKey `json:"apiKey"`
 	// The key itself; null when the same mutation is sent again.
 	Secret *string `json:"secret,omitempty"`
+}
+
+type CreditInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the credit note.
+	ID      wire.ID `json:"id"`
+	Invoice wire.ID `json:"invoice"`
+	// Why; it stands on the note.
+	Note string `json:"note"`
+	// What is taken back, written as on the invoice; left out: all of it.
+	Lines []InvoiceLineInput `json:"lines,omitempty"`
+}
+
+type CreditInvoicePayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 // second = intercept + slope × first, errors in both axes, scale units.
@@ -1289,25 +1217,21 @@ type DescribeYardPayload struct {
 	Version int32     `json:"version"`
 }
 
-// A part of the report whose words are not what they were.
-type DraftChange struct {
-	Where string    `json:"where"`
-	Title string    `json:"title"`
-	Runs  []WordRun `json:"runs"`
+type DraftInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Job      wire.ID `json:"job"`
+	// invoice, deposit, abort fee.
+	Kind string `json:"kind"`
+	// Empty: the job's client, with the address.
+	PayerName    string             `json:"payerName"`
+	PayerAddress string             `json:"payerAddress"`
+	Note         string             `json:"note"`
+	Lines        []InvoiceLineInput `json:"lines"`
 }
 
-// Something said to a draft. It is never printed; while it is open it stands in the way of issue.
-type DraftComment struct {
-	ID wire.ID `json:"id"`
-	// The part of the report: inShort, scope, limits, recommendations, findings …, or the id of a section.
-	Section string `json:"section"`
-	// The statement it speaks of, as it stood.
-	About      string     `json:"about"`
-	Text       string     `json:"text"`
-	By         MemberLine `json:"by"`
-	At         wire.Time  `json:"at"`
-	ResolvedAt *wire.Time `json:"resolvedAt,omitempty"`
-	ResolvedBy *string    `json:"resolvedBy,omitempty"`
+type DraftInvoicePayload struct {
+	Money JobMoney `json:"money"`
 }
 
 type DraftReportInput struct {
@@ -1320,6 +1244,16 @@ type DraftReportInput struct {
 
 type DraftReportPayload struct {
 	Report Report `json:"report"`
+}
+
+type DropInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+}
+
+type DropInvoicePayload struct {
+	ID wire.ID `json:"id"`
 }
 
 // A job's drying log: the passes of a hull that was peeled or laid up to dry, washes and
@@ -1344,12 +1278,10 @@ type Drying struct {
 	Tent    *Climate   `json:"tent,omitempty"`
 	Weather WeatherLog `json:"weather"`
 	// What diffusion says of that air and her wall; null where one of the two is not known.
-	Physics *DryingPhysics `json:"physics,omitempty"`
-	// How deep drying has reached by days ashore: a wall at 20 °C, and at the mean of the air she dries in where that is known.
-	Reached  []Reached   `json:"reached"`
-	Washes   []Wash      `json:"washes"`
-	Rebounds []Rebound   `json:"rebounds"`
-	Sheets   []SheetTest `json:"sheets"`
+	Physics  *DryingPhysics `json:"physics,omitempty"`
+	Washes   []Wash         `json:"washes"`
+	Rebounds []Rebound      `json:"rebounds"`
+	Sheets   []SheetTest    `json:"sheets"`
 	// The patterns of a stall, each held against the evidence. None is a cause.
 	Reasons []StallReason `json:"reasons"`
 	Gates   []CoatingGate `json:"gates"`
@@ -1435,6 +1367,16 @@ type DryingStatement struct {
 	Text  string `json:"text"`
 }
 
+// A consumer's express request to begin early, in the words that were said.
+type EarlyStart struct {
+	ID           wire.ID   `json:"id"`
+	AskedOn      wire.Date `json:"askedOn"`
+	AskedBy      string    `json:"askedBy"`
+	How          string    `json:"how"`
+	Wording      string    `json:"wording"`
+	Jurisdiction string    `json:"jurisdiction"`
+}
+
 type EditElementInput struct {
 	Mutation  wire.ID   `json:"mutation"`
 	ID        wire.ID   `json:"id"`
@@ -1469,28 +1411,6 @@ type EditEngagementPayload struct {
 	Engagement Engagement `json:"engagement"`
 }
 
-type EditFindingInput struct {
-	Mutation  wire.ID     `json:"mutation"`
-	ID        wire.ID     `json:"id"`
-	Version   int32       `json:"version"`
-	Element   *wire.ID    `json:"element,omitempty"`
-	Form      string      `json:"form"`
-	Kind      string      `json:"kind"`
-	Sure      string      `json:"sure"`
-	Text      string      `json:"text"`
-	Places    wire.Column `json:"places,omitempty"`
-	Side      *Side       `json:"side,omitempty"`
-	Outline   wire.JSON   `json:"outline,omitempty"`
-	Measured  wire.JSON   `json:"measured,omitempty"`
-	OtherFace *wire.ID    `json:"otherFace,omitempty"`
-	AgainOf   *wire.ID    `json:"againOf,omitempty"`
-	LookAgain bool        `json:"lookAgain"`
-}
-
-type EditFindingPayload struct {
-	Finding Finding `json:"finding"`
-}
-
 type EditInstrumentInput struct {
 	Mutation    wire.ID    `json:"mutation"`
 	ID          wire.ID    `json:"id"`
@@ -1502,6 +1422,20 @@ type EditInstrumentInput struct {
 
 type EditInstrumentPayload struct {
 	Instrument Instrument `json:"instrument"`
+}
+
+type EditInvoiceInput struct {
+	Mutation     wire.ID            `json:"mutation"`
+	ID           wire.ID            `json:"id"`
+	Version      int32              `json:"version"`
+	PayerName    *string            `json:"payerName,omitempty"`
+	PayerAddress *string            `json:"payerAddress,omitempty"`
+	Note         *string            `json:"note,omitempty"`
+	Lines        []InvoiceLineInput `json:"lines,omitempty"`
+}
+
+type EditInvoicePayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 type EditJobInput struct {
@@ -1535,6 +1469,24 @@ type EditMemberInput struct {
 
 type EditMemberPayload struct {
 	Member Member `json:"member"`
+}
+
+type EditMoneySettingsInput struct {
+	Mutation               wire.ID `json:"mutation"`
+	Version                int32   `json:"version"`
+	TaxPermille            *int32  `json:"taxPermille,omitempty"`
+	MileageMinor           *int32  `json:"mileageMinor,omitempty"`
+	MileageUnit            *string `json:"mileageUnit,omitempty"`
+	AbortFeeMinor          *int32  `json:"abortFeeMinor,omitempty"`
+	PaymentDays            *int32  `json:"paymentDays,omitempty"`
+	NumberPrefix           *string `json:"numberPrefix,omitempty"`
+	Foot                   *string `json:"foot,omitempty"`
+	EarlyStartWording      *string `json:"earlyStartWording,omitempty"`
+	EarlyStartJurisdiction *string `json:"earlyStartJurisdiction,omitempty"`
+}
+
+type EditMoneySettingsPayload struct {
+	Settings MoneySettings `json:"settings"`
 }
 
 type EditPartyInput struct {
@@ -1600,7 +1552,6 @@ type EditPracticeInput struct {
 	Units          *string `json:"units,omitempty"`
 	ContrastEdges  []int32 `json:"contrastEdges,omitempty"`
 	ReviewRequired *bool   `json:"reviewRequired,omitempty"`
-	SelfCheckHours *int32  `json:"selfCheckHours,omitempty"`
 }
 
 type EditPracticePayload struct {
@@ -1654,19 +1605,6 @@ type EditReportInput struct {
 }
 
 type EditReportPayload struct {
-	Report Report `json:"report"`
-}
-
-type EditSectionInput struct {
-	Mutation wire.ID `json:"mutation"`
-	ID       wire.ID `json:"id"`
-	Version  int32   `json:"version"`
-	Title    *string `json:"title,omitempty"`
-	Body     *string `json:"body,omitempty"`
-	LeftOut  *bool   `json:"leftOut,omitempty"`
-}
-
-type EditSectionPayload struct {
 	Report Report `json:"report"`
 }
 
@@ -1738,8 +1676,6 @@ type EditVisitInput struct {
 	People []wire.ID `json:"people,omitempty"`
 	// Left out, they stay.
 	Instruments []wire.ID `json:"instruments,omitempty"`
-	// What stands against it and is let pass, with the reasons.
-	Overrides []OverrideInput `json:"overrides,omitempty"`
 }
 
 type EditVisitPayload struct {
@@ -1816,8 +1752,6 @@ type Engagement struct {
 	ConflictAt       *wire.Time  `json:"conflictAt,omitempty"`
 	// What was shown to whoever decided.
 	ConflictFound []Interest `json:"conflictFound"`
-	// The offer that stands: sent and neither ended nor replaced. Null where there is none.
-	Offered *Offered `json:"offered,omitempty"`
 	// The version that was accepted; empty where none was.
 	TermsVersion    string     `json:"termsVersion"`
 	TermsAcceptedAt *wire.Time `json:"termsAcceptedAt,omitempty"`
@@ -1878,69 +1812,16 @@ type Figure struct {
 	Unit string `json:"unit"`
 }
 
-// Something seen, heard, smelt or opened: at places, inside an outline, or both.
+// Something seen, heard, smelt or opened.
 type Finding struct {
-	ID      wire.ID  `json:"id"`
-	Visit   wire.ID  `json:"visit"`
-	Element *wire.ID `json:"element,omitempty"`
-	// Of `findingForms`: what `measured` holds; empty where it is as the surveyor put it.
-	Form string `json:"form"`
-	Kind string `json:"kind"`
-	// seen, indicated or suspected.
-	Sure string `json:"sure"`
-	Text string `json:"text"`
-	// Ordinals of the places it lies at.
-	Places wire.Column `json:"places"`
-	// The side of the outline.
-	Side *Side `json:"side,omitempty"`
-	// Corners [along, down] in whole millimetres; empty where none was drawn.
-	Outline wire.JSON `json:"outline"`
-	// The fields of its form, by name.
-	Measured wire.JSON `json:"measured"`
-	// What was measured, in words with units.
-	Facts []FindingFact `json:"facts"`
-	// What follows from it: density, class and the like, each with what it rests on. Never typed.
-	Derived []FindingFact `json:"derived"`
-	// The same spot found from the other face of the skin.
-	OtherFace *wire.ID `json:"otherFace,omitempty"`
-	// The earlier finding that this one looked at again.
-	AgainOf   *wire.ID  `json:"againOf,omitempty"`
-	LookAgain bool      `json:"lookAgain"`
-	CreatedAt wire.Time `json:"createdAt"`
-	Version   int32     `json:"version"`
-}
-
-// One thing measured of a finding, or derived from what was.
-type FindingFact struct {
-	Name string `json:"name"`
-	Is   string `json:"is"`
-}
-
-// One thing to write down of a finding.
-type FindingField struct {
-	// Its key in `measured`.
-	Name  string `json:"name"`
-	Label string `json:"label"`
-	// number, whole, numbers, choice or words.
-	Takes string `json:"takes"`
-	Unit  string `json:"unit"`
-	// Of each figure.
-	Least   float64  `json:"least"`
-	Most    float64  `json:"most"`
-	Choices []string `json:"choices"`
-	Needed  bool     `json:"needed"`
-	Help    string   `json:"help"`
-}
-
-// What belongs to one kind of finding: only what that kind needs.
-type FindingForm struct {
-	Code string `json:"code"`
-	Name string `json:"name"`
-	// What to look at, in a line.
-	Asks string `json:"asks"`
-	// Where the step can hurt somebody; empty elsewhere.
-	Caution string         `json:"caution"`
-	Fields  []FindingField `json:"fields"`
+	ID        wire.ID     `json:"id"`
+	Kind      string      `json:"kind"`
+	Sure      string      `json:"sure"`
+	Text      string      `json:"text"`
+	Places    wire.Column `json:"places"`
+	LookAgain bool        `json:"lookAgain"`
+	CreatedAt wire.Time   `json:"createdAt"`
+	Version   int32       `json:"version"`
 }
 
 type FinishUploadInput struct {
@@ -1950,25 +1831,6 @@ type FinishUploadInput struct {
 
 type FinishUploadPayload struct {
 	Upload wire.ID `json:"upload"`
-}
-
-// How a visit would fit, before it is kept. Hard is what the database would refuse, soft what
-// may be let pass with a reason.
-type Fit struct {
-	Hard        []Check         `json:"hard"`
-	Soft        []Check         `json:"soft"`
-	Surveyors   []SurveyorFit   `json:"surveyors"`
-	Instruments []InstrumentFit `json:"instruments"`
-}
-
-// A finding, as the page of its job names it.
-type FoundLine struct {
-	ID        wire.ID `json:"id"`
-	Visit     wire.ID `json:"visit"`
-	Kind      string  `json:"kind"`
-	Sure      string  `json:"sure"`
-	Text      string  `json:"text"`
-	LookAgain bool    `json:"lookAgain"`
 }
 
 // What may be said of two passes: the earlier one and the later one of the pass at hand and
@@ -2081,19 +1943,6 @@ type GrantUploadPayload struct {
 	ExpiresAt wire.Time `json:"expiresAt"`
 }
 
-// A time ashore with all that hangs on it.
-type HaulOut struct {
-	Spell Spell `json:"spell"`
-	// The same as the board shows it, with the yard's slot.
-	Slot   BoardSpell   `json:"slot"`
-	Yard   *BoardYard   `json:"yard,omitempty"`
-	Visits []BoardVisit `json:"visits"`
-	// High waters of the yard's place about the lift and the launch.
-	Tides []Tide `json:"tides"`
-	// Not taken back, the newest first; at most 8.
-	Moves []MadeMove `json:"moves"`
-}
-
 // The record of changes: its last number, and what moved since the number given.
 type Head struct {
 	// Starts anew after a restore; then everything is fetched again.
@@ -2101,6 +1950,17 @@ type Head struct {
 	Seq   int32 `json:"seq"`
 	// Kinds of change since the number given, newest last, at most 200; null where there were more.
 	Moved []Moved `json:"moved,omitempty"`
+}
+
+// A job whose issued reports stay shut to links until it is paid for.
+type HeldJob struct {
+	Job        wire.ID  `json:"job"`
+	Number     string   `json:"number"`
+	VesselName string   `json:"vesselName"`
+	ClientName string   `json:"clientName"`
+	Currency   string   `json:"currency"`
+	OwesMinor  int32    `json:"owesMinor"`
+	Reports    []string `json:"reports"`
 }
 
 // A vessel's history: her places once, the axis, and for each pass columns aligned with it.
@@ -2140,12 +2000,8 @@ type HistoryPass struct {
 	// Whole days since the lift, in the yard's zone; null where the spell is not known.
 	DaysAshore *int32 `json:"daysAshore,omitempty"`
 	// Hours since the lift, while under three days.
-	HoursAshore         *int32 `json:"hoursAshore,omitempty"`
-	DaysAshoreAsWritten string `json:"daysAshoreAsWritten"`
-	// How far the visit's date is known: instant, day, month or year.
-	DatePrecision string `json:"datePrecision"`
-	// The visit's date as an old report has it.
-	DateAsWritten       string          `json:"dateAsWritten"`
+	HoursAshore         *int32          `json:"hoursAshore,omitempty"`
+	DaysAshoreAsWritten string          `json:"daysAshoreAsWritten"`
 	Hand                string          `json:"hand"`
 	Instrument          *InstrumentLine `json:"instrument,omitempty"`
 	InstrumentAsWritten string          `json:"instrumentAsWritten"`
@@ -2196,6 +2052,18 @@ type HistoryPass struct {
 	Matched *MatchedPlaces `json:"matched,omitempty"`
 	// Why an old pass is quoted and no more; empty where its context proves otherwise.
 	LostContext []Warning `json:"lostContext"`
+}
+
+type HoldReportsInput struct {
+	Mutation wire.ID `json:"mutation"`
+	Job      wire.ID `json:"job"`
+	Hold     bool    `json:"hold"`
+	// Owed where held reports are opened.
+	Because string `json:"because"`
+}
+
+type HoldReportsPayload struct {
+	Money JobMoney `json:"money"`
 }
 
 // A hull or craft identification number, exactly as read, with what may be said of it. Never refused.
@@ -2295,15 +2163,6 @@ type InstrumentEdge struct {
 	Node   Instrument `json:"node"`
 }
 
-// An instrument that a visit could take.
-type InstrumentFit struct {
-	Instrument BoardInstrument `json:"instrument"`
-	Hard       []Check         `json:"hard"`
-	Soft       []Check         `json:"soft"`
-	// She was read with it.
-	LastTime bool `json:"lastTime"`
-}
-
 // An instrument, as lists and other things name one. Always by its name in full.
 type InstrumentLine struct {
 	ID   wire.ID `json:"id"`
@@ -2355,6 +2214,83 @@ type InviteToVisitPayload struct {
 	Visit wire.ID `json:"visit"`
 }
 
+// Asks for money, or, as a credit note, takes back what was asked for: then its amounts are
+// below zero. Whole minor units of the currency throughout. Once issued nothing of it changes.
+type Invoice struct {
+	ID         wire.ID `json:"id"`
+	Job        wire.ID `json:"job"`
+	JobNumber  string  `json:"jobNumber"`
+	VesselName string  `json:"vesselName"`
+	// invoice, deposit, abort fee, credit note.
+	Kind string `json:"kind"`
+	// draft, issued.
+	State string `json:"state"`
+	// Of the practice's own row, without gaps; empty while it is a draft.
+	Number       string `json:"number"`
+	PayerName    string `json:"payerName"`
+	PayerAddress string `json:"payerAddress"`
+	// ISO 4217.
+	Currency string        `json:"currency"`
+	Dated    *wire.Date    `json:"dated,omitempty"`
+	DueOn    *wire.Date    `json:"dueOn,omitempty"`
+	Note     string        `json:"note"`
+	Lines    []InvoiceLine `json:"lines"`
+	// The invoice that a credit note takes back.
+	Credits       *wire.ID   `json:"credits,omitempty"`
+	CreditsNumber string     `json:"creditsNumber"`
+	NetMinor      int32      `json:"netMinor"`
+	TaxMinor      int32      `json:"taxMinor"`
+	PaidMinor     int32      `json:"paidMinor"`
+	PaidOn        *wire.Date `json:"paidOn,omitempty"`
+	// What credit notes took back, 0 or below.
+	CreditedMinor int32 `json:"creditedMinor"`
+	// Below zero it is to be paid back.
+	OwedMinor int32     `json:"owedMinor"`
+	Payments  []Payment `json:"payments"`
+	// What the page says beside the lines, as on the day of issue.
+	Printed Letterhead `json:"printed"`
+	Version int32      `json:"version"`
+}
+
+type InvoiceConnection struct {
+	Edges    []InvoiceEdge `json:"edges"`
+	PageInfo PageInfo      `json:"pageInfo"`
+	Ages     []OwedAge     `json:"ages"`
+	Held     []HeldJob     `json:"held"`
+	// Issued invoices of jobs that are not open to the viewer: they are in no list and no sum here.
+	Hidden int32 `json:"hidden"`
+}
+
+type InvoiceEdge struct {
+	Cursor string  `json:"cursor"`
+	Node   Invoice `json:"node"`
+}
+
+// A line of an invoice.
+type InvoiceLine struct {
+	// work, mileage, expense, deposit taken off, abort fee.
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+	// Hundredths of the unit.
+	Hundredths int32  `json:"hundredths"`
+	Unit       string `json:"unit"`
+	// Of one unit, before tax; below zero it takes off.
+	PriceMinor  int32 `json:"priceMinor"`
+	TaxPermille int32 `json:"taxPermille"`
+	// Halves rounded away from zero, line by line.
+	NetMinor int32 `json:"netMinor"`
+	TaxMinor int32 `json:"taxMinor"`
+}
+
+type InvoiceLineInput struct {
+	Kind        string `json:"kind"`
+	Text        string `json:"text"`
+	Hundredths  int32  `json:"hundredths"`
+	Unit        string `json:"unit"`
+	PriceMinor  int32  `json:"priceMinor"`
+	TaxPermille int32  `json:"taxPermille"`
+}
+
 type IssueAddendumInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2363,6 +2299,18 @@ type IssueAddendumInput struct {
 
 type IssueAddendumPayload struct {
 	Report Report `json:"report"`
+}
+
+type IssueInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+	// Left out: as many days from today as the practice gives.
+	DueOn *wire.Date `json:"dueOn,omitempty"`
+}
+
+type IssueInvoicePayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 type IssueReportInput struct {
@@ -2397,20 +2345,11 @@ type Job struct {
 	// What stands between it and its report, computed from what is kept, in the order in which it is needed.
 	Stands []Obstacle `json:"stands"`
 	// The engagement that it came of.
-	Engagement *wire.ID `json:"engagement,omitempty"`
-	// That engagement, with its quote and terms; null for guests.
-	Came        *Engagement  `json:"came,omitempty"`
+	Engagement  *wire.ID     `json:"engagement,omitempty"`
 	Permissions []Permission `json:"permissions"`
 	Visits      []VisitLine  `json:"visits"`
 	Reports     []ReportLine `json:"reports"`
-	// What its visits found.
-	Findings []FoundLine `json:"findings"`
-	// Windows that its visits bared, and their sum in square millimetres.
-	WindowsBared int32 `json:"windowsBared"`
-	BaredMm2     int32 `json:"baredMm2"`
-	// Looks that its report asks for, that are booked in it, or that it answered.
-	Reinspections []Reinspection `json:"reinspections"`
-	Version       int32          `json:"version"`
+	Version     int32        `json:"version"`
 }
 
 func (Job) IsNode() {}
@@ -2440,6 +2379,31 @@ type JobLine struct {
 	NextVisitAt   *wire.Time `json:"nextVisitAt,omitempty"`
 }
 
+// What a job's page says of money.
+type JobMoney struct {
+	Job          wire.ID `json:"job"`
+	PayerName    string  `json:"payerName"`
+	PayerAddress string  `json:"payerAddress"`
+	Currency     string  `json:"currency"`
+	// Of the engagement that the job came of.
+	Quote []QuoteLine `json:"quote"`
+	// Links to its reports wait until it is paid for.
+	ReleaseOnPayment bool       `json:"releaseOnPayment"`
+	ReleasedBecause  string     `json:"releasedBecause"`
+	ReleasedAt       *wire.Time `json:"releasedAt,omitempty"`
+	ReleasedBy       string     `json:"releasedBy"`
+	// Links to its reports open nothing now.
+	Held      bool  `json:"held"`
+	OwesMinor int32 `json:"owesMinor"`
+	// Asked for with the terms, by link.
+	EarlyStart      bool          `json:"earlyStart"`
+	TermsAcceptedAt *wire.Time    `json:"termsAcceptedAt,omitempty"`
+	TermsAcceptedBy string        `json:"termsAcceptedBy"`
+	EarlyStarts     []EarlyStart  `json:"earlyStarts"`
+	Invoices        []Invoice     `json:"invoices"`
+	Settings        MoneySettings `json:"settings"`
+}
+
 type JudgeCauseInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2455,21 +2419,6 @@ type JudgeCauseInput struct {
 
 type JudgeCausePayload struct {
 	Judgement wire.ID `json:"judgement"`
-}
-
-type KeepWordingInput struct {
-	Mutation wire.ID  `json:"mutation"`
-	ID       wire.ID  `json:"id"`
-	Version  int32    `json:"version"`
-	Kinds    []string `json:"kinds"`
-	Title    string   `json:"title"`
-	Body     string   `json:"body"`
-	Position int32    `json:"position"`
-	Retired  bool     `json:"retired"`
-}
-
-type KeepWordingPayload struct {
-	Wordings []Wording `json:"wordings"`
 }
 
 // What one person read in a kit.
@@ -2503,11 +2452,16 @@ type Leave struct {
 	Reason string    `json:"reason"`
 }
 
-// Days until a wall has lost half and nine tenths of what can leave.
-type Losing struct {
-	WallMm     float64 `json:"wallMm"`
-	Half       float64 `json:"half"`
-	NineTenths float64 `json:"nineTenths"`
+// What stands at the head and foot of an issued invoice; blank while it is a draft.
+type Letterhead struct {
+	PracticeName string `json:"practiceName"`
+	Address      string `json:"address"`
+	Email        string `json:"email"`
+	Phone        string `json:"phone"`
+	Foot         string `json:"foot"`
+	Boat         string `json:"boat"`
+	JobNumber    string `json:"jobNumber"`
+	Invented     bool   `json:"invented"`
 }
 
 type LowerStandingInput struct {
@@ -2532,24 +2486,6 @@ type LoweredStanding struct {
 	// Name of whoever lowered it.
 	By string    `json:"by"`
 	At wire.Time `json:"at"`
-}
-
-// A move that was made and not taken back.
-type MadeMove struct {
-	ID    wire.ID `json:"id"`
-	Spell wire.ID `json:"spell"`
-	// lift or wash.
-	What       string    `json:"what"`
-	Reason     string    `json:"reason"`
-	MadeAt     wire.Time `json:"madeAt"`
-	MadeBy     string    `json:"madeBy"`
-	VesselName string    `json:"vesselName"`
-	// The yard's.
-	TimeZone string     `json:"timeZone"`
-	From     *wire.Time `json:"from,omitempty"`
-	To       *wire.Time `json:"to,omitempty"`
-	// Visits that went along.
-	Visits int32 `json:"visits"`
 }
 
 type MakeFeedInput struct {
@@ -2628,12 +2564,6 @@ type MeasuringSentence struct {
 	Text  string `json:"text"`
 }
 
-// The chance that a grid meets a round flaw: geometry alone, computed; it says nothing of whether a flaw that was met is told.
-type Meets struct {
-	FlawMm int32   `json:"flawMm"`
-	Chance float64 `json:"chance"`
-}
-
 // A person of the practice.
 type Member struct {
 	ID            wire.ID    `json:"id"`
@@ -2666,6 +2596,27 @@ type MemberLine struct {
 	Active bool `json:"active"`
 }
 
+// How the practice asks for money. Amounts are whole minor units of its currency. Tax,
+// wordings and what a foot must say are the practice's and the law's where it is.
+type MoneySettings struct {
+	TaxPermille int32 `json:"taxPermille"`
+	// For one unit of way.
+	MileageMinor int32 `json:"mileageMinor"`
+	// km or mile.
+	MileageUnit   string `json:"mileageUnit"`
+	AbortFeeMinor int32  `json:"abortFeeMinor"`
+	PaymentDays   int32  `json:"paymentDays"`
+	// Stands before year and number of an invoice.
+	NumberPrefix string `json:"numberPrefix"`
+	// Bank, tax number: what an invoice must carry.
+	Foot string `json:"foot"`
+	// What a consumer asks expressly, to have the work begin before a right to withdraw has run out.
+	EarlyStartWording      string `json:"earlyStartWording"`
+	EarlyStartJurisdiction string `json:"earlyStartJurisdiction"`
+	// 0 until any were kept.
+	Version int32 `json:"version"`
+}
+
 // One visit of a move.
 type MoveLine struct {
 	Visit BoardVisit `json:"visit"`
@@ -2690,10 +2641,8 @@ type MovePlan struct {
 	// As given, or the old one moved by as many days; null where none was planned.
 	NewLaunch *wire.Time `json:"newLaunch,omitempty"`
 	// Against the time ashore itself, a sentence each; with any of these it cannot be applied.
-	Conflicts []string `json:"conflicts"`
-	// Wash, chocking and moves within the yard that would go along.
-	Slot  []SlotLine `json:"slot"`
-	Lines []MoveLine `json:"lines"`
+	Conflicts []string   `json:"conflicts"`
+	Lines     []MoveLine `json:"lines"`
 }
 
 type MoveReinspectionInput struct {
@@ -2744,25 +2693,21 @@ type NotSeen struct {
 	// Diameter of the smallest round flaw that the grid meets nine times in ten, and of that which it cannot miss, millimetres.
 	SmallestMm *int32 `json:"smallestMm,omitempty"`
 	CertainMm  *int32 `json:"certainMm,omitempty"`
-	// How often that grid meets a round flaw of a size, laid at random; empty where the places make none. Add the pad's width to the flaw of a meter.
-	Meets []Meets `json:"meets"`
 	// Scrape windows of the visit, their area together and against the underbody's where that is known, m².
 	Windows      int32    `json:"windows"`
 	WindowsM2    float64  `json:"windowsM2"`
 	UnderbodyM2  *float64 `json:"underbodyM2,omitempty"`
 	BlistersSeen int32    `json:"blistersSeen"`
 	// One-sided upper 95 % density behind a count of zero, to the m²; null where some were seen or nothing was bared.
-	BoundPerM2 *float64 `json:"boundPerM2,omitempty"`
-	// The windows of the pass held beside these; null where either bared nothing or neither saw a blister.
-	Beside     *CountedBeside `json:"beside,omitempty"`
-	Statements []Statement    `json:"statements"`
+	BoundPerM2 *float64    `json:"boundPerM2,omitempty"`
+	Statements []Statement `json:"statements"`
 }
 
 // Something that is missing, in words, and what it stops.
 type Obstacle struct {
 	Code string `json:"code"`
 	Text string `json:"text"`
-	// booking, visit, lift, scraping, opening, drilling, marking, looking inside, photographs, sharing, talking to the previous surveyor or report.
+	// booking, visit, lift, scraping, opening, drilling or report.
 	Stops string `json:"stops"`
 }
 
@@ -2792,13 +2737,6 @@ type OfferTermsPayload struct {
 	Link string `json:"link"`
 	// For a client on the telephone. Answered once, as the link.
 	Code string `json:"code"`
-}
-
-// To whom an offer went, and until when it holds.
-type Offered struct {
-	To    string    `json:"to"`
-	At    wire.Time `json:"at"`
-	Until wire.Time `json:"until"`
 }
 
 type OpenPassInput struct {
@@ -2832,16 +2770,6 @@ type OpenPassPayload struct {
 	Pass Pass `json:"pass"`
 }
 
-type OrderSectionsInput struct {
-	Mutation wire.ID       `json:"mutation"`
-	Report   wire.ID       `json:"report"`
-	Sections wire.IDColumn `json:"sections"`
-}
-
-type OrderSectionsPayload struct {
-	Report Report `json:"report"`
-}
-
 // What a next visit could show, scale units.
 type Outlook struct {
 	Places     int32 `json:"places"`
@@ -2864,27 +2792,6 @@ type Outside struct {
 	Report SharedReport `json:"report"`
 }
 
-// What a straight line through several visits, equally spaced, must change by to be told at
-// 5 %, two-sided. A visit moves all its readings together, so that more places do not help.
-type OverVisits struct {
-	// Standard deviation of one visit's mean over the hull, scale units, as this practice measured it for the instrument last used; null until it has.
-	VisitDeviation *float64        `json:"visitDeviation,omitempty"`
-	Rows           []OverVisitsRow `json:"rows"`
-	// Where the figures come from.
-	Tag string `json:"tag"`
-}
-
-// A line of that table.
-type OverVisitsRow struct {
-	Visits int32 `json:"visits"`
-	// Total change, in standard deviations of one visit, that is just told: about an even chance.
-	Shown float64 `json:"shown"`
-	// The same that is told four times in five: to be planned with.
-	Planned float64 `json:"planned"`
-	// The smallest two-sided p that a rank trend of so many visits can reach, whatever the readings.
-	LeastP float64 `json:"leastP"`
-}
-
 type OverrideCheckInput struct {
 	Mutation wire.ID `json:"mutation"`
 	Visit    wire.ID `json:"visit"`
@@ -2900,6 +2807,16 @@ type OverrideInput struct {
 	// The code of the check.
 	Code   string `json:"code"`
 	Reason string `json:"reason"`
+}
+
+// What is owed in one currency, by how long after the due day.
+type OwedAge struct {
+	Currency string `json:"currency"`
+	// not yet due, 1 to 30 days late, 31 to 60 days late, 61 to 90 days late, over 90 days late, to pay back.
+	Age      string `json:"age"`
+	Invoices int32  `json:"invoices"`
+	// Whole minor units; a sum may pass the 32 bits of Int.
+	OwedMinor float64 `json:"owedMinor"`
 }
 
 // How closely one person's own placements come back.
@@ -3025,6 +2942,14 @@ type PassLine struct {
 	Planned    int32   `json:"planned"`
 }
 
+// Money that came, or, below zero, went back.
+type Payment struct {
+	ID          wire.ID   `json:"id"`
+	AmountMinor int32     `json:"amountMinor"`
+	PaidOn      wire.Date `json:"paidOn"`
+	How         string    `json:"how"`
+}
+
 // A permission, dated, with a name. A buyer cannot give the seller's consent.
 type Permission struct {
 	ID        wire.ID    `json:"id"`
@@ -3071,21 +2996,11 @@ type Place struct {
 	Row     *int32  `json:"row,omitempty"`
 	AlongMm int32   `json:"alongMm"`
 	DownMm  int32   `json:"downMm"`
-	// How far off the position may lie; 0 where it was measured.
-	PositionErrorMm int32 `json:"positionErrorMm"`
-	// What an old report calls it, as written; empty where it was measured.
-	ToldAs string `json:"toldAs"`
 	// Every reading ever taken here, oldest first, superseded and void ones too.
 	Readings []Reading `json:"readings"`
 }
 
 func (Place) IsNode() {}
-
-// A word in braces that a wording may hold, and what stands for it in this report; empty where that is not known.
-type Placeholder struct {
-	Name string `json:"name"`
-	Is   string `json:"is"`
-}
 
 // A plan: which places, in which order, which of them dry. Never changed; a new version follows.
 type Plan struct {
@@ -3117,11 +3032,7 @@ type PlanVisitInput struct {
 	FollowsReason string    `json:"followsReason"`
 	// For old reports, where no spell is known.
 	DaysAshoreAsWritten string `json:"daysAshoreAsWritten"`
-	// How far its date is known: instant, or of a visit from an old report day, month or year. It then stands for the whole day, month or year of `from`.
-	DatePrecision string `json:"datePrecision"`
-	// The date as the old report has it.
-	DateAsWritten string `json:"dateAsWritten"`
-	Note          string `json:"note"`
+	Note                string `json:"note"`
 	// Who goes along, beside the lead.
 	People []wire.ID `json:"people,omitempty"`
 	// Which it takes. An instrument is in one place at a time.
@@ -3152,8 +3063,6 @@ type Practice struct {
 	// Scale units above the baseline at which a mark steps up; the first edge is each pass's own.
 	ContrastEdges  []int32 `json:"contrastEdges"`
 	ReviewRequired bool    `json:"reviewRequired"`
-	// How many hours a draft lies before the only one who signs looks it through again.
-	SelfCheckHours int32 `json:"selfCheckHours"`
 	// Demonstration data; every screen says so.
 	Invented bool  `json:"invented"`
 	Version  int32 `json:"version"`
@@ -3236,28 +3145,6 @@ type QuoteLineInput struct {
 	Text        string `json:"text"`
 	AmountMinor int32  `json:"amountMinor"`
 	TaxPermille int32  `json:"taxPermille"`
-}
-
-// Depth at which bare laminate is half dried, by diffusion alone: what days ashore can reach,
-// never what a reading speaks for. Less under a coating; rain and washing start it anew.
-type Reached struct {
-	// Temperature of the wall, °C.
-	Temperature float64 `json:"temperature"`
-	// Days since the lift, the columns of the rows.
-	Days []float64 `json:"days"`
-	// For slow, typical and fast laminate.
-	Rows []ReachedRow `json:"rows"`
-	// How long a wall takes through one face, at the typical diffusivity.
-	Lose []Losing `json:"lose"`
-	// Where the figures come from.
-	Tag string `json:"tag"`
-}
-
-type ReachedRow struct {
-	// m²/s at that temperature.
-	Diffusivity float64 `json:"diffusivity"`
-	// mm, by the days.
-	Depths []float64 `json:"depths"`
 }
 
 // One place, one occasion, with everything that was kept.
@@ -3455,29 +3342,51 @@ type RecordCrossReadingsPayload struct {
 	Book InstrumentBook `json:"book"`
 }
 
+type RecordEarlyStartInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	ID       wire.ID   `json:"id"`
+	Job      wire.ID   `json:"job"`
+	AskedOn  wire.Date `json:"askedOn"`
+	AskedBy  string    `json:"askedBy"`
+	How      string    `json:"how"`
+	// Empty: the practice's own wording.
+	Wording      string `json:"wording"`
+	Jurisdiction string `json:"jurisdiction"`
+}
+
+type RecordEarlyStartPayload struct {
+	Money JobMoney `json:"money"`
+}
+
 type RecordFindingInput struct {
 	Mutation wire.ID  `json:"mutation"`
 	ID       wire.ID  `json:"id"`
 	Visit    wire.ID  `json:"visit"`
 	Element  *wire.ID `json:"element,omitempty"`
-	// Of `findingForms`; then `measured` holds its fields, and the kind is the form's own word.
-	Form string `json:"form"`
-	Kind string `json:"kind"`
-	Sure string `json:"sure"`
-	Text string `json:"text"`
+	Kind     string   `json:"kind"`
+	Sure     string   `json:"sure"`
+	Text     string   `json:"text"`
 	// Ordinals of the places it lies at.
-	Places wire.Column `json:"places,omitempty"`
-	Side   *Side       `json:"side,omitempty"`
-	// Corners [along, down] in whole millimetres.
-	Outline   wire.JSON `json:"outline,omitempty"`
-	Measured  wire.JSON `json:"measured,omitempty"`
-	OtherFace *wire.ID  `json:"otherFace,omitempty"`
-	AgainOf   *wire.ID  `json:"againOf,omitempty"`
-	LookAgain bool      `json:"lookAgain"`
+	Places    wire.Column `json:"places,omitempty"`
+	Measured  wire.JSON   `json:"measured,omitempty"`
+	LookAgain bool        `json:"lookAgain"`
 }
 
 type RecordFindingPayload struct {
 	Finding Finding `json:"finding"`
+}
+
+type RecordPaymentInput struct {
+	Mutation    wire.ID   `json:"mutation"`
+	ID          wire.ID   `json:"id"`
+	Invoice     wire.ID   `json:"invoice"`
+	AmountMinor int32     `json:"amountMinor"`
+	PaidOn      wire.Date `json:"paidOn"`
+	How         string    `json:"how"`
+}
+
+type RecordPaymentPayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 // Asked, given or refused; a later call with the same id and its version changes it.
@@ -3800,7 +3709,7 @@ type Report struct {
 	// The report as it would be printed now, or as it was frozen: see the report's data format.
 	Content wire.JSON `json:"content"`
 	// What still stands in the way of issuing it.
-	InTheWay []Unmet `json:"inTheWay"`
+	InTheWay []Warning `json:"inTheWay"`
 	// How many passes, findings and recommendations of earlier jobs were left out because they may not be told to this client.
 	LeftOut int32      `json:"leftOut"`
 	Shares  []Share    `json:"shares"`
@@ -3808,21 +3717,6 @@ type Report struct {
 	// The report that took its place.
 	ReplacedBy *wire.ID `json:"replacedBy,omitempty"`
 	Version    int32    `json:"version"`
-	// Of a draft, in order.
-	Sections []ReportSection `json:"sections"`
-	// What each placeholder stands for; of a draft.
-	Placeholders []Placeholder `json:"placeholders"`
-	// Phrases in the surveyor's own words that say too much; of a draft.
-	WordingWarnings []WordingWarning `json:"wordingWarnings"`
-	Comments        []DraftComment   `json:"comments"`
-	// As it was last sent for review; null where it never was.
-	Sent     *SentDraft  `json:"sent,omitempty"`
-	EditedBy *MemberLine `json:"editedBy,omitempty"`
-	EditedAt *wire.Time  `json:"editedAt,omitempty"`
-	// At which visits the findings were written down: the raw entries behind them.
-	Traces []Trace `json:"traces"`
-	// From when on the only one who signs may look it through again; null where somebody else does.
-	LookFrom *wire.Time `json:"lookFrom,omitempty"`
 }
 
 func (Report) IsNode() {}
@@ -3847,30 +3741,6 @@ type ReportLine struct {
 	JobNumber string     `json:"jobNumber"`
 	Vessel    VesselLine `json:"vessel"`
 	IssuedAt  *wire.Time `json:"issuedAt,omitempty"`
-}
-
-// A section of a draft: the surveyor's own text, with placeholders in braces until it is issued.
-type ReportSection struct {
-	ID       wire.ID `json:"id"`
-	Position int32   `json:"position"`
-	Title    string  `json:"title"`
-	Body     string  `json:"body"`
-	// Kept with its words, and not printed.
-	LeftOut bool `json:"leftOut"`
-	// The practice's wording that it came from.
-	Wording        *wire.ID `json:"wording,omitempty"`
-	WordingVersion *int32   `json:"wordingVersion,omitempty"`
-	Version        int32    `json:"version"`
-}
-
-type ResolveCommentInput struct {
-	Mutation wire.ID `json:"mutation"`
-	ID       wire.ID `json:"id"`
-	Open     bool    `json:"open"`
-}
-
-type ResolveCommentPayload struct {
-	Report Report `json:"report"`
 }
 
 type RestoreStandingInput struct {
@@ -3950,16 +3820,6 @@ type Scatter struct {
 	Needed int32 `json:"needed"`
 }
 
-type SendForReviewInput struct {
-	Mutation wire.ID `json:"mutation"`
-	ID       wire.ID `json:"id"`
-	Version  int32   `json:"version"`
-}
-
-type SendForReviewPayload struct {
-	Report Report `json:"report"`
-}
-
 type SendRecallInput struct {
 	Mutation      wire.ID       `json:"mutation"`
 	Vessel        wire.ID       `json:"vessel"`
@@ -3972,15 +3832,6 @@ type SendRecallInput struct {
 type SendRecallPayload struct {
 	// How many reinspections it spoke of.
 	Recalled int32 `json:"recalled"`
-}
-
-// A draft as it was last sent for review, and which words changed since.
-type SentDraft struct {
-	// Counted within its report.
-	Number  int32         `json:"number"`
-	At      wire.Time     `json:"at"`
-	ByName  string        `json:"byName"`
-	Changes []DraftChange `json:"changes"`
 }
 
 type SetCompetencesInput struct {
@@ -4099,8 +3950,6 @@ type SharedAddendum struct {
 	Number   int32     `json:"number"`
 	IssuedAt wire.Time `json:"issuedAt"`
 	Text     string    `json:"text"`
-	// Of its file; null until that is made.
-	PDFBytes *int32 `json:"pdfBytes,omitempty"`
 }
 
 // An issued report, as the person named on the link may read it.
@@ -4153,17 +4002,6 @@ type SignGateInput struct {
 
 type SignGatePayload struct {
 	Drying Drying `json:"drying"`
-}
-
-// What the yard does beside lift and launch, in a move.
-type SlotLine struct {
-	// wash, chock or shift.
-	What   string    `json:"what"`
-	At     wire.Time `json:"at"`
-	NewAt  wire.Time `json:"newAt"`
-	Reason string    `json:"reason"`
-	// Left where it stands it would lie outside the time ashore.
-	MustMove bool `json:"mustMove"`
 }
 
 // A time ashore, planned and actual: the only source of days ashore.
@@ -4238,15 +4076,6 @@ type SupersedeReadingPayload struct {
 	AddendumRequired bool `json:"addendumRequired"`
 }
 
-// Somebody who could lead a visit.
-type SurveyorFit struct {
-	Member MemberLine `json:"member"`
-	Hard   []Check    `json:"hard"`
-	Soft   []Check    `json:"soft"`
-	// For or against, and no rule: where else that day, who knows the vessel and who does not.
-	Thoughts []Check `json:"thoughts"`
-}
-
 type TakeSecondLookInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -4304,12 +4133,6 @@ type Today struct {
 	Due     []Reinspection `json:"due"`
 }
 
-// At which visit something that the report prints was written down.
-type Trace struct {
-	What  wire.ID `json:"what"`
-	Visit wire.ID `json:"visit"`
-}
-
 type UndoMoveInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -4317,14 +4140,6 @@ type UndoMoveInput struct {
 
 type UndoMovePayload struct {
 	Spell Spell `json:"spell"`
-}
-
-// What still stands between a draft and its issue, and the thing at which it is put right.
-type Unmet struct {
-	Code string `json:"code"`
-	Text string `json:"text"`
-	// Null where it is the practice itself.
-	Thing *wire.ID `json:"thing,omitempty"`
 }
 
 // Places not reached for one reason.
@@ -4440,61 +4255,38 @@ type Viewer struct {
 
 // One attendance, dated.
 type Visit struct {
-	ID       wire.ID   `json:"id"`
-	Kind     string    `json:"kind"`
-	From     wire.Time `json:"from"`
-	To       wire.Time `json:"to"`
-	TimeZone string    `json:"timeZone"`
-	// How far its date is known: instant, day, month or year. From and to are then the ends of that time.
-	DatePrecision string `json:"datePrecision"`
-	// The date as an old report has it; empty where it is not from one.
-	DateAsWritten string `json:"dateAsWritten"`
-	// Days ashore as an old report has them.
-	DaysAshoreAsWritten string      `json:"daysAshoreAsWritten"`
-	State               string      `json:"state"`
-	Lead                *MemberLine `json:"lead,omitempty"`
-	DaysAshore          *int32      `json:"daysAshore,omitempty"`
-	Note                string      `json:"note"`
-	Job                 JobLine     `json:"job"`
-	Spell               *Spell      `json:"spell,omitempty"`
-	Vessel              VesselLine  `json:"vessel"`
-	Conditions          []Condition `json:"conditions"`
-	Passes              []Pass      `json:"passes"`
-	Findings            []Finding   `json:"findings"`
-	Windows             []Window    `json:"windows"`
-	Photos              []Photo     `json:"photos"`
-	// Who was asked to it by mail, by the last letter to each address.
-	Invited []VisitInvited `json:"invited"`
-	Version int32          `json:"version"`
+	ID         wire.ID     `json:"id"`
+	Kind       string      `json:"kind"`
+	From       wire.Time   `json:"from"`
+	To         wire.Time   `json:"to"`
+	TimeZone   string      `json:"timeZone"`
+	State      string      `json:"state"`
+	Lead       *MemberLine `json:"lead,omitempty"`
+	DaysAshore *int32      `json:"daysAshore,omitempty"`
+	Note       string      `json:"note"`
+	Job        JobLine     `json:"job"`
+	Spell      *Spell      `json:"spell,omitempty"`
+	Vessel     VesselLine  `json:"vessel"`
+	Conditions []Condition `json:"conditions"`
+	Passes     []Pass      `json:"passes"`
+	Findings   []Finding   `json:"findings"`
+	Windows    []Window    `json:"windows"`
+	Photos     []Photo     `json:"photos"`
+	Version    int32       `json:"version"`
 }
 
 func (Visit) IsNode() {}
 
-// Somebody who was asked to a visit by mail.
-type VisitInvited struct {
-	Name   string    `json:"name"`
-	Email  string    `json:"email"`
-	SentAt wire.Time `json:"sentAt"`
-	// The letter took it back.
-	CalledOff bool `json:"calledOff"`
-}
-
 // A visit, as lists and other things name one.
 type VisitLine struct {
-	ID       wire.ID   `json:"id"`
-	Kind     string    `json:"kind"`
-	From     wire.Time `json:"from"`
-	To       wire.Time `json:"to"`
-	TimeZone string    `json:"timeZone"`
-	// How far its date is known: instant, day, month or year. From and to are then the ends of that time.
-	DatePrecision string `json:"datePrecision"`
-	// The date as an old report has it; empty where it is not from one.
-	DateAsWritten string `json:"dateAsWritten"`
-	// Days ashore as an old report has them.
-	DaysAshoreAsWritten string      `json:"daysAshoreAsWritten"`
-	State               string      `json:"state"`
-	Lead                *MemberLine `json:"lead,omitempty"`
-	Yard                string      `json:"yard"`
+	ID       wire.ID     `json:"id"`
+	Kind     string      `json:"kind"`
+	From     wire.Time   `json:"from"`
+	To       wire.Time   `json:"to"`
+	TimeZone string      `json:"timeZone"`
+	State    string      `json:"state"`
+	Lead     *MemberLine `json:"lead,omitempty"`
+	Yard     string      `json:"yard"`
 	// Whole days ashore at its start; null where the spell is not known.
 	DaysAshore *int32     `json:"daysAshore,omitempty"`
 	Job        wire.ID    `json:"job"`
@@ -4556,19 +4348,6 @@ type WeatherLog struct {
 	Tent wire.Column `json:"tent"`
 }
 
-// What the weather was at a time, as recorded somewhere.
-type WeatherRecord struct {
-	// A yard's name, or the place of its tides.
-	Place string    `json:"place"`
-	At    wire.Time `json:"at"`
-	// Tenths of a degree Celsius.
-	AirDecidegrees *int32 `json:"airDecidegrees,omitempty"`
-	// Relative humidity, parts in a thousand.
-	HumidityPermille *int32 `json:"humidityPermille,omitempty"`
-	RainMm           *int32 `json:"rainMm,omitempty"`
-	Source           string `json:"source"`
-}
-
 // A scrape window: a bared patch of known area.
 type Window struct {
 	ID           wire.ID `json:"id"`
@@ -4601,47 +4380,6 @@ type WithdrawReportInput struct {
 
 type WithdrawReportPayload struct {
 	Report Report `json:"report"`
-}
-
-// A stretch of words that stayed, went or came.
-type WordRun struct {
-	// same, gone or new.
-	Kind string `json:"kind"`
-	Text string `json:"text"`
-}
-
-// The practice's own text of a section, proposed for some kinds of survey.
-type Wording struct {
-	ID wire.ID `json:"id"`
-	// None: every kind.
-	Kinds    []string `json:"kinds"`
-	Title    string   `json:"title"`
-	Body     string   `json:"body"`
-	Position int32    `json:"position"`
-	// Proposed no more.
-	Retired bool  `json:"retired"`
-	Version int32 `json:"version"`
-	// Every version there was, the newest first.
-	Versions []WordingVersion `json:"versions"`
-}
-
-// A wording as it once was.
-type WordingVersion struct {
-	Version int32     `json:"version"`
-	Title   string    `json:"title"`
-	Body    string    `json:"body"`
-	ByName  string    `json:"byName"`
-	At      wire.Time `json:"at"`
-}
-
-// A phrase in the surveyor's own words that says more than a survey can carry. The text is left as it is.
-type WordingWarning struct {
-	// inShort, scope, limits, or the id of a section.
-	Where   string `json:"where"`
-	Code    string `json:"code"`
-	Found   string `json:"found"`
-	Why     string `json:"why"`
-	Instead string `json:"instead"`
 }
 
 type WriteAddendumInput struct {
@@ -4689,10 +4427,8 @@ type Yard struct {
 	// Times ashore there that touch the span, by their lift.
 	Slots []BoardSpell `json:"slots"`
 	// High waters of its tide place in the span.
-	Tides []Tide `json:"tides"`
-	// What was recorded of it, or of its tide place, in the span.
-	Weather []WeatherRecord `json:"weather"`
-	Links   []YardLink      `json:"links"`
+	Tides []Tide     `json:"tides"`
+	Links []YardLink `json:"links"`
 	// Of what is known; 0 where nothing is kept yet.
 	Version int32 `json:"version"`
 }

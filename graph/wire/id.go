@@ -26,6 +26,7 @@ const (
 	Condition      = domain.ThingCondition
 	CrossReadings  = domain.ThingCrossReadings
 	Datum          = domain.ThingDatum
+	EarlyStart     = domain.ThingEarlyStart
 	Element        = domain.ThingElement
 	Engagement     = domain.ThingEngagement
 	Event          = domain.ThingEvent
@@ -35,6 +36,7 @@ const (
 	Guarantee      = domain.ThingGuarantee
 	Instrument     = domain.ThingInstrument
 	Invitation     = domain.ThingInvitation
+	Invoice        = domain.ThingInvoice
 	VisitInvite    = domain.ThingVisitInvite
 	Job            = domain.ThingJob
 	Judgement      = domain.ThingJudgement
@@ -44,9 +46,11 @@ const (
 	Move           = domain.ThingMove
 	Mutation       = domain.ThingMutation
 	NotReached     = domain.ThingNotReached
+	Notice         = domain.ThingNotice
 	Party          = domain.ThingParty
 	PartyRole      = domain.ThingPartyRole
 	Pass           = domain.ThingPass
+	Payment        = domain.ThingPayment
 	Permission     = domain.ThingPermission
 	Photo          = domain.ThingPhoto
 	Place          = domain.ThingPlace

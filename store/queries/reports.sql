@@ -126,7 +126,18 @@ select s.id, s.report_id, s.name, s.purpose, s.until, r.state, coalesce(r.number
   join report_snapshots n on n.practice_id = s.practice_id and n.report_id = s.report_id
   join report_issues i on i.practice_id = s.practice_id and i.report_id = s.report_id
   join practices p on p.practice_id = s.practice_id
- where s.practice_id = @practice_id and s.id = @id and s.revoked_at is null and s.until > @now::timestamptz;
+ where s.practice_id = @practice_id and s.id = @id and s.revoked_at is null and s.until > @now::timestamptz and not job_held(r.practice_id, r.job_id);
+
+-- name: HeldShare :one
+-- A link that stays shut until its job is paid for, and whether its holder is the one who
+-- was asked to pay.
+select r.number::text as number, v.name as vessel_name, p.name as practice_name, coalesce(s.party_id = j.client_id, false)::boolean as to_client
+  from shares s
+  join reports r on r.practice_id = s.practice_id and r.id = s.report_id
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
+  join practices p on p.practice_id = s.practice_id
+ where s.practice_id = @practice_id and s.id = @id and s.revoked_at is null and s.until > @now::timestamptz and job_held(r.practice_id, r.job_id);
 
 -- name: SharedAddenda :many
 select a.number, a.text, a.issued_at, i.pdf_key, i.pdf_sha256, i.pdf_bytes
@@ -259,10 +270,11 @@ update reports
 
 -- name: OpenShares :many
 -- Links to a report that still open it.
-select name, email
-  from shares
- where practice_id = @practice_id and report_id = @report_id and revoked_at is null and until > @now::timestamptz
- order by id;
+select s.name, s.email
+  from shares s
+  join reports r on r.practice_id = s.practice_id and r.id = s.report_id
+ where s.practice_id = @practice_id and s.report_id = @report_id and s.revoked_at is null and s.until > @now::timestamptz and not job_held(r.practice_id, r.job_id)
+ order by s.id;
 
 -- name: IssuedByHash :one
 -- What whoever holds an issued report's bytes may be told of it.

@@ -356,7 +356,7 @@ select s.id, s.report_id, s.name, s.purpose, s.until, r.state, coalesce(r.number
   join report_snapshots n on n.practice_id = s.practice_id and n.report_id = s.report_id
   join report_issues i on i.practice_id = s.practice_id and i.report_id = s.report_id
   join practices p on p.practice_id = s.practice_id
- where s.practice_id = $1 and s.id = $2 and s.revoked_at is null and s.until > $3::timestamptz
+ where s.practice_id = $1 and s.id = $2 and s.revoked_at is null and s.until > $3::timestamptz and not job_held(r.practice_id, r.job_id)
 `
 
 type GetShareParams struct {
@@ -446,6 +446,43 @@ func (q *Queries) GetSnapshot(ctx context.Context, arg GetSnapshotParams) (GetSn
 		&i.Sha256,
 		&i.AuditSeq,
 		&i.AuditChain,
+	)
+	return i, err
+}
+
+const HeldShare = `-- name: HeldShare :one
+select r.number::text as number, v.name as vessel_name, p.name as practice_name, coalesce(s.party_id = j.client_id, false)::boolean as to_client
+  from shares s
+  join reports r on r.practice_id = s.practice_id and r.id = s.report_id
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
+  join practices p on p.practice_id = s.practice_id
+ where s.practice_id = $1 and s.id = $2 and s.revoked_at is null and s.until > $3::timestamptz and job_held(r.practice_id, r.job_id)
+`
+
+type HeldShareParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Now        time.Time
+}
+
+type HeldShareRow struct {
+	Number       string
+	VesselName   string
+	PracticeName string
+	ToClient     bool
+}
+
+// A link that stays shut until its job is paid for, and whether its holder is the one who
+// was asked to pay.
+func (q *Queries) HeldShare(ctx context.Context, arg HeldShareParams) (HeldShareRow, error) {
+	row := q.db.QueryRow(ctx, HeldShare, arg.PracticeID, arg.ID, arg.Now)
+	var i HeldShareRow
+	err := row.Scan(
+		&i.Number,
+		&i.VesselName,
+		&i.PracticeName,
+		&i.ToClient,
 	)
 	return i, err
 }
@@ -873,10 +910,11 @@ func (q *Queries) NextReportNumber(ctx context.Context, arg NextReportNumberPara
 }
 
 const OpenShares = `-- name: OpenShares :many
-select name, email
-  from shares
- where practice_id = $1 and report_id = $2 and revoked_at is null and until > $3::timestamptz
- order by id
+select s.name, s.email
+  from shares s
+  join reports r on r.practice_id = s.practice_id and r.id = s.report_id
+ where s.practice_id = $1 and s.report_id = $2 and s.revoked_at is null and s.until > $3::timestamptz and not job_held(r.practice_id, r.job_id)
+ order by s.id
 `
 
 type OpenSharesParams struct {

@@ -49,6 +49,7 @@ var Kinds = map[string]domain.Thing{
 	"second vessel": domain.ThingVessel, "planned spell": domain.ThingSpell, "second job": domain.ThingJob, "planned visit": domain.ThingVisit,
 	"leave": domain.ThingLeave, "weather": domain.ThingWeather, "move": domain.ThingMove, "wash move": domain.ThingMove,
 	"client": domain.ThingParty, "engagement": domain.ThingEngagement, "terms": domain.ThingTerms, "offer": domain.ThingTermsLink, "booked job": domain.ThingJob, "yard link": domain.ThingYardLink,
+	"invoice": domain.ThingInvoice, "dropped invoice": domain.ThingInvoice, "credit note": domain.ThingInvoice, "payment": domain.ThingPayment, "early start": domain.ThingEarlyStart,
 	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
 	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement, "lowered": domain.ThingStanding,
 	"addendum": domain.ThingAddendum, "wording": domain.ThingWording, "section": domain.ThingSection, "comment": domain.ThingComment, "second report": domain.ThingReport, "third report": domain.ThingReport,
@@ -643,6 +644,38 @@ func Steps() []Step {
 		}},
 		{Call: "EditReinspectionSettings", Input: func(w *World) any {
 			return practice.EditReinspectionSettings{Mutation: m(), Version: 1, AheadDays: ptr(int32(90))}
+		}},
+		{Call: "EditMoneySettings", Input: func(w *World) any {
+			return practice.EditMoneySettings{Mutation: m(), TaxPermille: ptr(int32(230)), EarlyStartWording: ptr("I ask you to begin at once.")}
+		}},
+		{Call: "EditMoneySettings", Input: func(w *World) any {
+			return practice.EditMoneySettings{Mutation: m(), Version: 1, Foot: ptr("An invented bank.")}
+		}},
+		{Call: "RecordEarlyStart", Input: func(w *World) any {
+			return practice.RecordEarlyStart{Mutation: m(), ID: w.new("early start"), Job: w.Of("job"), AskedOn: day, AskedBy: "Anna Dunlin", How: "by letter"}
+		}},
+		{Call: "HoldReports", Input: func(w *World) any { return practice.HoldReports{Mutation: m(), Job: w.Of("job"), Hold: true} }},
+		{Call: "DraftInvoice", Input: func(w *World) any {
+			return practice.DraftInvoice{Mutation: m(), ID: w.new("dropped invoice"), Job: w.Of("job"), Kind: "deposit"}
+		}},
+		{Call: "DropInvoice", Input: func(w *World) any {
+			return practice.DropInvoice{Mutation: m(), ID: w.Of("dropped invoice"), Version: 1}
+		}},
+		{Call: "DraftInvoice", Input: func(w *World) any {
+			return practice.DraftInvoice{Mutation: m(), ID: w.new("invoice"), Job: w.Of("job"), Kind: "invoice", Lines: []practice.InvoiceLine{{Kind: "work", Text: "Survey", Hundredths: 100, PriceMinor: 50000, TaxPermille: 230}}}
+		}},
+		{Call: "EditInvoice", Input: func(w *World) any {
+			return practice.EditInvoice{Mutation: m(), ID: w.Of("invoice"), Version: 1, PayerName: ptr("Anna Dunlin")}
+		}},
+		{Call: "IssueInvoice", Input: func(w *World) any { return practice.IssueInvoice{Mutation: m(), ID: w.Of("invoice"), Version: 2} }},
+		{Call: "CreditInvoice", Input: func(w *World) any {
+			return practice.CreditInvoice{Mutation: m(), ID: w.new("credit note"), Invoice: w.Of("invoice"), Note: "half a day less", Lines: []practice.InvoiceLine{{Kind: "work", Text: "Survey", Hundredths: 100, PriceMinor: 10000, TaxPermille: 230}}}
+		}},
+		{Call: "RecordPayment", Input: func(w *World) any {
+			return practice.RecordPayment{Mutation: m(), Payment: practice.Payment{ID: w.new("payment"), InvoiceID: w.Of("invoice"), AmountMinor: 20000, PaidOn: day, How: "bank"}}
+		}},
+		{Call: "HoldReports", Input: func(w *World) any {
+			return practice.HoldReports{Mutation: m(), Job: w.Of("job"), Because: "the rest is promised in writing"}
 		}},
 		{Call: "RevokeShare", Input: func(w *World) any { return practice.RevokeShare{Mutation: m(), ID: w.Of("share")} }},
 		{Call: "WriteAddendum", Input: func(w *World) any {
