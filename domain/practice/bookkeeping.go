@@ -103,7 +103,7 @@ func Decimal(minor int64, digits int) string {
 }
 
 // minorDigits are the currencies of ISO 4217 whose minor unit is no hundredth; from memory,
-// and held against the figures of another library in web/src/model/money.test.ts.
+// and held against the figures of another library in web/src/model/bill.test.ts.
 var minorDigits = map[string]int{
 	"BIF": 0, "CLP": 0, "DJF": 0, "GNF": 0, "ISK": 0, "JPY": 0, "KMF": 0, "KRW": 0, "PYG": 0, "RWF": 0, "UGX": 0, "VND": 0, "VUV": 0, "XAF": 0, "XOF": 0, "XPF": 0,
 	"BHD": 3, "JOD": 3, "KWD": 3, "LYD": 3, "OMR": 3, "TND": 3, "CLF": 4,

@@ -148,7 +148,7 @@ func TestPaymentsArePutRightByTheirOpposite(t *testing.T) {
 
 func TestAHeldReportOpensOncePaidOrReleased(t *testing.T) {
 	t.Parallel()
-	b, s, w := write(t)
+	b, _, w := write(t)
 	b.issued(w)
 	ctx, office := t.Context(), b.ours.of[domain.Office]
 	_, link, err := b.ShareReport(ctx, office, practice.ShareReport{Mutation: newID(), ID: newID(), Report: w.report, Name: "Anna Dunlin", Email: "anna@dunlin.example", Until: b.clock.now().AddDate(0, 6, 0)})
@@ -167,11 +167,11 @@ func TestAHeldReportOpensOncePaidOrReleased(t *testing.T) {
 		}
 	}
 	opens(domain.Internal, "")
-	must[practice.Done](t)(b.HoldReports(ctx, office, practice.HoldReports{Mutation: newID(), Job: s.job, Hold: true}))
+	must[practice.Done](t)(b.HoldReports(ctx, office, practice.HoldReports{Mutation: newID(), Job: w.job, Hold: true}))
 	opens(domain.Forbidden, "before anything was asked for")
-	id := b.invoiced(s.job, 10000)
+	id := b.invoiced(w.job, 10000)
 	opens(domain.Forbidden, "unpaid")
-	if m := must[practice.JobMoney](t)(b.JobMoney(ctx, office, s.job)); !m.Held || m.OwesMinor != 12300 {
+	if m := must[practice.JobMoney](t)(b.JobMoney(ctx, office, w.job)); !m.Held || m.OwesMinor != 12300 {
 		t.Errorf("the office is told held %v, owed %d", m.Held, m.OwesMinor)
 	}
 	if books := must[practice.Books](t)(b.Books(ctx, office, "owed", practice.Page{First: 10})); len(books.Held) != 1 || books.Ages[0].OwedMinor != 12300 {
@@ -179,17 +179,17 @@ func TestAHeldReportOpensOncePaidOrReleased(t *testing.T) {
 	}
 	credit := must[practice.Done](t)(b.CreditInvoice(ctx, office, practice.CreditInvoice{Mutation: newID(), ID: newID(), Invoice: id, Note: "the wrong boat"}))
 	opens(domain.Forbidden, "taken back wholly, after "+credit.Touched[0])
-	id = b.invoiced(s.job, 10000)
+	id = b.invoiced(w.job, 10000)
 	pay := practice.RecordPayment{Mutation: newID(), Payment: practice.Payment{ID: newID(), InvoiceID: id, AmountMinor: 12300, PaidOn: b.clock.now()}}
 	must[practice.Done](t)(b.RecordPayment(ctx, office, pay))
 	opens(domain.Internal, "")
-	b.invoiced(s.job, 100)
+	b.invoiced(w.job, 100)
 	opens(domain.Forbidden, "with more to pay")
-	_, err = b.HoldReports(ctx, office, practice.HoldReports{Mutation: newID(), Job: s.job})
+	_, err = b.HoldReports(ctx, office, practice.HoldReports{Mutation: newID(), Job: w.job})
 	want(t, err, domain.Invalid, "because")
-	must[practice.Done](t)(b.HoldReports(ctx, office, practice.HoldReports{Mutation: newID(), Job: s.job, Because: "paid by cheque, in the post"}))
+	must[practice.Done](t)(b.HoldReports(ctx, office, practice.HoldReports{Mutation: newID(), Job: w.job, Because: "paid by cheque, in the post"}))
 	opens(domain.Internal, "")
-	if m := must[practice.JobMoney](t)(b.JobMoney(ctx, office, s.job)); m.Held || m.ReleasedBy != "The office" || m.ReleasedBecause == "" {
+	if m := must[practice.JobMoney](t)(b.JobMoney(ctx, office, w.job)); m.Held || m.ReleasedBy != "The office" || m.ReleasedBecause == "" {
 		t.Errorf("released it stands %+v", m)
 	}
 }

@@ -38,6 +38,9 @@ const InstrumentBook = lazy(() => import('../features/instruments/InstrumentPage
 const HalfHour = lazy(() => import('../features/instruments/HalfHourPage'))
 const EnterKit = lazy(() => import('../features/instruments/EnterKit'))
 const EnterCross = lazy(() => import('../features/instruments/EnterCross'))
+const Money = lazy(() => import('../features/money/MoneyPage'))
+const MoneySettings = lazy(() => import('../features/money/MoneySettingsPage'))
+const Invoice = lazy(() => import('../features/money/InvoicePage'))
 const Settings = lazy(() => import('../features/settings/SettingsPage'))
 const Wordings = lazy(() => import('../features/reports/WordingsPage'))
 const Shared = lazy(() => import('../features/outside/SharedPage'))
@@ -90,6 +93,9 @@ export function App() {
               <Route path="/reports/:id" element={<Report />} />
               <Route path="/reinspections" element={<Reinspections />} />
               <Route path="/reinspections/rules" element={<ReinspectionRules />} />
+              <Route path="/money" element={<Money />} />
+              <Route path="/money/settings" element={<MoneySettings />} />
+              <Route path="/invoices/:id" element={<Invoice />} />
               <Route path="/people" element={<People />} />
               <Route path="/yards/:id" element={<Yard />} />
               <Route path="/haul-outs/:spell" element={<HaulOut />} />

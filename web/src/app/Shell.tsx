@@ -5,6 +5,7 @@ import { Waiting } from '../ui/Notice'
 import { Sheet } from '../ui/Sheet'
 import { LightSign } from '../ui/signs'
 import { setTheme, type Theme, themeName, themes, useTheme } from '../ui/theme'
+import { useMay } from './Allowed'
 import { Contained } from './Fault'
 import { useSession } from './Session'
 import { useViewer } from './useViewer'
@@ -16,6 +17,7 @@ const allFaces = [
   ['/jobs', 'Jobs'],
   ['/reports', 'Reports'],
   ['/reinspections', 'Due'],
+  ['/money', 'Money'],
   ['/people', 'People'],
   ['/instruments', 'Instruments'],
 ] as const
@@ -23,7 +25,9 @@ const allFaces = [
 /** A guest sees the jobs he or she was let into, and neither the diary nor the practice's people and tools. */
 function useFaces() {
   const guest = useViewer()?.roles.every((role) => role === 'guest') ?? false
-  return guest ? allFaces.filter(([to]) => ['/today', '/vessels', '/jobs'].includes(to)) : allFaces
+  const money = useMay('readMoney')
+  if (guest) return allFaces.filter(([to]) => ['/today', '/vessels', '/jobs'].includes(to))
+  return money ? allFaces : allFaces.filter(([to]) => to !== '/money')
 }
 
 const nextTheme = (theme: Theme): Theme => themes[(themes.indexOf(theme) + 1) % themes.length] ?? 'paper'

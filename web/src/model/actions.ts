@@ -13,5 +13,8 @@ export const actions = {
   issue: 'issue a report',
   share: 'share a report',
   signGates: 'sign a coating gate',
+  readMoney: 'read invoices and what is owed',
+  writeMoney: 'write invoices and note payments',
+  managePractice: "change the practice's settings",
 } as const
 export type Action = keyof typeof actions

@@ -88,6 +88,8 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['reinspections', '/reinspections'],
     ['reinspections-later', '/reinspections?show=later'],
     ['reinspection-rules', '/reinspections/rules'],
+    ['money', '/money'],
+    ['money-settings', '/money/settings'],
     ['people', '/people'],
     ['instruments', '/instruments'],
     ['instrument', meter && `/instruments/${meter}`],

@@ -19,6 +19,7 @@ import { jobStages } from '../../model/kinds'
 import { capital, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
+import { JobMoney } from '../money/JobMoney'
 import { Again } from './Again'
 import { Came } from './Came'
 import { EditJob } from './EditJob'
@@ -75,6 +76,7 @@ export default function JobPage() {
               </div>
               <aside>
                 <Told job={job} />
+                <JobMoney job={job.id} />
               </aside>
             </>
           )}
