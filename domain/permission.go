@@ -25,6 +25,7 @@ const (
 	Share          Action = "share a report"
 	SignGates      Action = "sign a coating gate"
 	ReadMoney      Action = "read invoices and what is owed"
+	ReadFigures    Action = "read the figures of the practice"
 	WriteMoney     Action = "write invoices and note payments"
 	Audit          Action = "read the record of changes"
 )
@@ -51,6 +52,7 @@ var permissions = map[Action][]Role{
 	SignGates:      {Principal, Surveyor},
 	ReadMoney:      {Principal, Surveyor, Office}, // whoever sends a link is told whether it is held
 	WriteMoney:     {Principal, Office},
+	ReadFigures:    {Principal},
 	Audit:          {Principal},
 }
 
@@ -62,6 +64,15 @@ func Actions() []Action {
 	}
 	slices.Sort(actions)
 	return actions
+}
+
+// Allowed lists the roles that an action is open to.
+func Allowed(do Action) []string {
+	roles := make([]string, len(permissions[do]))
+	for k, r := range permissions[do] {
+		roles[k] = string(r)
+	}
+	return roles
 }
 
 // May answers nil where the actor may do it. Nobody gets ErrUnauthenticated.

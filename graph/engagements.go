@@ -69,7 +69,7 @@ func offerModel(l practice.TermsLink) model.TermsOffer {
 	net, tax := practice.Sums(o.Lines)
 	m := model.TermsOffer{
 		PracticeName: o.PracticeName, Invented: o.Invented, ForName: l.Name, Boat: o.Boat, Kind: o.Kind, Scope: o.Scope, Currency: o.Currency,
-		Lines: make([]model.OfferLine, len(o.Lines)), NetMinor: int32(net), TaxMinor: int32(tax), TermsName: o.TermsName, TermsBody: o.TermsBody,
+		Lines: make([]model.OfferLine, len(o.Lines)), NetMinor: int32(net), TaxMinor: int32(tax), TermsName: o.TermsName, TermsBody: o.TermsBody, EarlyWording: o.EarlyWording,
 		OpenUntil: wire.At(l.Until), AcceptedAt: wire.MaybeAt(l.AcceptedAt), AcceptedBy: l.AcceptedBy, EarlyStart: l.EarlyStart,
 	}
 	for k, line := range o.Lines {

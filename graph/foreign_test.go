@@ -32,7 +32,7 @@ var names = map[string]domain.Thing{
 	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
 	"firstScale": domain.ThingScale, "secondScale": domain.ThingScale, "replacesKit": domain.ThingRepeatKit, "replacesSet": domain.ThingCrossReadings,
 	"wash":          domain.ThingWash,
-	"reinspections": domain.ThingReinspection, "invoice": domain.ThingInvoice,
+	"reinspections": domain.ThingReinspection, "invoice": domain.ThingInvoice, "notices": domain.ThingNotice,
 }
 
 // things says of which kind the `id` of a mutation or query is, by the end of its name.
@@ -78,7 +78,7 @@ func kindOf(operation, field string) (domain.Thing, bool) {
 // makes tells whether a mutation's own id is that of a new thing. That is the caller's to
 // choose and no question; store asks what happens where another practice has it already.
 func makes(operation string) bool {
-	return !slices.ContainsFunc([]string{"edit", "end", "move", "revoke", "close", "take", "issue", "withdraw", "undo"}, func(verb string) bool { return strings.HasPrefix(operation, verb) })
+	return !slices.ContainsFunc([]string{"edit", "end", "move", "revoke", "close", "take", "issue", "withdraw", "undo", "drop"}, func(verb string) bool { return strings.HasPrefix(operation, verb) })
 }
 
 // slot is a place in the contract that takes an id.

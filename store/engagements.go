@@ -254,7 +254,7 @@ func (s *Store) TryCode(ctx context.Context, p, link uuid.UUID, most int) (bool,
 // TermsLinkToAccept implements practice.TermsWriter.
 func (tx *inPractice) TermsLinkToAccept(ctx context.Context, link uuid.UUID) (practice.TermsLink, error) {
 	row, err := found(tx.q.TermsLinkToAccept(ctx, queries.TermsLinkToAcceptParams{PracticeID: tx.practice, ID: link}))
-	return practice.TermsLink{ID: row.ID, RevokedAt: row.RevokedAt, AcceptedAt: row.AcceptedAt}, fault("read offer", err)
+	return practice.TermsLink{ID: row.ID, RevokedAt: row.RevokedAt, AcceptedAt: row.AcceptedAt, OfferedBy: row.CreatedBy}, fault("read offer", err)
 }
 
 // AcceptTermsLink implements practice.TermsWriter.

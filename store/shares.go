@@ -65,7 +65,10 @@ func (s *Store) Shared(ctx context.Context, p, share uuid.UUID, now time.Time) (
 
 // InsertOpening implements practice.ShareReader.
 func (s *Store) InsertOpening(ctx context.Context, p, id, share uuid.UUID, what string, now time.Time) error {
-	return s.ReadInPractice(ctx, p, func(b *pgx.Batch) { b.Queue(queries.InsertOpening, p, id, share, what, now) })
+	return s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
+		b.Queue(queries.InsertOpening, p, id, share, what, now)
+		b.Queue(queries.TellFetched, now, p, share, what)
+	})
 }
 
 // InsertShare implements practice.ShareWriter.

@@ -83,6 +83,7 @@ func (s *settings) handler(db *store.Store, health *plain.Health) (http.Handler,
 	mux.Handle("/graphql", way.Identify(auth.WithShare(graphql)))
 	plain.Reports{Practice: uses}.Routes(mux, way.Identify)
 	plain.Calendars{Practice: uses}.Routes(mux)
+	plain.Unsubscribe{Practice: uses}.Routes(mux)
 	plain.Money{Practice: uses}.Routes(mux, way.Identify)
 	if s.Dev {
 		mux.Handle("GET /dev/mails", plain.Mails(s.MailDir))

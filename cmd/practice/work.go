@@ -41,6 +41,7 @@ func work(ctx context.Context, args, environ []string) error {
 		practice.JobMakeAddendum: store.HandlerOf(uses.MakeAddendum),
 		practice.JobMakePhoto:    store.HandlerOf(uses.MakePhoto),
 		practice.JobRecall:       store.HandlerOf(uses.RecallByItself),
+		practice.JobDigest:       store.HandlerOf(uses.SendDigests),
 	})
 	slog.Info("stopped")
 	return err

@@ -30,8 +30,8 @@ func (s *Service) ExportInvoices(ctx context.Context, a domain.Actor, from, to t
 	if err := domain.May(a, domain.ReadMoney); err != nil {
 		return err
 	}
-	if to.Before(from) {
-		return domain.Invalidf("to", "The period ends before it begins.")
+	if from.IsZero() || to.Before(from) {
+		return domain.Invalidf("to", "Give the first day and the last; the period ends after it begins.")
 	}
 	out := csv.NewWriter(w)
 	out.UseCRLF = true

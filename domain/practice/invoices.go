@@ -401,6 +401,9 @@ type RecordPayment struct {
 	Payment
 }
 
+// mayReadMoney are the roles that hear of payments.
+var mayReadMoney = domain.Allowed(domain.ReadMoney)
+
 // RecordPayment notes a payment. A slip of the pen is put right by a second one of the
 // opposite sign: nothing that was noted is changed.
 func (s *Service) RecordPayment(ctx context.Context, a domain.Actor, in RecordPayment) (Done, error) {
@@ -425,6 +428,8 @@ func (s *Service) RecordPayment(ctx context.Context, a domain.Actor, in RecordPa
 		case len(in.How) > 200:
 			return Done{}, domain.Invalidf("how", "At most 200 letters fit here.")
 		}
-		return touched(ref(domain.ThingPayment, in.ID), ref(domain.ThingInvoice, i.ID), ref(domain.ThingJob, i.JobID)), tx.InsertPayment(ctx, in.Payment, entered(a), now)
+		done := touched(ref(domain.ThingPayment, in.ID), ref(domain.ThingInvoice, i.ID), ref(domain.ThingJob, i.JobID))
+		done = done.tell(telling{What: toldPayment, Job: &i.JobID, About: i.Number, Roles: mayReadMoney})
+		return done, tx.InsertPayment(ctx, in.Payment, entered(a), now)
 	})
 }

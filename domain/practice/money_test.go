@@ -201,7 +201,8 @@ func TestTheExportIsSafeInASpreadsheetAndWhole(t *testing.T) {
 	job := b.job(b.ours, b.vessel(b.ours, "=cmd|'/c calc'!A1"), false)
 	id := newID()
 	must[practice.Done](t)(b.DraftInvoice(ctx, office, practice.DraftInvoice{Mutation: newID(), ID: id, Job: job, Kind: "invoice", PayerName: "@sum(1)", Lines: []practice.InvoiceLine{
-		{Kind: "work", Text: "Survey, \"whole\"", Hundredths: 100, PriceMinor: 50000, TaxPermille: 230}, {Kind: "mileage", Text: "+44 km", Hundredths: 4450, Unit: "km", PriceMinor: 55},
+		{Kind: "work", Text: "Survey, \"whole\"", Hundredths: 100, PriceMinor: 50000, TaxPermille: 230},
+		{Kind: "mileage", Text: "+44 km", Hundredths: 4450, Unit: "km", PriceMinor: 55},
 		{Kind: "deposit taken off", Text: "-deposit", Hundredths: 100, PriceMinor: -10000, TaxPermille: 230},
 	}}))
 	must[practice.Done](t)(b.IssueInvoice(ctx, office, practice.IssueInvoice{Mutation: newID(), ID: id, Version: 1}))

@@ -91,7 +91,7 @@ func (s *Service) keepMove(ctx context.Context, tx Tx, a domain.Actor, sp Spell,
 	if err := tx.InsertMove(ctx, m, entered(a)); err != nil {
 		return Done{}, err
 	}
-	return moveDone(m, sp), s.tell(ctx, tx, a, sp, m, false)
+	return m.tells(moveDone(m, sp)), s.tell(ctx, tx, a, sp, m, false)
 }
 
 // slotWords name what a yard does beside lift and launch.
@@ -131,6 +131,16 @@ func moveSlot(ctx context.Context, tx Tx, sp Spell, accepted []AcceptedSlot) (li
 		return nil, nil
 	}
 	return lines, tx.SetSlot(ctx, slot)
+}
+
+// tells is that every visit of a move stands elsewhere; its people hear of it once.
+func (m Move) tells(done Done) Done {
+	for _, l := range m.Lines {
+		if l.Visit != nil {
+			done = done.tell(telling{What: toldMoved, Visit: l.Visit})
+		}
+	}
+	return done
 }
 
 func moveDone(m Move, sp Spell) Done {
@@ -210,7 +220,7 @@ func (s *Service) UndoMove(ctx context.Context, a domain.Actor, in UndoMove) (Do
 		if err := tx.UndoMove(ctx, m.ID, s.instant()); err != nil {
 			return Done{}, err
 		}
-		return moveDone(m, sp), s.tell(ctx, tx, a, sp, m, true)
+		return m.tells(moveDone(m, sp)), s.tell(ctx, tx, a, sp, m, true)
 	})
 }
 

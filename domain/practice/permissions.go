@@ -73,6 +73,12 @@ func (s *Service) RecordPermission(ctx context.Context, a domain.Actor, in Recor
 		done := touched(ref(domain.ThingPermission, p.ID), ref(domain.ThingJob, j.ID))
 		old, found, err := tx.Permission(ctx, p.ID)
 		switch {
+		case p.GivenOn != nil && old.GivenOn == nil:
+			done = done.tell(telling{What: toldPermission, Job: &j.ID, About: p.What})
+		case p.RefusedOn != nil && old.RefusedOn == nil:
+			done = done.tell(telling{What: toldRefused, Job: &j.ID, About: p.What})
+		}
+		switch {
 		case err != nil:
 			return Done{}, err
 		case !found && in.Version != 0:

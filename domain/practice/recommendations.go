@@ -211,7 +211,7 @@ func (s *Service) SetRecommendationState(ctx context.Context, a domain.Actor, in
 				return Done{}, err
 			}
 		}
-		return touched(ref(domain.ThingRecommendation, r.ID), ref(domain.ThingVessel, r.VesselID)), nil
+		return touched(ref(domain.ThingRecommendation, r.ID), ref(domain.ThingVessel, r.VesselID)).tell(telling{What: toldAnswer, Job: &r.JobID, About: in.State}), nil
 	})
 }
 

@@ -81,6 +81,8 @@ type Done struct {
 	Asks    bool     `json:"asks,omitempty"`    // an addendum is now required
 	Seq     int64    `json:"-"`                 // its number in the record
 	Again   bool     `json:"-"`                 // this was a repeat; nothing was done
+
+	tells []telling // what others should hear of
 }
 
 // touched makes the Done of a change to these things.
@@ -142,11 +144,15 @@ func (s *Service) writeOnce(ctx context.Context, a *domain.Actor, do domain.Acti
 		if done, err = fn(ctx, tx); err != nil {
 			return err
 		}
+		line.At = s.instant()
+		if err := tellAll(ctx, tx, line, done.tells); err != nil {
+			return err
+		}
 		result, err := json.Marshal(done)
 		if err != nil {
 			return fmt.Errorf("%s: keep result: %w", line.Operation, err)
 		}
-		line.Result, line.At = string(result), s.instant()
+		line.Result = string(result)
 		done.Seq, err = tx.Record(ctx, line)
 		return err
 	})

@@ -52,6 +52,8 @@ type Store interface {
 	TermsReader
 	YardReader
 	MoneyReader
+	NoticeReader
+	FiguresReader
 }
 
 // Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.
@@ -97,6 +99,7 @@ type Tx interface {
 	TermsWriter
 	YardWriter
 	MoneyWriter
+	NoticeWriter
 	Post
 }
 

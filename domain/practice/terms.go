@@ -33,6 +33,7 @@ type Offer struct {
 	Scope        string      `json:"scope"`
 	Currency     string      `json:"currency"`
 	Lines        []QuoteLine `json:"lines"`
+	EarlyWording string      `json:"earlyWording"` // of the request to begin early; the practice's own
 	TermsName    string      `json:"termsName"`
 	TermsBody    string      `json:"termsBody"`
 }
@@ -51,6 +52,7 @@ type TermsLink struct {
 	AcceptedAt *time.Time
 	AcceptedBy string
 	EarlyStart bool
+	OfferedBy  *uuid.UUID // known where it is held to be accepted
 }
 
 // TermsReader reads terms, for those inside and for whoever holds a link.
@@ -180,6 +182,10 @@ func offer(ctx context.Context, tx Tx, in OfferTerms) (TermsLink, error) {
 	if err != nil {
 		return TermsLink{}, err
 	}
+	money, err := tx.MoneySettings(ctx)
+	if err != nil {
+		return TermsLink{}, err
+	}
 	switch {
 	case e.TermsAcceptedAt != nil:
 		return TermsLink{}, domain.Conflictf("The client accepted terms already, on %s.", e.TermsAcceptedAt.Format("2 January 2006"))
@@ -192,7 +198,7 @@ func offer(ctx context.Context, tx Tx, in OfferTerms) (TermsLink, error) {
 		ID: in.ID, Engagement: e.ID, TermsID: t.ID, Name: in.Name, Email: in.Email, Until: in.Until,
 		Offer: Offer{
 			PracticeName: p.Name, Invented: p.Invented, Boat: either(e.VesselName, either(e.BoatAsWritten, "your boat")), Kind: e.Kind, Scope: e.Scope,
-			Currency: e.Currency, Lines: e.Quote, TermsName: t.Name, TermsBody: t.Body,
+			Currency: e.Currency, Lines: e.Quote, TermsName: t.Name, TermsBody: t.Body, EarlyWording: money.EarlyStartWording,
 		},
 	}, nil
 }
@@ -293,7 +299,11 @@ func (s *Service) AcceptTerms(ctx context.Context, token string, in AcceptTerms)
 		if err := tx.AcceptTermsLink(ctx, l.ID, name, in.EarlyStart, now); err != nil {
 			return Done{}, err
 		}
-		return touched(ref(domain.ThingEngagement, l.Engagement), ref(domain.ThingTermsLink, l.ID)), tx.AcceptedTerms(ctx, l, name, in.EarlyStart, now)
+		done := touched(ref(domain.ThingEngagement, l.Engagement), ref(domain.ThingTermsLink, l.ID))
+		if held.OfferedBy != nil {
+			done = done.tell(telling{What: toldTerms, Engagement: &l.Engagement, Members: []uuid.UUID{*held.OfferedBy}, Only: true})
+		}
+		return done, tx.AcceptedTerms(ctx, l, name, in.EarlyStart, now)
 	})
 	if err != nil {
 		return TermsLink{}, err

@@ -147,7 +147,7 @@ func (s *Service) PlanVisit(ctx context.Context, a domain.Actor, in PlanVisit) (
 		if err := s.book(ctx, tx, v, Booked{People: in.People, Instruments: in.Instruments}, sees(a)); err != nil {
 			return Done{}, err
 		}
-		return visitDone(v), s.override(ctx, tx, a, v.ID, in.Overrides)
+		return visitDone(v).tell(telling{What: toldBooked, Job: &v.JobID, Visit: &v.ID}), s.override(ctx, tx, a, v.ID, in.Overrides)
 	})
 }
 
@@ -252,7 +252,7 @@ func (s *Service) EditVisit(ctx context.Context, a domain.Actor, in EditVisit) (
 		if err != nil {
 			return Done{}, err
 		}
-		before := v.LeadID
+		before := v
 		in.apply(&v)
 		if err := checkTimes(v.From, v.To); err != nil {
 			return Done{}, err
@@ -263,11 +263,33 @@ func (s *Service) EditVisit(ctx context.Context, a domain.Actor, in EditVisit) (
 		if err := tx.UpdateVisit(ctx, v); err != nil {
 			return Done{}, err
 		}
-		if err := s.book(ctx, tx, v, Booked{LeadBefore: before, People: given(in.People), Instruments: given(in.Instruments)}, sees(a)); err != nil {
+		if err := s.book(ctx, tx, v, Booked{LeadBefore: before.LeadID, People: given(in.People), Instruments: given(in.Instruments)}, sees(a)); err != nil {
 			return Done{}, err
 		}
-		return visitDone(v), s.override(ctx, tx, a, v.ID, in.Overrides)
+		return in.tells(before, v), s.override(ctx, tx, a, v.ID, in.Overrides)
 	})
+}
+
+// tells is what the visit's people should hear of: that it moved, is called off, or became
+// theirs; and whoever led it, that somebody else does now.
+func (in EditVisit) tells(before, v Visit) Done {
+	t := telling{Job: &v.JobID, Visit: &v.ID}
+	led := before.LeadID != nil && (v.LeadID == nil || *v.LeadID != *before.LeadID)
+	done := visitDone(v)
+	if led {
+		done = done.tell(telling{What: toldHandedOn, Job: &v.JobID, Visit: &v.ID, Members: []uuid.UUID{*before.LeadID}, Only: true})
+	}
+	switch {
+	case v.State == "cancelled" && before.State != "cancelled":
+		t.What = toldCalledOff
+	case !v.From.Equal(before.From) || !v.To.Equal(before.To):
+		t.What = toldMoved
+	case led || in.Lead != nil && before.LeadID == nil || in.People != nil:
+		t.What = toldPeople
+	default:
+		return done
+	}
+	return done.tell(t)
 }
 
 // onTheSpot tells whether the change is one that whoever made the visit may make: that

@@ -98,6 +98,8 @@ type MutationResolver interface {
 	RecordEarlyStart(ctx context.Context, input model.RecordEarlyStartInput) (*model.RecordEarlyStartPayload, error)
 	ApplyMove(ctx context.Context, input model.ApplyMoveInput) (*model.ApplyMovePayload, error)
 	UndoMove(ctx context.Context, input model.UndoMoveInput) (*model.UndoMovePayload, error)
+	SeeNotices(ctx context.Context, input model.SeeNoticesInput) (*model.SeeNoticesPayload, error)
+	SetDigest(ctx context.Context, input model.SetDigestInput) (*model.SetDigestPayload, error)
 	AddParty(ctx context.Context, input model.AddPartyInput) (*model.AddPartyPayload, error)
 	EditParty(ctx context.Context, input model.EditPartyInput) (*model.EditPartyPayload, error)
 	AddPartyRole(ctx context.Context, input model.AddPartyRoleInput) (*model.AddPartyRolePayload, error)
@@ -172,6 +174,7 @@ type QueryResolver interface {
 	Terms(ctx context.Context) ([]model.Terms, error)
 	TermsOffer(ctx context.Context) (*model.TermsOffer, error)
 	CalendarFeeds(ctx context.Context) ([]model.CalendarFeed, error)
+	Figures(ctx context.Context, from wire.Date, to wire.Date) (*model.Figures, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
 	InstrumentBook(ctx context.Context, id wire.ID) (*model.InstrumentBook, error)
 	Job(ctx context.Context, id wire.ID) (*model.Job, error)
@@ -185,6 +188,7 @@ type QueryResolver interface {
 	Invoice(ctx context.Context, id wire.ID) (*model.Invoice, error)
 	Invoices(ctx context.Context, show string, first int32, after *string) (*model.InvoiceConnection, error)
 	PlanMove(ctx context.Context, spell wire.ID, newLift wire.Time, newLaunch *wire.Time) (*model.MovePlan, error)
+	Notices(ctx context.Context, first int32, after *string) (*model.NoticeConnection, error)
 	Outside(ctx context.Context) (*model.Outside, error)
 	Parties(ctx context.Context, first int32, after *string, search *string, yardsOnly bool) (*model.PartyConnection, error)
 	Pass(ctx context.Context, id wire.ID) (*model.Pass, error)
@@ -329,8 +333,10 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RevokeFeedInput", ec.unmarshalInputRevokeFeedInput),
 			graphql.NewInputUnmarshaler("RevokeShareInput", ec.unmarshalInputRevokeShareInput),
 			graphql.NewInputUnmarshaler("RevokeYardLinkInput", ec.unmarshalInputRevokeYardLinkInput),
+			graphql.NewInputUnmarshaler("SeeNoticesInput", ec.unmarshalInputSeeNoticesInput),
 			graphql.NewInputUnmarshaler("SendRecallInput", ec.unmarshalInputSendRecallInput),
 			graphql.NewInputUnmarshaler("SetCompetencesInput", ec.unmarshalInputSetCompetencesInput),
+			graphql.NewInputUnmarshaler("SetDigestInput", ec.unmarshalInputSetDigestInput),
 			graphql.NewInputUnmarshaler("SetDryingCourseInput", ec.unmarshalInputSetDryingCourseInput),
 			graphql.NewInputUnmarshaler("SetGateRuleInput", ec.unmarshalInputSetGateRuleInput),
 			graphql.NewInputUnmarshaler("SetQuoteInput", ec.unmarshalInputSetQuoteInput),
@@ -1732,6 +1738,8 @@ type TermsOffer {
   lines: [OfferLine!]!
   netMinor: Int!
   taxMinor: Int!
+  "The words of a request to begin early, the practice's own; empty where it has none."
+  earlyWording: String!
   termsName: String!
   termsBody: String!
   openUntil: Time!
@@ -1966,6 +1974,56 @@ input InviteToVisitInput {
 
 type InviteToVisitPayload {
   visit: ID!
+}
+`, BuiltIn: false},
+	{Name: "../schema/figures.graphqls", Input: `"The practice's figures, for its principal. They speak of work and of nobody."
+type Figures {
+  from: Date!
+  to: Date!
+  "Open jobs by stage, as they stand now."
+  stages: [Counted!]!
+  "For whom open jobs wait, as they stand now."
+  waiting: [WaitingFor!]!
+  "Hours of visits made in the period, by kind of survey."
+  hours: [KindHours!]!
+  "What became of the windows that closed in the period: seen, booked, put off, declined, not seen."
+  reinspections: [Counted!]!
+  "Jobs whose report was due in the period."
+  reports: [ReportsDue!]!
+  "Open jobs that are not open to the viewer: they are in no figure."
+  hidden: Int!
+}
+
+type Counted {
+  what: String!
+  count: Int!
+}
+
+type WaitingFor {
+  whom: String!
+  jobs: Int!
+  "The longest; null where it is not dated."
+  since: Date
+}
+
+type KindHours {
+  kind: String!
+  visits: Int!
+  "Each visit's length times the people at it."
+  minutes: Int!
+}
+
+type ReportsDue {
+  "on time, late, overdue, not yet due."
+  how: String!
+  jobs: Int!
+  "Median days after the due day, up to today where there is no report yet; below zero before it."
+  daysLate: Int!
+}
+
+extend type Query {
+  "From one day to another, both included, in the practice's zone."
+  figures(from: Date!, to: Date!): Figures!
 }
 `, BuiltIn: false},
 	{Name: "../schema/history.graphqls", Input: `"""
@@ -3286,6 +3344,70 @@ input UndoMoveInput {
 
 type UndoMovePayload {
   spell: Spell!
+}
+`, BuiltIn: false},
+	{Name: "../schema/notices.graphqls", Input: `"Something that others changed and that the viewer should hear of."
+type Notice {
+  id: ID!
+  """
+  visit booked, visit moved, people of a visit, visit handed on, visit called off, permission given,
+  permission refused, recommendation answered, terms accepted, payment, report fetched.
+  """
+  what: String!
+  "A sentence."
+  text: String!
+  "Who did it; empty where it was nobody of the practice."
+  by: String!
+  at: Time!
+  seenAt: Time
+  job: ID
+  visit: ID
+  engagement: ID
+}
+
+type NoticeConnection {
+  edges: [NoticeEdge!]!
+  pageInfo: PageInfo!
+  "How many in all were not marked as seen."
+  unseen: Int!
+  "How often they come by mail: none, daily, weekly."
+  digest: String!
+}
+
+type NoticeEdge {
+  cursor: String!
+  node: Notice!
+}
+
+extend type Query {
+  "What changed for the viewer, the newest first."
+  notices(first: Int! = 50, after: String): NoticeConnection!
+}
+
+extend type Mutation {
+  "Marks notices of the viewer as seen."
+  seeNotices(input: SeeNoticesInput!): SeeNoticesPayload!
+  "Chooses how often the viewer's notices come by mail."
+  setDigest(input: SetDigestInput!): SetDigestPayload!
+}
+
+input SeeNoticesInput {
+  mutation: ID!
+  notices: [ID!]!
+}
+
+type SeeNoticesPayload {
+  unseen: Int!
+}
+
+input SetDigestInput {
+  mutation: ID!
+  "none, daily, weekly."
+  digest: String!
+}
+
+type SetDigestPayload {
+  digest: String!
 }
 `, BuiltIn: false},
 	{Name: "../schema/oldreports.graphqls", Input: `extend type HistoryPass {
@@ -6491,6 +6613,16 @@ func (ec *executionContext) childFields_Condition(ctx context.Context, field gra
 	return nil, fmt.Errorf("no field named %q was found under type Condition", field.Name)
 }
 
+func (ec *executionContext) childFields_Counted(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_Counted_what(ctx, field)
+	case "count":
+		return ec.fieldContext_Counted_count(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Counted", field.Name)
+}
+
 func (ec *executionContext) childFields_Course(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "visits":
@@ -7183,6 +7315,28 @@ func (ec *executionContext) childFields_Figure(ctx context.Context, field graphq
 		return ec.fieldContext_Figure_unit(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Figure", field.Name)
+}
+
+func (ec *executionContext) childFields_Figures(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "from":
+		return ec.fieldContext_Figures_from(ctx, field)
+	case "to":
+		return ec.fieldContext_Figures_to(ctx, field)
+	case "stages":
+		return ec.fieldContext_Figures_stages(ctx, field)
+	case "waiting":
+		return ec.fieldContext_Figures_waiting(ctx, field)
+	case "hours":
+		return ec.fieldContext_Figures_hours(ctx, field)
+	case "reinspections":
+		return ec.fieldContext_Figures_reinspections(ctx, field)
+	case "reports":
+		return ec.fieldContext_Figures_reports(ctx, field)
+	case "hidden":
+		return ec.fieldContext_Figures_hidden(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Figures", field.Name)
 }
 
 func (ec *executionContext) childFields_Finding(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7953,6 +8107,18 @@ func (ec *executionContext) childFields_JudgeCausePayload(ctx context.Context, f
 	return nil, fmt.Errorf("no field named %q was found under type JudgeCausePayload", field.Name)
 }
 
+func (ec *executionContext) childFields_KindHours(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kind":
+		return ec.fieldContext_KindHours_kind(ctx, field)
+	case "visits":
+		return ec.fieldContext_KindHours_visits(ctx, field)
+	case "minutes":
+		return ec.fieldContext_KindHours_minutes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type KindHours", field.Name)
+}
+
 func (ec *executionContext) childFields_KitHand(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "member":
@@ -8315,6 +8481,54 @@ func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graph
 		return ec.fieldContext_NotSeen_statements(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type NotSeen", field.Name)
+}
+
+func (ec *executionContext) childFields_Notice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Notice_id(ctx, field)
+	case "what":
+		return ec.fieldContext_Notice_what(ctx, field)
+	case "text":
+		return ec.fieldContext_Notice_text(ctx, field)
+	case "by":
+		return ec.fieldContext_Notice_by(ctx, field)
+	case "at":
+		return ec.fieldContext_Notice_at(ctx, field)
+	case "seenAt":
+		return ec.fieldContext_Notice_seenAt(ctx, field)
+	case "job":
+		return ec.fieldContext_Notice_job(ctx, field)
+	case "visit":
+		return ec.fieldContext_Notice_visit(ctx, field)
+	case "engagement":
+		return ec.fieldContext_Notice_engagement(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Notice", field.Name)
+}
+
+func (ec *executionContext) childFields_NoticeConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "edges":
+		return ec.fieldContext_NoticeConnection_edges(ctx, field)
+	case "pageInfo":
+		return ec.fieldContext_NoticeConnection_pageInfo(ctx, field)
+	case "unseen":
+		return ec.fieldContext_NoticeConnection_unseen(ctx, field)
+	case "digest":
+		return ec.fieldContext_NoticeConnection_digest(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type NoticeConnection", field.Name)
+}
+
+func (ec *executionContext) childFields_NoticeEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cursor":
+		return ec.fieldContext_NoticeEdge_cursor(ctx, field)
+	case "node":
+		return ec.fieldContext_NoticeEdge_node(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type NoticeEdge", field.Name)
 }
 
 func (ec *executionContext) childFields_Obstacle(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9463,6 +9677,18 @@ func (ec *executionContext) childFields_ReportLine(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type ReportLine", field.Name)
 }
 
+func (ec *executionContext) childFields_ReportsDue(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "how":
+		return ec.fieldContext_ReportsDue_how(ctx, field)
+	case "jobs":
+		return ec.fieldContext_ReportsDue_jobs(ctx, field)
+	case "daysLate":
+		return ec.fieldContext_ReportsDue_daysLate(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReportsDue", field.Name)
+}
+
 func (ec *executionContext) childFields_RestoreStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "pass":
@@ -9549,6 +9775,14 @@ func (ec *executionContext) childFields_Scatter(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Scatter", field.Name)
 }
 
+func (ec *executionContext) childFields_SeeNoticesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "unseen":
+		return ec.fieldContext_SeeNoticesPayload_unseen(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SeeNoticesPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_SendRecallPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "recalled":
@@ -9563,6 +9797,14 @@ func (ec *executionContext) childFields_SetCompetencesPayload(ctx context.Contex
 		return ec.fieldContext_SetCompetencesPayload_kinds(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SetCompetencesPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_SetDigestPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "digest":
+		return ec.fieldContext_SetDigestPayload_digest(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SetDigestPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_SetDryingCoursePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9855,6 +10097,8 @@ func (ec *executionContext) childFields_TermsOffer(ctx context.Context, field gr
 		return ec.fieldContext_TermsOffer_netMinor(ctx, field)
 	case "taxMinor":
 		return ec.fieldContext_TermsOffer_taxMinor(ctx, field)
+	case "earlyWording":
+		return ec.fieldContext_TermsOffer_earlyWording(ctx, field)
 	case "termsName":
 		return ec.fieldContext_TermsOffer_termsName(ctx, field)
 	case "termsBody":
@@ -10179,6 +10423,18 @@ func (ec *executionContext) childFields_Waiting(ctx context.Context, field graph
 		return ec.fieldContext_Waiting_since(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Waiting", field.Name)
+}
+
+func (ec *executionContext) childFields_WaitingFor(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "whom":
+		return ec.fieldContext_WaitingFor_whom(ctx, field)
+	case "jobs":
+		return ec.fieldContext_WaitingFor_jobs(ctx, field)
+	case "since":
+		return ec.fieldContext_WaitingFor_since(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WaitingFor", field.Name)
 }
 
 func (ec *executionContext) childFields_Warning(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11839,6 +12095,20 @@ func (ec *executionContext) field_Mutation_revokeYardLink_args(ctx context.Conte
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_seeNotices_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SeeNoticesInput, error) {
+			return ec.unmarshalNSeeNoticesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_sendRecall_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11859,6 +12129,20 @@ func (ec *executionContext) field_Mutation_setCompetences_args(ctx context.Conte
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.SetCompetencesInput, error) {
 			return ec.unmarshalNSetCompetencesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetCompetencesInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_setDigest_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SetDigestInput, error) {
+			return ec.unmarshalNSetDigestInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12229,6 +12513,28 @@ func (ec *executionContext) field_Query_engagements_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_figures_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "from",
+		func(ctx context.Context, v any) (wire.Date, error) {
+			return ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["from"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "to",
+		func(ctx context.Context, v any) (wire.Date, error) {
+			return ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["to"] = arg1
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_head_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12422,6 +12728,28 @@ func (ec *executionContext) field_Query_node_args(ctx context.Context, rawArgs m
 		return nil, err
 	}
 	args["id"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_notices_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "first",
+		func(ctx context.Context, v any) (int32, error) {
+			return ec.unmarshalNInt2int32(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["first"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "after",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["after"] = arg1
 	return args, nil
 }
 
@@ -20979,6 +21307,52 @@ func (ec *executionContext) fieldContext_Condition_advice(_ context.Context, fie
 	return fc, nil
 }
 
+func (ec *executionContext) _Counted_what(ctx context.Context, field graphql.CollectedField, obj *model.Counted) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Counted_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Counted_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Counted", field, false, false, "String")
+}
+
+func (ec *executionContext) _Counted_count(ctx context.Context, field graphql.CollectedField, obj *model.Counted) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Counted_count(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Count, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Counted_count(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Counted", field, false, false, "Int")
+}
+
 func (ec *executionContext) _Course_visits(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -26195,6 +26569,235 @@ func (ec *executionContext) _Figure_unit(ctx context.Context, field graphql.Coll
 }
 func (ec *executionContext) fieldContext_Figure_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Figure", field, false, false, "String")
+}
+
+func (ec *executionContext) _Figures_from(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_from(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.From, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figures", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Figures_to(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figures", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Figures_stages(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_stages(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Stages, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Counted) graphql.Marshaler {
+			return ec.marshalNCounted2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCountedᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_stages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Counted(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_waiting(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_waiting(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Waiting, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WaitingFor) graphql.Marshaler {
+			return ec.marshalNWaitingFor2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingForᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_waiting(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WaitingFor(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_hours(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_hours(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hours, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.KindHours) graphql.Marshaler {
+			return ec.marshalNKindHours2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHoursᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_hours(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_KindHours(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_reinspections(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_reinspections(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reinspections, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Counted) graphql.Marshaler {
+			return ec.marshalNCounted2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCountedᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_reinspections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Counted(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_reports(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_reports(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reports, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ReportsDue) graphql.Marshaler {
+			return ec.marshalNReportsDue2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDueᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_reports(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReportsDue(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_hidden(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_hidden(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hidden, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_hidden(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figures", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Finding_id(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
@@ -32926,6 +33529,75 @@ func (ec *executionContext) fieldContext_JudgeCausePayload_judgement(_ context.C
 	return graphql.NewScalarFieldContext("JudgeCausePayload", field, false, false, "ID")
 }
 
+func (ec *executionContext) _KindHours_kind(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KindHours_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KindHours_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KindHours", field, false, false, "String")
+}
+
+func (ec *executionContext) _KindHours_visits(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KindHours_visits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KindHours_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KindHours", field, false, false, "Int")
+}
+
+func (ec *executionContext) _KindHours_minutes(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KindHours_minutes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Minutes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KindHours_minutes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KindHours", field, false, false, "Int")
+}
+
 func (ec *executionContext) _KitHand_member(ctx context.Context, field graphql.CollectedField, obj *model.KitHand) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -37567,6 +38239,94 @@ func (ec *executionContext) fieldContext_Mutation_undoMove(ctx context.Context, 
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_seeNotices(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_seeNotices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SeeNotices(ctx, fc.Args["input"].(model.SeeNoticesInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SeeNoticesPayload) graphql.Marshaler {
+			return ec.marshalNSeeNoticesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_seeNotices(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SeeNoticesPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_seeNotices_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_setDigest(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_setDigest(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SetDigest(ctx, fc.Args["input"].(model.SetDigestInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SetDigestPayload) graphql.Marshaler {
+			return ec.marshalNSetDigestPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_setDigest(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SetDigestPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_setDigest_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_addParty(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -40479,6 +41239,378 @@ func (ec *executionContext) fieldContext_NotSeen_statements(_ context.Context, f
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Statement(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Notice_id(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Notice_what(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Notice_text(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Notice_by(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Notice_at(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Notice_seenAt(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_seenAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SeenAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_seenAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Notice_job(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Notice_visit(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Notice_engagement(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_engagement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Engagement, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_engagement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _NoticeConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeConnection_edges(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Edges, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.NoticeEdge) graphql.Marshaler {
+			return ec.marshalNNoticeEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdgeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeConnection_edges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NoticeConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_NoticeEdge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _NoticeConnection_pageInfo(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeConnection_pageInfo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PageInfo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PageInfo) graphql.Marshaler {
+			return ec.marshalNPageInfo2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPageInfo(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeConnection_pageInfo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NoticeConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PageInfo(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _NoticeConnection_unseen(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeConnection_unseen(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unseen, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeConnection_unseen(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NoticeConnection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _NoticeConnection_digest(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeConnection_digest(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Digest, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeConnection_digest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NoticeConnection", field, false, false, "String")
+}
+
+func (ec *executionContext) _NoticeEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.NoticeEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeEdge_cursor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cursor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NoticeEdge", field, false, false, "String")
+}
+
+func (ec *executionContext) _NoticeEdge_node(ctx context.Context, field graphql.CollectedField, obj *model.NoticeEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeEdge_node(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Node, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Notice) graphql.Marshaler {
+			return ec.marshalNNotice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeEdge_node(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NoticeEdge",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Notice(ctx, field)
 		},
 	}
 	return fc, nil
@@ -45748,6 +46880,50 @@ func (ec *executionContext) fieldContext_Query_calendarFeeds(_ context.Context, 
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_figures(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_figures(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Figures(ctx, fc.Args["from"].(wire.Date), fc.Args["to"].(wire.Date))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Figures) graphql.Marshaler {
+			return ec.marshalNFigures2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigures(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_figures(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Figures(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_figures_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_instruments(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -46278,6 +47454,50 @@ func (ec *executionContext) fieldContext_Query_planMove(ctx context.Context, fie
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_planMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_notices(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_notices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Notices(ctx, fc.Args["first"].(int32), fc.Args["after"].(*string))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.NoticeConnection) graphql.Marshaler {
+			return ec.marshalNNoticeConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeConnection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_notices(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_NoticeConnection(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_notices_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -51890,6 +53110,75 @@ func (ec *executionContext) fieldContext_ReportLine_issuedAt(_ context.Context, 
 	return graphql.NewScalarFieldContext("ReportLine", field, false, false, "Time")
 }
 
+func (ec *executionContext) _ReportsDue_how(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportsDue_how(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.How, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportsDue_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReportsDue_jobs(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportsDue_jobs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Jobs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportsDue_jobs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportsDue_daysLate(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportsDue_daysLate(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DaysLate, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportsDue_daysLate(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "Int")
+}
+
 func (ec *executionContext) _RestoreStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.RestoreStandingPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -52372,6 +53661,29 @@ func (ec *executionContext) fieldContext_Scatter_needed(_ context.Context, field
 	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Int")
 }
 
+func (ec *executionContext) _SeeNoticesPayload_unseen(ctx context.Context, field graphql.CollectedField, obj *model.SeeNoticesPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeeNoticesPayload_unseen(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unseen, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeeNoticesPayload_unseen(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeeNoticesPayload", field, false, false, "Int")
+}
+
 func (ec *executionContext) _SendRecallPayload_recalled(ctx context.Context, field graphql.CollectedField, obj *model.SendRecallPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -52416,6 +53728,29 @@ func (ec *executionContext) _SetCompetencesPayload_kinds(ctx context.Context, fi
 }
 func (ec *executionContext) fieldContext_SetCompetencesPayload_kinds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SetCompetencesPayload", field, false, false, "String")
+}
+
+func (ec *executionContext) _SetDigestPayload_digest(ctx context.Context, field graphql.CollectedField, obj *model.SetDigestPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SetDigestPayload_digest(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Digest, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SetDigestPayload_digest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SetDigestPayload", field, false, false, "String")
 }
 
 func (ec *executionContext) _SetDryingCoursePayload_drying(ctx context.Context, field graphql.CollectedField, obj *model.SetDryingCoursePayload) (ret graphql.Marshaler) {
@@ -54681,6 +56016,29 @@ func (ec *executionContext) _TermsOffer_taxMinor(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_TermsOffer_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "Int")
+}
+
+func (ec *executionContext) _TermsOffer_earlyWording(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_earlyWording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyWording, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_earlyWording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
 }
 
 func (ec *executionContext) _TermsOffer_termsName(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
@@ -57693,6 +59051,75 @@ func (ec *executionContext) _Waiting_since(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_Waiting_since(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Waiting", field, false, false, "Date")
+}
+
+func (ec *executionContext) _WaitingFor_whom(ctx context.Context, field graphql.CollectedField, obj *model.WaitingFor) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingFor_whom(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Whom, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingFor_whom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingFor", field, false, false, "String")
+}
+
+func (ec *executionContext) _WaitingFor_jobs(ctx context.Context, field graphql.CollectedField, obj *model.WaitingFor) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingFor_jobs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Jobs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingFor_jobs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingFor", field, false, false, "Int")
+}
+
+func (ec *executionContext) _WaitingFor_since(ctx context.Context, field graphql.CollectedField, obj *model.WaitingFor) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingFor_since(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Since, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingFor_since(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingFor", field, false, false, "Date")
 }
 
 func (ec *executionContext) _Warning_code(ctx context.Context, field graphql.CollectedField, obj *model.Warning) (ret graphql.Marshaler) {
@@ -70115,6 +71542,55 @@ func UnmarshalRevokeYardLinkInput(ctx context.Context, raw any) (*model.RevokeYa
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputSeeNoticesInput(ctx context.Context, obj any) (*model.SeeNoticesInput, error) {
+	var it model.SeeNoticesInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "notices"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "notices":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("notices"))
+			data, err := ec.unmarshalNID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Notices = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSeeNoticesInput unmarshals raw into the SeeNoticesInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSeeNoticesInput(ctx context.Context, raw any) (*model.SeeNoticesInput, error) {
+	var out *model.SeeNoticesInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SeeNoticesInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputSendRecallInput(ctx context.Context, obj any) (*model.SendRecallInput, error) {
 	var it model.SendRecallInput
 	if obj == nil {
@@ -70245,6 +71721,55 @@ func (ec *executionContext) unmarshalInputSetCompetencesInput(ctx context.Contex
 func UnmarshalSetCompetencesInput(ctx context.Context, raw any) (*model.SetCompetencesInput, error) {
 	var out *model.SetCompetencesInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetCompetencesInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputSetDigestInput(ctx context.Context, obj any) (*model.SetDigestInput, error) {
+	var it model.SetDigestInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "digest"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "digest":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("digest"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Digest = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSetDigestInput unmarshals raw into the SetDigestInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSetDigestInput(ctx context.Context, raw any) (*model.SetDigestInput, error) {
+	var out *model.SetDigestInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetDigestInput", raw, &out)
 	return out, err
 }
 
@@ -74901,6 +76426,44 @@ func (ec *executionContext) _Condition(ctx context.Context, sel ast.SelectionSet
 	return out
 }
 
+var countedImplementors = []string{"Counted"}
+
+func (ec *executionContext) _Counted(ctx context.Context, sel ast.SelectionSet, obj *model.Counted) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, countedImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Counted")
+		case "what":
+			out.Values[i] = ec._Counted_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "count":
+			out.Values[i] = ec._Counted_count(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var courseImplementors = []string{"Course"}
 
 func (ec *executionContext) _Course(ctx context.Context, sel ast.SelectionSet, obj *model.Course) graphql.Marshaler {
@@ -77240,6 +78803,74 @@ func (ec *executionContext) _Figure(ctx context.Context, sel ast.SelectionSet, o
 			}
 		case "unit":
 			out.Values[i] = ec._Figure_unit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var figuresImplementors = []string{"Figures"}
+
+func (ec *executionContext) _Figures(ctx context.Context, sel ast.SelectionSet, obj *model.Figures) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, figuresImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Figures")
+		case "from":
+			out.Values[i] = ec._Figures_from(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "to":
+			out.Values[i] = ec._Figures_to(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "stages":
+			out.Values[i] = ec._Figures_stages(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "waiting":
+			out.Values[i] = ec._Figures_waiting(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hours":
+			out.Values[i] = ec._Figures_hours(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reinspections":
+			out.Values[i] = ec._Figures_reinspections(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reports":
+			out.Values[i] = ec._Figures_reports(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hidden":
+			out.Values[i] = ec._Figures_hidden(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -79700,6 +81331,49 @@ func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.Sele
 	return out
 }
 
+var kindHoursImplementors = []string{"KindHours"}
+
+func (ec *executionContext) _KindHours(ctx context.Context, sel ast.SelectionSet, obj *model.KindHours) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, kindHoursImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("KindHours")
+		case "kind":
+			out.Values[i] = ec._KindHours_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visits":
+			out.Values[i] = ec._KindHours_visits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "minutes":
+			out.Values[i] = ec._KindHours_minutes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var kitHandImplementors = []string{"KitHand"}
 
 func (ec *executionContext) _KitHand(ctx context.Context, sel ast.SelectionSet, obj *model.KitHand) graphql.Marshaler {
@@ -81178,6 +82852,20 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "seeNotices":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_seeNotices(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "setDigest":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_setDigest(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "addParty":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_addParty(ctx, field)
@@ -81715,6 +83403,165 @@ func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, 
 			}
 		case "statements":
 			out.Values[i] = ec._NotSeen_statements(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var noticeImplementors = []string{"Notice"}
+
+func (ec *executionContext) _Notice(ctx context.Context, sel ast.SelectionSet, obj *model.Notice) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, noticeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Notice")
+		case "id":
+			out.Values[i] = ec._Notice_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "what":
+			out.Values[i] = ec._Notice_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._Notice_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._Notice_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._Notice_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "seenAt":
+			out.Values[i] = ec._Notice_seenAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._Notice_job(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._Notice_visit(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "engagement":
+			out.Values[i] = ec._Notice_engagement(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var noticeConnectionImplementors = []string{"NoticeConnection"}
+
+func (ec *executionContext) _NoticeConnection(ctx context.Context, sel ast.SelectionSet, obj *model.NoticeConnection) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, noticeConnectionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("NoticeConnection")
+		case "edges":
+			out.Values[i] = ec._NoticeConnection_edges(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pageInfo":
+			out.Values[i] = ec._NoticeConnection_pageInfo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unseen":
+			out.Values[i] = ec._NoticeConnection_unseen(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "digest":
+			out.Values[i] = ec._NoticeConnection_digest(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var noticeEdgeImplementors = []string{"NoticeEdge"}
+
+func (ec *executionContext) _NoticeEdge(ctx context.Context, sel ast.SelectionSet, obj *model.NoticeEdge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, noticeEdgeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("NoticeEdge")
+		case "cursor":
+			out.Values[i] = ec._NoticeEdge_cursor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "node":
+			out.Values[i] = ec._NoticeEdge_node(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -83563,6 +85410,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_calendarFeeds(ctx, field)
 				})
+		case "figures":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_figures(ctx, field)
+				})
 		case "instruments":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -83640,6 +85493,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_planMove(ctx, field)
+				})
+		case "notices":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_notices(ctx, field)
 				})
 		case "outside":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -85758,6 +87617,49 @@ func (ec *executionContext) _ReportLine(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var reportsDueImplementors = []string{"ReportsDue"}
+
+func (ec *executionContext) _ReportsDue(ctx context.Context, sel ast.SelectionSet, obj *model.ReportsDue) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reportsDueImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReportsDue")
+		case "how":
+			out.Values[i] = ec._ReportsDue_how(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobs":
+			out.Values[i] = ec._ReportsDue_jobs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "daysLate":
+			out.Values[i] = ec._ReportsDue_daysLate(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var restoreStandingPayloadImplementors = []string{"RestoreStandingPayload"}
 
 func (ec *executionContext) _RestoreStandingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RestoreStandingPayload) graphql.Marshaler {
@@ -86077,6 +87979,39 @@ func (ec *executionContext) _Scatter(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var seeNoticesPayloadImplementors = []string{"SeeNoticesPayload"}
+
+func (ec *executionContext) _SeeNoticesPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SeeNoticesPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, seeNoticesPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SeeNoticesPayload")
+		case "unseen":
+			out.Values[i] = ec._SeeNoticesPayload_unseen(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var sendRecallPayloadImplementors = []string{"SendRecallPayload"}
 
 func (ec *executionContext) _SendRecallPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SendRecallPayload) graphql.Marshaler {
@@ -86123,6 +88058,39 @@ func (ec *executionContext) _SetCompetencesPayload(ctx context.Context, sel ast.
 			out.Values[i] = graphql.MarshalString("SetCompetencesPayload")
 		case "kinds":
 			out.Values[i] = ec._SetCompetencesPayload_kinds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var setDigestPayloadImplementors = []string{"SetDigestPayload"}
+
+func (ec *executionContext) _SetDigestPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetDigestPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, setDigestPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SetDigestPayload")
+		case "digest":
+			out.Values[i] = ec._SetDigestPayload_digest(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -87092,6 +89060,11 @@ func (ec *executionContext) _TermsOffer(ctx context.Context, sel ast.SelectionSe
 			}
 		case "taxMinor":
 			out.Values[i] = ec._TermsOffer_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyWording":
+			out.Values[i] = ec._TermsOffer_earlyWording(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -88092,6 +90065,49 @@ func (ec *executionContext) _Waiting(ctx context.Context, sel ast.SelectionSet, 
 			}
 		case "since":
 			out.Values[i] = ec._Waiting_since(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var waitingForImplementors = []string{"WaitingFor"}
+
+func (ec *executionContext) _WaitingFor(ctx context.Context, sel ast.SelectionSet, obj *model.WaitingFor) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, waitingForImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WaitingFor")
+		case "whom":
+			out.Values[i] = ec._WaitingFor_whom(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobs":
+			out.Values[i] = ec._WaitingFor_jobs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "since":
+			out.Values[i] = ec._WaitingFor_since(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
@@ -90181,6 +92197,26 @@ func (ec *executionContext) marshalNCondition2ᚕboottopᚗexampleᚋpracticeᚋ
 	return ret
 }
 
+func (ec *executionContext) marshalNCounted2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCounted(ctx context.Context, sel ast.SelectionSet, v model.Counted) graphql.Marshaler {
+	return ec._Counted(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCounted2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCountedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Counted) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCounted2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCounted(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNCreateApiKeyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreateAPIKeyInput(ctx context.Context, v any) (model.CreateAPIKeyInput, error) {
 	res, err := ec.unmarshalInputCreateApiKeyInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -90768,6 +92804,14 @@ func (ec *executionContext) marshalNFigure2ᚕboottopᚗexampleᚋpracticeᚋgra
 	}
 
 	return ret
+}
+
+func (ec *executionContext) marshalNFigures2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigures(ctx context.Context, sel ast.SelectionSet, v *model.Figures) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "Figures!")
+		return graphql.Null
+	}
+	return ec._Figures(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx context.Context, sel ast.SelectionSet, v model.Finding) graphql.Marshaler {
@@ -91443,6 +93487,26 @@ func (ec *executionContext) marshalNJudgeCausePayload2ᚖboottopᚗexampleᚋpra
 	return ec._JudgeCausePayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNKindHours2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHours(ctx context.Context, sel ast.SelectionSet, v model.KindHours) graphql.Marshaler {
+	return ec._KindHours(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNKindHours2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHoursᚄ(ctx context.Context, sel ast.SelectionSet, v []model.KindHours) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNKindHours2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHours(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNKitHand2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKitHand(ctx context.Context, sel ast.SelectionSet, v model.KitHand) graphql.Marshaler {
 	return ec._KitHand(ctx, sel, &v)
 }
@@ -91720,6 +93784,38 @@ func (ec *executionContext) marshalNNotReached2ᚕboottopᚗexampleᚋpractice�
 
 func (ec *executionContext) marshalNNotSeen2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotSeen(ctx context.Context, sel ast.SelectionSet, v model.NotSeen) graphql.Marshaler {
 	return ec._NotSeen(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNNotice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotice(ctx context.Context, sel ast.SelectionSet, v model.Notice) graphql.Marshaler {
+	return ec._Notice(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNNoticeConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeConnection(ctx context.Context, sel ast.SelectionSet, v *model.NoticeConnection) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "NoticeConnection!")
+		return graphql.Null
+	}
+	return ec._NoticeConnection(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNNoticeEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdge(ctx context.Context, sel ast.SelectionSet, v model.NoticeEdge) graphql.Marshaler {
+	return ec._NoticeEdge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNNoticeEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.NoticeEdge) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNNoticeEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNObstacle2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐObstacle(ctx context.Context, sel ast.SelectionSet, v model.Obstacle) graphql.Marshaler {
@@ -92685,6 +94781,26 @@ func (ec *executionContext) marshalNReportLine2ᚕboottopᚗexampleᚋpractice�
 	return ret
 }
 
+func (ec *executionContext) marshalNReportsDue2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDue(ctx context.Context, sel ast.SelectionSet, v model.ReportsDue) graphql.Marshaler {
+	return ec._ReportsDue(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReportsDue2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDueᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReportsDue) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNReportsDue2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDue(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNRestoreStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingInput(ctx context.Context, v any) (model.RestoreStandingInput, error) {
 	res, err := ec.unmarshalInputRestoreStandingInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -92818,6 +94934,19 @@ func (ec *executionContext) marshalNScatter2boottopᚗexampleᚋpracticeᚋgraph
 	return ec._Scatter(ctx, sel, &v)
 }
 
+func (ec *executionContext) unmarshalNSeeNoticesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesInput(ctx context.Context, v any) (model.SeeNoticesInput, error) {
+	res, err := ec.unmarshalInputSeeNoticesInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSeeNoticesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesPayload(ctx context.Context, sel ast.SelectionSet, v *model.SeeNoticesPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SeeNoticesPayload!")
+		return graphql.Null
+	}
+	return ec._SeeNoticesPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNSendRecallInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendRecallInput(ctx context.Context, v any) (model.SendRecallInput, error) {
 	res, err := ec.unmarshalInputSendRecallInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -92842,6 +94971,19 @@ func (ec *executionContext) marshalNSetCompetencesPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._SetCompetencesPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNSetDigestInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestInput(ctx context.Context, v any) (model.SetDigestInput, error) {
+	res, err := ec.unmarshalInputSetDigestInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSetDigestPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestPayload(ctx context.Context, sel ast.SelectionSet, v *model.SetDigestPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SetDigestPayload!")
+		return graphql.Null
+	}
+	return ec._SetDigestPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNSetDryingCourseInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDryingCourseInput(ctx context.Context, v any) (model.SetDryingCourseInput, error) {
@@ -93430,6 +95572,26 @@ func (ec *executionContext) marshalNWaiting2ᚕboottopᚗexampleᚋpracticeᚋgr
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNWaiting2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaiting(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNWaitingFor2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingFor(ctx context.Context, sel ast.SelectionSet, v model.WaitingFor) graphql.Marshaler {
+	return ec._WaitingFor(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWaitingFor2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingForᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WaitingFor) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWaitingFor2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingFor(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {

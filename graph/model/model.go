@@ -1049,6 +1049,11 @@ type Condition struct {
 	Advice []Warning `json:"advice"`
 }
 
+type Counted struct {
+	What  string `json:"what"`
+	Count int32  `json:"count"`
+}
+
 // The like visits in a row, by the median contrast over the places common to all of them.
 type Course struct {
 	Visits wire.IDColumn `json:"visits"`
@@ -1812,6 +1817,24 @@ type Figure struct {
 	Unit string `json:"unit"`
 }
 
+// The practice's figures, for its principal. They speak of work and of nobody.
+type Figures struct {
+	From wire.Date `json:"from"`
+	To   wire.Date `json:"to"`
+	// Open jobs by stage, as they stand now.
+	Stages []Counted `json:"stages"`
+	// For whom open jobs wait, as they stand now.
+	Waiting []WaitingFor `json:"waiting"`
+	// Hours of visits made in the period, by kind of survey.
+	Hours []KindHours `json:"hours"`
+	// What became of the windows that closed in the period: seen, booked, put off, declined, not seen.
+	Reinspections []Counted `json:"reinspections"`
+	// Jobs whose report was due in the period.
+	Reports []ReportsDue `json:"reports"`
+	// Open jobs that are not open to the viewer: they are in no figure.
+	Hidden int32 `json:"hidden"`
+}
+
 // Something seen, heard, smelt or opened.
 type Finding struct {
 	ID        wire.ID     `json:"id"`
@@ -2421,6 +2444,13 @@ type JudgeCausePayload struct {
 	Judgement wire.ID `json:"judgement"`
 }
 
+type KindHours struct {
+	Kind   string `json:"kind"`
+	Visits int32  `json:"visits"`
+	// Each visit's length times the people at it.
+	Minutes int32 `json:"minutes"`
+}
+
 // What one person read in a kit.
 type KitHand struct {
 	Member MemberLine `json:"member"`
@@ -2701,6 +2731,37 @@ type NotSeen struct {
 	// One-sided upper 95 % density behind a count of zero, to the m²; null where some were seen or nothing was bared.
 	BoundPerM2 *float64    `json:"boundPerM2,omitempty"`
 	Statements []Statement `json:"statements"`
+}
+
+// Something that others changed and that the viewer should hear of.
+type Notice struct {
+	ID wire.ID `json:"id"`
+	// visit booked, visit moved, people of a visit, visit handed on, visit called off, permission given,
+	// permission refused, recommendation answered, terms accepted, payment, report fetched.
+	What string `json:"what"`
+	// A sentence.
+	Text string `json:"text"`
+	// Who did it; empty where it was nobody of the practice.
+	By         string     `json:"by"`
+	At         wire.Time  `json:"at"`
+	SeenAt     *wire.Time `json:"seenAt,omitempty"`
+	Job        *wire.ID   `json:"job,omitempty"`
+	Visit      *wire.ID   `json:"visit,omitempty"`
+	Engagement *wire.ID   `json:"engagement,omitempty"`
+}
+
+type NoticeConnection struct {
+	Edges    []NoticeEdge `json:"edges"`
+	PageInfo PageInfo     `json:"pageInfo"`
+	// How many in all were not marked as seen.
+	Unseen int32 `json:"unseen"`
+	// How often they come by mail: none, daily, weekly.
+	Digest string `json:"digest"`
+}
+
+type NoticeEdge struct {
+	Cursor string `json:"cursor"`
+	Node   Notice `json:"node"`
 }
 
 // Something that is missing, in words, and what it stops.
@@ -3743,6 +3804,14 @@ type ReportLine struct {
 	IssuedAt  *wire.Time `json:"issuedAt,omitempty"`
 }
 
+type ReportsDue struct {
+	// on time, late, overdue, not yet due.
+	How  string `json:"how"`
+	Jobs int32  `json:"jobs"`
+	// Median days after the due day, up to today where there is no report yet; below zero before it.
+	DaysLate int32 `json:"daysLate"`
+}
+
 type RestoreStandingInput struct {
 	Mutation wire.ID `json:"mutation"`
 	Pass     wire.ID `json:"pass"`
@@ -3820,6 +3889,15 @@ type Scatter struct {
 	Needed int32 `json:"needed"`
 }
 
+type SeeNoticesInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	Notices  []wire.ID `json:"notices"`
+}
+
+type SeeNoticesPayload struct {
+	Unseen int32 `json:"unseen"`
+}
+
 type SendRecallInput struct {
 	Mutation      wire.ID       `json:"mutation"`
 	Vessel        wire.ID       `json:"vessel"`
@@ -3842,6 +3920,16 @@ type SetCompetencesInput struct {
 
 type SetCompetencesPayload struct {
 	Kinds []string `json:"kinds"`
+}
+
+type SetDigestInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// none, daily, weekly.
+	Digest string `json:"digest"`
+}
+
+type SetDigestPayload struct {
+	Digest string `json:"digest"`
 }
 
 type SetDryingCourseInput struct {
@@ -4106,12 +4194,14 @@ type TermsOffer struct {
 	Lines        []OfferLine `json:"lines"`
 	NetMinor     int32       `json:"netMinor"`
 	TaxMinor     int32       `json:"taxMinor"`
-	TermsName    string      `json:"termsName"`
-	TermsBody    string      `json:"termsBody"`
-	OpenUntil    wire.Time   `json:"openUntil"`
-	AcceptedAt   *wire.Time  `json:"acceptedAt,omitempty"`
-	AcceptedBy   string      `json:"acceptedBy"`
-	EarlyStart   bool        `json:"earlyStart"`
+	// The words of a request to begin early, the practice's own; empty where it has none.
+	EarlyWording string     `json:"earlyWording"`
+	TermsName    string     `json:"termsName"`
+	TermsBody    string     `json:"termsBody"`
+	OpenUntil    wire.Time  `json:"openUntil"`
+	AcceptedAt   *wire.Time `json:"acceptedAt,omitempty"`
+	AcceptedBy   string     `json:"acceptedBy"`
+	EarlyStart   bool       `json:"earlyStart"`
 }
 
 // A high water.
@@ -4309,6 +4399,13 @@ type VoidReadingPayload struct {
 type Waiting struct {
 	Job   JobLine    `json:"job"`
 	What  string     `json:"what"`
+	Since *wire.Date `json:"since,omitempty"`
+}
+
+type WaitingFor struct {
+	Whom string `json:"whom"`
+	Jobs int32  `json:"jobs"`
+	// The longest; null where it is not dated.
 	Since *wire.Date `json:"since,omitempty"`
 }
 

@@ -74,6 +74,23 @@ func TestSMTP(t *testing.T) {
 	if at, err := m.Header.Date(); err != nil || !at.Equal(written) {
 		t.Errorf("Date %v, %v", at, err)
 	}
+	t.Run("a letter that can be ended says so twice, as RFC 8058 asks", func(t *testing.T) {
+		l := l
+		l.Unsubscribe = "https://practice.example/unsubscribe/secret"
+		if err := send(t.Context(), id, l, written); err != nil {
+			t.Fatal(err)
+		}
+		m, err := mail.ReadMessage(bytes.NewReader(kept.got[len(kept.got)-1]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := m.Header.Get("List-Unsubscribe"); got != "<"+l.Unsubscribe+">" {
+			t.Errorf("List-Unsubscribe %q", got)
+		}
+		if got := m.Header.Get("List-Unsubscribe-Post"); got != "List-Unsubscribe=One-Click" {
+			t.Errorf("List-Unsubscribe-Post %q", got)
+		}
+	})
 	t.Run("a refusal does not repeat the address", func(t *testing.T) {
 		l.To = "nobody@north.example"
 		err := send(t.Context(), id, l, written)

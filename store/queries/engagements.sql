@@ -125,7 +125,7 @@ select id, engagement_id, terms_id, name, email, offered, code_sha256, until, re
  where practice_id = @practice_id and id = @id;
 
 -- name: TermsLinkToAccept :one
-select id, revoked_at, accepted_at
+select id, revoked_at, accepted_at, created_by
   from terms_links
  where practice_id = @practice_id and id = @id
    for update;

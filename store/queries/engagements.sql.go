@@ -583,7 +583,7 @@ func (q *Queries) RevokeTermsLinks(ctx context.Context, arg RevokeTermsLinksPara
 }
 
 const TermsLinkToAccept = `-- name: TermsLinkToAccept :one
-select id, revoked_at, accepted_at
+select id, revoked_at, accepted_at, created_by
   from terms_links
  where practice_id = $1 and id = $2
    for update
@@ -598,12 +598,18 @@ type TermsLinkToAcceptRow struct {
 	ID         uuid.UUID
 	RevokedAt  *time.Time
 	AcceptedAt *time.Time
+	CreatedBy  *uuid.UUID
 }
 
 func (q *Queries) TermsLinkToAccept(ctx context.Context, arg TermsLinkToAcceptParams) (TermsLinkToAcceptRow, error) {
 	row := q.db.QueryRow(ctx, TermsLinkToAccept, arg.PracticeID, arg.ID)
 	var i TermsLinkToAcceptRow
-	err := row.Scan(&i.ID, &i.RevokedAt, &i.AcceptedAt)
+	err := row.Scan(
+		&i.ID,
+		&i.RevokedAt,
+		&i.AcceptedAt,
+		&i.CreatedBy,
+	)
 	return i, err
 }
 

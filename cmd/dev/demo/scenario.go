@@ -18,6 +18,7 @@ func (l *loader) story() (*book, error) {
 	b := &book{}
 	l.founding(b)
 	l.autumn(b)
+	l.billing(b)
 	for _, h := range houses {
 		fleet := fleets[h.key]
 		if h.key == "ebbstone" {

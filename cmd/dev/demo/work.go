@@ -61,6 +61,7 @@ func (a *afloat) job(j *job) {
 	if j.report != nil {
 		a.paper(j, j.report)
 	}
+	a.bill(j)
 	if j.drying != nil {
 		a.watch(j, *j.drying)
 	}

@@ -49,7 +49,7 @@ var Kinds = map[string]domain.Thing{
 	"second vessel": domain.ThingVessel, "planned spell": domain.ThingSpell, "second job": domain.ThingJob, "planned visit": domain.ThingVisit,
 	"leave": domain.ThingLeave, "weather": domain.ThingWeather, "move": domain.ThingMove, "wash move": domain.ThingMove,
 	"client": domain.ThingParty, "engagement": domain.ThingEngagement, "terms": domain.ThingTerms, "offer": domain.ThingTermsLink, "booked job": domain.ThingJob, "yard link": domain.ThingYardLink,
-	"invoice": domain.ThingInvoice, "dropped invoice": domain.ThingInvoice, "credit note": domain.ThingInvoice, "payment": domain.ThingPayment, "early start": domain.ThingEarlyStart,
+	"invoice": domain.ThingInvoice, "notice": domain.ThingNotice, "dropped invoice": domain.ThingInvoice, "credit note": domain.ThingInvoice, "payment": domain.ThingPayment, "early start": domain.ThingEarlyStart,
 	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
 	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement, "lowered": domain.ThingStanding,
 	"addendum": domain.ThingAddendum, "wording": domain.ThingWording, "section": domain.ThingSection, "comment": domain.ThingComment, "second report": domain.ThingReport, "third report": domain.ThingReport,
@@ -179,6 +179,15 @@ func (w *World) accept(engagement string) {
 	if _, err := w.Service.AcceptTerms(w.T.Context(), found[1], practice.AcceptTerms{Mutation: newID(), Code: found[2], Name: "Ulla Knot"}); err != nil {
 		w.T.Fatalf("accept the offer for the %s: %v", engagement, err)
 	}
+}
+
+// noticed finds the notice that whoever tells the story got.
+func (w *World) noticed() (id uuid.UUID) {
+	w.T.Helper()
+	if err := w.Owner.QueryRow(w.T.Context(), `select id from notices where practice_id = $1 and member_id = $2`, w.Practice, w.Actor.Member).Scan(&id); err != nil {
+		w.T.Fatal(err)
+	}
+	return id
 }
 
 // version reads the newest version of a row.
@@ -432,7 +441,10 @@ func Steps() []Step {
 			Input: func(w *World) any {
 				return practice.OfferTerms{Mutation: m(), ID: w.new("offer"), Engagement: w.Of("engagement"), Terms: w.Of("terms"), Name: "Ulla Knot", Email: "ulla@knot.example", Until: noon.AddDate(0, 1, 0)}
 			},
-			After: func(w *World) { w.accept("engagement") },
+			After: func(w *World) {
+				w.accept("engagement")
+				w.IDs["notice"] = w.noticed()
+			},
 		},
 		{Call: "BookEngagement", Input: func(w *World) any {
 			return practice.BookEngagement{Mutation: m(), Engagement: w.Of("engagement"), Version: 5, Job: w.new("booked job"), Lead: w.ref("surveyor")}
@@ -645,6 +657,10 @@ func Steps() []Step {
 		{Call: "EditReinspectionSettings", Input: func(w *World) any {
 			return practice.EditReinspectionSettings{Mutation: m(), Version: 1, AheadDays: ptr(int32(90))}
 		}},
+		{Call: "SeeNotices", Input: func(w *World) any {
+			return practice.SeeNotices{Mutation: m(), Notices: []uuid.UUID{w.Of("notice")}}
+		}},
+		{Call: "SetDigest", Input: func(w *World) any { return practice.SetDigest{Mutation: m(), Digest: "weekly"} }},
 		{Call: "EditMoneySettings", Input: func(w *World) any {
 			return practice.EditMoneySettings{Mutation: m(), TaxPermille: ptr(int32(230)), EarlyStartWording: ptr("I ask you to begin at once.")}
 		}},

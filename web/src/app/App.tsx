@@ -41,6 +41,9 @@ const EnterCross = lazy(() => import('../features/instruments/EnterCross'))
 const Money = lazy(() => import('../features/money/MoneyPage'))
 const MoneySettings = lazy(() => import('../features/money/MoneySettingsPage'))
 const Invoice = lazy(() => import('../features/money/InvoicePage'))
+const Notices = lazy(() => import('../features/notices/NoticesPage'))
+const Figures = lazy(() => import('../features/figures/FiguresPage'))
+const Unsubscribe = lazy(() => import('../features/outside/UnsubscribePage'))
 const Settings = lazy(() => import('../features/settings/SettingsPage'))
 const Wordings = lazy(() => import('../features/reports/WordingsPage'))
 const Shared = lazy(() => import('../features/outside/SharedPage'))
@@ -68,6 +71,7 @@ export function App() {
             <Route path="/s/:token" element={<Shared />} />
             <Route path="/t/:token" element={<Terms />} />
             <Route path="/y/:token" element={<YardSlots />} />
+            <Route path="/unsubscribe/:token" element={<Unsubscribe />} />
             <Route path="/as-issued" element={<IssuedBytes />} />
             <Route element={<Inside />}>
               <Route index element={<Navigate to="/today" replace />} />
@@ -96,6 +100,8 @@ export function App() {
               <Route path="/money" element={<Money />} />
               <Route path="/money/settings" element={<MoneySettings />} />
               <Route path="/invoices/:id" element={<Invoice />} />
+              <Route path="/notices" element={<Notices />} />
+              <Route path="/figures" element={<Figures />} />
               <Route path="/people" element={<People />} />
               <Route path="/yards/:id" element={<Yard />} />
               <Route path="/haul-outs/:spell" element={<HaulOut />} />

@@ -1,9 +1,11 @@
-import { Suspense, useState } from 'react'
+import { Suspense, useEffect, useState } from 'react'
 import { Link, NavLink, Outlet, useLocation, useNavigate } from 'react-router'
+import { useQuery } from 'urql'
+import { UnseenDocument } from '../graphql/gen/graphql'
 import { Choice } from '../ui/Choice'
 import { Waiting } from '../ui/Notice'
 import { Sheet } from '../ui/Sheet'
-import { LightSign } from '../ui/signs'
+import { LightSign, Pennant } from '../ui/signs'
 import { setTheme, type Theme, themeName, themes, useTheme } from '../ui/theme'
 import { useMay } from './Allowed'
 import { Contained } from './Fault'
@@ -30,6 +32,20 @@ function useFaces() {
   return money ? allFaces : allFaces.filter(([to]) => to !== '/money')
 }
 
+const noticesName = (unseen: number) => (unseen ? `Notices, ${unseen} new` : 'Notices')
+
+/** How many notices are new; asked again every few minutes while the page is in sight. */
+function useUnseen(): number {
+  const [{ data }, again] = useQuery({ query: UnseenDocument })
+  useEffect(() => {
+    const timer = setInterval(() => {
+      if (document.visibilityState === 'visible') again({ requestPolicy: 'network-only' })
+    }, 180_000)
+    return () => clearInterval(timer)
+  }, [again])
+  return data?.notices.unseen ?? 0
+}
+
 const nextTheme = (theme: Theme): Theme => themes[(themes.indexOf(theme) + 1) % themes.length] ?? 'paper'
 
 /** The office face: a page, the thumb index cut into its right edge, the bottom index on a phone. */
@@ -38,6 +54,7 @@ export function Shell() {
   const [theme] = useTheme()
   const [more, setMore] = useState(false)
   const faces = useFaces()
+  const unseen = useUnseen()
   return (
     <div className="shell">
       <a className="skip" href="#main">
@@ -56,6 +73,16 @@ export function Shell() {
             {name}
           </NavLink>
         ))}
+        <NavLink
+          to="/notices"
+          className="told"
+          data-new={unseen > 0 || undefined}
+          aria-label={noticesName(unseen)}
+          title={noticesName(unseen)}
+        >
+          <Pennant flown={unseen > 0} />
+          {unseen > 0 && <span aria-hidden="true">{unseen > 99 ? '99+' : unseen}</span>}
+        </NavLink>
         <button
           type="button"
           title={`${themeName[theme]}; next ${themeName[nextTheme(theme)]}`}
@@ -74,14 +101,14 @@ export function Shell() {
           <span aria-hidden="true">⋯</span>
         </button>
       </nav>
-      <Thumbs onMore={() => setMore(true)} more={more} />
-      <More open={more} onClose={() => setMore(false)} />
+      <Thumbs onMore={() => setMore(true)} more={more} unseen={unseen} />
+      <More open={more} onClose={() => setMore(false)} unseen={unseen} />
     </div>
   )
 }
 
 /** On a phone the index lies at the bottom; over a hull it holds the parts of her page instead. */
-function Thumbs({ more, onMore }: { more: boolean; onMore: () => void }) {
+function Thumbs({ more, onMore, unseen }: { more: boolean; onMore: () => void; unseen: number }) {
   const { pathname, search, hash } = useLocation()
   const hull = /^\/vessels\/[^/]+$/.test(pathname)
   return (
@@ -102,7 +129,15 @@ function Thumbs({ more, onMore }: { more: boolean; onMore: () => void }) {
           <NavLink to="/vessels">Vessels</NavLink>
           <NavLink to="/jobs">Jobs</NavLink>
           <button type="button" aria-haspopup="dialog" aria-expanded={more} onClick={onMore}>
-            More
+            <span>
+              More
+              {unseen > 0 && (
+                <>
+                  <span aria-hidden="true"> · {unseen}</span>
+                  <span className="sr">, {noticesName(unseen).toLowerCase()}</span>
+                </>
+              )}
+            </span>
           </button>
         </>
       )}
@@ -119,12 +154,13 @@ export function PageWaiting() {
 }
 
 /** Everything that is not a page of the book: light, the practice, leaving. */
-function More({ open, onClose }: { open: boolean; onClose: () => void }) {
+function More({ open, onClose, unseen }: { open: boolean; onClose: () => void; unseen: number }) {
   const faces = useFaces()
   const [theme] = useTheme()
   const { signOut } = useSession()
   const viewer = useViewer()
   const navigate = useNavigate()
+  const figures = useMay('readFigures')
   return (
     <Sheet title="You and the practice" open={open} onClose={onClose}>
       <div style={{ display: 'grid', gap: 16 }}>
@@ -148,7 +184,12 @@ function More({ open, onClose }: { open: boolean; onClose: () => void }) {
           </div>
         </div>
         <ul className="plain-list more-list">
-          {[...faces.filter(([to]) => to !== '/today' && to !== '/vessels'), ['/settings', 'Settings'] as const].map(
+          {[
+            ['/notices', noticesName(unseen)] as const,
+            ...faces.filter(([to]) => to !== '/today' && to !== '/vessels'),
+            ...(figures ? [['/figures', 'Figures of the practice'] as const] : []),
+            ['/settings', 'Settings'] as const,
+          ].map(
             ([to, name]) => (
               <li key={to}>
                 <Link to={to} onClick={onClose}>

@@ -15,6 +15,7 @@ export const actions = {
   signGates: 'sign a coating gate',
   readMoney: 'read invoices and what is owed',
   writeMoney: 'write invoices and note payments',
+  readFigures: 'read the figures of the practice',
   managePractice: "change the practice's settings",
 } as const
 export type Action = keyof typeof actions

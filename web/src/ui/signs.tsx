@@ -36,6 +36,16 @@ export function Dash() {
   )
 }
 
+/** A pennant on its staff: something is told. Flown where it is new, else furled. */
+export function Pennant({ flown }: { flown: boolean }) {
+  return (
+    <svg className="m" viewBox="0 0 14 14" aria-hidden="true">
+      <path d="M3 1v12.500" className="s" />
+      <path d="M3 2l9 3-9 3z" className={flown ? 'f' : 's'} />
+    </svg>
+  )
+}
+
 /** The three lights a page is read in: sheet, lamp, sun. */
 export function LightSign({ theme }: { theme: 'paper' | 'shed' | 'glare' }) {
   const shape = {

@@ -89,7 +89,10 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['reinspections-later', '/reinspections?show=later'],
     ['reinspection-rules', '/reinspections/rules'],
     ['money', '/money'],
+    ['money-issued', '/money?show=issued'],
     ['money-settings', '/money/settings'],
+    ['notices', '/notices'],
+    ['figures', '/figures'],
     ['people', '/people'],
     ['instruments', '/instruments'],
     ['instrument', meter && `/instruments/${meter}`],
@@ -112,6 +115,7 @@ export const outside: Screen[] = [
   { name: 'terms-shut', path: '/t/no-such-token' },
   { name: 'yard-shut', path: '/y/no-such-token' },
   { name: 'as-issued', path: '/as-issued' },
+  { name: 'unsubscribe', path: '/unsubscribe/no-such-token' },
 ]
 
 /** The job under which a hull dries: the demo’s only repair that is supervised. */

@@ -1,7 +1,12 @@
 import { useMay } from '../../app/Allowed'
 
-/** The leaves of the money pages; the settings are the principal’s. */
+/** The leaves of the money pages; figures and settings are the principal’s. */
 export function useMoneyTabs() {
   const settings = useMay('managePractice')
-  return [{ to: '/money', name: 'Invoices' }, ...(settings ? [{ to: '/money/settings', name: 'Settings' }] : [])]
+  const figures = useMay('readFigures')
+  return [
+    { to: '/money', name: 'Invoices' },
+    ...(figures ? [{ to: '/figures', name: 'Figures' }] : []),
+    ...(settings ? [{ to: '/money/settings', name: 'Settings' }] : []),
+  ]
 }

@@ -103,14 +103,14 @@ function Offer({ offer, again }: { offer: OfferFragment; again: () => void }) {
           {offer.earlyStart ? ', who asked to begin before the time to withdraw is over' : ''}.
         </Notice>
       ) : (
-        <Accept until={offer.openUntil} onDone={again} />
+        <Accept until={offer.openUntil} early={offer.earlyWording} onDone={again} />
       )}
       {offer.invented && <p className="small note">An invented practice, boat and people: a demonstration.</p>}
     </>
   )
 }
 
-function Accept({ until, onDone }: { until: string; onDone: () => void }) {
+function Accept({ until, early: wording, onDone }: { until: string; early: string; onDone: () => void }) {
   const [name, setName] = useState('')
   const [code, setCode] = useState('')
   const [early, setEarly] = useState(false)
@@ -150,7 +150,7 @@ function Accept({ until, onDone }: { until: string; onDone: () => void }) {
         onChange={(event) => setCode(event.target.value)}
       />
       <Tick checked={early} onChange={setEarly}>
-        I ask you to begin before the time in which I may withdraw is over.
+        {wording || 'I ask you to begin before the time in which I may withdraw is over.'}
       </Tick>
       <p className="small note">Open until {longDay(until)}. Looking at this page accepts nothing.</p>
       <div>
