@@ -142,6 +142,7 @@ func (w *world) chapters(cases map[string]useCase, s story.Step) []chapter {
 var unreached = map[statement]string{
 	{"update", "mails"}:          "a letter is sent by a job: store/post",
 	{"insert", "share_openings"}: "a link is opened by whoever has it: reports_test.go",
+	{"insert", "digests"}:        "a mail of what is new is sent by a job: notices_test.go",
 }
 
 // Each statement that writes is made to fail, in every way that promise B3 names: all of

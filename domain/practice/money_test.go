@@ -207,7 +207,7 @@ func TestTheExportIsSafeInASpreadsheetAndWhole(t *testing.T) {
 	}}))
 	must[practice.Done](t)(b.IssueInvoice(ctx, office, practice.IssueInvoice{Mutation: newID(), ID: id, Version: 1}))
 	hidden := b.job(b.ours, b.vessel(b.ours, "Kittiwake"), true)
-	b.exec(`insert into invoices (practice_id, id, job_id, kind, state, number, currency, dated, due_on, created_at, issued_at) values ($1, $2, $3, 'invoice', 'issued', 'INV-2026-0002', 'EUR', $4, $4, $4, $4)`,
+	b.exec(`insert into invoices (practice_id, id, job_id, kind, state, number, currency, dated, due_on, created_at, issued_at) values ($1, $2, $3, 'invoice', 'issued', 'INV-2026-0002', 'EUR', '2026-04-07', '2026-05-07', $4, $4)`,
 		b.ours.id, newID(), hidden, b.clock.now())
 	var out bytes.Buffer
 	day := b.clock.now().Truncate(24 * time.Hour)

@@ -34,6 +34,7 @@ func TestAVisitsPeopleHearOfIt(t *testing.T) {
 	thrice(t, func(ctx context.Context) (practice.Done, error) { return b.PlanVisit(ctx, office, plan) })
 	edit := func(change func(*practice.EditVisit)) {
 		t.Helper()
+		b.clock.pass(time.Minute)
 		in := practice.EditVisit{Mutation: newID(), ID: plan.ID, Version: value[int32](b, `select version from visits where id = $1`, plan.ID)}
 		change(&in)
 		thrice(t, func(ctx context.Context) (practice.Done, error) { return b.EditVisit(ctx, office, in) })

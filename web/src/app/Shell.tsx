@@ -189,15 +189,13 @@ function More({ open, onClose, unseen }: { open: boolean; onClose: () => void; u
             ...faces.filter(([to]) => to !== '/today' && to !== '/vessels'),
             ...(figures ? [['/figures', 'Figures of the practice'] as const] : []),
             ['/settings', 'Settings'] as const,
-          ].map(
-            ([to, name]) => (
-              <li key={to}>
-                <Link to={to} onClick={onClose}>
-                  {name}
-                </Link>
-              </li>
-            ),
-          )}
+          ].map(([to, name]) => (
+            <li key={to}>
+              <Link to={to} onClick={onClose}>
+                {name}
+              </Link>
+            </li>
+          ))}
         </ul>
         <div className="buttons">
           <button

@@ -55,7 +55,7 @@ async function sharedReport(context: BrowserContext): Promise<{ job: string; lin
 async function client(page: Page, link: string): Promise<string> {
   await page.goto(link)
   await settle(page)
-  return page.locator('main').innerText()
+  return (await page.locator('main').textContent()) ?? ''
 }
 
 it('an invoice is issued, the report’s link waits for it, is paid, and opens', { timeout: 240_000 }, async () => {
@@ -77,7 +77,7 @@ it('an invoice is issued, the report’s link waits for it, is paid, and opens',
   await page.getByRole('button', { name: 'Keep the draft' }).click()
   await page.getByRole('button', { name: 'Issue it' }).click()
   await page.getByRole('button', { name: 'Note a payment' }).waitFor()
-  expect(await page.locator('h1').innerText()).toMatch(/^Invoice EB-\d{4}-\d{4}$/)
+  expect(await page.locator('h1').textContent()).toMatch(/^Invoice EB-\d{4}-\d{4}$/)
 
   expect(await client(outside.page, link)).toContain('is issued')
   expect(await client(outside.page, link)).not.toContain('Download PDF')
@@ -119,7 +119,9 @@ it('a notice is told, read and marked, by keyboard', { timeout: 120_000 }, async
   await context.close()
 })
 
-it('the page that ends mails asks first, and says so of an address that ends nothing', { timeout: 60_000 }, async () => {
+it('the page that ends mails asks first, and says so of an address that ends nothing', {
+  timeout: 60_000,
+}, async () => {
   const { context, page } = await open(browser, { size: 'phone' })
   await page.goto(`/unsubscribe/${'a'.repeat(43)}`)
   await page.getByRole('button', { name: 'End the mails' }).click()

@@ -23,7 +23,12 @@ export function Bars({ bars, label, unit }: { bars: readonly Bar[]; label: strin
   const x = (value: number) => left + (value / end) * (width - left - right)
   const height = bars.length * row + foot
   return (
-    <svg className={s.bars} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={`${label}; the table says the same`}>
+    <svg
+      className={s.bars}
+      viewBox={`0 0 ${width} ${height}`}
+      role="img"
+      aria-label={`${label}; the table says the same`}
+    >
       <defs>
         <pattern id={hatch} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
           <path d="M0 0V6" className={s.rule} />

@@ -7,7 +7,7 @@ import { FiguresPageDocument, type FiguresPageQuery } from '../../graphql/gen/gr
 import { dayIn, longDay, shortDay, yearOf } from '../../model/dates'
 import { jobStages } from '../../model/kinds'
 import { optional } from '../../model/search'
-import { capital, plural } from '../../model/words'
+import { plural } from '../../model/words'
 import { DateField } from '../../ui/DateField'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'

@@ -8,8 +8,8 @@ import {
   InvoiceRowFragmentDoc,
   type MoneySettingsBodyFragment,
 } from '../../graphql/gen/graphql'
-import { newId } from '../../model/id'
 import { signedMinor, sums } from '../../model/bill'
+import { newId } from '../../model/id'
 import { money, typed } from '../../model/money'
 import { type Parsed, parseQuantity } from '../../model/number'
 import { NumberField, SelectField, TextArea, TextField } from '../../ui/Field'
@@ -104,7 +104,11 @@ export function EditInvoice({
         return (
           <fieldset key={line.key} className={s.line}>
             <legend>Line {n + 1}</legend>
-            <SelectField label="Kind" value={line.kind} onChange={(event) => put(line.key, { kind: event.target.value })}>
+            <SelectField
+              label="Kind"
+              value={line.kind}
+              onChange={(event) => put(line.key, { kind: event.target.value })}
+            >
               {kinds.map((kind) => (
                 <option key={kind}>{kind}</option>
               ))}
@@ -120,7 +124,11 @@ export function EditInvoice({
               value={line.quantity}
               onChange={(event) => put(line.key, { quantity: event.target.value })}
             />
-            <TextField label="Unit" value={line.unit} onChange={(event) => put(line.key, { unit: event.target.value })} />
+            <TextField
+              label="Unit"
+              value={line.unit}
+              onChange={(event) => put(line.key, { unit: event.target.value })}
+            />
             <NumberField
               label="Price"
               unit={row.currency}
@@ -164,7 +172,10 @@ export function EditInvoice({
 }
 
 /** A typed line as the service takes it. */
-function taking(line: Typed, currency: string): Parsed<{
+function taking(
+  line: Typed,
+  currency: string,
+): Parsed<{
   kind: string
   text: string
   hundredths: number

@@ -18,9 +18,9 @@ import {
   MoneySettingsBodyFragmentDoc,
   RecordPaymentDocument,
 } from '../../graphql/gen/graphql'
+import { signedMinor } from '../../model/bill'
 import { dayIn, longDay, shortDay } from '../../model/dates'
 import { newId } from '../../model/id'
-import { signedMinor } from '../../model/bill'
 import { money, typed } from '../../model/money'
 import { capital } from '../../model/words'
 import { DateField } from '../../ui/DateField'
@@ -141,7 +141,6 @@ function Paper({ body }: { body: InvoiceBodyFragment }) {
         </thead>
         <tbody>
           {body.lines.map((line, k) => (
-            // biome-ignore lint/suspicious/noArrayIndexKey: lines have no other name
             <tr key={k}>
               <th scope="row">{line.text}</th>
               <td className="num" data-head="quantity">
@@ -213,7 +212,9 @@ function Acts({
       {error && <Failed error={error} />}
       {row.state === 'draft' && may && (
         <>
-          <p className="small note">Issued, it takes the next number and today’s date, and nothing of it changes again.</p>
+          <p className="small note">
+            Issued, it takes the next number and today’s date, and nothing of it changes again.
+          </p>
           <div className="buttons" style={{ margin: '12px 0' }}>
             <button
               type="button"

@@ -183,7 +183,12 @@ function firstLines(kind: string, of: JobMoneyBodyFragment, settings: MoneySetti
   if (kind === 'deposit') return []
   const paid = of.invoices.map((each) => read(InvoiceRowFragmentDoc, each))
   return [
-    ...of.quote.map(({ text, amountMinor, taxPermille }) => ({ kind: 'work', text, priceMinor: amountMinor, taxPermille })),
+    ...of.quote.map(({ text, amountMinor, taxPermille }) => ({
+      kind: 'work',
+      text,
+      priceMinor: amountMinor,
+      taxPermille,
+    })),
     ...paid
       .filter((i) => i.kind === 'deposit' && i.state === 'issued')
       .map((i) => ({
@@ -235,8 +240,8 @@ function EarlyStarts({ of, today }: { of: JobMoneyBodyFragment; today: string })
         <form className={s.form} noValidate onSubmit={send}>
           {error && <Failed error={error} />}
           <p className="note small">
-            What a consumer asked expressly, in the words that were said. Whether one is needed, and what it must say, is
-            the law’s where you are.
+            What a consumer asked expressly, in the words that were said. Whether one is needed, and what it must say,
+            is the law’s where you are.
           </p>
           <DateField label="Asked on" value={askedOn} onChange={setAskedOn} />
           <TextField

@@ -5,7 +5,12 @@ import { Answer } from '../../app/Page'
 import { useSearch } from '../../app/useSearch'
 import { useViewer } from '../../app/useViewer'
 import { read } from '../../graphql/gen'
-import { type InvoiceRowFragment, InvoiceRowFragmentDoc, MoneyPageDocument, type MoneyPageQuery } from '../../graphql/gen/graphql'
+import {
+  type InvoiceRowFragment,
+  InvoiceRowFragmentDoc,
+  MoneyPageDocument,
+  type MoneyPageQuery,
+} from '../../graphql/gen/graphql'
 import { dayIn, shortDay, yearOf } from '../../model/dates'
 import { money } from '../../model/money'
 import { oneOf, optional } from '../../model/search'
@@ -92,13 +97,22 @@ export default function MoneyPage() {
 }
 
 type Ages = MoneyPageQuery['invoices']['ages']
-const order = ['not yet due', '1 to 30 days late', '31 to 60 days late', '61 to 90 days late', 'over 90 days late', 'to pay back']
+const order = [
+  'not yet due',
+  '1 to 30 days late',
+  '31 to 60 days late',
+  '61 to 90 days late',
+  'over 90 days late',
+  'to pay back',
+]
 
 function owedWords(ages: Ages): string {
   const owed = new Map<string, number>()
   for (const { currency, age, owedMinor } of ages)
     if (age !== 'to pay back') owed.set(currency, (owed.get(currency) ?? 0) + owedMinor)
-  return owed.size ? `${[...owed].map(([currency, minor]) => money(minor, currency)).join(' and ')} owed` : 'nothing owed'
+  return owed.size
+    ? `${[...owed].map(([currency, minor]) => money(minor, currency)).join(' and ')} owed`
+    : 'nothing owed'
 }
 
 function Ages({ ages }: { ages: Ages }) {

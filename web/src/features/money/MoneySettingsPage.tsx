@@ -11,8 +11,8 @@ import {
   MoneySettingsDocument,
   SettingsPageDocument,
 } from '../../graphql/gen/graphql'
-import { newId } from '../../model/id'
 import { signedMinor } from '../../model/bill'
+import { newId } from '../../model/id'
 import { typed } from '../../model/money'
 import { parseQuantity } from '../../model/number'
 import { NumberField, SelectField, TextArea, TextField } from '../../ui/Field'
@@ -102,7 +102,13 @@ function Form({ kept, currency }: { kept: MoneySettingsBodyFragment; currency: s
             onChange={put('numberPrefix')}
             help={`The next one reads ${said.numberPrefix}${new Date().getFullYear()}-0001 and on, without a gap.`}
           />
-          <NumberField label="Mileage" unit={currency} value={said.mileage} error={at(mileage)} onChange={put('mileage')} />
+          <NumberField
+            label="Mileage"
+            unit={currency}
+            value={said.mileage}
+            error={at(mileage)}
+            onChange={put('mileage')}
+          />
           <SelectField label="for one" value={said.mileageUnit} onChange={put('mileageUnit')}>
             <option>km</option>
             <option>mile</option>

@@ -34,7 +34,9 @@ export default function NoticesPage() {
   const mark = (ids: string[]) => see({ input: { mutation: newId('mut'), notices: ids } })
   return (
     <>
-      <Running title="Notices">{data && (data.notices.unseen ? `${data.notices.unseen} new for you` : 'nothing new')}</Running>
+      <Running title="Notices">
+        {data && (data.notices.unseen ? `${data.notices.unseen} new for you` : 'nothing new')}
+      </Running>
       <main id="main" className="page-body">
         <Answer data={data} error={error} again={again} lines={10}>
           {(data) => (
