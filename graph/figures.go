@@ -7,7 +7,7 @@ import (
 )
 
 func figuresModel(f practice.Figures) *model.Figures {
-	counted := func(c practice.Counted) model.Counted { return model.Counted(c) }
+	counted := func(c practice.Tally) model.Tally { return model.Tally(c) }
 	return &model.Figures{
 		From: wire.Day(f.From), To: wire.Day(f.To), Stages: each(f.Stages, counted), Reinspections: each(f.Reinspections, counted), Hidden: f.Hidden,
 		Waiting: each(f.Waiting, func(w practice.WaitingFor) model.WaitingFor {

@@ -34,8 +34,8 @@ func (s *Store) Figures(ctx context.Context, p uuid.UUID, from, to, now time.Tim
 	if err != nil {
 		return practice.Figures{}, err
 	}
-	f.Stages = convert(stages, func(r queries.StageFiguresRow) practice.Counted {
-		return practice.Counted{What: r.Stage, Count: r.Jobs}
+	f.Stages = convert(stages, func(r queries.StageFiguresRow) practice.Tally {
+		return practice.Tally{What: r.Stage, Count: r.Jobs}
 	})
 	f.Waiting = convert(waiting, func(r queries.WaitingFiguresRow) practice.WaitingFor {
 		w := practice.WaitingFor{Whom: r.Whom, Jobs: r.Jobs}
@@ -45,8 +45,8 @@ func (s *Store) Figures(ctx context.Context, p uuid.UUID, from, to, now time.Tim
 		return w
 	})
 	f.Hours = convert(hours, func(r queries.HourFiguresRow) practice.Hours { return practice.Hours(r) })
-	f.Reinspections = convert(again, func(r queries.ReinspectionFiguresRow) practice.Counted {
-		return practice.Counted{What: r.Became, Count: r.Windows}
+	f.Reinspections = convert(again, func(r queries.ReinspectionFiguresRow) practice.Tally {
+		return practice.Tally{What: r.Became, Count: r.Windows}
 	})
 	f.Reports = convert(reports, func(r queries.ReportFiguresRow) practice.ReportsDue { return practice.ReportsDue(r) })
 	f.Hidden = hidden[0]

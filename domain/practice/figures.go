@@ -9,8 +9,8 @@ import (
 	"boottop.example/practice/domain"
 )
 
-// Counted is how many of something there are.
-type Counted struct {
+// Tally is how many of something there are.
+type Tally struct {
 	What  string
 	Count int32
 }
@@ -40,10 +40,10 @@ type ReportsDue struct {
 // Figures are what a principal looks at. They speak of work and of nobody.
 type Figures struct {
 	From, To      time.Time
-	Stages        []Counted
+	Stages        []Tally
 	Waiting       []WaitingFor
 	Hours         []Hours
-	Reinspections []Counted
+	Reinspections []Tally
 	Reports       []ReportsDue
 	Hidden        int32 // open jobs that whoever asks may not see: in no figure
 }

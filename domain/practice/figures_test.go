@@ -34,7 +34,7 @@ func TestFiguresCountWorkAndNobody(t *testing.T) {
 	}
 	b.exec(`insert into reinspections (practice_id, id, vessel_id, due_from, due_to, reason) values ($1, $2, $3, $4, $5, 'not closed yet')`, b.ours.id, newID(), boat, day(1), day(28))
 	f := must[practice.Figures](t)(b.Figures(ctx, head, day(1), day(30)))
-	count := func(list []practice.Counted, what string) int32 {
+	count := func(list []practice.Tally, what string) int32 {
 		for _, c := range list {
 			if c.What == what {
 				return c.Count

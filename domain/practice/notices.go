@@ -26,6 +26,8 @@ const (
 	toldAnswer     = "recommendation answered"
 	toldTerms      = "terms accepted"
 	toldPayment    = "payment"
+	toldComment    = "draft commented"
+	toldLooked     = "draft looked through"
 	toldDownload   = "report fetched" // written where a link is opened, see store/shares.go
 )
 
@@ -66,6 +68,14 @@ func tellAll(ctx context.Context, tx Tx, line Line, tells []telling) error {
 		}
 	}
 	return nil
+}
+
+// writerOf is whoever wrote in a draft last, to be told beside the job's lead.
+func writerOf(r Report) []uuid.UUID {
+	if r.EditedBy == nil {
+		return nil
+	}
+	return []uuid.UUID{*r.EditedBy}
 }
 
 // Notice is something that changed for a member.
@@ -171,6 +181,10 @@ func (n Notice) Text() string {
 		return fmt.Sprintf("Our offer for %s was accepted.", either(n.Boat, "a survey"))
 	case toldPayment:
 		return fmt.Sprintf("A payment was noted for %s, %s.", n.Boat, n.About)
+	case toldComment:
+		return fmt.Sprintf("Something was said to the draft report of %s.", n.Boat)
+	case toldLooked:
+		return fmt.Sprintf("The draft report of %s was looked through.", n.Boat)
 	case toldDownload:
 		return fmt.Sprintf("Report %s of %s was fetched as PDF by a link.", n.About, n.Boat)
 	}

@@ -15,8 +15,8 @@ import (
 	"boottop.example/practice/domain/practice"
 )
 
-// told lists what a member is told of, the newest first.
-func (b *bundle) told(a domain.Actor) (whats []string) {
+// hears lists what a member is told of, the newest first.
+func (b *bundle) hears(a domain.Actor) (whats []string) {
 	b.t.Helper()
 	for _, n := range must[practice.Notices](b.t)(b.Notices(b.t.Context(), a, practice.Page{First: 50})).List {
 		whats = append(whats, n.What)
@@ -41,18 +41,18 @@ func TestAVisitsPeopleHearOfIt(t *testing.T) {
 	}
 	edit(func(in *practice.EditVisit) { in.Note = ptr("bring the ladder") }) // tells nobody
 	edit(func(in *practice.EditVisit) { in.From, in.To = ptr(from.Add(2*time.Hour)), ptr(from.Add(3*time.Hour)) })
-	if got := b.told(lead); !slices.Equal(got, []string{"visit moved", "visit booked"}) {
+	if got := b.hears(lead); !slices.Equal(got, []string{"visit moved", "visit booked"}) {
 		t.Errorf("the lead is told %v", got)
 	}
 	edit(func(in *practice.EditVisit) { in.Lead = &trainee.Member })
 	edit(func(in *practice.EditVisit) { in.State = ptr("cancelled") })
-	if got := b.told(lead); got[0] != "visit handed on" || len(got) != 3 {
+	if got := b.hears(lead); got[0] != "visit handed on" || len(got) != 3 {
 		t.Errorf("who led it is told %v", got)
 	}
-	if got := b.told(trainee); !slices.Equal(got, []string{"visit called off", "people of a visit"}) {
+	if got := b.hears(trainee); !slices.Equal(got, []string{"visit called off", "people of a visit"}) {
 		t.Errorf("who leads it now is told %v", got)
 	}
-	if got := b.told(office); len(got) != 0 {
+	if got := b.hears(office); len(got) != 0 {
 		t.Errorf("the office is told of its own acts: %v", got)
 	}
 	n := must[practice.Notices](t)(b.Notices(ctx, lead, practice.Page{First: 1}))
@@ -74,12 +74,12 @@ func TestNobodyHearsOfWhatIsNotTheirsToSee(t *testing.T) {
 		must[practice.Done](t)(b.RecordPermission(ctx, office, practice.RecordPermission{Mutation: newID(), Permission: practice.Permission{ID: newID(), JobID: job, What: "photograph", GivenOn: &day, GivenByName: "A. Ferrant"}}))
 	}
 	give()
-	if got := b.told(lead); len(got) != 0 {
+	if got := b.hears(lead); len(got) != 0 {
 		t.Errorf("a lead who may not see the job is told %v", got)
 	}
 	b.let(lead, job)
 	give()
-	if got := b.told(lead); !slices.Equal(got, []string{"permission given"}) {
+	if got := b.hears(lead); !slices.Equal(got, []string{"permission given"}) {
 		t.Errorf("let into it, the lead is told %v", got)
 	}
 	b.exec(`delete from job_access where job_id = $1 and member_id = $2`, job, lead.Member)
@@ -88,7 +88,7 @@ func TestNobodyHearsOfWhatIsNotTheirsToSee(t *testing.T) {
 	}
 	b.exec(`update jobs set restricted = false, lead_id = $2 where id = $1`, job, guest.Member)
 	give()
-	if got := b.told(guest); len(got) != 0 {
+	if got := b.hears(guest); len(got) != 0 {
 		t.Errorf("a guest who was not let in is told %v", got)
 	}
 }

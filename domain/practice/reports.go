@@ -230,7 +230,8 @@ func (s *Service) TakeSecondLook(ctx context.Context, a domain.Actor, in TakeSec
 			return Done{}, err
 		}
 		r.Version, r.SecondLookBy, r.SecondLookAt = in.Version, entered(a), &now
-		return touched(ref(domain.ThingReport, r.ID)), tx.UpdateReport(ctx, r)
+		done := touched(ref(domain.ThingReport, r.ID)).tell(telling{What: toldLooked, Job: &r.JobID, Members: writerOf(r)})
+		return done, tx.UpdateReport(ctx, r)
 	})
 }
 

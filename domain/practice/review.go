@@ -98,7 +98,8 @@ func (s *Service) CommentOnDraft(ctx context.Context, a domain.Actor, in Comment
 			return Done{}, err
 		}
 		c := Comment{ID: in.ID, Section: in.Section, About: in.About, Text: strings.TrimSpace(in.Text), ByID: a.Member, At: s.instant()}
-		return touched(ref(domain.ThingComment, in.ID), ref(domain.ThingReport, r.ID)), tx.InsertComment(ctx, r.ID, c)
+		done := touched(ref(domain.ThingComment, in.ID), ref(domain.ThingReport, r.ID)).tell(telling{What: toldComment, Job: &r.JobID, Members: writerOf(r)})
+		return done, tx.InsertComment(ctx, r.ID, c)
 	})
 }
 

@@ -55,6 +55,13 @@ type MutationResolver interface {
 	JudgeCause(ctx context.Context, input model.JudgeCauseInput) (*model.JudgeCausePayload, error)
 	RecordCauseCheck(ctx context.Context, input model.RecordCauseCheckInput) (*model.RecordCauseCheckPayload, error)
 	WithdrawCauseCheck(ctx context.Context, input model.WithdrawCauseCheckInput) (*model.WithdrawCauseCheckPayload, error)
+	KeepWording(ctx context.Context, input model.KeepWordingInput) (*model.KeepWordingPayload, error)
+	AddSection(ctx context.Context, input model.AddSectionInput) (*model.AddSectionPayload, error)
+	EditSection(ctx context.Context, input model.EditSectionInput) (*model.EditSectionPayload, error)
+	OrderSections(ctx context.Context, input model.OrderSectionsInput) (*model.OrderSectionsPayload, error)
+	SendForReview(ctx context.Context, input model.SendForReviewInput) (*model.SendForReviewPayload, error)
+	CommentOnDraft(ctx context.Context, input model.CommentOnDraftInput) (*model.CommentOnDraftPayload, error)
+	ResolveComment(ctx context.Context, input model.ResolveCommentInput) (*model.ResolveCommentPayload, error)
 	RecordCrossReadings(ctx context.Context, input model.RecordCrossReadingsInput) (*model.RecordCrossReadingsPayload, error)
 	SetDryingCourse(ctx context.Context, input model.SetDryingCourseInput) (*model.SetDryingCoursePayload, error)
 	RecordWash(ctx context.Context, input model.RecordWashInput) (*model.RecordWashPayload, error)
@@ -74,6 +81,9 @@ type MutationResolver interface {
 	MakeFeed(ctx context.Context, input model.MakeFeedInput) (*model.MakeFeedPayload, error)
 	RevokeFeed(ctx context.Context, input model.RevokeFeedInput) (*model.RevokeFeedPayload, error)
 	InviteToVisit(ctx context.Context, input model.InviteToVisitInput) (*model.InviteToVisitPayload, error)
+	RecordWindow(ctx context.Context, input model.RecordWindowInput) (*model.RecordWindowPayload, error)
+	RecordFinding(ctx context.Context, input model.RecordFindingInput) (*model.RecordFindingPayload, error)
+	EditFinding(ctx context.Context, input model.EditFindingInput) (*model.EditFindingPayload, error)
 	LowerStanding(ctx context.Context, input model.LowerStandingInput) (*model.LowerStandingPayload, error)
 	RestoreStanding(ctx context.Context, input model.RestoreStandingInput) (*model.RestoreStandingPayload, error)
 	AddInstrument(ctx context.Context, input model.AddInstrumentInput) (*model.AddInstrumentPayload, error)
@@ -97,6 +107,7 @@ type MutationResolver interface {
 	HoldReports(ctx context.Context, input model.HoldReportsInput) (*model.HoldReportsPayload, error)
 	RecordEarlyStart(ctx context.Context, input model.RecordEarlyStartInput) (*model.RecordEarlyStartPayload, error)
 	ApplyMove(ctx context.Context, input model.ApplyMoveInput) (*model.ApplyMovePayload, error)
+	ApplyWash(ctx context.Context, input model.ApplyWashInput) (*model.ApplyWashPayload, error)
 	UndoMove(ctx context.Context, input model.UndoMoveInput) (*model.UndoMovePayload, error)
 	SeeNotices(ctx context.Context, input model.SeeNoticesInput) (*model.SeeNoticesPayload, error)
 	SetDigest(ctx context.Context, input model.SetDigestInput) (*model.SetDigestPayload, error)
@@ -149,8 +160,6 @@ type MutationResolver interface {
 	PlanVisit(ctx context.Context, input model.PlanVisitInput) (*model.PlanVisitPayload, error)
 	EditVisit(ctx context.Context, input model.EditVisitInput) (*model.EditVisitPayload, error)
 	RecordCondition(ctx context.Context, input model.RecordConditionInput) (*model.RecordConditionPayload, error)
-	RecordWindow(ctx context.Context, input model.RecordWindowInput) (*model.RecordWindowPayload, error)
-	RecordFinding(ctx context.Context, input model.RecordFindingInput) (*model.RecordFindingPayload, error)
 	AddPhoto(ctx context.Context, input model.AddPhotoInput) (*model.AddPhotoPayload, error)
 	EditPhoto(ctx context.Context, input model.EditPhotoInput) (*model.EditPhotoPayload, error)
 	DescribeYard(ctx context.Context, input model.DescribeYardInput) (*model.DescribeYardPayload, error)
@@ -164,9 +173,12 @@ type QueryResolver interface {
 	Head(ctx context.Context, since int32) (*model.Head, error)
 	Board(ctx context.Context, from wire.Time, to wire.Time) (*model.Board, error)
 	VisitChecks(ctx context.Context, visit wire.ID) ([]model.Check, error)
+	FitVisit(ctx context.Context, job wire.ID, visit *wire.ID, spell *wire.ID, kind string, from wire.Time, to wire.Time, timeZone string) (*model.Fit, error)
+	HaulOut(ctx context.Context, spell wire.ID) (*model.HaulOut, error)
 	ProposeVisits(ctx context.Context, job wire.ID) (*model.Proposals, error)
 	Brief(ctx context.Context, job wire.ID) (*model.Brief, error)
 	Causes(ctx context.Context, vessel wire.ID, pass *wire.ID, forClient *bool) (*model.CauseLedger, error)
+	Wordings(ctx context.Context) ([]model.Wording, error)
 	Drying(ctx context.Context, job wire.ID) (*model.Drying, error)
 	Engagement(ctx context.Context, id wire.ID) (*model.Engagement, error)
 	Engagements(ctx context.Context, first int32, after *string, open bool) (*model.EngagementConnection, error)
@@ -175,6 +187,8 @@ type QueryResolver interface {
 	TermsOffer(ctx context.Context) (*model.TermsOffer, error)
 	CalendarFeeds(ctx context.Context) ([]model.CalendarFeed, error)
 	Figures(ctx context.Context, from wire.Date, to wire.Date) (*model.Figures, error)
+	FindingForms(ctx context.Context) ([]model.FindingForm, error)
+	LookAgain(ctx context.Context, vessel wire.ID) ([]model.AgainLine, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
 	InstrumentBook(ctx context.Context, id wire.ID) (*model.InstrumentBook, error)
 	Job(ctx context.Context, id wire.ID) (*model.Job, error)
@@ -188,6 +202,7 @@ type QueryResolver interface {
 	Invoice(ctx context.Context, id wire.ID) (*model.Invoice, error)
 	Invoices(ctx context.Context, show string, first int32, after *string) (*model.InvoiceConnection, error)
 	PlanMove(ctx context.Context, spell wire.ID, newLift wire.Time, newLaunch *wire.Time) (*model.MovePlan, error)
+	PlanWash(ctx context.Context, spell wire.ID, newWash wire.Time) (*model.MovePlan, error)
 	Notices(ctx context.Context, first int32, after *string) (*model.NoticeConnection, error)
 	Outside(ctx context.Context) (*model.Outside, error)
 	Parties(ctx context.Context, first int32, after *string, search *string, yardsOnly bool) (*model.PartyConnection, error)
@@ -235,6 +250,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 		return graphql.NewInputUnmarshalerIndex(
 			graphql.NewInputUnmarshaler("AcceptTermsInput", ec.unmarshalInputAcceptTermsInput),
 			graphql.NewInputUnmarshaler("AcceptedLineInput", ec.unmarshalInputAcceptedLineInput),
+			graphql.NewInputUnmarshaler("AcceptedSlotInput", ec.unmarshalInputAcceptedSlotInput),
 			graphql.NewInputUnmarshaler("AddDatumInput", ec.unmarshalInputAddDatumInput),
 			graphql.NewInputUnmarshaler("AddElementInput", ec.unmarshalInputAddElementInput),
 			graphql.NewInputUnmarshaler("AddEnquiryInput", ec.unmarshalInputAddEnquiryInput),
@@ -253,12 +269,15 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("AddRecommendationInput", ec.unmarshalInputAddRecommendationInput),
 			graphql.NewInputUnmarshaler("AddReinspectionInput", ec.unmarshalInputAddReinspectionInput),
 			graphql.NewInputUnmarshaler("AddScaleInput", ec.unmarshalInputAddScaleInput),
+			graphql.NewInputUnmarshaler("AddSectionInput", ec.unmarshalInputAddSectionInput),
 			graphql.NewInputUnmarshaler("AddSpellInput", ec.unmarshalInputAddSpellInput),
 			graphql.NewInputUnmarshaler("AddTidesInput", ec.unmarshalInputAddTidesInput),
 			graphql.NewInputUnmarshaler("AddVesselInput", ec.unmarshalInputAddVesselInput),
 			graphql.NewInputUnmarshaler("ApplyMoveInput", ec.unmarshalInputApplyMoveInput),
+			graphql.NewInputUnmarshaler("ApplyWashInput", ec.unmarshalInputApplyWashInput),
 			graphql.NewInputUnmarshaler("BookEngagementInput", ec.unmarshalInputBookEngagementInput),
 			graphql.NewInputUnmarshaler("ClosePassInput", ec.unmarshalInputClosePassInput),
+			graphql.NewInputUnmarshaler("CommentOnDraftInput", ec.unmarshalInputCommentOnDraftInput),
 			graphql.NewInputUnmarshaler("CreateApiKeyInput", ec.unmarshalInputCreateApiKeyInput),
 			graphql.NewInputUnmarshaler("CreditInvoiceInput", ec.unmarshalInputCreditInvoiceInput),
 			graphql.NewInputUnmarshaler("DecideConflictInput", ec.unmarshalInputDecideConflictInput),
@@ -269,6 +288,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("DropInvoiceInput", ec.unmarshalInputDropInvoiceInput),
 			graphql.NewInputUnmarshaler("EditElementInput", ec.unmarshalInputEditElementInput),
 			graphql.NewInputUnmarshaler("EditEngagementInput", ec.unmarshalInputEditEngagementInput),
+			graphql.NewInputUnmarshaler("EditFindingInput", ec.unmarshalInputEditFindingInput),
 			graphql.NewInputUnmarshaler("EditInstrumentInput", ec.unmarshalInputEditInstrumentInput),
 			graphql.NewInputUnmarshaler("EditInvoiceInput", ec.unmarshalInputEditInvoiceInput),
 			graphql.NewInputUnmarshaler("EditJobInput", ec.unmarshalInputEditJobInput),
@@ -281,6 +301,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("EditRecommendationInput", ec.unmarshalInputEditRecommendationInput),
 			graphql.NewInputUnmarshaler("EditReinspectionSettingsInput", ec.unmarshalInputEditReinspectionSettingsInput),
 			graphql.NewInputUnmarshaler("EditReportInput", ec.unmarshalInputEditReportInput),
+			graphql.NewInputUnmarshaler("EditSectionInput", ec.unmarshalInputEditSectionInput),
 			graphql.NewInputUnmarshaler("EditSpellInput", ec.unmarshalInputEditSpellInput),
 			graphql.NewInputUnmarshaler("EditVesselInput", ec.unmarshalInputEditVesselInput),
 			graphql.NewInputUnmarshaler("EditVisitInput", ec.unmarshalInputEditVisitInput),
@@ -298,6 +319,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("IssueInvoiceInput", ec.unmarshalInputIssueInvoiceInput),
 			graphql.NewInputUnmarshaler("IssueReportInput", ec.unmarshalInputIssueReportInput),
 			graphql.NewInputUnmarshaler("JudgeCauseInput", ec.unmarshalInputJudgeCauseInput),
+			graphql.NewInputUnmarshaler("KeepWordingInput", ec.unmarshalInputKeepWordingInput),
 			graphql.NewInputUnmarshaler("LowerStandingInput", ec.unmarshalInputLowerStandingInput),
 			graphql.NewInputUnmarshaler("MakeFeedInput", ec.unmarshalInputMakeFeedInput),
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
@@ -305,6 +327,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("MoveReinspectionInput", ec.unmarshalInputMoveReinspectionInput),
 			graphql.NewInputUnmarshaler("OfferTermsInput", ec.unmarshalInputOfferTermsInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
+			graphql.NewInputUnmarshaler("OrderSectionsInput", ec.unmarshalInputOrderSectionsInput),
 			graphql.NewInputUnmarshaler("OverrideCheckInput", ec.unmarshalInputOverrideCheckInput),
 			graphql.NewInputUnmarshaler("OverrideInput", ec.unmarshalInputOverrideInput),
 			graphql.NewInputUnmarshaler("PlanVisitInput", ec.unmarshalInputPlanVisitInput),
@@ -328,12 +351,14 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("ReinspectionWindowInput", ec.unmarshalInputReinspectionWindowInput),
 			graphql.NewInputUnmarshaler("RemoveTidesInput", ec.unmarshalInputRemoveTidesInput),
 			graphql.NewInputUnmarshaler("ReplaceReportInput", ec.unmarshalInputReplaceReportInput),
+			graphql.NewInputUnmarshaler("ResolveCommentInput", ec.unmarshalInputResolveCommentInput),
 			graphql.NewInputUnmarshaler("RestoreStandingInput", ec.unmarshalInputRestoreStandingInput),
 			graphql.NewInputUnmarshaler("RevokeApiKeyInput", ec.unmarshalInputRevokeApiKeyInput),
 			graphql.NewInputUnmarshaler("RevokeFeedInput", ec.unmarshalInputRevokeFeedInput),
 			graphql.NewInputUnmarshaler("RevokeShareInput", ec.unmarshalInputRevokeShareInput),
 			graphql.NewInputUnmarshaler("RevokeYardLinkInput", ec.unmarshalInputRevokeYardLinkInput),
 			graphql.NewInputUnmarshaler("SeeNoticesInput", ec.unmarshalInputSeeNoticesInput),
+			graphql.NewInputUnmarshaler("SendForReviewInput", ec.unmarshalInputSendForReviewInput),
 			graphql.NewInputUnmarshaler("SendRecallInput", ec.unmarshalInputSendRecallInput),
 			graphql.NewInputUnmarshaler("SetCompetencesInput", ec.unmarshalInputSetCompetencesInput),
 			graphql.NewInputUnmarshaler("SetDigestInput", ec.unmarshalInputSetDigestInput),
@@ -535,6 +560,8 @@ type Practice implements Node {
   "Scale units above the baseline at which a mark steps up; the first edge is each pass's own."
   contrastEdges: [Int!]!
   reviewRequired: Boolean!
+  "How many hours a draft lies before the only one who signs looks it through again."
+  selfCheckHours: Int!
   "Demonstration data; every screen says so."
   invented: Boolean!
   version: Int!
@@ -557,6 +584,7 @@ input EditPracticeInput {
   units: String
   contrastEdges: [Int!]
   reviewRequired: Boolean
+  selfCheckHours: Int
 }
 
 type EditPracticePayload {
@@ -585,6 +613,64 @@ type Board {
   instruments: [BoardInstrument!]!
   "Jobs that are booked and have no visit planned or made, those due first; at most 200."
   unplaced: [JobLine!]!
+  "Made in the last fortnight and not taken back, the newest first; at most 8."
+  moves: [MadeMove!]!
+  weather: [WeatherRecord!]!
+}
+
+"What the weather was at a time, as recorded somewhere."
+type WeatherRecord {
+  "A yard's name, or the place of its tides."
+  place: String!
+  at: Time!
+  "Tenths of a degree Celsius."
+  airDecidegrees: Int
+  "Relative humidity, parts in a thousand."
+  humidityPermille: Int
+  rainMm: Int
+  source: String!
+}
+
+"A time ashore with all that hangs on it."
+type HaulOut {
+  spell: Spell!
+  "The same as the board shows it, with the yard's slot."
+  slot: BoardSpell!
+  yard: BoardYard
+  visits: [BoardVisit!]!
+  "High waters of the yard's place about the lift and the launch."
+  tides: [Tide!]!
+  "Not taken back, the newest first; at most 8."
+  moves: [MadeMove!]!
+}
+
+"""
+How a visit would fit, before it is kept. Hard is what the database would refuse, soft what
+may be let pass with a reason.
+"""
+type Fit {
+  hard: [Check!]!
+  soft: [Check!]!
+  surveyors: [SurveyorFit!]!
+  instruments: [InstrumentFit!]!
+}
+
+"Somebody who could lead a visit."
+type SurveyorFit {
+  member: MemberLine!
+  hard: [Check!]!
+  soft: [Check!]!
+  "For or against, and no rule: where else that day, who knows the vessel and who does not."
+  thoughts: [Check!]!
+}
+
+"An instrument that a visit could take."
+type InstrumentFit {
+  instrument: BoardInstrument!
+  hard: [Check!]!
+  soft: [Check!]!
+  "She was read with it."
+  lastTime: Boolean!
 }
 
 "Somebody who makes visits."
@@ -628,7 +714,7 @@ type BoardVisit {
 "What the diary has to say of a visit."
 type Check {
   """
-  leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather: may be
+  leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather, wash: may be
   let pass with a reason. taken, outside: held by the database. continuity and
   second-pair-of-eyes: suggestions.
   """
@@ -672,6 +758,8 @@ type BoardSpell {
   pays: String!
   "What the yard was told or asked."
   told: String!
+  "When she was washed."
+  washedAt: Time
   version: Int!
 }
 
@@ -722,6 +810,9 @@ extend type Query {
   board(from: Time!, to: Time!): Board!
   "What stands against a planned visit, and what suggests itself. Empty where it is not planned any more."
   visitChecks(visit: ID!): [Check!]!
+  "How a visit would fit; ` + "`" + `visit` + "`" + ` where it is one that exists."
+  fitVisit(job: ID!, visit: ID, spell: ID, kind: String!, from: Time!, to: Time!, timeZone: String!): Fit!
+  haulOut(spell: ID!): HaulOut
   "The visits that a job needs in the vessel's present or next time ashore."
   proposeVisits(job: ID!): Proposals!
 }
@@ -887,9 +978,34 @@ type Brief {
   missing: [String!]!
   "What the next reading could show."
   next: [String!]!
+  "How many visits a course takes."
+  overVisits: OverVisits!
   cautions: [String!]!
   "What may not be told to this client and was left out, counted."
   leftOut: [String!]!
+}
+
+"""
+What a straight line through several visits, equally spaced, must change by to be told at
+5 %, two-sided. A visit moves all its readings together, so that more places do not help.
+"""
+type OverVisits {
+  "Standard deviation of one visit's mean over the hull, scale units, as this practice measured it for the instrument last used; null until it has."
+  visitDeviation: Float
+  rows: [OverVisitsRow!]!
+  "Where the figures come from."
+  tag: String!
+}
+
+"A line of that table."
+type OverVisitsRow {
+  visits: Int!
+  "Total change, in standard deviations of one visit, that is just told: about an even chance."
+  shown: Float!
+  "The same that is told four times in five: to be planned with."
+  planned: Float!
+  "The smallest two-sided p that a rank trend of so many visits can reach, whatever the readings."
+  leastP: Float!
 }
 
 "A line of a brief: what, and why."
@@ -1178,6 +1294,225 @@ type WithdrawCauseCheckPayload {
   check: ID!
 }
 `, BuiltIn: false},
+	{Name: "../schema/composer.graphqls", Input: `"What still stands between a draft and its issue, and the thing at which it is put right."
+type Unmet {
+  code: String!
+  text: String!
+  "Null where it is the practice itself."
+  thing: ID
+}
+
+"A section of a draft: the surveyor's own text, with placeholders in braces until it is issued."
+type ReportSection {
+  id: ID!
+  position: Int!
+  title: String!
+  body: String!
+  "Kept with its words, and not printed."
+  leftOut: Boolean!
+  "The practice's wording that it came from."
+  wording: ID
+  wordingVersion: Int
+  version: Int!
+}
+
+"A word in braces that a wording may hold, and what stands for it in this report; empty where that is not known."
+type Placeholder {
+  name: String!
+  is: String!
+}
+
+"A phrase in the surveyor's own words that says more than a survey can carry. The text is left as it is."
+type WordingWarning {
+  "inShort, scope, limits, or the id of a section."
+  where: String!
+  code: String!
+  found: String!
+  why: String!
+  instead: String!
+}
+
+"Something said to a draft. It is never printed; while it is open it stands in the way of issue."
+type DraftComment {
+  id: ID!
+  "The part of the report: inShort, scope, limits, recommendations, findings …, or the id of a section."
+  section: String!
+  "The statement it speaks of, as it stood."
+  about: String!
+  text: String!
+  by: MemberLine!
+  at: Time!
+  resolvedAt: Time
+  resolvedBy: String
+}
+
+"A draft as it was last sent for review, and which words changed since."
+type SentDraft {
+  "Counted within its report."
+  number: Int!
+  at: Time!
+  byName: String!
+  changes: [DraftChange!]!
+}
+
+"A part of the report whose words are not what they were."
+type DraftChange {
+  where: String!
+  title: String!
+  runs: [WordRun!]!
+}
+
+"A stretch of words that stayed, went or came."
+type WordRun {
+  "same, gone or new."
+  kind: String!
+  text: String!
+}
+
+"The practice's own text of a section, proposed for some kinds of survey."
+type Wording {
+  id: ID!
+  "None: every kind."
+  kinds: [String!]!
+  title: String!
+  body: String!
+  position: Int!
+  "Proposed no more."
+  retired: Boolean!
+  version: Int!
+  "Every version there was, the newest first."
+  versions: [WordingVersion!]!
+}
+
+"A wording as it once was."
+type WordingVersion {
+  version: Int!
+  title: String!
+  body: String!
+  byName: String!
+  at: Time!
+}
+
+extend type Report {
+  "Of a draft, in order."
+  sections: [ReportSection!]!
+  "What each placeholder stands for; of a draft."
+  placeholders: [Placeholder!]!
+  "Phrases in the surveyor's own words that say too much; of a draft."
+  wordingWarnings: [WordingWarning!]!
+  comments: [DraftComment!]!
+  "As it was last sent for review; null where it never was."
+  sent: SentDraft
+  editedBy: MemberLine
+  editedAt: Time
+  "From when on the only one who signs may look it through again; null where somebody else does."
+  lookFrom: Time
+}
+
+extend type Query {
+  "The practice's wordings of sections, in order."
+  wordings: [Wording!]!
+}
+
+extend type Mutation {
+  "Keeps a wording of the practice (version 0: a new one). Every version stays readable."
+  keepWording(input: KeepWordingInput!): KeepWordingPayload!
+  "Adds a section at the end of a draft, empty or with a wording of the practice."
+  addSection(input: AddSectionInput!): AddSectionPayload!
+  editSection(input: EditSectionInput!): EditSectionPayload!
+  "Puts a draft's sections in order."
+  orderSections(input: OrderSectionsInput!): OrderSectionsPayload!
+  "Keeps the draft's words as they stand and says that it waits for a second look."
+  sendForReview(input: SendForReviewInput!): SendForReviewPayload!
+  commentOnDraft(input: CommentOnDraftInput!): CommentOnDraftPayload!
+  "Says that a comment was met, or opens it again."
+  resolveComment(input: ResolveCommentInput!): ResolveCommentPayload!
+}
+
+input KeepWordingInput {
+  mutation: ID!
+  id: ID!
+  version: Int! = 0
+  kinds: [String!]! = []
+  title: String!
+  body: String!
+  position: Int! = 0
+  retired: Boolean! = false
+}
+
+type KeepWordingPayload {
+  wordings: [Wording!]!
+}
+
+input AddSectionInput {
+  mutation: ID!
+  id: ID!
+  report: ID!
+  wording: ID
+  title: String! = ""
+  body: String! = ""
+}
+
+type AddSectionPayload {
+  report: Report!
+}
+
+input EditSectionInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  title: String
+  body: String
+  leftOut: Boolean
+}
+
+type EditSectionPayload {
+  report: Report!
+}
+
+input OrderSectionsInput {
+  mutation: ID!
+  report: ID!
+  sections: IdColumn!
+}
+
+type OrderSectionsPayload {
+  report: Report!
+}
+
+input SendForReviewInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+}
+
+type SendForReviewPayload {
+  report: Report!
+}
+
+input CommentOnDraftInput {
+  mutation: ID!
+  id: ID!
+  report: ID!
+  section: String! = ""
+  about: String! = ""
+  text: String!
+}
+
+type CommentOnDraftPayload {
+  report: Report!
+}
+
+input ResolveCommentInput {
+  mutation: ID!
+  id: ID!
+  open: Boolean! = false
+}
+
+type ResolveCommentPayload {
+  report: Report!
+}
+`, BuiltIn: false},
 	{Name: "../schema/crossreadings.graphqls", Input: `"Places read on one day with two instruments: the only ground on which two relative scales may be held against each other."
 type CrossReadings {
   id: ID!
@@ -1283,6 +1618,8 @@ type Drying {
   weather: WeatherLog!
   "What diffusion says of that air and her wall; null where one of the two is not known."
   physics: DryingPhysics
+  "How deep drying has reached by days ashore: a wall at 20 °C, and at the mean of the air she dries in where that is known."
+  reached: [Reached!]!
   washes: [Wash!]!
   rebounds: [Rebound!]!
   sheets: [SheetTest!]!
@@ -1382,6 +1719,37 @@ type WeatherLog {
   humidityPermille: Column!
   "1 under her cover, 0 outdoors."
   tent: Column!
+}
+
+"""
+Depth at which bare laminate is half dried, by diffusion alone: what days ashore can reach,
+never what a reading speaks for. Less under a coating; rain and washing start it anew.
+"""
+type Reached {
+  "Temperature of the wall, °C."
+  temperature: Float!
+  "Days since the lift, the columns of the rows."
+  days: [Float!]!
+  "For slow, typical and fast laminate."
+  rows: [ReachedRow!]!
+  "How long a wall takes through one face, at the typical diffusivity."
+  lose: [Losing!]!
+  "Where the figures come from."
+  tag: String!
+}
+
+type ReachedRow {
+  "m²/s at that temperature."
+  diffusivity: Float!
+  "mm, by the days."
+  depths: [Float!]!
+}
+
+"Days until a wall has lost half and nine tenths of what can leave."
+type Losing {
+  wallMm: Float!
+  half: Float!
+  nineTenths: Float!
 }
 
 type DryingPhysics {
@@ -1981,20 +2349,20 @@ type Figures {
   from: Date!
   to: Date!
   "Open jobs by stage, as they stand now."
-  stages: [Counted!]!
+  stages: [Tally!]!
   "For whom open jobs wait, as they stand now."
   waiting: [WaitingFor!]!
   "Hours of visits made in the period, by kind of survey."
   hours: [KindHours!]!
   "What became of the windows that closed in the period: seen, booked, put off, declined, not seen."
-  reinspections: [Counted!]!
+  reinspections: [Tally!]!
   "Jobs whose report was due in the period."
   reports: [ReportsDue!]!
   "Open jobs that are not open to the viewer: they are in no figure."
   hidden: Int!
 }
 
-type Counted {
+type Tally {
   what: String!
   count: Int!
 }
@@ -2024,6 +2392,175 @@ type ReportsDue {
 extend type Query {
   "From one day to another, both included, in the practice's zone."
   figures(from: Date!, to: Date!): Figures!
+}
+`, BuiltIn: false},
+	{Name: "../schema/findings.graphqls", Input: `"A scrape window: a bared patch of known area."
+type Window {
+  id: ID!
+  side: Side!
+  alongMm: Int!
+  downMm: Int!
+  widthMm: Int!
+  heightMm: Int!
+  baredTo: String!
+  blistersSeen: Int!
+  madeGood: String!
+}
+
+"Something seen, heard, smelt or opened: at places, inside an outline, or both."
+type Finding {
+  id: ID!
+  visit: ID!
+  element: ID
+  "Of ` + "`" + `findingForms` + "`" + `: what ` + "`" + `measured` + "`" + ` holds; empty where it is as the surveyor put it."
+  form: String!
+  kind: String!
+  "seen, indicated or suspected."
+  sure: String!
+  text: String!
+  "Ordinals of the places it lies at."
+  places: Column!
+  "The side of the outline."
+  side: Side
+  "Corners [along, down] in whole millimetres; empty where none was drawn."
+  outline: Json!
+  "The fields of its form, by name."
+  measured: Json!
+  "What was measured, in words with units."
+  facts: [FindingFact!]!
+  "What follows from it: density, class and the like, each with what it rests on. Never typed."
+  derived: [FindingFact!]!
+  "The same spot found from the other face of the skin."
+  otherFace: ID
+  "The earlier finding that this one looked at again."
+  againOf: ID
+  lookAgain: Boolean!
+  createdAt: Time!
+  version: Int!
+}
+
+"One thing measured of a finding, or derived from what was."
+type FindingFact {
+  name: String!
+  is: String!
+}
+
+"What belongs to one kind of finding: only what that kind needs."
+type FindingForm {
+  code: String!
+  name: String!
+  "What to look at, in a line."
+  asks: String!
+  "Where the step can hurt somebody; empty elsewhere."
+  caution: String!
+  fields: [FindingField!]!
+}
+
+"One thing to write down of a finding."
+type FindingField {
+  "Its key in ` + "`" + `measured` + "`" + `."
+  name: String!
+  label: String!
+  "number, whole, numbers, choice or words."
+  takes: String!
+  unit: String!
+  "Of each figure."
+  least: Float!
+  most: Float!
+  choices: [String!]!
+  needed: Boolean!
+  help: String!
+}
+
+"A spot to be looked at again."
+type AgainLine {
+  finding: Finding!
+  job: ID!
+  "When the visit that found it began."
+  at: Time!
+  timeZone: String!
+  "Photos pinned to it."
+  photos: Int!
+}
+
+extend type Query {
+  "What to write down of each kind of finding."
+  findingForms: [FindingForm!]!
+  "What earlier visits to a vessel marked to be looked at again and nobody has since, newest first."
+  lookAgain(vessel: ID!): [AgainLine!]!
+}
+
+extend type Mutation {
+  recordWindow(input: RecordWindowInput!): RecordWindowPayload!
+  recordFinding(input: RecordFindingInput!): RecordFindingPayload!
+  "Puts a finding as it should have been, all of it, until a report of its job is issued."
+  editFinding(input: EditFindingInput!): EditFindingPayload!
+}
+
+input RecordWindowInput {
+  mutation: ID!
+  id: ID!
+  visit: ID!
+  element: ID!
+  side: Side!
+  alongMm: Int!
+  downMm: Int!
+  widthMm: Int!
+  heightMm: Int!
+  baredTo: String! = "gelcoat"
+  blistersSeen: Int! = 0
+  madeGood: String! = ""
+}
+
+type RecordWindowPayload {
+  window: Window!
+}
+
+input RecordFindingInput {
+  mutation: ID!
+  id: ID!
+  visit: ID!
+  element: ID
+  "Of ` + "`" + `findingForms` + "`" + `; then ` + "`" + `measured` + "`" + ` holds its fields, and the kind is the form's own word."
+  form: String! = ""
+  kind: String! = ""
+  sure: String!
+  text: String! = ""
+  "Ordinals of the places it lies at."
+  places: Column
+  side: Side
+  "Corners [along, down] in whole millimetres."
+  outline: Json
+  measured: Json
+  otherFace: ID
+  againOf: ID
+  lookAgain: Boolean! = false
+}
+
+type RecordFindingPayload {
+  finding: Finding!
+}
+
+input EditFindingInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  element: ID
+  form: String! = ""
+  kind: String! = ""
+  sure: String!
+  text: String! = ""
+  places: Column
+  side: Side
+  outline: Json
+  measured: Json
+  otherFace: ID
+  againOf: ID
+  lookAgain: Boolean! = false
+}
+
+type EditFindingPayload {
+  finding: Finding!
 }
 `, BuiltIn: false},
 	{Name: "../schema/history.graphqls", Input: `"""
@@ -2430,6 +2967,8 @@ type NotSeen {
   "Diameter of the smallest round flaw that the grid meets nine times in ten, and of that which it cannot miss, millimetres."
   smallestMm: Int
   certainMm: Int
+  "How often that grid meets a round flaw of a size, laid at random; empty where the places make none. Add the pad's width to the flaw of a meter."
+  meets: [Meets!]!
   "Scrape windows of the visit, their area together and against the underbody's where that is known, m²."
   windows: Int!
   windowsM2: Float!
@@ -2437,7 +2976,22 @@ type NotSeen {
   blistersSeen: Int!
   "One-sided upper 95 % density behind a count of zero, to the m²; null where some were seen or nothing was bared."
   boundPerM2: Float
+  "The windows of the pass held beside these; null where either bared nothing or neither saw a blister."
+  beside: CountedBeside
   statements: [Statement!]!
+}
+
+"The chance that a grid meets a round flaw: geometry alone, computed; it says nothing of whether a flaw that was met is told."
+type Meets {
+  flawMm: Int!
+  chance: Float!
+}
+
+"A count of blisters in other windows, and the two-sided chance of two counts so far apart if they were equally dense. Computed for blisters spread evenly; clustered ones make it too small."
+type CountedBeside {
+  blisters: Int!
+  areaM2: Float!
+  p: Float!
 }
 
 "Places not reached for one reason."
@@ -3278,7 +3832,38 @@ type MovePlan {
   newLaunch: Time
   "Against the time ashore itself, a sentence each; with any of these it cannot be applied."
   conflicts: [String!]!
+  "Wash, chocking and moves within the yard that would go along."
+  slot: [SlotLine!]!
   lines: [MoveLine!]!
+}
+
+"What the yard does beside lift and launch, in a move."
+type SlotLine {
+  "wash, chock or shift."
+  what: String!
+  at: Time!
+  newAt: Time!
+  reason: String!
+  "Left where it stands it would lie outside the time ashore."
+  mustMove: Boolean!
+}
+
+"A move that was made and not taken back."
+type MadeMove {
+  id: ID!
+  spell: ID!
+  "lift or wash."
+  what: String!
+  reason: String!
+  madeAt: Time!
+  madeBy: String!
+  vesselName: String!
+  "The yard's."
+  timeZone: String!
+  from: Time
+  to: Time
+  "Visits that went along."
+  visits: Int!
 }
 
 "One visit of a move."
@@ -3300,12 +3885,19 @@ type MoveLine {
 extend type Query {
   "What a new lift would bring with it."
   planMove(spell: ID!, newLift: Time!, newLaunch: Time): MovePlan
+  "What a new time of the planned wash would bring with it."
+  planWash(spell: ID!, newWash: Time!): MovePlan
 }
 
 extend type Mutation {
-  "Moves a planned lift with the accepted visits, as one change. Everybody whose visits moved gets one letter."
+  """
+  Moves a planned lift with the accepted visits, as one change. Every member whose visits
+  moved gets one letter; so do the clients and the yard, where that is asked for.
+  """
   applyMove(input: ApplyMoveInput!): ApplyMovePayload!
-  "Puts the lift and every visit that went along back where they were, as long as none was touched since."
+  "Moves the planned wash with the accepted visits, as one change. Letters go out as with a lift."
+  applyWash(input: ApplyWashInput!): ApplyWashPayload!
+  "Puts the lift, or the wash, and every visit that went along back where they were, as long as none was touched since."
   undoMove(input: UndoMoveInput!): UndoMovePayload!
 }
 
@@ -3321,6 +3913,36 @@ input ApplyMoveInput {
   reason: String! = ""
   "The visits that go along; the others stay where they are."
   lines: [AcceptedLineInput!]!
+  "Wash, chocking and moves within the yard that go along; the others stay where they are."
+  slot: [AcceptedSlotInput!]
+  "One letter to each client whose visits are planned there; if the move is taken back, another."
+  tellClient: Boolean! = false
+  tellYard: Boolean! = false
+}
+
+input AcceptedSlotInput {
+  "wash, chock or shift."
+  what: String!
+  at: Time!
+}
+
+input ApplyWashInput {
+  mutation: ID!
+  "Of the move, ` + "`" + `mve_…` + "`" + `, made where it is asked for."
+  id: ID!
+  spell: ID!
+  newWash: Time!
+  reason: String! = ""
+  "The visits that go along; the others stay where they are."
+  lines: [AcceptedLineInput!]!
+  tellClient: Boolean! = false
+  tellYard: Boolean! = false
+}
+
+type ApplyWashPayload {
+  "What undoMove takes."
+  move: ID!
+  spell: Spell!
 }
 
 input AcceptedLineInput {
@@ -3351,7 +3973,8 @@ type Notice {
   id: ID!
   """
   visit booked, visit moved, people of a visit, visit handed on, visit called off, permission given,
-  permission refused, recommendation answered, terms accepted, payment, report fetched.
+  permission refused, recommendation answered, terms accepted, payment, draft commented,
+  draft looked through, report fetched.
   """
   what: String!
   "A sentence."
@@ -3483,6 +4106,8 @@ type SharedAddendum {
   number: Int!
   issuedAt: Time!
   text: String!
+  "Of its file; null until that is made."
+  pdfBytes: Int
 }
 
 extend type Query {
@@ -4481,7 +5106,7 @@ type Report implements Node {
   "The report as it would be printed now, or as it was frozen: see the report's data format."
   content: Json!
   "What still stands in the way of issuing it."
-  inTheWay: [Warning!]!
+  inTheWay: [Unmet!]!
   "How many passes, findings and recommendations of earlier jobs were left out because they may not be told to this client."
   leftOut: Int!
   shares: [Share!]!
@@ -4502,6 +5127,10 @@ type Addendum {
   "required, draft or issued."
   state: String!
   issuedAt: Time
+  "Of its file; null until that is made."
+  pdfSha256: Sha256
+  pdfBytes: Int
+  pdfPages: Int
   version: Int!
 }
 
@@ -5220,31 +5849,6 @@ type Condition {
   advice: [Warning!]!
 }
 
-"A scrape window: a bared patch of known area."
-type Window {
-  id: ID!
-  side: Side!
-  alongMm: Int!
-  downMm: Int!
-  widthMm: Int!
-  heightMm: Int!
-  baredTo: String!
-  blistersSeen: Int!
-  madeGood: String!
-}
-
-"Something seen, heard, smelt or opened."
-type Finding {
-  id: ID!
-  kind: String!
-  sure: String!
-  text: String!
-  places: Column!
-  lookAgain: Boolean!
-  createdAt: Time!
-  version: Int!
-}
-
 "A photo. ` + "`" + `view` + "`" + ` and ` + "`" + `thumb` + "`" + ` are addresses that hold for some minutes."
 type Photo {
   id: ID!
@@ -5277,8 +5881,6 @@ extend type Mutation {
   planVisit(input: PlanVisitInput!): PlanVisitPayload!
   editVisit(input: EditVisitInput!): EditVisitPayload!
   recordCondition(input: RecordConditionInput!): RecordConditionPayload!
-  recordWindow(input: RecordWindowInput!): RecordWindowPayload!
-  recordFinding(input: RecordFindingInput!): RecordFindingPayload!
   "Pins an uploaded photo to a visit, a place or a finding."
   addPhoto(input: AddPhotoInput!): AddPhotoPayload!
   "Changes what is said of a photo, the place it is pinned to, and whether the report prints it. The picture stays as taken."
@@ -5328,6 +5930,8 @@ input EditVisitInput {
   people: [ID!]
   "Left out, they stay."
   instruments: [ID!]
+  "What stands against it and is let pass, with the reasons."
+  overrides: [OverrideInput!]
 }
 
 type EditVisitPayload {
@@ -5356,43 +5960,6 @@ input RecordConditionInput {
 
 type RecordConditionPayload {
   condition: Condition!
-}
-
-input RecordWindowInput {
-  mutation: ID!
-  id: ID!
-  visit: ID!
-  element: ID!
-  side: Side!
-  alongMm: Int!
-  downMm: Int!
-  widthMm: Int!
-  heightMm: Int!
-  baredTo: String! = "gelcoat"
-  blistersSeen: Int! = 0
-  madeGood: String! = ""
-}
-
-type RecordWindowPayload {
-  window: Window!
-}
-
-input RecordFindingInput {
-  mutation: ID!
-  id: ID!
-  visit: ID!
-  element: ID
-  kind: String!
-  sure: String!
-  text: String! = ""
-  "Ordinals of the places it lies at."
-  places: Column
-  measured: Json
-  lookAgain: Boolean! = false
-}
-
-type RecordFindingPayload {
-  finding: Finding!
 }
 
 input AddPhotoInput {
@@ -5448,6 +6015,8 @@ type Yard {
   slots: [BoardSpell!]!
   "High waters of its tide place in the span."
   tides: [Tide!]!
+  "What was recorded of it, or of its tide place, in the span."
+  weather: [WeatherRecord!]!
   links: [YardLink!]!
   "Of what is known; 0 where nothing is kept yet."
   version: Int!
@@ -5737,6 +6306,14 @@ func (ec *executionContext) childFields_AddScalePayload(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type AddScalePayload", field.Name)
 }
 
+func (ec *executionContext) childFields_AddSectionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_AddSectionPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AddSectionPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_AddSpellPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "spell":
@@ -5775,10 +6352,32 @@ func (ec *executionContext) childFields_Addendum(ctx context.Context, field grap
 		return ec.fieldContext_Addendum_state(ctx, field)
 	case "issuedAt":
 		return ec.fieldContext_Addendum_issuedAt(ctx, field)
+	case "pdfSha256":
+		return ec.fieldContext_Addendum_pdfSha256(ctx, field)
+	case "pdfBytes":
+		return ec.fieldContext_Addendum_pdfBytes(ctx, field)
+	case "pdfPages":
+		return ec.fieldContext_Addendum_pdfPages(ctx, field)
 	case "version":
 		return ec.fieldContext_Addendum_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Addendum", field.Name)
+}
+
+func (ec *executionContext) childFields_AgainLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "finding":
+		return ec.fieldContext_AgainLine_finding(ctx, field)
+	case "job":
+		return ec.fieldContext_AgainLine_job(ctx, field)
+	case "at":
+		return ec.fieldContext_AgainLine_at(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_AgainLine_timeZone(ctx, field)
+	case "photos":
+		return ec.fieldContext_AgainLine_photos(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AgainLine", field.Name)
 }
 
 func (ec *executionContext) childFields_ApiKey(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5805,6 +6404,16 @@ func (ec *executionContext) childFields_ApplyMovePayload(ctx context.Context, fi
 		return ec.fieldContext_ApplyMovePayload_spell(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ApplyMovePayload", field.Name)
+}
+
+func (ec *executionContext) childFields_ApplyWashPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "move":
+		return ec.fieldContext_ApplyWashPayload_move(ctx, field)
+	case "spell":
+		return ec.fieldContext_ApplyWashPayload_spell(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ApplyWashPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_AshoreNow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -5971,6 +6580,10 @@ func (ec *executionContext) childFields_Board(ctx context.Context, field graphql
 		return ec.fieldContext_Board_instruments(ctx, field)
 	case "unplaced":
 		return ec.fieldContext_Board_unplaced(ctx, field)
+	case "moves":
+		return ec.fieldContext_Board_moves(ctx, field)
+	case "weather":
+		return ec.fieldContext_Board_weather(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Board", field.Name)
 }
@@ -6039,6 +6652,8 @@ func (ec *executionContext) childFields_BoardSpell(ctx context.Context, field gr
 		return ec.fieldContext_BoardSpell_pays(ctx, field)
 	case "told":
 		return ec.fieldContext_BoardSpell_told(ctx, field)
+	case "washedAt":
+		return ec.fieldContext_BoardSpell_washedAt(ctx, field)
 	case "version":
 		return ec.fieldContext_BoardSpell_version(ctx, field)
 	}
@@ -6137,6 +6752,8 @@ func (ec *executionContext) childFields_Brief(ctx context.Context, field graphql
 		return ec.fieldContext_Brief_missing(ctx, field)
 	case "next":
 		return ec.fieldContext_Brief_next(ctx, field)
+	case "overVisits":
+		return ec.fieldContext_Brief_overVisits(ctx, field)
 	case "cautions":
 		return ec.fieldContext_Brief_cautions(ctx, field)
 	case "leftOut":
@@ -6533,6 +7150,14 @@ func (ec *executionContext) childFields_CoatingGate(ctx context.Context, field g
 	return nil, fmt.Errorf("no field named %q was found under type CoatingGate", field.Name)
 }
 
+func (ec *executionContext) childFields_CommentOnDraftPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_CommentOnDraftPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CommentOnDraftPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_Components(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "model":
@@ -6613,14 +7238,16 @@ func (ec *executionContext) childFields_Condition(ctx context.Context, field gra
 	return nil, fmt.Errorf("no field named %q was found under type Condition", field.Name)
 }
 
-func (ec *executionContext) childFields_Counted(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+func (ec *executionContext) childFields_CountedBeside(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
-	case "what":
-		return ec.fieldContext_Counted_what(ctx, field)
-	case "count":
-		return ec.fieldContext_Counted_count(ctx, field)
+	case "blisters":
+		return ec.fieldContext_CountedBeside_blisters(ctx, field)
+	case "areaM2":
+		return ec.fieldContext_CountedBeside_areaM2(ctx, field)
+	case "p":
+		return ec.fieldContext_CountedBeside_p(ctx, field)
 	}
-	return nil, fmt.Errorf("no field named %q was found under type Counted", field.Name)
+	return nil, fmt.Errorf("no field named %q was found under type CountedBeside", field.Name)
 }
 
 func (ec *executionContext) childFields_Course(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6801,6 +7428,40 @@ func (ec *executionContext) childFields_DescribeYardPayload(ctx context.Context,
 	return nil, fmt.Errorf("no field named %q was found under type DescribeYardPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_DraftChange(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "where":
+		return ec.fieldContext_DraftChange_where(ctx, field)
+	case "title":
+		return ec.fieldContext_DraftChange_title(ctx, field)
+	case "runs":
+		return ec.fieldContext_DraftChange_runs(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DraftChange", field.Name)
+}
+
+func (ec *executionContext) childFields_DraftComment(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_DraftComment_id(ctx, field)
+	case "section":
+		return ec.fieldContext_DraftComment_section(ctx, field)
+	case "about":
+		return ec.fieldContext_DraftComment_about(ctx, field)
+	case "text":
+		return ec.fieldContext_DraftComment_text(ctx, field)
+	case "by":
+		return ec.fieldContext_DraftComment_by(ctx, field)
+	case "at":
+		return ec.fieldContext_DraftComment_at(ctx, field)
+	case "resolvedAt":
+		return ec.fieldContext_DraftComment_resolvedAt(ctx, field)
+	case "resolvedBy":
+		return ec.fieldContext_DraftComment_resolvedBy(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DraftComment", field.Name)
+}
+
 func (ec *executionContext) childFields_DraftInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "money":
@@ -6851,6 +7512,8 @@ func (ec *executionContext) childFields_Drying(ctx context.Context, field graphq
 		return ec.fieldContext_Drying_weather(ctx, field)
 	case "physics":
 		return ec.fieldContext_Drying_physics(ctx, field)
+	case "reached":
+		return ec.fieldContext_Drying_reached(ctx, field)
 	case "washes":
 		return ec.fieldContext_Drying_washes(ctx, field)
 	case "rebounds":
@@ -7025,6 +7688,14 @@ func (ec *executionContext) childFields_EditEngagementPayload(ctx context.Contex
 	return nil, fmt.Errorf("no field named %q was found under type EditEngagementPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_EditFindingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "finding":
+		return ec.fieldContext_EditFindingPayload_finding(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditFindingPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_EditInstrumentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "instrument":
@@ -7119,6 +7790,14 @@ func (ec *executionContext) childFields_EditReportPayload(ctx context.Context, f
 		return ec.fieldContext_EditReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EditReportPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_EditSectionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_EditSectionPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditSectionPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_EditSpellPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7343,6 +8022,12 @@ func (ec *executionContext) childFields_Finding(ctx context.Context, field graph
 	switch field.Name {
 	case "id":
 		return ec.fieldContext_Finding_id(ctx, field)
+	case "visit":
+		return ec.fieldContext_Finding_visit(ctx, field)
+	case "element":
+		return ec.fieldContext_Finding_element(ctx, field)
+	case "form":
+		return ec.fieldContext_Finding_form(ctx, field)
 	case "kind":
 		return ec.fieldContext_Finding_kind(ctx, field)
 	case "sure":
@@ -7351,6 +8036,20 @@ func (ec *executionContext) childFields_Finding(ctx context.Context, field graph
 		return ec.fieldContext_Finding_text(ctx, field)
 	case "places":
 		return ec.fieldContext_Finding_places(ctx, field)
+	case "side":
+		return ec.fieldContext_Finding_side(ctx, field)
+	case "outline":
+		return ec.fieldContext_Finding_outline(ctx, field)
+	case "measured":
+		return ec.fieldContext_Finding_measured(ctx, field)
+	case "facts":
+		return ec.fieldContext_Finding_facts(ctx, field)
+	case "derived":
+		return ec.fieldContext_Finding_derived(ctx, field)
+	case "otherFace":
+		return ec.fieldContext_Finding_otherFace(ctx, field)
+	case "againOf":
+		return ec.fieldContext_Finding_againOf(ctx, field)
 	case "lookAgain":
 		return ec.fieldContext_Finding_lookAgain(ctx, field)
 	case "createdAt":
@@ -7361,12 +8060,76 @@ func (ec *executionContext) childFields_Finding(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Finding", field.Name)
 }
 
+func (ec *executionContext) childFields_FindingFact(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_FindingFact_name(ctx, field)
+	case "is":
+		return ec.fieldContext_FindingFact_is(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FindingFact", field.Name)
+}
+
+func (ec *executionContext) childFields_FindingField(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_FindingField_name(ctx, field)
+	case "label":
+		return ec.fieldContext_FindingField_label(ctx, field)
+	case "takes":
+		return ec.fieldContext_FindingField_takes(ctx, field)
+	case "unit":
+		return ec.fieldContext_FindingField_unit(ctx, field)
+	case "least":
+		return ec.fieldContext_FindingField_least(ctx, field)
+	case "most":
+		return ec.fieldContext_FindingField_most(ctx, field)
+	case "choices":
+		return ec.fieldContext_FindingField_choices(ctx, field)
+	case "needed":
+		return ec.fieldContext_FindingField_needed(ctx, field)
+	case "help":
+		return ec.fieldContext_FindingField_help(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FindingField", field.Name)
+}
+
+func (ec *executionContext) childFields_FindingForm(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_FindingForm_code(ctx, field)
+	case "name":
+		return ec.fieldContext_FindingForm_name(ctx, field)
+	case "asks":
+		return ec.fieldContext_FindingForm_asks(ctx, field)
+	case "caution":
+		return ec.fieldContext_FindingForm_caution(ctx, field)
+	case "fields":
+		return ec.fieldContext_FindingForm_fields(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FindingForm", field.Name)
+}
+
 func (ec *executionContext) childFields_FinishUploadPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "upload":
 		return ec.fieldContext_FinishUploadPayload_upload(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type FinishUploadPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_Fit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "hard":
+		return ec.fieldContext_Fit_hard(ctx, field)
+	case "soft":
+		return ec.fieldContext_Fit_soft(ctx, field)
+	case "surveyors":
+		return ec.fieldContext_Fit_surveyors(ctx, field)
+	case "instruments":
+		return ec.fieldContext_Fit_instruments(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Fit", field.Name)
 }
 
 func (ec *executionContext) childFields_Gate(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7485,6 +8248,24 @@ func (ec *executionContext) childFields_GrantUploadPayload(ctx context.Context, 
 		return ec.fieldContext_GrantUploadPayload_expiresAt(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type GrantUploadPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_HaulOut(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "spell":
+		return ec.fieldContext_HaulOut_spell(ctx, field)
+	case "slot":
+		return ec.fieldContext_HaulOut_slot(ctx, field)
+	case "yard":
+		return ec.fieldContext_HaulOut_yard(ctx, field)
+	case "visits":
+		return ec.fieldContext_HaulOut_visits(ctx, field)
+	case "tides":
+		return ec.fieldContext_HaulOut_tides(ctx, field)
+	case "moves":
+		return ec.fieldContext_HaulOut_moves(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type HaulOut", field.Name)
 }
 
 func (ec *executionContext) childFields_Head(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7779,6 +8560,20 @@ func (ec *executionContext) childFields_InstrumentEdge(ctx context.Context, fiel
 		return ec.fieldContext_InstrumentEdge_node(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type InstrumentEdge", field.Name)
+}
+
+func (ec *executionContext) childFields_InstrumentFit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "instrument":
+		return ec.fieldContext_InstrumentFit_instrument(ctx, field)
+	case "hard":
+		return ec.fieldContext_InstrumentFit_hard(ctx, field)
+	case "soft":
+		return ec.fieldContext_InstrumentFit_soft(ctx, field)
+	case "lastTime":
+		return ec.fieldContext_InstrumentFit_lastTime(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InstrumentFit", field.Name)
 }
 
 func (ec *executionContext) childFields_InstrumentLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8107,6 +8902,14 @@ func (ec *executionContext) childFields_JudgeCausePayload(ctx context.Context, f
 	return nil, fmt.Errorf("no field named %q was found under type JudgeCausePayload", field.Name)
 }
 
+func (ec *executionContext) childFields_KeepWordingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "wordings":
+		return ec.fieldContext_KeepWordingPayload_wordings(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type KeepWordingPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_KindHours(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "kind":
@@ -8193,6 +8996,18 @@ func (ec *executionContext) childFields_Letterhead(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type Letterhead", field.Name)
 }
 
+func (ec *executionContext) childFields_Losing(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "wallMm":
+		return ec.fieldContext_Losing_wallMm(ctx, field)
+	case "half":
+		return ec.fieldContext_Losing_half(ctx, field)
+	case "nineTenths":
+		return ec.fieldContext_Losing_nineTenths(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Losing", field.Name)
+}
+
 func (ec *executionContext) childFields_LowerStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "pass":
@@ -8217,6 +9032,34 @@ func (ec *executionContext) childFields_LoweredStanding(ctx context.Context, fie
 		return ec.fieldContext_LoweredStanding_at(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type LoweredStanding", field.Name)
+}
+
+func (ec *executionContext) childFields_MadeMove(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_MadeMove_id(ctx, field)
+	case "spell":
+		return ec.fieldContext_MadeMove_spell(ctx, field)
+	case "what":
+		return ec.fieldContext_MadeMove_what(ctx, field)
+	case "reason":
+		return ec.fieldContext_MadeMove_reason(ctx, field)
+	case "madeAt":
+		return ec.fieldContext_MadeMove_madeAt(ctx, field)
+	case "madeBy":
+		return ec.fieldContext_MadeMove_madeBy(ctx, field)
+	case "vesselName":
+		return ec.fieldContext_MadeMove_vesselName(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_MadeMove_timeZone(ctx, field)
+	case "from":
+		return ec.fieldContext_MadeMove_from(ctx, field)
+	case "to":
+		return ec.fieldContext_MadeMove_to(ctx, field)
+	case "visits":
+		return ec.fieldContext_MadeMove_visits(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MadeMove", field.Name)
 }
 
 func (ec *executionContext) childFields_MakeFeedPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8295,6 +9138,16 @@ func (ec *executionContext) childFields_MeasuringSentence(ctx context.Context, f
 		return ec.fieldContext_MeasuringSentence_text(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MeasuringSentence", field.Name)
+}
+
+func (ec *executionContext) childFields_Meets(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "flawMm":
+		return ec.fieldContext_Meets_flawMm(ctx, field)
+	case "chance":
+		return ec.fieldContext_Meets_chance(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Meets", field.Name)
 }
 
 func (ec *executionContext) childFields_Member(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8409,6 +9262,8 @@ func (ec *executionContext) childFields_MovePlan(ctx context.Context, field grap
 		return ec.fieldContext_MovePlan_newLaunch(ctx, field)
 	case "conflicts":
 		return ec.fieldContext_MovePlan_conflicts(ctx, field)
+	case "slot":
+		return ec.fieldContext_MovePlan_slot(ctx, field)
 	case "lines":
 		return ec.fieldContext_MovePlan_lines(ctx, field)
 	}
@@ -8467,6 +9322,8 @@ func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graph
 		return ec.fieldContext_NotSeen_smallestMm(ctx, field)
 	case "certainMm":
 		return ec.fieldContext_NotSeen_certainMm(ctx, field)
+	case "meets":
+		return ec.fieldContext_NotSeen_meets(ctx, field)
 	case "windows":
 		return ec.fieldContext_NotSeen_windows(ctx, field)
 	case "windowsM2":
@@ -8477,6 +9334,8 @@ func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graph
 		return ec.fieldContext_NotSeen_blistersSeen(ctx, field)
 	case "boundPerM2":
 		return ec.fieldContext_NotSeen_boundPerM2(ctx, field)
+	case "beside":
+		return ec.fieldContext_NotSeen_beside(ctx, field)
 	case "statements":
 		return ec.fieldContext_NotSeen_statements(ctx, field)
 	}
@@ -8577,6 +9436,14 @@ func (ec *executionContext) childFields_OpenPassPayload(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type OpenPassPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_OrderSectionsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_OrderSectionsPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OrderSectionsPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_Outlook(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "places":
@@ -8607,6 +9474,32 @@ func (ec *executionContext) childFields_Outside(ctx context.Context, field graph
 		return ec.fieldContext_Outside_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Outside", field.Name)
+}
+
+func (ec *executionContext) childFields_OverVisits(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "visitDeviation":
+		return ec.fieldContext_OverVisits_visitDeviation(ctx, field)
+	case "rows":
+		return ec.fieldContext_OverVisits_rows(ctx, field)
+	case "tag":
+		return ec.fieldContext_OverVisits_tag(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OverVisits", field.Name)
+}
+
+func (ec *executionContext) childFields_OverVisitsRow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "visits":
+		return ec.fieldContext_OverVisitsRow_visits(ctx, field)
+	case "shown":
+		return ec.fieldContext_OverVisitsRow_shown(ctx, field)
+	case "planned":
+		return ec.fieldContext_OverVisitsRow_planned(ctx, field)
+	case "leastP":
+		return ec.fieldContext_OverVisitsRow_leastP(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OverVisitsRow", field.Name)
 }
 
 func (ec *executionContext) childFields_OverrideCheckPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8937,6 +9830,16 @@ func (ec *executionContext) childFields_Place(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Place", field.Name)
 }
 
+func (ec *executionContext) childFields_Placeholder(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_Placeholder_name(ctx, field)
+	case "is":
+		return ec.fieldContext_Placeholder_is(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Placeholder", field.Name)
+}
+
 func (ec *executionContext) childFields_Plan(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -8993,6 +9896,8 @@ func (ec *executionContext) childFields_Practice(ctx context.Context, field grap
 		return ec.fieldContext_Practice_contrastEdges(ctx, field)
 	case "reviewRequired":
 		return ec.fieldContext_Practice_reviewRequired(ctx, field)
+	case "selfCheckHours":
+		return ec.fieldContext_Practice_selfCheckHours(ctx, field)
 	case "invented":
 		return ec.fieldContext_Practice_invented(ctx, field)
 	case "version":
@@ -9085,6 +9990,32 @@ func (ec *executionContext) childFields_QuoteLine(ctx context.Context, field gra
 		return ec.fieldContext_QuoteLine_taxMinor(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type QuoteLine", field.Name)
+}
+
+func (ec *executionContext) childFields_Reached(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "temperature":
+		return ec.fieldContext_Reached_temperature(ctx, field)
+	case "days":
+		return ec.fieldContext_Reached_days(ctx, field)
+	case "rows":
+		return ec.fieldContext_Reached_rows(ctx, field)
+	case "lose":
+		return ec.fieldContext_Reached_lose(ctx, field)
+	case "tag":
+		return ec.fieldContext_Reached_tag(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Reached", field.Name)
+}
+
+func (ec *executionContext) childFields_ReachedRow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "diffusivity":
+		return ec.fieldContext_ReachedRow_diffusivity(ctx, field)
+	case "depths":
+		return ec.fieldContext_ReachedRow_depths(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReachedRow", field.Name)
 }
 
 func (ec *executionContext) childFields_Reading(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9631,6 +10562,22 @@ func (ec *executionContext) childFields_Report(ctx context.Context, field graphq
 		return ec.fieldContext_Report_replacedBy(ctx, field)
 	case "version":
 		return ec.fieldContext_Report_version(ctx, field)
+	case "sections":
+		return ec.fieldContext_Report_sections(ctx, field)
+	case "placeholders":
+		return ec.fieldContext_Report_placeholders(ctx, field)
+	case "wordingWarnings":
+		return ec.fieldContext_Report_wordingWarnings(ctx, field)
+	case "comments":
+		return ec.fieldContext_Report_comments(ctx, field)
+	case "sent":
+		return ec.fieldContext_Report_sent(ctx, field)
+	case "editedBy":
+		return ec.fieldContext_Report_editedBy(ctx, field)
+	case "editedAt":
+		return ec.fieldContext_Report_editedAt(ctx, field)
+	case "lookFrom":
+		return ec.fieldContext_Report_lookFrom(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Report", field.Name)
 }
@@ -9677,6 +10624,28 @@ func (ec *executionContext) childFields_ReportLine(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type ReportLine", field.Name)
 }
 
+func (ec *executionContext) childFields_ReportSection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_ReportSection_id(ctx, field)
+	case "position":
+		return ec.fieldContext_ReportSection_position(ctx, field)
+	case "title":
+		return ec.fieldContext_ReportSection_title(ctx, field)
+	case "body":
+		return ec.fieldContext_ReportSection_body(ctx, field)
+	case "leftOut":
+		return ec.fieldContext_ReportSection_leftOut(ctx, field)
+	case "wording":
+		return ec.fieldContext_ReportSection_wording(ctx, field)
+	case "wordingVersion":
+		return ec.fieldContext_ReportSection_wordingVersion(ctx, field)
+	case "version":
+		return ec.fieldContext_ReportSection_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReportSection", field.Name)
+}
+
 func (ec *executionContext) childFields_ReportsDue(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "how":
@@ -9687,6 +10656,14 @@ func (ec *executionContext) childFields_ReportsDue(ctx context.Context, field gr
 		return ec.fieldContext_ReportsDue_daysLate(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ReportsDue", field.Name)
+}
+
+func (ec *executionContext) childFields_ResolveCommentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_ResolveCommentPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ResolveCommentPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RestoreStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9783,12 +10760,34 @@ func (ec *executionContext) childFields_SeeNoticesPayload(ctx context.Context, f
 	return nil, fmt.Errorf("no field named %q was found under type SeeNoticesPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_SendForReviewPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_SendForReviewPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SendForReviewPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_SendRecallPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "recalled":
 		return ec.fieldContext_SendRecallPayload_recalled(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SendRecallPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_SentDraft(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "number":
+		return ec.fieldContext_SentDraft_number(ctx, field)
+	case "at":
+		return ec.fieldContext_SentDraft_at(ctx, field)
+	case "byName":
+		return ec.fieldContext_SentDraft_byName(ctx, field)
+	case "changes":
+		return ec.fieldContext_SentDraft_changes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SentDraft", field.Name)
 }
 
 func (ec *executionContext) childFields_SetCompetencesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9889,6 +10888,8 @@ func (ec *executionContext) childFields_SharedAddendum(ctx context.Context, fiel
 		return ec.fieldContext_SharedAddendum_issuedAt(ctx, field)
 	case "text":
 		return ec.fieldContext_SharedAddendum_text(ctx, field)
+	case "pdfBytes":
+		return ec.fieldContext_SharedAddendum_pdfBytes(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SharedAddendum", field.Name)
 }
@@ -9963,6 +10964,22 @@ func (ec *executionContext) childFields_SignGatePayload(ctx context.Context, fie
 		return ec.fieldContext_SignGatePayload_drying(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SignGatePayload", field.Name)
+}
+
+func (ec *executionContext) childFields_SlotLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_SlotLine_what(ctx, field)
+	case "at":
+		return ec.fieldContext_SlotLine_at(ctx, field)
+	case "newAt":
+		return ec.fieldContext_SlotLine_newAt(ctx, field)
+	case "reason":
+		return ec.fieldContext_SlotLine_reason(ctx, field)
+	case "mustMove":
+		return ec.fieldContext_SlotLine_mustMove(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SlotLine", field.Name)
 }
 
 func (ec *executionContext) childFields_Spell(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10053,12 +11070,36 @@ func (ec *executionContext) childFields_SupersedeReadingPayload(ctx context.Cont
 	return nil, fmt.Errorf("no field named %q was found under type SupersedeReadingPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_SurveyorFit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "member":
+		return ec.fieldContext_SurveyorFit_member(ctx, field)
+	case "hard":
+		return ec.fieldContext_SurveyorFit_hard(ctx, field)
+	case "soft":
+		return ec.fieldContext_SurveyorFit_soft(ctx, field)
+	case "thoughts":
+		return ec.fieldContext_SurveyorFit_thoughts(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SurveyorFit", field.Name)
+}
+
 func (ec *executionContext) childFields_TakeSecondLookPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
 		return ec.fieldContext_TakeSecondLookPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type TakeSecondLookPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_Tally(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_Tally_what(ctx, field)
+	case "count":
+		return ec.fieldContext_Tally_count(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Tally", field.Name)
 }
 
 func (ec *executionContext) childFields_Terms(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10151,6 +11192,18 @@ func (ec *executionContext) childFields_UndoMovePayload(ctx context.Context, fie
 		return ec.fieldContext_UndoMovePayload_spell(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type UndoMovePayload", field.Name)
+}
+
+func (ec *executionContext) childFields_Unmet(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_Unmet_code(ctx, field)
+	case "text":
+		return ec.fieldContext_Unmet_text(ctx, field)
+	case "thing":
+		return ec.fieldContext_Unmet_thing(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Unmet", field.Name)
 }
 
 func (ec *executionContext) childFields_Unreached(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10491,6 +11544,24 @@ func (ec *executionContext) childFields_WeatherLog(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type WeatherLog", field.Name)
 }
 
+func (ec *executionContext) childFields_WeatherRecord(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "place":
+		return ec.fieldContext_WeatherRecord_place(ctx, field)
+	case "at":
+		return ec.fieldContext_WeatherRecord_at(ctx, field)
+	case "airDecidegrees":
+		return ec.fieldContext_WeatherRecord_airDecidegrees(ctx, field)
+	case "humidityPermille":
+		return ec.fieldContext_WeatherRecord_humidityPermille(ctx, field)
+	case "rainMm":
+		return ec.fieldContext_WeatherRecord_rainMm(ctx, field)
+	case "source":
+		return ec.fieldContext_WeatherRecord_source(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WeatherRecord", field.Name)
+}
+
 func (ec *executionContext) childFields_Window(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -10529,6 +11600,70 @@ func (ec *executionContext) childFields_WithdrawReportPayload(ctx context.Contex
 		return ec.fieldContext_WithdrawReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type WithdrawReportPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_WordRun(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kind":
+		return ec.fieldContext_WordRun_kind(ctx, field)
+	case "text":
+		return ec.fieldContext_WordRun_text(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WordRun", field.Name)
+}
+
+func (ec *executionContext) childFields_Wording(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Wording_id(ctx, field)
+	case "kinds":
+		return ec.fieldContext_Wording_kinds(ctx, field)
+	case "title":
+		return ec.fieldContext_Wording_title(ctx, field)
+	case "body":
+		return ec.fieldContext_Wording_body(ctx, field)
+	case "position":
+		return ec.fieldContext_Wording_position(ctx, field)
+	case "retired":
+		return ec.fieldContext_Wording_retired(ctx, field)
+	case "version":
+		return ec.fieldContext_Wording_version(ctx, field)
+	case "versions":
+		return ec.fieldContext_Wording_versions(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Wording", field.Name)
+}
+
+func (ec *executionContext) childFields_WordingVersion(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "version":
+		return ec.fieldContext_WordingVersion_version(ctx, field)
+	case "title":
+		return ec.fieldContext_WordingVersion_title(ctx, field)
+	case "body":
+		return ec.fieldContext_WordingVersion_body(ctx, field)
+	case "byName":
+		return ec.fieldContext_WordingVersion_byName(ctx, field)
+	case "at":
+		return ec.fieldContext_WordingVersion_at(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WordingVersion", field.Name)
+}
+
+func (ec *executionContext) childFields_WordingWarning(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "where":
+		return ec.fieldContext_WordingWarning_where(ctx, field)
+	case "code":
+		return ec.fieldContext_WordingWarning_code(ctx, field)
+	case "found":
+		return ec.fieldContext_WordingWarning_found(ctx, field)
+	case "why":
+		return ec.fieldContext_WordingWarning_why(ctx, field)
+	case "instead":
+		return ec.fieldContext_WordingWarning_instead(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WordingWarning", field.Name)
 }
 
 func (ec *executionContext) childFields_WriteAddendumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10579,6 +11714,8 @@ func (ec *executionContext) childFields_Yard(ctx context.Context, field graphql.
 		return ec.fieldContext_Yard_slots(ctx, field)
 	case "tides":
 		return ec.fieldContext_Yard_tides(ctx, field)
+	case "weather":
+		return ec.fieldContext_Yard_weather(ctx, field)
 	case "links":
 		return ec.fieldContext_Yard_links(ctx, field)
 	case "version":
@@ -11045,6 +12182,20 @@ func (ec *executionContext) field_Mutation_addScale_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_addSection_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.AddSectionInput, error) {
+			return ec.unmarshalNAddSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_addSpell_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11101,6 +12252,20 @@ func (ec *executionContext) field_Mutation_applyMove_args(ctx context.Context, r
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_applyWash_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.ApplyWashInput, error) {
+			return ec.unmarshalNApplyWashInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyWashInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_bookEngagement_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11121,6 +12286,20 @@ func (ec *executionContext) field_Mutation_closePass_args(ctx context.Context, r
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.ClosePassInput, error) {
 			return ec.unmarshalNClosePassInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐClosePassInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_commentOnDraft_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.CommentOnDraftInput, error) {
+			return ec.unmarshalNCommentOnDraftInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11261,6 +12440,20 @@ func (ec *executionContext) field_Mutation_editEngagement_args(ctx context.Conte
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.EditEngagementInput, error) {
 			return ec.unmarshalNEditEngagementInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditEngagementInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_editFinding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditFindingInput, error) {
+			return ec.unmarshalNEditFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditFindingInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11429,6 +12622,20 @@ func (ec *executionContext) field_Mutation_editReport_args(ctx context.Context, 
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.EditReportInput, error) {
 			return ec.unmarshalNEditReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditReportInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_editSection_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditSectionInput, error) {
+			return ec.unmarshalNEditSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11661,6 +12868,20 @@ func (ec *executionContext) field_Mutation_judgeCause_args(ctx context.Context, 
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_keepWording_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.KeepWordingInput, error) {
+			return ec.unmarshalNKeepWordingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_lowerStanding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11751,6 +12972,20 @@ func (ec *executionContext) field_Mutation_openPass_args(ctx context.Context, ra
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.OpenPassInput, error) {
 			return ec.unmarshalNOpenPassInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOpenPassInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_orderSections_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.OrderSectionsInput, error) {
+			return ec.unmarshalNOrderSectionsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12025,6 +13260,20 @@ func (ec *executionContext) field_Mutation_replaceReport_args(ctx context.Contex
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_resolveComment_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.ResolveCommentInput, error) {
+			return ec.unmarshalNResolveCommentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_restoreStanding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12101,6 +13350,20 @@ func (ec *executionContext) field_Mutation_seeNotices_args(ctx context.Context, 
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.SeeNoticesInput, error) {
 			return ec.unmarshalNSeeNoticesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_sendForReview_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SendForReviewInput, error) {
+			return ec.unmarshalNSendForReviewInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12535,6 +13798,82 @@ func (ec *executionContext) field_Query_figures_args(ctx context.Context, rawArg
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_fitVisit_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "job",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["job"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "visit",
+		func(ctx context.Context, v any) (*wire.ID, error) {
+			return ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["visit"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "spell",
+		func(ctx context.Context, v any) (*wire.ID, error) {
+			return ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["spell"] = arg2
+	arg3, err := graphql.ProcessArgField(ctx, rawArgs, "kind",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["kind"] = arg3
+	arg4, err := graphql.ProcessArgField(ctx, rawArgs, "from",
+		func(ctx context.Context, v any) (wire.Time, error) {
+			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["from"] = arg4
+	arg5, err := graphql.ProcessArgField(ctx, rawArgs, "to",
+		func(ctx context.Context, v any) (wire.Time, error) {
+			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["to"] = arg5
+	arg6, err := graphql.ProcessArgField(ctx, rawArgs, "timeZone",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["timeZone"] = arg6
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_haulOut_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "spell",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["spell"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_head_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12695,6 +14034,20 @@ func (ec *executionContext) field_Query_jobs_args(ctx context.Context, rawArgs m
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_lookAgain_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "vessel",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["vessel"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_members_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12846,6 +14199,28 @@ func (ec *executionContext) field_Query_planMove_args(ctx context.Context, rawAr
 		return nil, err
 	}
 	args["newLaunch"] = arg2
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_planWash_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "spell",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["spell"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "newWash",
+		func(ctx context.Context, v any) (wire.Time, error) {
+			return ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["newWash"] = arg1
 	return args, nil
 }
 
@@ -13879,6 +15254,38 @@ func (ec *executionContext) fieldContext_AddScalePayload_instrument(_ context.Co
 	return fc, nil
 }
 
+func (ec *executionContext) _AddSectionPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.AddSectionPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AddSectionPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AddSectionPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "AddSectionPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _AddSpellPayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.AddSpellPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -14104,6 +15511,75 @@ func (ec *executionContext) fieldContext_Addendum_issuedAt(_ context.Context, fi
 	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Time")
 }
 
+func (ec *executionContext) _Addendum_pdfSha256(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Addendum_pdfSha256(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PDFSha256, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Sha256) graphql.Marshaler {
+			return ec.marshalOSha2562boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐSha256(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Addendum_pdfSha256(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Sha256")
+}
+
+func (ec *executionContext) _Addendum_pdfBytes(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Addendum_pdfBytes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PDFBytes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Addendum_pdfBytes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Addendum_pdfPages(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Addendum_pdfPages(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PDFPages, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Addendum_pdfPages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Int")
+}
+
 func (ec *executionContext) _Addendum_version(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -14125,6 +15601,130 @@ func (ec *executionContext) _Addendum_version(ctx context.Context, field graphql
 }
 func (ec *executionContext) fieldContext_Addendum_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Int")
+}
+
+func (ec *executionContext) _AgainLine_finding(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AgainLine_finding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Finding, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Finding) graphql.Marshaler {
+			return ec.marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AgainLine_finding(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "AgainLine",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Finding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _AgainLine_job(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AgainLine_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AgainLine_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AgainLine", field, false, false, "ID")
+}
+
+func (ec *executionContext) _AgainLine_at(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AgainLine_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AgainLine_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AgainLine", field, false, false, "Time")
+}
+
+func (ec *executionContext) _AgainLine_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AgainLine_timeZone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TimeZone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AgainLine_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AgainLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _AgainLine_photos(ctx context.Context, field graphql.CollectedField, obj *model.AgainLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AgainLine_photos(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Photos, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AgainLine_photos(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AgainLine", field, false, false, "Int")
 }
 
 func (ec *executionContext) _ApiKey_id(ctx context.Context, field graphql.CollectedField, obj *model.APIKey) (ret graphql.Marshaler) {
@@ -14296,6 +15896,61 @@ func (ec *executionContext) _ApplyMovePayload_spell(ctx context.Context, field g
 func (ec *executionContext) fieldContext_ApplyMovePayload_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "ApplyMovePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Spell(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ApplyWashPayload_move(ctx context.Context, field graphql.CollectedField, obj *model.ApplyWashPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ApplyWashPayload_move(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Move, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ApplyWashPayload_move(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ApplyWashPayload", field, false, false, "ID")
+}
+
+func (ec *executionContext) _ApplyWashPayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.ApplyWashPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ApplyWashPayload_spell(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spell, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Spell) graphql.Marshaler {
+			return ec.marshalNSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSpell(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ApplyWashPayload_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ApplyWashPayload",
 		Field:      field,
 		IsMethod:   false,
 		IsResolver: false,
@@ -15716,6 +17371,70 @@ func (ec *executionContext) fieldContext_Board_unplaced(_ context.Context, field
 	return fc, nil
 }
 
+func (ec *executionContext) _Board_moves(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_moves(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Moves, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.MadeMove) graphql.Marshaler {
+			return ec.marshalNMadeMove2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMoveᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_moves(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Board",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MadeMove(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Board_weather(ctx context.Context, field graphql.CollectedField, obj *model.Board) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Board_weather(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Weather, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WeatherRecord) graphql.Marshaler {
+			return ec.marshalNWeatherRecord2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecordᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Board_weather(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Board",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WeatherRecord(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _BoardInstrument_id(ctx context.Context, field graphql.CollectedField, obj *model.BoardInstrument) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -16298,6 +18017,29 @@ func (ec *executionContext) _BoardSpell_told(ctx context.Context, field graphql.
 }
 func (ec *executionContext) fieldContext_BoardSpell_told(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "String")
+}
+
+func (ec *executionContext) _BoardSpell_washedAt(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_BoardSpell_washedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WashedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_BoardSpell_washedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("BoardSpell", field, false, false, "Time")
 }
 
 func (ec *executionContext) _BoardSpell_version(ctx context.Context, field graphql.CollectedField, obj *model.BoardSpell) (ret graphql.Marshaler) {
@@ -17230,6 +18972,38 @@ func (ec *executionContext) _Brief_next(ctx context.Context, field graphql.Colle
 }
 func (ec *executionContext) fieldContext_Brief_next(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Brief", field, false, false, "String")
+}
+
+func (ec *executionContext) _Brief_overVisits(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Brief_overVisits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OverVisits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.OverVisits) graphql.Marshaler {
+			return ec.marshalNOverVisits2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisits(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Brief_overVisits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Brief",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OverVisits(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Brief_cautions(ctx context.Context, field graphql.CollectedField, obj *model.Brief) (ret graphql.Marshaler) {
@@ -20462,6 +22236,38 @@ func (ec *executionContext) fieldContext_CoatingGate_openBecause(_ context.Conte
 	return graphql.NewScalarFieldContext("CoatingGate", field, false, false, "String")
 }
 
+func (ec *executionContext) _CommentOnDraftPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.CommentOnDraftPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CommentOnDraftPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CommentOnDraftPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CommentOnDraftPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Components_model(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -21307,39 +23113,16 @@ func (ec *executionContext) fieldContext_Condition_advice(_ context.Context, fie
 	return fc, nil
 }
 
-func (ec *executionContext) _Counted_what(ctx context.Context, field graphql.CollectedField, obj *model.Counted) (ret graphql.Marshaler) {
+func (ec *executionContext) _CountedBeside_blisters(ctx context.Context, field graphql.CollectedField, obj *model.CountedBeside) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Counted_what(ctx, field)
+			return ec.fieldContext_CountedBeside_blisters(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return obj.What, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Counted_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Counted", field, false, false, "String")
-}
-
-func (ec *executionContext) _Counted_count(ctx context.Context, field graphql.CollectedField, obj *model.Counted) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Counted_count(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Count, nil
+			return obj.Blisters, nil
 		},
 		nil,
 		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
@@ -21349,8 +23132,54 @@ func (ec *executionContext) _Counted_count(ctx context.Context, field graphql.Co
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_Counted_count(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Counted", field, false, false, "Int")
+func (ec *executionContext) fieldContext_CountedBeside_blisters(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CountedBeside", field, false, false, "Int")
+}
+
+func (ec *executionContext) _CountedBeside_areaM2(ctx context.Context, field graphql.CollectedField, obj *model.CountedBeside) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CountedBeside_areaM2(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AreaM2, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CountedBeside_areaM2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CountedBeside", field, false, false, "Float")
+}
+
+func (ec *executionContext) _CountedBeside_p(ctx context.Context, field graphql.CollectedField, obj *model.CountedBeside) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CountedBeside_p(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.P, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CountedBeside_p(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CountedBeside", field, false, false, "Float")
 }
 
 func (ec *executionContext) _Course_visits(ctx context.Context, field graphql.CollectedField, obj *model.Course) (ret graphql.Marshaler) {
@@ -22767,6 +24596,277 @@ func (ec *executionContext) fieldContext_DescribeYardPayload_version(_ context.C
 	return graphql.NewScalarFieldContext("DescribeYardPayload", field, false, false, "Int")
 }
 
+func (ec *executionContext) _DraftChange_where(ctx context.Context, field graphql.CollectedField, obj *model.DraftChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftChange_where(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Where, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftChange_where(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftChange", field, false, false, "String")
+}
+
+func (ec *executionContext) _DraftChange_title(ctx context.Context, field graphql.CollectedField, obj *model.DraftChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftChange_title(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Title, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftChange_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftChange", field, false, false, "String")
+}
+
+func (ec *executionContext) _DraftChange_runs(ctx context.Context, field graphql.CollectedField, obj *model.DraftChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftChange_runs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Runs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WordRun) graphql.Marshaler {
+			return ec.marshalNWordRun2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRunᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftChange_runs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DraftChange",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WordRun(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _DraftComment_id(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "ID")
+}
+
+func (ec *executionContext) _DraftComment_section(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_section(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Section, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_section(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
+}
+
+func (ec *executionContext) _DraftComment_about(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_about(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.About, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_about(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
+}
+
+func (ec *executionContext) _DraftComment_text(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
+}
+
+func (ec *executionContext) _DraftComment_by(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MemberLine) graphql.Marshaler {
+			return ec.marshalNMemberLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DraftComment",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _DraftComment_at(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "Time")
+}
+
+func (ec *executionContext) _DraftComment_resolvedAt(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_resolvedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ResolvedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_resolvedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "Time")
+}
+
+func (ec *executionContext) _DraftComment_resolvedBy(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_resolvedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ResolvedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *string) graphql.Marshaler {
+			return ec.marshalOString2ᚖstring(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_resolvedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
+}
+
 func (ec *executionContext) _DraftInvoicePayload_money(ctx context.Context, field graphql.CollectedField, obj *model.DraftInvoicePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -23215,6 +25315,38 @@ func (ec *executionContext) fieldContext_Drying_physics(_ context.Context, field
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_DryingPhysics(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Drying_reached(ctx context.Context, field graphql.CollectedField, obj *model.Drying) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Drying_reached(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reached, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Reached) graphql.Marshaler {
+			return ec.marshalNReached2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Drying_reached(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Drying",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Reached(ctx, field)
 		},
 	}
 	return fc, nil
@@ -24626,6 +26758,38 @@ func (ec *executionContext) fieldContext_EditEngagementPayload_engagement(_ cont
 	return fc, nil
 }
 
+func (ec *executionContext) _EditFindingPayload_finding(ctx context.Context, field graphql.CollectedField, obj *model.EditFindingPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditFindingPayload_finding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Finding, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Finding) graphql.Marshaler {
+			return ec.marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditFindingPayload_finding(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditFindingPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Finding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _EditInstrumentPayload_instrument(ctx context.Context, field graphql.CollectedField, obj *model.EditInstrumentPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -25000,6 +27164,38 @@ func (ec *executionContext) _EditReportPayload_report(ctx context.Context, field
 func (ec *executionContext) fieldContext_EditReportPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "EditReportPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _EditSectionPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.EditSectionPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditSectionPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditSectionPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditSectionPayload",
 		Field:      field,
 		IsMethod:   false,
 		IsResolver: false,
@@ -26629,8 +28825,8 @@ func (ec *executionContext) _Figures_stages(ctx context.Context, field graphql.C
 			return obj.Stages, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Counted) graphql.Marshaler {
-			return ec.marshalNCounted2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCountedᚄ(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Tally) graphql.Marshaler {
+			return ec.marshalNTally2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTallyᚄ(ctx, selections, v)
 		},
 		true,
 		true,
@@ -26643,7 +28839,7 @@ func (ec *executionContext) fieldContext_Figures_stages(_ context.Context, field
 		IsMethod:   false,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Counted(ctx, field)
+			return ec.childFields_Tally(ctx, field)
 		},
 	}
 	return fc, nil
@@ -26725,8 +28921,8 @@ func (ec *executionContext) _Figures_reinspections(ctx context.Context, field gr
 			return obj.Reinspections, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Counted) graphql.Marshaler {
-			return ec.marshalNCounted2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCountedᚄ(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Tally) graphql.Marshaler {
+			return ec.marshalNTally2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTallyᚄ(ctx, selections, v)
 		},
 		true,
 		true,
@@ -26739,7 +28935,7 @@ func (ec *executionContext) fieldContext_Figures_reinspections(_ context.Context
 		IsMethod:   false,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Counted(ctx, field)
+			return ec.childFields_Tally(ctx, field)
 		},
 	}
 	return fc, nil
@@ -26821,6 +29017,75 @@ func (ec *executionContext) _Finding_id(ctx context.Context, field graphql.Colle
 }
 func (ec *executionContext) fieldContext_Finding_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Finding_visit(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Finding_element(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_element(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Element, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_element(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Finding_form(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_form(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Form, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_form(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "String")
 }
 
 func (ec *executionContext) _Finding_kind(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
@@ -26915,6 +29180,185 @@ func (ec *executionContext) fieldContext_Finding_places(_ context.Context, field
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "Column")
 }
 
+func (ec *executionContext) _Finding_side(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_side(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Side, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Side) graphql.Marshaler {
+			return ec.marshalOSide2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSide(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_side(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "Side")
+}
+
+func (ec *executionContext) _Finding_outline(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_outline(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Outline, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.JSON) graphql.Marshaler {
+			return ec.marshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_outline(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "Json")
+}
+
+func (ec *executionContext) _Finding_measured(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_measured(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Measured, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.JSON) graphql.Marshaler {
+			return ec.marshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_measured(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "Json")
+}
+
+func (ec *executionContext) _Finding_facts(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_facts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Facts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.FindingFact) graphql.Marshaler {
+			return ec.marshalNFindingFact2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFactᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_facts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Finding",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FindingFact(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Finding_derived(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_derived(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Derived, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.FindingFact) graphql.Marshaler {
+			return ec.marshalNFindingFact2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFactᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_derived(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Finding",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FindingFact(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Finding_otherFace(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_otherFace(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OtherFace, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_otherFace(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Finding_againOf(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Finding_againOf(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AgainOf, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Finding_againOf(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Finding", field, false, false, "ID")
+}
+
 func (ec *executionContext) _Finding_lookAgain(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -26984,6 +29428,383 @@ func (ec *executionContext) fieldContext_Finding_version(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Finding", field, false, false, "Int")
 }
 
+func (ec *executionContext) _FindingFact_name(ctx context.Context, field graphql.CollectedField, obj *model.FindingFact) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingFact_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingFact_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingFact", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingFact_is(ctx context.Context, field graphql.CollectedField, obj *model.FindingFact) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingFact_is(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Is, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingFact_is(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingFact", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingField_name(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingField_label(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_label(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Label, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_label(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingField_takes(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_takes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Takes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_takes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingField_unit(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_unit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingField_least(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_least(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Least, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_least(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "Float")
+}
+
+func (ec *executionContext) _FindingField_most(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_most(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Most, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_most(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "Float")
+}
+
+func (ec *executionContext) _FindingField_choices(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_choices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Choices, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_choices(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingField_needed(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_needed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Needed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_needed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _FindingField_help(ctx context.Context, field graphql.CollectedField, obj *model.FindingField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingField_help(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Help, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingField_help(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingField", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingForm_code(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingForm_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingForm_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingForm", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingForm_name(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingForm_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingForm_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingForm", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingForm_asks(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingForm_asks(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Asks, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingForm_asks(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingForm", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingForm_caution(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingForm_caution(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Caution, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingForm_caution(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FindingForm", field, false, false, "String")
+}
+
+func (ec *executionContext) _FindingForm_fields(ctx context.Context, field graphql.CollectedField, obj *model.FindingForm) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FindingForm_fields(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Fields, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.FindingField) graphql.Marshaler {
+			return ec.marshalNFindingField2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFieldᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FindingForm_fields(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "FindingForm",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FindingField(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _FinishUploadPayload_upload(ctx context.Context, field graphql.CollectedField, obj *model.FinishUploadPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -27005,6 +29826,134 @@ func (ec *executionContext) _FinishUploadPayload_upload(ctx context.Context, fie
 }
 func (ec *executionContext) fieldContext_FinishUploadPayload_upload(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("FinishUploadPayload", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Fit_hard(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Fit_hard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hard, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Fit_hard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Fit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Fit_soft(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Fit_soft(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Soft, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Fit_soft(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Fit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Fit_surveyors(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Fit_surveyors(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Surveyors, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.SurveyorFit) graphql.Marshaler {
+			return ec.marshalNSurveyorFit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFitᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Fit_surveyors(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Fit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SurveyorFit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Fit_instruments(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Fit_instruments(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instruments, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.InstrumentFit) graphql.Marshaler {
+			return ec.marshalNInstrumentFit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentFitᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Fit_instruments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Fit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InstrumentFit(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Gate_earlier(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
@@ -28056,6 +31005,198 @@ func (ec *executionContext) _GrantUploadPayload_expiresAt(ctx context.Context, f
 }
 func (ec *executionContext) fieldContext_GrantUploadPayload_expiresAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("GrantUploadPayload", field, false, false, "Time")
+}
+
+func (ec *executionContext) _HaulOut_spell(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HaulOut_spell(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spell, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Spell) graphql.Marshaler {
+			return ec.marshalNSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSpell(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HaulOut_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HaulOut",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Spell(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HaulOut_slot(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HaulOut_slot(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Slot, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.BoardSpell) graphql.Marshaler {
+			return ec.marshalNBoardSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardSpell(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HaulOut_slot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HaulOut",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardSpell(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HaulOut_yard(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HaulOut_yard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Yard, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.BoardYard) graphql.Marshaler {
+			return ec.marshalOBoardYard2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardYard(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_HaulOut_yard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HaulOut",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardYard(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HaulOut_visits(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HaulOut_visits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.BoardVisit) graphql.Marshaler {
+			return ec.marshalNBoardVisit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardVisitᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HaulOut_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HaulOut",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardVisit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HaulOut_tides(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HaulOut_tides(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tides, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Tide) graphql.Marshaler {
+			return ec.marshalNTide2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTideᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HaulOut_tides(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HaulOut",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Tide(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HaulOut_moves(ctx context.Context, field graphql.CollectedField, obj *model.HaulOut) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HaulOut_moves(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Moves, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.MadeMove) graphql.Marshaler {
+			return ec.marshalNMadeMove2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMoveᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HaulOut_moves(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HaulOut",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MadeMove(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Head_epoch(ctx context.Context, field graphql.CollectedField, obj *model.Head) (ret graphql.Marshaler) {
@@ -30750,6 +33891,125 @@ func (ec *executionContext) fieldContext_InstrumentEdge_node(_ context.Context, 
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _InstrumentFit_instrument(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentFit_instrument(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instrument, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.BoardInstrument) graphql.Marshaler {
+			return ec.marshalNBoardInstrument2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardInstrument(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentFit_instrument(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InstrumentFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_BoardInstrument(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InstrumentFit_hard(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentFit_hard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hard, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentFit_hard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InstrumentFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InstrumentFit_soft(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentFit_soft(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Soft, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentFit_soft(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InstrumentFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InstrumentFit_lastTime(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentFit_lastTime(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LastTime, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentFit_lastTime(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InstrumentFit", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _InstrumentLine_id(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentLine) (ret graphql.Marshaler) {
@@ -33529,6 +36789,38 @@ func (ec *executionContext) fieldContext_JudgeCausePayload_judgement(_ context.C
 	return graphql.NewScalarFieldContext("JudgeCausePayload", field, false, false, "ID")
 }
 
+func (ec *executionContext) _KeepWordingPayload_wordings(ctx context.Context, field graphql.CollectedField, obj *model.KeepWordingPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KeepWordingPayload_wordings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Wordings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Wording) graphql.Marshaler {
+			return ec.marshalNWording2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KeepWordingPayload_wordings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "KeepWordingPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Wording(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _KindHours_kind(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -34182,6 +37474,75 @@ func (ec *executionContext) fieldContext_Letterhead_invented(_ context.Context, 
 	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "Boolean")
 }
 
+func (ec *executionContext) _Losing_wallMm(ctx context.Context, field graphql.CollectedField, obj *model.Losing) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Losing_wallMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WallMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Losing_wallMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Losing", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Losing_half(ctx context.Context, field graphql.CollectedField, obj *model.Losing) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Losing_half(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Half, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Losing_half(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Losing", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Losing_nineTenths(ctx context.Context, field graphql.CollectedField, obj *model.Losing) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Losing_nineTenths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NineTenths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Losing_nineTenths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Losing", field, false, false, "Float")
+}
+
 func (ec *executionContext) _LowerStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.LowerStandingPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -34341,6 +37702,259 @@ func (ec *executionContext) _LoweredStanding_at(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_LoweredStanding_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("LoweredStanding", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MadeMove_id(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "ID")
+}
+
+func (ec *executionContext) _MadeMove_spell(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_spell(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Spell, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_spell(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "ID")
+}
+
+func (ec *executionContext) _MadeMove_what(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
+}
+
+func (ec *executionContext) _MadeMove_reason(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
+}
+
+func (ec *executionContext) _MadeMove_madeAt(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_madeAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MadeAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_madeAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MadeMove_madeBy(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_madeBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MadeBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_madeBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
+}
+
+func (ec *executionContext) _MadeMove_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_vesselName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VesselName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
+}
+
+func (ec *executionContext) _MadeMove_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_timeZone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TimeZone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "String")
+}
+
+func (ec *executionContext) _MadeMove_from(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_from(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.From, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MadeMove_to(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MadeMove_visits(ctx context.Context, field graphql.CollectedField, obj *model.MadeMove) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MadeMove_visits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MadeMove_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MadeMove", field, false, false, "Int")
 }
 
 func (ec *executionContext) _MakeFeedPayload_feeds(ctx context.Context, field graphql.CollectedField, obj *model.MakeFeedPayload) (ret graphql.Marshaler) {
@@ -34800,6 +38414,52 @@ func (ec *executionContext) _MeasuringSentence_text(ctx context.Context, field g
 }
 func (ec *executionContext) fieldContext_MeasuringSentence_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("MeasuringSentence", field, false, false, "String")
+}
+
+func (ec *executionContext) _Meets_flawMm(ctx context.Context, field graphql.CollectedField, obj *model.Meets) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Meets_flawMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.FlawMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Meets_flawMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Meets", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Meets_chance(ctx context.Context, field graphql.CollectedField, obj *model.Meets) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Meets_chance(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Chance, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Meets_chance(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Meets", field, false, false, "Float")
 }
 
 func (ec *executionContext) _Member_id(ctx context.Context, field graphql.CollectedField, obj *model.Member) (ret graphql.Marshaler) {
@@ -35707,6 +39367,38 @@ func (ec *executionContext) fieldContext_MovePlan_conflicts(_ context.Context, f
 	return graphql.NewScalarFieldContext("MovePlan", field, false, false, "String")
 }
 
+func (ec *executionContext) _MovePlan_slot(ctx context.Context, field graphql.CollectedField, obj *model.MovePlan) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MovePlan_slot(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Slot, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.SlotLine) graphql.Marshaler {
+			return ec.marshalNSlotLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSlotLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MovePlan_slot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MovePlan",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SlotLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _MovePlan_lines(ctx context.Context, field graphql.CollectedField, obj *model.MovePlan) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -36341,6 +40033,314 @@ func (ec *executionContext) fieldContext_Mutation_withdrawCauseCheck(ctx context
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_withdrawCauseCheck_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_keepWording(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_keepWording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().KeepWording(ctx, fc.Args["input"].(model.KeepWordingInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.KeepWordingPayload) graphql.Marshaler {
+			return ec.marshalNKeepWordingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_keepWording(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_KeepWordingPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_keepWording_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_addSection(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_addSection(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().AddSection(ctx, fc.Args["input"].(model.AddSectionInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AddSectionPayload) graphql.Marshaler {
+			return ec.marshalNAddSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_addSection(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AddSectionPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_addSection_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_editSection(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editSection(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditSection(ctx, fc.Args["input"].(model.EditSectionInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditSectionPayload) graphql.Marshaler {
+			return ec.marshalNEditSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editSection(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditSectionPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editSection_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_orderSections(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_orderSections(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().OrderSections(ctx, fc.Args["input"].(model.OrderSectionsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.OrderSectionsPayload) graphql.Marshaler {
+			return ec.marshalNOrderSectionsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_orderSections(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OrderSectionsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_orderSections_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_sendForReview(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_sendForReview(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SendForReview(ctx, fc.Args["input"].(model.SendForReviewInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SendForReviewPayload) graphql.Marshaler {
+			return ec.marshalNSendForReviewPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_sendForReview(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SendForReviewPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_sendForReview_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_commentOnDraft(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_commentOnDraft(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().CommentOnDraft(ctx, fc.Args["input"].(model.CommentOnDraftInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.CommentOnDraftPayload) graphql.Marshaler {
+			return ec.marshalNCommentOnDraftPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_commentOnDraft(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CommentOnDraftPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_commentOnDraft_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_resolveComment(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_resolveComment(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().ResolveComment(ctx, fc.Args["input"].(model.ResolveCommentInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ResolveCommentPayload) graphql.Marshaler {
+			return ec.marshalNResolveCommentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_resolveComment(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ResolveCommentPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_resolveComment_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -37177,6 +41177,138 @@ func (ec *executionContext) fieldContext_Mutation_inviteToVisit(ctx context.Cont
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_inviteToVisit_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordWindow(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordWindow(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordWindow(ctx, fc.Args["input"].(model.RecordWindowInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordWindowPayload) graphql.Marshaler {
+			return ec.marshalNRecordWindowPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWindowPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordWindow(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordWindowPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordWindow_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordFinding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordFinding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordFinding(ctx, fc.Args["input"].(model.RecordFindingInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordFindingPayload) graphql.Marshaler {
+			return ec.marshalNRecordFindingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordFinding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordFindingPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordFinding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_editFinding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editFinding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditFinding(ctx, fc.Args["input"].(model.EditFindingInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditFindingPayload) graphql.Marshaler {
+			return ec.marshalNEditFindingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditFindingPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editFinding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditFindingPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editFinding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -38189,6 +42321,50 @@ func (ec *executionContext) fieldContext_Mutation_applyMove(ctx context.Context,
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_applyMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_applyWash(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_applyWash(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().ApplyWash(ctx, fc.Args["input"].(model.ApplyWashInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ApplyWashPayload) graphql.Marshaler {
+			return ec.marshalNApplyWashPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyWashPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_applyWash(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ApplyWashPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_applyWash_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -40483,94 +44659,6 @@ func (ec *executionContext) fieldContext_Mutation_recordCondition(ctx context.Co
 	return fc, nil
 }
 
-func (ec *executionContext) _Mutation_recordWindow(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_recordWindow(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().RecordWindow(ctx, fc.Args["input"].(model.RecordWindowInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordWindowPayload) graphql.Marshaler {
-			return ec.marshalNRecordWindowPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordWindowPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_recordWindow(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_RecordWindowPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_recordWindow_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_recordFinding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_recordFinding(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().RecordFinding(ctx, fc.Args["input"].(model.RecordFindingInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordFindingPayload) graphql.Marshaler {
-			return ec.marshalNRecordFindingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_recordFinding(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_RecordFindingPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_recordFinding_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Mutation_addPhoto(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -41097,6 +45185,38 @@ func (ec *executionContext) fieldContext_NotSeen_certainMm(_ context.Context, fi
 	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Int")
 }
 
+func (ec *executionContext) _NotSeen_meets(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_meets(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Meets, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Meets) graphql.Marshaler {
+			return ec.marshalNMeets2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeetsᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_meets(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NotSeen",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Meets(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _NotSeen_windows(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -41210,6 +45330,38 @@ func (ec *executionContext) _NotSeen_boundPerM2(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_NotSeen_boundPerM2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("NotSeen", field, false, false, "Float")
+}
+
+func (ec *executionContext) _NotSeen_beside(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NotSeen_beside(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Beside, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.CountedBeside) graphql.Marshaler {
+			return ec.marshalOCountedBeside2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCountedBeside(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_NotSeen_beside(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NotSeen",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CountedBeside(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _NotSeen_statements(ctx context.Context, field graphql.CollectedField, obj *model.NotSeen) (ret graphql.Marshaler) {
@@ -41887,6 +46039,38 @@ func (ec *executionContext) fieldContext_OpenPassPayload_pass(_ context.Context,
 	return fc, nil
 }
 
+func (ec *executionContext) _OrderSectionsPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.OrderSectionsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OrderSectionsPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OrderSectionsPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "OrderSectionsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Outlook_places(ctx context.Context, field graphql.CollectedField, obj *model.Outlook) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -42133,6 +46317,176 @@ func (ec *executionContext) fieldContext_Outside_report(_ context.Context, field
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _OverVisits_visitDeviation(ctx context.Context, field graphql.CollectedField, obj *model.OverVisits) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisits_visitDeviation(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VisitDeviation, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *float64) graphql.Marshaler {
+			return ec.marshalOFloat2ᚖfloat64(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisits_visitDeviation(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OverVisits", field, false, false, "Float")
+}
+
+func (ec *executionContext) _OverVisits_rows(ctx context.Context, field graphql.CollectedField, obj *model.OverVisits) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisits_rows(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Rows, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.OverVisitsRow) graphql.Marshaler {
+			return ec.marshalNOverVisitsRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisitsRowᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisits_rows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "OverVisits",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OverVisitsRow(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _OverVisits_tag(ctx context.Context, field graphql.CollectedField, obj *model.OverVisits) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisits_tag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisits_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OverVisits", field, false, false, "String")
+}
+
+func (ec *executionContext) _OverVisitsRow_visits(ctx context.Context, field graphql.CollectedField, obj *model.OverVisitsRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisitsRow_visits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisitsRow_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OverVisitsRow", field, false, false, "Int")
+}
+
+func (ec *executionContext) _OverVisitsRow_shown(ctx context.Context, field graphql.CollectedField, obj *model.OverVisitsRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisitsRow_shown(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Shown, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisitsRow_shown(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OverVisitsRow", field, false, false, "Float")
+}
+
+func (ec *executionContext) _OverVisitsRow_planned(ctx context.Context, field graphql.CollectedField, obj *model.OverVisitsRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisitsRow_planned(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Planned, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisitsRow_planned(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OverVisitsRow", field, false, false, "Float")
+}
+
+func (ec *executionContext) _OverVisitsRow_leastP(ctx context.Context, field graphql.CollectedField, obj *model.OverVisitsRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OverVisitsRow_leastP(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LeastP, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OverVisitsRow_leastP(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OverVisitsRow", field, false, false, "Float")
 }
 
 func (ec *executionContext) _OverrideCheckPayload_checks(ctx context.Context, field graphql.CollectedField, obj *model.OverrideCheckPayload) (ret graphql.Marshaler) {
@@ -45028,6 +49382,52 @@ func (ec *executionContext) fieldContext_Place_readings(_ context.Context, field
 	return fc, nil
 }
 
+func (ec *executionContext) _Placeholder_name(ctx context.Context, field graphql.CollectedField, obj *model.Placeholder) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Placeholder_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Placeholder_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Placeholder", field, false, false, "String")
+}
+
+func (ec *executionContext) _Placeholder_is(ctx context.Context, field graphql.CollectedField, obj *model.Placeholder) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Placeholder_is(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Is, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Placeholder_is(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Placeholder", field, false, false, "String")
+}
+
 func (ec *executionContext) _Plan_id(ctx context.Context, field graphql.CollectedField, obj *model.Plan) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -45527,6 +49927,29 @@ func (ec *executionContext) _Practice_reviewRequired(ctx context.Context, field 
 }
 func (ec *executionContext) fieldContext_Practice_reviewRequired(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Practice", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _Practice_selfCheckHours(ctx context.Context, field graphql.CollectedField, obj *model.Practice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Practice_selfCheckHours(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SelfCheckHours, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Practice_selfCheckHours(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Practice", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Practice_invented(ctx context.Context, field graphql.CollectedField, obj *model.Practice) (ret graphql.Marshaler) {
@@ -46476,6 +50899,94 @@ func (ec *executionContext) fieldContext_Query_visitChecks(ctx context.Context, 
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_fitVisit(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_fitVisit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().FitVisit(ctx, fc.Args["job"].(wire.ID), fc.Args["visit"].(*wire.ID), fc.Args["spell"].(*wire.ID), fc.Args["kind"].(string), fc.Args["from"].(wire.Time), fc.Args["to"].(wire.Time), fc.Args["timeZone"].(string))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Fit) graphql.Marshaler {
+			return ec.marshalNFit2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFit(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_fitVisit(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Fit(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_fitVisit_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_haulOut(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_haulOut(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().HaulOut(ctx, fc.Args["spell"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.HaulOut) graphql.Marshaler {
+			return ec.marshalOHaulOut2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHaulOut(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_haulOut(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_HaulOut(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_haulOut_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_proposeVisits(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -46604,6 +51115,38 @@ func (ec *executionContext) fieldContext_Query_causes(ctx context.Context, field
 	if fc.Args, err = ec.field_Query_causes_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_wordings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_wordings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().Wordings(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Wording) graphql.Marshaler {
+			return ec.marshalNWording2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_wordings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Wording(ctx, field)
+		},
 	}
 	return fc, nil
 }
@@ -46918,6 +51461,82 @@ func (ec *executionContext) fieldContext_Query_figures(ctx context.Context, fiel
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_figures_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_findingForms(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_findingForms(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().FindingForms(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.FindingForm) graphql.Marshaler {
+			return ec.marshalNFindingForm2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFormᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_findingForms(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FindingForm(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_lookAgain(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_lookAgain(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().LookAgain(ctx, fc.Args["vessel"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.AgainLine) graphql.Marshaler {
+			return ec.marshalNAgainLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAgainLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_lookAgain(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AgainLine(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_lookAgain_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -47454,6 +52073,50 @@ func (ec *executionContext) fieldContext_Query_planMove(ctx context.Context, fie
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_planMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_planWash(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_planWash(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().PlanWash(ctx, fc.Args["spell"].(wire.ID), fc.Args["newWash"].(wire.Time))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MovePlan) graphql.Marshaler {
+			return ec.marshalOMovePlan2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMovePlan(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_planWash(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MovePlan(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_planWash_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -48414,6 +53077,185 @@ func (ec *executionContext) _QuoteLine_taxMinor(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_QuoteLine_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("QuoteLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Reached_temperature(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reached_temperature(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Temperature, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reached_temperature(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reached", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Reached_days(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reached_days(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Days, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []float64) graphql.Marshaler {
+			return ec.marshalNFloat2ᚕfloat64ᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reached_days(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reached", field, false, false, "Float")
+}
+
+func (ec *executionContext) _Reached_rows(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reached_rows(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Rows, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ReachedRow) graphql.Marshaler {
+			return ec.marshalNReachedRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedRowᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reached_rows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Reached",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReachedRow(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Reached_lose(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reached_lose(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lose, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Losing) graphql.Marshaler {
+			return ec.marshalNLosing2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosingᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reached_lose(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Reached",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Losing(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Reached_tag(ctx context.Context, field graphql.CollectedField, obj *model.Reached) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Reached_tag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Reached_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Reached", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReachedRow_diffusivity(ctx context.Context, field graphql.CollectedField, obj *model.ReachedRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReachedRow_diffusivity(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Diffusivity, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReachedRow_diffusivity(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReachedRow", field, false, false, "Float")
+}
+
+func (ec *executionContext) _ReachedRow_depths(ctx context.Context, field graphql.CollectedField, obj *model.ReachedRow) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReachedRow_depths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Depths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []float64) graphql.Marshaler {
+			return ec.marshalNFloat2ᚕfloat64ᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReachedRow_depths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReachedRow", field, false, false, "Float")
 }
 
 func (ec *executionContext) _Reading_id(ctx context.Context, field graphql.CollectedField, obj *model.Reading) (ret graphql.Marshaler) {
@@ -52645,8 +57487,8 @@ func (ec *executionContext) _Report_inTheWay(ctx context.Context, field graphql.
 			return obj.InTheWay, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
-			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Unmet) graphql.Marshaler {
+			return ec.marshalNUnmet2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmetᚄ(ctx, selections, v)
 		},
 		true,
 		true,
@@ -52659,7 +57501,7 @@ func (ec *executionContext) fieldContext_Report_inTheWay(_ context.Context, fiel
 		IsMethod:   false,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Warning(ctx, field)
+			return ec.childFields_Unmet(ctx, field)
 		},
 	}
 	return fc, nil
@@ -52796,6 +57638,244 @@ func (ec *executionContext) _Report_version(ctx context.Context, field graphql.C
 }
 func (ec *executionContext) fieldContext_Report_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Report", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Report_sections(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_sections(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sections, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ReportSection) graphql.Marshaler {
+			return ec.marshalNReportSection2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSectionᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_sections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReportSection(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_placeholders(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_placeholders(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Placeholders, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Placeholder) graphql.Marshaler {
+			return ec.marshalNPlaceholder2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholderᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_placeholders(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Placeholder(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_wordingWarnings(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_wordingWarnings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WordingWarnings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WordingWarning) graphql.Marshaler {
+			return ec.marshalNWordingWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarningᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_wordingWarnings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WordingWarning(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_comments(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_comments(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Comments, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.DraftComment) graphql.Marshaler {
+			return ec.marshalNDraftComment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftCommentᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_comments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DraftComment(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_sent(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_sent(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sent, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SentDraft) graphql.Marshaler {
+			return ec.marshalOSentDraft2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSentDraft(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Report_sent(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SentDraft(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_editedBy(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_editedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EditedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MemberLine) graphql.Marshaler {
+			return ec.marshalOMemberLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Report_editedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_editedAt(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_editedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EditedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Report_editedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Report", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Report_lookFrom(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_lookFrom(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LookFrom, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Report_lookFrom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Report", field, false, false, "Time")
 }
 
 func (ec *executionContext) _ReportConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.ReportConnection) (ret graphql.Marshaler) {
@@ -53110,6 +58190,190 @@ func (ec *executionContext) fieldContext_ReportLine_issuedAt(_ context.Context, 
 	return graphql.NewScalarFieldContext("ReportLine", field, false, false, "Time")
 }
 
+func (ec *executionContext) _ReportSection_id(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "ID")
+}
+
+func (ec *executionContext) _ReportSection_position(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_position(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Position, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportSection_title(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_title(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Title, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReportSection_body(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_body(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Body, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReportSection_leftOut(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_leftOut(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LeftOut, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_leftOut(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _ReportSection_wording(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_wording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Wording, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_wording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "ID")
+}
+
+func (ec *executionContext) _ReportSection_wordingVersion(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_wordingVersion(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WordingVersion, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_wordingVersion(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportSection_version(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
+}
+
 func (ec *executionContext) _ReportsDue_how(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -53177,6 +58441,38 @@ func (ec *executionContext) _ReportsDue_daysLate(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_ReportsDue_daysLate(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ResolveCommentPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.ResolveCommentPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ResolveCommentPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ResolveCommentPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ResolveCommentPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _RestoreStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.RestoreStandingPayload) (ret graphql.Marshaler) {
@@ -53684,6 +58980,38 @@ func (ec *executionContext) fieldContext_SeeNoticesPayload_unseen(_ context.Cont
 	return graphql.NewScalarFieldContext("SeeNoticesPayload", field, false, false, "Int")
 }
 
+func (ec *executionContext) _SendForReviewPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.SendForReviewPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SendForReviewPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SendForReviewPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SendForReviewPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _SendRecallPayload_recalled(ctx context.Context, field graphql.CollectedField, obj *model.SendRecallPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -53705,6 +59033,107 @@ func (ec *executionContext) _SendRecallPayload_recalled(ctx context.Context, fie
 }
 func (ec *executionContext) fieldContext_SendRecallPayload_recalled(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SendRecallPayload", field, false, false, "Int")
+}
+
+func (ec *executionContext) _SentDraft_number(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SentDraft_number(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Number, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SentDraft_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SentDraft", field, false, false, "Int")
+}
+
+func (ec *executionContext) _SentDraft_at(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SentDraft_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SentDraft_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SentDraft", field, false, false, "Time")
+}
+
+func (ec *executionContext) _SentDraft_byName(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SentDraft_byName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ByName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SentDraft_byName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SentDraft", field, false, false, "String")
+}
+
+func (ec *executionContext) _SentDraft_changes(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SentDraft_changes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Changes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.DraftChange) graphql.Marshaler {
+			return ec.marshalNDraftChange2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChangeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SentDraft_changes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SentDraft",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DraftChange(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _SetCompetencesPayload_kinds(ctx context.Context, field graphql.CollectedField, obj *model.SetCompetencesPayload) (ret graphql.Marshaler) {
@@ -54224,6 +59653,29 @@ func (ec *executionContext) _SharedAddendum_text(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_SharedAddendum_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SharedAddendum", field, false, false, "String")
+}
+
+func (ec *executionContext) _SharedAddendum_pdfBytes(ctx context.Context, field graphql.CollectedField, obj *model.SharedAddendum) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SharedAddendum_pdfBytes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PDFBytes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_SharedAddendum_pdfBytes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SharedAddendum", field, false, false, "Int")
 }
 
 func (ec *executionContext) _SharedReport_number(ctx context.Context, field graphql.CollectedField, obj *model.SharedReport) (ret graphql.Marshaler) {
@@ -54881,6 +60333,121 @@ func (ec *executionContext) fieldContext_SignGatePayload_drying(_ context.Contex
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _SlotLine_what(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SlotLine_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SlotLine_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _SlotLine_at(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SlotLine_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SlotLine_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "Time")
+}
+
+func (ec *executionContext) _SlotLine_newAt(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SlotLine_newAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NewAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SlotLine_newAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "Time")
+}
+
+func (ec *executionContext) _SlotLine_reason(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SlotLine_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SlotLine_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _SlotLine_mustMove(ctx context.Context, field graphql.CollectedField, obj *model.SlotLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SlotLine_mustMove(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MustMove, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SlotLine_mustMove(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SlotLine", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _Spell_id(ctx context.Context, field graphql.CollectedField, obj *model.Spell) (ret graphql.Marshaler) {
@@ -55655,6 +61222,134 @@ func (ec *executionContext) fieldContext_SupersedeReadingPayload_addendumRequire
 	return graphql.NewScalarFieldContext("SupersedeReadingPayload", field, false, false, "Boolean")
 }
 
+func (ec *executionContext) _SurveyorFit_member(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyorFit_member(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Member, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MemberLine) graphql.Marshaler {
+			return ec.marshalNMemberLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyorFit_member(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyorFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _SurveyorFit_hard(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyorFit_hard(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hard, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyorFit_hard(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyorFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _SurveyorFit_soft(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyorFit_soft(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Soft, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyorFit_soft(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyorFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _SurveyorFit_thoughts(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyorFit_thoughts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Thoughts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Check) graphql.Marshaler {
+			return ec.marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCheckᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyorFit_thoughts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyorFit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Check(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _TakeSecondLookPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.TakeSecondLookPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -55685,6 +61380,52 @@ func (ec *executionContext) fieldContext_TakeSecondLookPayload_report(_ context.
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _Tally_what(ctx context.Context, field graphql.CollectedField, obj *model.Tally) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Tally_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Tally_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Tally", field, false, false, "String")
+}
+
+func (ec *executionContext) _Tally_count(ctx context.Context, field graphql.CollectedField, obj *model.Tally) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Tally_count(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Count, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Tally_count(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Tally", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Terms_id(ctx context.Context, field graphql.CollectedField, obj *model.Terms) (ret graphql.Marshaler) {
@@ -56452,6 +62193,75 @@ func (ec *executionContext) fieldContext_UndoMovePayload_spell(_ context.Context
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _Unmet_code(ctx context.Context, field graphql.CollectedField, obj *model.Unmet) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Unmet_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Unmet_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Unmet", field, false, false, "String")
+}
+
+func (ec *executionContext) _Unmet_text(ctx context.Context, field graphql.CollectedField, obj *model.Unmet) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Unmet_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Unmet_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Unmet", field, false, false, "String")
+}
+
+func (ec *executionContext) _Unmet_thing(ctx context.Context, field graphql.CollectedField, obj *model.Unmet) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Unmet_thing(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Thing, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Unmet_thing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Unmet", field, false, false, "ID")
 }
 
 func (ec *executionContext) _Unreached_reason(ctx context.Context, field graphql.CollectedField, obj *model.Unreached) (ret graphql.Marshaler) {
@@ -59536,6 +65346,144 @@ func (ec *executionContext) fieldContext_WeatherLog_tent(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("WeatherLog", field, false, false, "Column")
 }
 
+func (ec *executionContext) _WeatherRecord_place(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WeatherRecord_place(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Place, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WeatherRecord_place(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "String")
+}
+
+func (ec *executionContext) _WeatherRecord_at(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WeatherRecord_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WeatherRecord_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "Time")
+}
+
+func (ec *executionContext) _WeatherRecord_airDecidegrees(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WeatherRecord_airDecidegrees(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AirDecidegrees, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_WeatherRecord_airDecidegrees(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "Int")
+}
+
+func (ec *executionContext) _WeatherRecord_humidityPermille(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WeatherRecord_humidityPermille(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.HumidityPermille, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_WeatherRecord_humidityPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "Int")
+}
+
+func (ec *executionContext) _WeatherRecord_rainMm(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WeatherRecord_rainMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RainMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_WeatherRecord_rainMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "Int")
+}
+
+func (ec *executionContext) _WeatherRecord_source(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WeatherRecord_source(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Source, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WeatherRecord_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WeatherRecord", field, false, false, "String")
+}
+
 func (ec *executionContext) _Window_id(ctx context.Context, field graphql.CollectedField, obj *model.Window) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -59796,6 +65744,475 @@ func (ec *executionContext) fieldContext_WithdrawReportPayload_report(_ context.
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _WordRun_kind(ctx context.Context, field graphql.CollectedField, obj *model.WordRun) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordRun_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordRun_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordRun", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordRun_text(ctx context.Context, field graphql.CollectedField, obj *model.WordRun) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordRun_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordRun_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordRun", field, false, false, "String")
+}
+
+func (ec *executionContext) _Wording_id(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Wording_kinds(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_kinds(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kinds, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_kinds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "String")
+}
+
+func (ec *executionContext) _Wording_title(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_title(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Title, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "String")
+}
+
+func (ec *executionContext) _Wording_body(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_body(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Body, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "String")
+}
+
+func (ec *executionContext) _Wording_position(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_position(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Position, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Wording_retired(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_retired(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Retired, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_retired(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _Wording_version(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Wording_versions(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_versions(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Versions, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WordingVersion) graphql.Marshaler {
+			return ec.marshalNWordingVersion2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersionᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_versions(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Wording",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WordingVersion(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _WordingVersion_version(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingVersion_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingVersion_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "Int")
+}
+
+func (ec *executionContext) _WordingVersion_title(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingVersion_title(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Title, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingVersion_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingVersion_body(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingVersion_body(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Body, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingVersion_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingVersion_byName(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingVersion_byName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ByName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingVersion_byName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingVersion_at(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingVersion_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingVersion_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "Time")
+}
+
+func (ec *executionContext) _WordingWarning_where(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingWarning_where(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Where, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingWarning_where(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingWarning_code(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingWarning_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingWarning_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingWarning_found(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingWarning_found(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Found, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingWarning_found(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingWarning_why(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingWarning_why(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Why, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingWarning_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingWarning_instead(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingWarning_instead(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instead, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingWarning_instead(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
 }
 
 func (ec *executionContext) _WriteAddendumPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.WriteAddendumPayload) (ret graphql.Marshaler) {
@@ -60229,6 +66646,38 @@ func (ec *executionContext) fieldContext_Yard_tides(_ context.Context, field gra
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Tide(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Yard_weather(ctx context.Context, field graphql.CollectedField, obj *model.Yard) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Yard_weather(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Weather, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WeatherRecord) graphql.Marshaler {
+			return ec.marshalNWeatherRecord2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecordᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Yard_weather(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Yard",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WeatherRecord(ctx, field)
 		},
 	}
 	return fc, nil
@@ -62165,6 +68614,55 @@ func (ec *executionContext) unmarshalInputAcceptedLineInput(ctx context.Context,
 func UnmarshalAcceptedLineInput(ctx context.Context, raw any) (*model.AcceptedLineInput, error) {
 	var out *model.AcceptedLineInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "AcceptedLineInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputAcceptedSlotInput(ctx context.Context, obj any) (*model.AcceptedSlotInput, error) {
+	var it model.AcceptedSlotInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"what", "at"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "what":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("what"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.What = data
+		case "at":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("at"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.At = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAcceptedSlotInput unmarshals raw into the AcceptedSlotInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAcceptedSlotInput(ctx context.Context, raw any) (*model.AcceptedSlotInput, error) {
+	var out *model.AcceptedSlotInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AcceptedSlotInput", raw, &out)
 	return out, err
 }
 
@@ -64128,6 +70626,90 @@ func UnmarshalAddScaleInput(ctx context.Context, raw any) (*model.AddScaleInput,
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputAddSectionInput(ctx context.Context, obj any) (*model.AddSectionInput, error) {
+	var it model.AddSectionInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["title"]; !present {
+		asMap["title"] = ""
+	}
+	if _, present := asMap["body"]; !present {
+		asMap["body"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "report", "wording", "title", "body"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "report":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Report = data
+		case "wording":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("wording"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Wording = data
+		case "title":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Title = data
+		case "body":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Body = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAddSectionInput unmarshals raw into the AddSectionInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAddSectionInput(ctx context.Context, raw any) (*model.AddSectionInput, error) {
+	var out *model.AddSectionInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddSectionInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputAddSpellInput(ctx context.Context, obj any) (*model.AddSpellInput, error) {
 	var it model.AddSpellInput
 	if obj == nil {
@@ -64635,8 +71217,14 @@ func (ec *executionContext) unmarshalInputApplyMoveInput(ctx context.Context, ob
 	if _, present := asMap["reason"]; !present {
 		asMap["reason"] = ""
 	}
+	if _, present := asMap["tellClient"]; !present {
+		asMap["tellClient"] = false
+	}
+	if _, present := asMap["tellYard"]; !present {
+		asMap["tellYard"] = false
+	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "spell", "version", "newLift", "newLaunch", "reason", "lines"}
+	fieldsInOrder := [...]string{"mutation", "id", "spell", "version", "newLift", "newLaunch", "reason", "lines", "slot", "tellClient", "tellYard"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -64699,6 +71287,27 @@ func (ec *executionContext) unmarshalInputApplyMoveInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Lines = data
+		case "slot":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("slot"))
+			data, err := ec.unmarshalOAcceptedSlotInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedSlotInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Slot = data
+		case "tellClient":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tellClient"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TellClient = data
+		case "tellYard":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tellYard"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TellYard = data
 		}
 	}
 	return &it, nil
@@ -64713,6 +71322,107 @@ func (ec *executionContext) unmarshalInputApplyMoveInput(ctx context.Context, ob
 func UnmarshalApplyMoveInput(ctx context.Context, raw any) (*model.ApplyMoveInput, error) {
 	var out *model.ApplyMoveInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "ApplyMoveInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputApplyWashInput(ctx context.Context, obj any) (*model.ApplyWashInput, error) {
+	var it model.ApplyWashInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["reason"]; !present {
+		asMap["reason"] = ""
+	}
+	if _, present := asMap["tellClient"]; !present {
+		asMap["tellClient"] = false
+	}
+	if _, present := asMap["tellYard"]; !present {
+		asMap["tellYard"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "spell", "newWash", "reason", "lines", "tellClient", "tellYard"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "spell":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("spell"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Spell = data
+		case "newWash":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("newWash"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.NewWash = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalNAcceptedLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		case "tellClient":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tellClient"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TellClient = data
+		case "tellYard":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("tellYard"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TellYard = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalApplyWashInput unmarshals raw into the ApplyWashInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalApplyWashInput(ctx context.Context, raw any) (*model.ApplyWashInput, error) {
+	var out *model.ApplyWashInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ApplyWashInput", raw, &out)
 	return out, err
 }
 
@@ -64853,6 +71563,90 @@ func (ec *executionContext) unmarshalInputClosePassInput(ctx context.Context, ob
 func UnmarshalClosePassInput(ctx context.Context, raw any) (*model.ClosePassInput, error) {
 	var out *model.ClosePassInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "ClosePassInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputCommentOnDraftInput(ctx context.Context, obj any) (*model.CommentOnDraftInput, error) {
+	var it model.CommentOnDraftInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["section"]; !present {
+		asMap["section"] = ""
+	}
+	if _, present := asMap["about"]; !present {
+		asMap["about"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "report", "section", "about", "text"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "report":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Report = data
+		case "section":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("section"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Section = data
+		case "about":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("about"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.About = data
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Text = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalCommentOnDraftInput unmarshals raw into the CommentOnDraftInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalCommentOnDraftInput(ctx context.Context, raw any) (*model.CommentOnDraftInput, error) {
+	var out *model.CommentOnDraftInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "CommentOnDraftInput", raw, &out)
 	return out, err
 }
 
@@ -65725,6 +72519,159 @@ func UnmarshalEditEngagementInput(ctx context.Context, raw any) (*model.EditEnga
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputEditFindingInput(ctx context.Context, obj any) (*model.EditFindingInput, error) {
+	var it model.EditFindingInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["form"]; !present {
+		asMap["form"] = ""
+	}
+	if _, present := asMap["kind"]; !present {
+		asMap["kind"] = ""
+	}
+	if _, present := asMap["text"]; !present {
+		asMap["text"] = ""
+	}
+	if _, present := asMap["lookAgain"]; !present {
+		asMap["lookAgain"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "element", "form", "kind", "sure", "text", "places", "side", "outline", "measured", "otherFace", "againOf", "lookAgain"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "element":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("element"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Element = data
+		case "form":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("form"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Form = data
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "sure":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("sure"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Sure = data
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Text = data
+		case "places":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("places"))
+			data, err := ec.unmarshalOColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Places = data
+		case "side":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("side"))
+			data, err := ec.unmarshalOSide2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSide(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Side = data
+		case "outline":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("outline"))
+			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Outline = data
+		case "measured":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("measured"))
+			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Measured = data
+		case "otherFace":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("otherFace"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.OtherFace = data
+		case "againOf":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("againOf"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AgainOf = data
+		case "lookAgain":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lookAgain"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.LookAgain = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditFindingInput unmarshals raw into the EditFindingInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditFindingInput(ctx context.Context, raw any) (*model.EditFindingInput, error) {
+	var out *model.EditFindingInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditFindingInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputEditInstrumentInput(ctx context.Context, obj any) (*model.EditInstrumentInput, error) {
 	var it model.EditInstrumentInput
 	if obj == nil {
@@ -66534,7 +73481,7 @@ func (ec *executionContext) unmarshalInputEditPracticeInput(ctx context.Context,
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "version", "name", "address", "email", "phone", "timeZone", "units", "contrastEdges", "reviewRequired"}
+	fieldsInOrder := [...]string{"mutation", "version", "name", "address", "email", "phone", "timeZone", "units", "contrastEdges", "reviewRequired", "selfCheckHours"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -66611,6 +73558,13 @@ func (ec *executionContext) unmarshalInputEditPracticeInput(ctx context.Context,
 				return &it, err
 			}
 			it.ReviewRequired = data
+		case "selfCheckHours":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("selfCheckHours"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.SelfCheckHours = data
 		}
 	}
 	return &it, nil
@@ -66933,6 +73887,83 @@ func (ec *executionContext) unmarshalInputEditReportInput(ctx context.Context, o
 func UnmarshalEditReportInput(ctx context.Context, raw any) (*model.EditReportInput, error) {
 	var out *model.EditReportInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditReportInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputEditSectionInput(ctx context.Context, obj any) (*model.EditSectionInput, error) {
+	var it model.EditSectionInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "title", "body", "leftOut"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "title":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Title = data
+		case "body":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Body = data
+		case "leftOut":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("leftOut"))
+			data, err := ec.unmarshalOBoolean2ᚖbool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.LeftOut = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditSectionInput unmarshals raw into the EditSectionInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditSectionInput(ctx context.Context, raw any) (*model.EditSectionInput, error) {
+	var out *model.EditSectionInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditSectionInput", raw, &out)
 	return out, err
 }
 
@@ -67290,7 +74321,7 @@ func (ec *executionContext) unmarshalInputEditVisitInput(ctx context.Context, ob
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "version", "spell", "from", "to", "state", "lead", "note", "people", "instruments"}
+	fieldsInOrder := [...]string{"mutation", "id", "version", "spell", "from", "to", "state", "lead", "note", "people", "instruments", "overrides"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -67374,6 +74405,13 @@ func (ec *executionContext) unmarshalInputEditVisitInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Instruments = data
+		case "overrides":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("overrides"))
+			data, err := ec.unmarshalOOverrideInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Overrides = data
 		}
 	}
 	return &it, nil
@@ -68330,6 +75368,110 @@ func UnmarshalJudgeCauseInput(ctx context.Context, raw any) (*model.JudgeCauseIn
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputKeepWordingInput(ctx context.Context, obj any) (*model.KeepWordingInput, error) {
+	var it model.KeepWordingInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["version"]; !present {
+		asMap["version"] = 0
+	}
+	if _, present := asMap["kinds"]; !present {
+		asMap["kinds"] = []any{}
+	}
+	if _, present := asMap["position"]; !present {
+		asMap["position"] = 0
+	}
+	if _, present := asMap["retired"]; !present {
+		asMap["retired"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "kinds", "title", "body", "position", "retired"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "kinds":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kinds"))
+			data, err := ec.unmarshalNString2ᚕstringᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kinds = data
+		case "title":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Title = data
+		case "body":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Body = data
+		case "position":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("position"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Position = data
+		case "retired":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("retired"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Retired = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalKeepWordingInput unmarshals raw into the KeepWordingInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalKeepWordingInput(ctx context.Context, raw any) (*model.KeepWordingInput, error) {
+	var out *model.KeepWordingInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "KeepWordingInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputLowerStandingInput(ctx context.Context, obj any) (*model.LowerStandingInput, error) {
 	var it model.LowerStandingInput
 	if obj == nil {
@@ -69031,6 +76173,62 @@ func (ec *executionContext) unmarshalInputOpenPassInput(ctx context.Context, obj
 func UnmarshalOpenPassInput(ctx context.Context, raw any) (*model.OpenPassInput, error) {
 	var out *model.OpenPassInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "OpenPassInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputOrderSectionsInput(ctx context.Context, obj any) (*model.OrderSectionsInput, error) {
+	var it model.OrderSectionsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "report", "sections"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "report":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Report = data
+		case "sections":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("sections"))
+			data, err := ec.unmarshalNIdColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Sections = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalOrderSectionsInput unmarshals raw into the OrderSectionsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalOrderSectionsInput(ctx context.Context, raw any) (*model.OrderSectionsInput, error) {
+	var out *model.OrderSectionsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "OrderSectionsInput", raw, &out)
 	return out, err
 }
 
@@ -70029,6 +77227,12 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 		asMap[k] = v
 	}
 
+	if _, present := asMap["form"]; !present {
+		asMap["form"] = ""
+	}
+	if _, present := asMap["kind"]; !present {
+		asMap["kind"] = ""
+	}
 	if _, present := asMap["text"]; !present {
 		asMap["text"] = ""
 	}
@@ -70036,7 +77240,7 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 		asMap["lookAgain"] = false
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "visit", "element", "kind", "sure", "text", "places", "measured", "lookAgain"}
+	fieldsInOrder := [...]string{"mutation", "id", "visit", "element", "form", "kind", "sure", "text", "places", "side", "outline", "measured", "otherFace", "againOf", "lookAgain"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -70071,6 +77275,13 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 				return &it, err
 			}
 			it.Element = data
+		case "form":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("form"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Form = data
 		case "kind":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
 			data, err := ec.unmarshalNString2string(ctx, v)
@@ -70099,6 +77310,20 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 				return &it, err
 			}
 			it.Places = data
+		case "side":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("side"))
+			data, err := ec.unmarshalOSide2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSide(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Side = data
+		case "outline":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("outline"))
+			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Outline = data
 		case "measured":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("measured"))
 			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
@@ -70106,6 +77331,20 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 				return &it, err
 			}
 			it.Measured = data
+		case "otherFace":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("otherFace"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.OtherFace = data
+		case "againOf":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("againOf"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AgainOf = data
 		case "lookAgain":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lookAgain"))
 			data, err := ec.unmarshalNBoolean2bool(ctx, v)
@@ -71297,6 +78536,66 @@ func UnmarshalReplaceReportInput(ctx context.Context, raw any) (*model.ReplaceRe
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputResolveCommentInput(ctx context.Context, obj any) (*model.ResolveCommentInput, error) {
+	var it model.ResolveCommentInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["open"]; !present {
+		asMap["open"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "open"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "open":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("open"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Open = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalResolveCommentInput unmarshals raw into the ResolveCommentInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalResolveCommentInput(ctx context.Context, raw any) (*model.ResolveCommentInput, error) {
+	var out *model.ResolveCommentInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ResolveCommentInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputRestoreStandingInput(ctx context.Context, obj any) (*model.RestoreStandingInput, error) {
 	var it model.RestoreStandingInput
 	if obj == nil {
@@ -71588,6 +78887,62 @@ func (ec *executionContext) unmarshalInputSeeNoticesInput(ctx context.Context, o
 func UnmarshalSeeNoticesInput(ctx context.Context, raw any) (*model.SeeNoticesInput, error) {
 	var out *model.SeeNoticesInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "SeeNoticesInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputSendForReviewInput(ctx context.Context, obj any) (*model.SendForReviewInput, error) {
+	var it model.SendForReviewInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSendForReviewInput unmarshals raw into the SendForReviewInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSendForReviewInput(ctx context.Context, raw any) (*model.SendForReviewInput, error) {
+	var out *model.SendForReviewInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SendForReviewInput", raw, &out)
 	return out, err
 }
 
@@ -73651,6 +81006,39 @@ func (ec *executionContext) _AddScalePayload(ctx context.Context, sel ast.Select
 	return out
 }
 
+var addSectionPayloadImplementors = []string{"AddSectionPayload"}
+
+func (ec *executionContext) _AddSectionPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddSectionPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, addSectionPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AddSectionPayload")
+		case "report":
+			out.Values[i] = ec._AddSectionPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var addSpellPayloadImplementors = []string{"AddSpellPayload"}
 
 func (ec *executionContext) _AddSpellPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddSpellPayload) graphql.Marshaler {
@@ -73791,8 +81179,76 @@ func (ec *executionContext) _Addendum(ctx context.Context, sel ast.SelectionSet,
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
+		case "pdfSha256":
+			out.Values[i] = ec._Addendum_pdfSha256(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "pdfBytes":
+			out.Values[i] = ec._Addendum_pdfBytes(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "pdfPages":
+			out.Values[i] = ec._Addendum_pdfPages(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		case "version":
 			out.Values[i] = ec._Addendum_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var againLineImplementors = []string{"AgainLine"}
+
+func (ec *executionContext) _AgainLine(ctx context.Context, sel ast.SelectionSet, obj *model.AgainLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, againLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AgainLine")
+		case "finding":
+			out.Values[i] = ec._AgainLine_finding(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._AgainLine_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._AgainLine_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "timeZone":
+			out.Values[i] = ec._AgainLine_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "photos":
+			out.Values[i] = ec._AgainLine_photos(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -73884,6 +81340,44 @@ func (ec *executionContext) _ApplyMovePayload(ctx context.Context, sel ast.Selec
 			}
 		case "spell":
 			out.Values[i] = ec._ApplyMovePayload_spell(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var applyWashPayloadImplementors = []string{"ApplyWashPayload"}
+
+func (ec *executionContext) _ApplyWashPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ApplyWashPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, applyWashPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ApplyWashPayload")
+		case "move":
+			out.Values[i] = ec._ApplyWashPayload_move(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "spell":
+			out.Values[i] = ec._ApplyWashPayload_spell(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -74424,6 +81918,16 @@ func (ec *executionContext) _Board(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "moves":
+			out.Values[i] = ec._Board_moves(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "weather":
+			out.Values[i] = ec._Board_weather(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -74631,6 +82135,11 @@ func (ec *executionContext) _BoardSpell(ctx context.Context, sel ast.SelectionSe
 		case "told":
 			out.Values[i] = ec._BoardSpell_told(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "washedAt":
+			out.Values[i] = ec._BoardSpell_washedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "version":
@@ -74927,6 +82436,11 @@ func (ec *executionContext) _Brief(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "next":
 			out.Values[i] = ec._Brief_next(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "overVisits":
+			out.Values[i] = ec._Brief_overVisits(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -76200,6 +83714,39 @@ func (ec *executionContext) _CoatingGate(ctx context.Context, sel ast.SelectionS
 	return out
 }
 
+var commentOnDraftPayloadImplementors = []string{"CommentOnDraftPayload"}
+
+func (ec *executionContext) _CommentOnDraftPayload(ctx context.Context, sel ast.SelectionSet, obj *model.CommentOnDraftPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, commentOnDraftPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CommentOnDraftPayload")
+		case "report":
+			out.Values[i] = ec._CommentOnDraftPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var componentsImplementors = []string{"Components"}
 
 func (ec *executionContext) _Components(ctx context.Context, sel ast.SelectionSet, obj *model.Components) graphql.Marshaler {
@@ -76426,24 +83973,29 @@ func (ec *executionContext) _Condition(ctx context.Context, sel ast.SelectionSet
 	return out
 }
 
-var countedImplementors = []string{"Counted"}
+var countedBesideImplementors = []string{"CountedBeside"}
 
-func (ec *executionContext) _Counted(ctx context.Context, sel ast.SelectionSet, obj *model.Counted) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, countedImplementors)
+func (ec *executionContext) _CountedBeside(ctx context.Context, sel ast.SelectionSet, obj *model.CountedBeside) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, countedBesideImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("Counted")
-		case "what":
-			out.Values[i] = ec._Counted_what(ctx, field, obj)
+			out.Values[i] = graphql.MarshalString("CountedBeside")
+		case "blisters":
+			out.Values[i] = ec._CountedBeside_blisters(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "count":
-			out.Values[i] = ec._Counted_count(ctx, field, obj)
+		case "areaM2":
+			out.Values[i] = ec._CountedBeside_areaM2(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "p":
+			out.Values[i] = ec._CountedBeside_p(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -77052,6 +84604,117 @@ func (ec *executionContext) _DescribeYardPayload(ctx context.Context, sel ast.Se
 	return out
 }
 
+var draftChangeImplementors = []string{"DraftChange"}
+
+func (ec *executionContext) _DraftChange(ctx context.Context, sel ast.SelectionSet, obj *model.DraftChange) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, draftChangeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DraftChange")
+		case "where":
+			out.Values[i] = ec._DraftChange_where(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "title":
+			out.Values[i] = ec._DraftChange_title(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "runs":
+			out.Values[i] = ec._DraftChange_runs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var draftCommentImplementors = []string{"DraftComment"}
+
+func (ec *executionContext) _DraftComment(ctx context.Context, sel ast.SelectionSet, obj *model.DraftComment) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, draftCommentImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DraftComment")
+		case "id":
+			out.Values[i] = ec._DraftComment_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "section":
+			out.Values[i] = ec._DraftComment_section(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "about":
+			out.Values[i] = ec._DraftComment_about(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._DraftComment_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._DraftComment_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._DraftComment_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "resolvedAt":
+			out.Values[i] = ec._DraftComment_resolvedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "resolvedBy":
+			out.Values[i] = ec._DraftComment_resolvedBy(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var draftInvoicePayloadImplementors = []string{"DraftInvoicePayload"}
 
 func (ec *executionContext) _DraftInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.DraftInvoicePayload) graphql.Marshaler {
@@ -77220,6 +84883,11 @@ func (ec *executionContext) _Drying(ctx context.Context, sel ast.SelectionSet, o
 		case "physics":
 			out.Values[i] = ec._Drying_physics(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "reached":
+			out.Values[i] = ec._Drying_reached(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		case "washes":
@@ -77781,6 +85449,39 @@ func (ec *executionContext) _EditEngagementPayload(ctx context.Context, sel ast.
 	return out
 }
 
+var editFindingPayloadImplementors = []string{"EditFindingPayload"}
+
+func (ec *executionContext) _EditFindingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditFindingPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editFindingPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EditFindingPayload")
+		case "finding":
+			out.Values[i] = ec._EditFindingPayload_finding(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var editInstrumentPayloadImplementors = []string{"EditInstrumentPayload"}
 
 func (ec *executionContext) _EditInstrumentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditInstrumentPayload) graphql.Marshaler {
@@ -78157,6 +85858,39 @@ func (ec *executionContext) _EditReportPayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("EditReportPayload")
 		case "report":
 			out.Values[i] = ec._EditReportPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var editSectionPayloadImplementors = []string{"EditSectionPayload"}
+
+func (ec *executionContext) _EditSectionPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditSectionPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editSectionPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EditSectionPayload")
+		case "report":
+			out.Values[i] = ec._EditSectionPayload_report(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -78907,6 +86641,21 @@ func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, 
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "visit":
+			out.Values[i] = ec._Finding_visit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "element":
+			out.Values[i] = ec._Finding_element(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "form":
+			out.Values[i] = ec._Finding_form(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "kind":
 			out.Values[i] = ec._Finding_kind(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -78925,6 +86674,41 @@ func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, 
 		case "places":
 			out.Values[i] = ec._Finding_places(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "side":
+			out.Values[i] = ec._Finding_side(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "outline":
+			out.Values[i] = ec._Finding_outline(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "measured":
+			out.Values[i] = ec._Finding_measured(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "facts":
+			out.Values[i] = ec._Finding_facts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "derived":
+			out.Values[i] = ec._Finding_derived(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "otherFace":
+			out.Values[i] = ec._Finding_otherFace(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "againOf":
+			out.Values[i] = ec._Finding_againOf(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "lookAgain":
@@ -78959,6 +86743,170 @@ func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var findingFactImplementors = []string{"FindingFact"}
+
+func (ec *executionContext) _FindingFact(ctx context.Context, sel ast.SelectionSet, obj *model.FindingFact) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, findingFactImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("FindingFact")
+		case "name":
+			out.Values[i] = ec._FindingFact_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "is":
+			out.Values[i] = ec._FindingFact_is(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var findingFieldImplementors = []string{"FindingField"}
+
+func (ec *executionContext) _FindingField(ctx context.Context, sel ast.SelectionSet, obj *model.FindingField) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, findingFieldImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("FindingField")
+		case "name":
+			out.Values[i] = ec._FindingField_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "label":
+			out.Values[i] = ec._FindingField_label(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "takes":
+			out.Values[i] = ec._FindingField_takes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unit":
+			out.Values[i] = ec._FindingField_unit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "least":
+			out.Values[i] = ec._FindingField_least(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "most":
+			out.Values[i] = ec._FindingField_most(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "choices":
+			out.Values[i] = ec._FindingField_choices(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "needed":
+			out.Values[i] = ec._FindingField_needed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "help":
+			out.Values[i] = ec._FindingField_help(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var findingFormImplementors = []string{"FindingForm"}
+
+func (ec *executionContext) _FindingForm(ctx context.Context, sel ast.SelectionSet, obj *model.FindingForm) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, findingFormImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("FindingForm")
+		case "code":
+			out.Values[i] = ec._FindingForm_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "name":
+			out.Values[i] = ec._FindingForm_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "asks":
+			out.Values[i] = ec._FindingForm_asks(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "caution":
+			out.Values[i] = ec._FindingForm_caution(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "fields":
+			out.Values[i] = ec._FindingForm_fields(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var finishUploadPayloadImplementors = []string{"FinishUploadPayload"}
 
 func (ec *executionContext) _FinishUploadPayload(ctx context.Context, sel ast.SelectionSet, obj *model.FinishUploadPayload) graphql.Marshaler {
@@ -78972,6 +86920,54 @@ func (ec *executionContext) _FinishUploadPayload(ctx context.Context, sel ast.Se
 			out.Values[i] = graphql.MarshalString("FinishUploadPayload")
 		case "upload":
 			out.Values[i] = ec._FinishUploadPayload_upload(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var fitImplementors = []string{"Fit"}
+
+func (ec *executionContext) _Fit(ctx context.Context, sel ast.SelectionSet, obj *model.Fit) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, fitImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Fit")
+		case "hard":
+			out.Values[i] = ec._Fit_hard(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "soft":
+			out.Values[i] = ec._Fit_soft(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "surveyors":
+			out.Values[i] = ec._Fit_surveyors(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "instruments":
+			out.Values[i] = ec._Fit_instruments(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -79345,6 +87341,64 @@ func (ec *executionContext) _GrantUploadPayload(ctx context.Context, sel ast.Sel
 			}
 		case "expiresAt":
 			out.Values[i] = ec._GrantUploadPayload_expiresAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var haulOutImplementors = []string{"HaulOut"}
+
+func (ec *executionContext) _HaulOut(ctx context.Context, sel ast.SelectionSet, obj *model.HaulOut) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, haulOutImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("HaulOut")
+		case "spell":
+			out.Values[i] = ec._HaulOut_spell(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "slot":
+			out.Values[i] = ec._HaulOut_slot(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "yard":
+			out.Values[i] = ec._HaulOut_yard(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "visits":
+			out.Values[i] = ec._HaulOut_visits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tides":
+			out.Values[i] = ec._HaulOut_tides(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "moves":
+			out.Values[i] = ec._HaulOut_moves(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -80262,6 +88316,54 @@ func (ec *executionContext) _InstrumentEdge(ctx context.Context, sel ast.Selecti
 			}
 		case "node":
 			out.Values[i] = ec._InstrumentEdge_node(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var instrumentFitImplementors = []string{"InstrumentFit"}
+
+func (ec *executionContext) _InstrumentFit(ctx context.Context, sel ast.SelectionSet, obj *model.InstrumentFit) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, instrumentFitImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InstrumentFit")
+		case "instrument":
+			out.Values[i] = ec._InstrumentFit_instrument(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hard":
+			out.Values[i] = ec._InstrumentFit_hard(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "soft":
+			out.Values[i] = ec._InstrumentFit_soft(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lastTime":
+			out.Values[i] = ec._InstrumentFit_lastTime(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -81331,6 +89433,39 @@ func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.Sele
 	return out
 }
 
+var keepWordingPayloadImplementors = []string{"KeepWordingPayload"}
+
+func (ec *executionContext) _KeepWordingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.KeepWordingPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, keepWordingPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("KeepWordingPayload")
+		case "wordings":
+			out.Values[i] = ec._KeepWordingPayload_wordings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var kindHoursImplementors = []string{"KindHours"}
 
 func (ec *executionContext) _KindHours(ctx context.Context, sel ast.SelectionSet, obj *model.KindHours) graphql.Marshaler {
@@ -81611,6 +89746,49 @@ func (ec *executionContext) _Letterhead(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var losingImplementors = []string{"Losing"}
+
+func (ec *executionContext) _Losing(ctx context.Context, sel ast.SelectionSet, obj *model.Losing) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, losingImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Losing")
+		case "wallMm":
+			out.Values[i] = ec._Losing_wallMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "half":
+			out.Values[i] = ec._Losing_half(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "nineTenths":
+			out.Values[i] = ec._Losing_nineTenths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var lowerStandingPayloadImplementors = []string{"LowerStandingPayload"}
 
 func (ec *executionContext) _LowerStandingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.LowerStandingPayload) graphql.Marshaler {
@@ -81682,6 +89860,89 @@ func (ec *executionContext) _LoweredStanding(ctx context.Context, sel ast.Select
 			}
 		case "at":
 			out.Values[i] = ec._LoweredStanding_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var madeMoveImplementors = []string{"MadeMove"}
+
+func (ec *executionContext) _MadeMove(ctx context.Context, sel ast.SelectionSet, obj *model.MadeMove) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, madeMoveImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MadeMove")
+		case "id":
+			out.Values[i] = ec._MadeMove_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "spell":
+			out.Values[i] = ec._MadeMove_spell(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "what":
+			out.Values[i] = ec._MadeMove_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._MadeMove_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "madeAt":
+			out.Values[i] = ec._MadeMove_madeAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "madeBy":
+			out.Values[i] = ec._MadeMove_madeBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "vesselName":
+			out.Values[i] = ec._MadeMove_vesselName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "timeZone":
+			out.Values[i] = ec._MadeMove_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "from":
+			out.Values[i] = ec._MadeMove_from(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "to":
+			out.Values[i] = ec._MadeMove_to(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "visits":
+			out.Values[i] = ec._MadeMove_visits(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -81968,6 +90229,44 @@ func (ec *executionContext) _MeasuringSentence(ctx context.Context, sel ast.Sele
 			}
 		case "text":
 			out.Values[i] = ec._MeasuringSentence_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var meetsImplementors = []string{"Meets"}
+
+func (ec *executionContext) _Meets(ctx context.Context, sel ast.SelectionSet, obj *model.Meets) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, meetsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Meets")
+		case "flawMm":
+			out.Values[i] = ec._Meets_flawMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "chance":
+			out.Values[i] = ec._Meets_chance(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -82352,6 +90651,11 @@ func (ec *executionContext) _MovePlan(ctx context.Context, sel ast.SelectionSet,
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "slot":
+			out.Values[i] = ec._MovePlan_slot(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "lines":
 			out.Values[i] = ec._MovePlan_lines(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -82551,6 +90855,55 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "keepWording":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_keepWording(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "addSection":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_addSection(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "editSection":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_editSection(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "orderSections":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_orderSections(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sendForReview":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_sendForReview(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "commentOnDraft":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_commentOnDraft(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "resolveComment":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_resolveComment(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "recordCrossReadings":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_recordCrossReadings(ctx, field)
@@ -82680,6 +91033,27 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "inviteToVisit":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_inviteToVisit(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordWindow":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordWindow(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordFinding":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordFinding(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "editFinding":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_editFinding(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -82841,6 +91215,13 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "applyMove":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_applyMove(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "applyWash":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_applyWash(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -83209,20 +91590,6 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "recordWindow":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_recordWindow(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "recordFinding":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_recordFinding(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "addPhoto":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_addPhoto(ctx, field)
@@ -83376,6 +91743,11 @@ func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, 
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
+		case "meets":
+			out.Values[i] = ec._NotSeen_meets(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "windows":
 			out.Values[i] = ec._NotSeen_windows(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -83398,6 +91770,11 @@ func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, 
 			}
 		case "boundPerM2":
 			out.Values[i] = ec._NotSeen_boundPerM2(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "beside":
+			out.Values[i] = ec._NotSeen_beside(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
@@ -83749,6 +92126,39 @@ func (ec *executionContext) _OpenPassPayload(ctx context.Context, sel ast.Select
 	return out
 }
 
+var orderSectionsPayloadImplementors = []string{"OrderSectionsPayload"}
+
+func (ec *executionContext) _OrderSectionsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OrderSectionsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, orderSectionsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OrderSectionsPayload")
+		case "report":
+			out.Values[i] = ec._OrderSectionsPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var outlookImplementors = []string{"Outlook"}
 
 func (ec *executionContext) _Outlook(ctx context.Context, sel ast.SelectionSet, obj *model.Outlook) graphql.Marshaler {
@@ -83835,6 +92245,97 @@ func (ec *executionContext) _Outside(ctx context.Context, sel ast.SelectionSet, 
 			out.Values[i] = graphql.MarshalString("Outside")
 		case "report":
 			out.Values[i] = ec._Outside_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var overVisitsImplementors = []string{"OverVisits"}
+
+func (ec *executionContext) _OverVisits(ctx context.Context, sel ast.SelectionSet, obj *model.OverVisits) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, overVisitsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OverVisits")
+		case "visitDeviation":
+			out.Values[i] = ec._OverVisits_visitDeviation(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "rows":
+			out.Values[i] = ec._OverVisits_rows(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tag":
+			out.Values[i] = ec._OverVisits_tag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var overVisitsRowImplementors = []string{"OverVisitsRow"}
+
+func (ec *executionContext) _OverVisitsRow(ctx context.Context, sel ast.SelectionSet, obj *model.OverVisitsRow) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, overVisitsRowImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OverVisitsRow")
+		case "visits":
+			out.Values[i] = ec._OverVisitsRow_visits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "shown":
+			out.Values[i] = ec._OverVisitsRow_shown(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "planned":
+			out.Values[i] = ec._OverVisitsRow_planned(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leastP":
+			out.Values[i] = ec._OverVisitsRow_leastP(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -84883,6 +93384,44 @@ func (ec *executionContext) _Place(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
+var placeholderImplementors = []string{"Placeholder"}
+
+func (ec *executionContext) _Placeholder(ctx context.Context, sel ast.SelectionSet, obj *model.Placeholder) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, placeholderImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Placeholder")
+		case "name":
+			out.Values[i] = ec._Placeholder_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "is":
+			out.Values[i] = ec._Placeholder_is(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var planImplementors = []string{"Plan"}
 
 func (ec *executionContext) _Plan(ctx context.Context, sel ast.SelectionSet, obj *model.Plan) graphql.Marshaler {
@@ -85052,6 +93591,11 @@ func (ec *executionContext) _Practice(ctx context.Context, sel ast.SelectionSet,
 			}
 		case "reviewRequired":
 			out.Values[i] = ec._Practice_reviewRequired(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "selfCheckHours":
+			out.Values[i] = ec._Practice_selfCheckHours(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -85350,6 +93894,18 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_visitChecks(ctx, field)
 				})
+		case "fitVisit":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_fitVisit(ctx, field)
+				})
+		case "haulOut":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_haulOut(ctx, field)
+				})
 		case "proposeVisits":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -85367,6 +93923,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_causes(ctx, field)
+				})
+		case "wordings":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_wordings(ctx, field)
 				})
 		case "drying":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -85415,6 +93977,18 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_figures(ctx, field)
+				})
+		case "findingForms":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_findingForms(ctx, field)
+				})
+		case "lookAgain":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_lookAgain(ctx, field)
 				})
 		case "instruments":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -85493,6 +94067,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_planMove(ctx, field)
+				})
+		case "planWash":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_planWash(ctx, field)
 				})
 		case "notices":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -85667,6 +94247,97 @@ func (ec *executionContext) _QuoteLine(ctx context.Context, sel ast.SelectionSet
 			}
 		case "taxMinor":
 			out.Values[i] = ec._QuoteLine_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reachedImplementors = []string{"Reached"}
+
+func (ec *executionContext) _Reached(ctx context.Context, sel ast.SelectionSet, obj *model.Reached) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reachedImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Reached")
+		case "temperature":
+			out.Values[i] = ec._Reached_temperature(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "days":
+			out.Values[i] = ec._Reached_days(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "rows":
+			out.Values[i] = ec._Reached_rows(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lose":
+			out.Values[i] = ec._Reached_lose(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tag":
+			out.Values[i] = ec._Reached_tag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reachedRowImplementors = []string{"ReachedRow"}
+
+func (ec *executionContext) _ReachedRow(ctx context.Context, sel ast.SelectionSet, obj *model.ReachedRow) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reachedRowImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReachedRow")
+		case "diffusivity":
+			out.Values[i] = ec._ReachedRow_diffusivity(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "depths":
+			out.Values[i] = ec._ReachedRow_depths(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -87456,6 +96127,46 @@ func (ec *executionContext) _Report(ctx context.Context, sel ast.SelectionSet, o
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "sections":
+			out.Values[i] = ec._Report_sections(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "placeholders":
+			out.Values[i] = ec._Report_placeholders(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "wordingWarnings":
+			out.Values[i] = ec._Report_wordingWarnings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "comments":
+			out.Values[i] = ec._Report_comments(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sent":
+			out.Values[i] = ec._Report_sent(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "editedBy":
+			out.Values[i] = ec._Report_editedBy(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "editedAt":
+			out.Values[i] = ec._Report_editedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "lookFrom":
+			out.Values[i] = ec._Report_lookFrom(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -87617,6 +96328,74 @@ func (ec *executionContext) _ReportLine(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var reportSectionImplementors = []string{"ReportSection"}
+
+func (ec *executionContext) _ReportSection(ctx context.Context, sel ast.SelectionSet, obj *model.ReportSection) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reportSectionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReportSection")
+		case "id":
+			out.Values[i] = ec._ReportSection_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "position":
+			out.Values[i] = ec._ReportSection_position(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "title":
+			out.Values[i] = ec._ReportSection_title(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "body":
+			out.Values[i] = ec._ReportSection_body(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leftOut":
+			out.Values[i] = ec._ReportSection_leftOut(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "wording":
+			out.Values[i] = ec._ReportSection_wording(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "wordingVersion":
+			out.Values[i] = ec._ReportSection_wordingVersion(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._ReportSection_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var reportsDueImplementors = []string{"ReportsDue"}
 
 func (ec *executionContext) _ReportsDue(ctx context.Context, sel ast.SelectionSet, obj *model.ReportsDue) graphql.Marshaler {
@@ -87640,6 +96419,39 @@ func (ec *executionContext) _ReportsDue(ctx context.Context, sel ast.SelectionSe
 			}
 		case "daysLate":
 			out.Values[i] = ec._ReportsDue_daysLate(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var resolveCommentPayloadImplementors = []string{"ResolveCommentPayload"}
+
+func (ec *executionContext) _ResolveCommentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ResolveCommentPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, resolveCommentPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ResolveCommentPayload")
+		case "report":
+			out.Values[i] = ec._ResolveCommentPayload_report(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -88012,6 +96824,39 @@ func (ec *executionContext) _SeeNoticesPayload(ctx context.Context, sel ast.Sele
 	return out
 }
 
+var sendForReviewPayloadImplementors = []string{"SendForReviewPayload"}
+
+func (ec *executionContext) _SendForReviewPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SendForReviewPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, sendForReviewPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SendForReviewPayload")
+		case "report":
+			out.Values[i] = ec._SendForReviewPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var sendRecallPayloadImplementors = []string{"SendRecallPayload"}
 
 func (ec *executionContext) _SendRecallPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SendRecallPayload) graphql.Marshaler {
@@ -88025,6 +96870,54 @@ func (ec *executionContext) _SendRecallPayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("SendRecallPayload")
 		case "recalled":
 			out.Values[i] = ec._SendRecallPayload_recalled(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var sentDraftImplementors = []string{"SentDraft"}
+
+func (ec *executionContext) _SentDraft(ctx context.Context, sel ast.SelectionSet, obj *model.SentDraft) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, sentDraftImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SentDraft")
+		case "number":
+			out.Values[i] = ec._SentDraft_number(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._SentDraft_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "byName":
+			out.Values[i] = ec._SentDraft_byName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "changes":
+			out.Values[i] = ec._SentDraft_changes(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -88413,6 +97306,11 @@ func (ec *executionContext) _SharedAddendum(ctx context.Context, sel ast.Selecti
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "pdfBytes":
+			out.Values[i] = ec._SharedAddendum_pdfBytes(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -88629,6 +97527,59 @@ func (ec *executionContext) _SignGatePayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("SignGatePayload")
 		case "drying":
 			out.Values[i] = ec._SignGatePayload_drying(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var slotLineImplementors = []string{"SlotLine"}
+
+func (ec *executionContext) _SlotLine(ctx context.Context, sel ast.SelectionSet, obj *model.SlotLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, slotLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SlotLine")
+		case "what":
+			out.Values[i] = ec._SlotLine_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._SlotLine_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "newAt":
+			out.Values[i] = ec._SlotLine_newAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._SlotLine_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mustMove":
+			out.Values[i] = ec._SlotLine_mustMove(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -88921,6 +97872,54 @@ func (ec *executionContext) _SupersedeReadingPayload(ctx context.Context, sel as
 	return out
 }
 
+var surveyorFitImplementors = []string{"SurveyorFit"}
+
+func (ec *executionContext) _SurveyorFit(ctx context.Context, sel ast.SelectionSet, obj *model.SurveyorFit) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, surveyorFitImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SurveyorFit")
+		case "member":
+			out.Values[i] = ec._SurveyorFit_member(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hard":
+			out.Values[i] = ec._SurveyorFit_hard(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "soft":
+			out.Values[i] = ec._SurveyorFit_soft(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "thoughts":
+			out.Values[i] = ec._SurveyorFit_thoughts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var takeSecondLookPayloadImplementors = []string{"TakeSecondLookPayload"}
 
 func (ec *executionContext) _TakeSecondLookPayload(ctx context.Context, sel ast.SelectionSet, obj *model.TakeSecondLookPayload) graphql.Marshaler {
@@ -88934,6 +97933,44 @@ func (ec *executionContext) _TakeSecondLookPayload(ctx context.Context, sel ast.
 			out.Values[i] = graphql.MarshalString("TakeSecondLookPayload")
 		case "report":
 			out.Values[i] = ec._TakeSecondLookPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var tallyImplementors = []string{"Tally"}
+
+func (ec *executionContext) _Tally(ctx context.Context, sel ast.SelectionSet, obj *model.Tally) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, tallyImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Tally")
+		case "what":
+			out.Values[i] = ec._Tally_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "count":
+			out.Values[i] = ec._Tally_count(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -89230,6 +98267,49 @@ func (ec *executionContext) _UndoMovePayload(ctx context.Context, sel ast.Select
 		case "spell":
 			out.Values[i] = ec._UndoMovePayload_spell(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var unmetImplementors = []string{"Unmet"}
+
+func (ec *executionContext) _Unmet(ctx context.Context, sel ast.SelectionSet, obj *model.Unmet) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, unmetImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Unmet")
+		case "code":
+			out.Values[i] = ec._Unmet_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._Unmet_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "thing":
+			out.Values[i] = ec._Unmet_thing(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		default:
@@ -90302,6 +99382,64 @@ func (ec *executionContext) _WeatherLog(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var weatherRecordImplementors = []string{"WeatherRecord"}
+
+func (ec *executionContext) _WeatherRecord(ctx context.Context, sel ast.SelectionSet, obj *model.WeatherRecord) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, weatherRecordImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WeatherRecord")
+		case "place":
+			out.Values[i] = ec._WeatherRecord_place(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._WeatherRecord_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "airDecidegrees":
+			out.Values[i] = ec._WeatherRecord_airDecidegrees(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "humidityPermille":
+			out.Values[i] = ec._WeatherRecord_humidityPermille(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "rainMm":
+			out.Values[i] = ec._WeatherRecord_rainMm(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "source":
+			out.Values[i] = ec._WeatherRecord_source(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var windowImplementors = []string{"Window"}
 
 func (ec *executionContext) _Window(ctx context.Context, sel ast.SelectionSet, obj *model.Window) graphql.Marshaler {
@@ -90421,6 +99559,218 @@ func (ec *executionContext) _WithdrawReportPayload(ctx context.Context, sel ast.
 			out.Values[i] = graphql.MarshalString("WithdrawReportPayload")
 		case "report":
 			out.Values[i] = ec._WithdrawReportPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var wordRunImplementors = []string{"WordRun"}
+
+func (ec *executionContext) _WordRun(ctx context.Context, sel ast.SelectionSet, obj *model.WordRun) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, wordRunImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WordRun")
+		case "kind":
+			out.Values[i] = ec._WordRun_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._WordRun_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var wordingImplementors = []string{"Wording"}
+
+func (ec *executionContext) _Wording(ctx context.Context, sel ast.SelectionSet, obj *model.Wording) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, wordingImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Wording")
+		case "id":
+			out.Values[i] = ec._Wording_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kinds":
+			out.Values[i] = ec._Wording_kinds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "title":
+			out.Values[i] = ec._Wording_title(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "body":
+			out.Values[i] = ec._Wording_body(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "position":
+			out.Values[i] = ec._Wording_position(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "retired":
+			out.Values[i] = ec._Wording_retired(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Wording_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "versions":
+			out.Values[i] = ec._Wording_versions(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var wordingVersionImplementors = []string{"WordingVersion"}
+
+func (ec *executionContext) _WordingVersion(ctx context.Context, sel ast.SelectionSet, obj *model.WordingVersion) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, wordingVersionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WordingVersion")
+		case "version":
+			out.Values[i] = ec._WordingVersion_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "title":
+			out.Values[i] = ec._WordingVersion_title(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "body":
+			out.Values[i] = ec._WordingVersion_body(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "byName":
+			out.Values[i] = ec._WordingVersion_byName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._WordingVersion_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var wordingWarningImplementors = []string{"WordingWarning"}
+
+func (ec *executionContext) _WordingWarning(ctx context.Context, sel ast.SelectionSet, obj *model.WordingWarning) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, wordingWarningImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WordingWarning")
+		case "where":
+			out.Values[i] = ec._WordingWarning_where(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "code":
+			out.Values[i] = ec._WordingWarning_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "found":
+			out.Values[i] = ec._WordingWarning_found(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "why":
+			out.Values[i] = ec._WordingWarning_why(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "instead":
+			out.Values[i] = ec._WordingWarning_instead(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -90590,6 +99940,11 @@ func (ec *executionContext) _Yard(ctx context.Context, sel ast.SelectionSet, obj
 			}
 		case "tides":
 			out.Values[i] = ec._Yard_tides(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "weather":
+			out.Values[i] = ec._Yard_weather(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -91243,6 +100598,11 @@ func (ec *executionContext) unmarshalNAcceptedLineInput2ᚕboottopᚗexampleᚋp
 	return res, nil
 }
 
+func (ec *executionContext) unmarshalNAcceptedSlotInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedSlotInput(ctx context.Context, v any) (model.AcceptedSlotInput, error) {
+	res, err := ec.unmarshalInputAcceptedSlotInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
 func (ec *executionContext) unmarshalNAddDatumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddDatumInput(ctx context.Context, v any) (model.AddDatumInput, error) {
 	res, err := ec.unmarshalInputAddDatumInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -91477,6 +100837,19 @@ func (ec *executionContext) marshalNAddScalePayload2ᚖboottopᚗexampleᚋpract
 	return ec._AddScalePayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNAddSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionInput(ctx context.Context, v any) (model.AddSectionInput, error) {
+	res, err := ec.unmarshalInputAddSectionInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNAddSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionPayload(ctx context.Context, sel ast.SelectionSet, v *model.AddSectionPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "AddSectionPayload!")
+		return graphql.Null
+	}
+	return ec._AddSectionPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNAddSpellInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSpellInput(ctx context.Context, v any) (model.AddSpellInput, error) {
 	res, err := ec.unmarshalInputAddSpellInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -91536,6 +100909,26 @@ func (ec *executionContext) marshalNAddendum2ᚕboottopᚗexampleᚋpracticeᚋg
 	return ret
 }
 
+func (ec *executionContext) marshalNAgainLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAgainLine(ctx context.Context, sel ast.SelectionSet, v model.AgainLine) graphql.Marshaler {
+	return ec._AgainLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNAgainLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAgainLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.AgainLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNAgainLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAgainLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNAnswer2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAnswer(ctx context.Context, v any) (model.Answer, error) {
 	var res model.Answer
 	err := res.UnmarshalGQL(v)
@@ -91577,6 +100970,19 @@ func (ec *executionContext) marshalNApplyMovePayload2ᚖboottopᚗexampleᚋprac
 		return graphql.Null
 	}
 	return ec._ApplyMovePayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNApplyWashInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyWashInput(ctx context.Context, v any) (model.ApplyWashInput, error) {
+	res, err := ec.unmarshalInputApplyWashInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNApplyWashPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐApplyWashPayload(ctx context.Context, sel ast.SelectionSet, v *model.ApplyWashPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ApplyWashPayload!")
+		return graphql.Null
+	}
+	return ec._ApplyWashPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNAxis2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAxis(ctx context.Context, sel ast.SelectionSet, v model.Axis) graphql.Marshaler {
@@ -92157,6 +101563,19 @@ func (ec *executionContext) marshalNColumns2boottopᚗexampleᚋpracticeᚋgraph
 	return v
 }
 
+func (ec *executionContext) unmarshalNCommentOnDraftInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftInput(ctx context.Context, v any) (model.CommentOnDraftInput, error) {
+	res, err := ec.unmarshalInputCommentOnDraftInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNCommentOnDraftPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftPayload(ctx context.Context, sel ast.SelectionSet, v *model.CommentOnDraftPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "CommentOnDraftPayload!")
+		return graphql.Null
+	}
+	return ec._CommentOnDraftPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNComponents2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐComponents(ctx context.Context, sel ast.SelectionSet, v model.Components) graphql.Marshaler {
 	return ec._Components(ctx, sel, &v)
 }
@@ -92186,26 +101605,6 @@ func (ec *executionContext) marshalNCondition2ᚕboottopᚗexampleᚋpracticeᚋ
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNCondition2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCondition(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNCounted2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCounted(ctx context.Context, sel ast.SelectionSet, v model.Counted) graphql.Marshaler {
-	return ec._Counted(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNCounted2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCountedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Counted) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNCounted2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCounted(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -92334,6 +101733,46 @@ func (ec *executionContext) marshalNDescribeYardPayload2ᚖboottopᚗexampleᚋp
 		return graphql.Null
 	}
 	return ec._DescribeYardPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNDraftChange2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChange(ctx context.Context, sel ast.SelectionSet, v model.DraftChange) graphql.Marshaler {
+	return ec._DraftChange(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNDraftChange2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChangeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DraftChange) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNDraftChange2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChange(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNDraftComment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftComment(ctx context.Context, sel ast.SelectionSet, v model.DraftComment) graphql.Marshaler {
+	return ec._DraftComment(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNDraftComment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftCommentᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DraftComment) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNDraftComment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftComment(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNDraftInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoiceInput(ctx context.Context, v any) (model.DraftInvoiceInput, error) {
@@ -92487,6 +101926,19 @@ func (ec *executionContext) marshalNEditEngagementPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._EditEngagementPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNEditFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditFindingInput(ctx context.Context, v any) (model.EditFindingInput, error) {
+	res, err := ec.unmarshalInputEditFindingInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditFindingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditFindingPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditFindingPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditFindingPayload!")
+		return graphql.Null
+	}
+	return ec._EditFindingPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNEditInstrumentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInstrumentInput(ctx context.Context, v any) (model.EditInstrumentInput, error) {
@@ -92643,6 +102095,19 @@ func (ec *executionContext) marshalNEditReportPayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._EditReportPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNEditSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionInput(ctx context.Context, v any) (model.EditSectionInput, error) {
+	res, err := ec.unmarshalInputEditSectionInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditSectionPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditSectionPayload!")
+		return graphql.Null
+	}
+	return ec._EditSectionPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNEditSpellInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSpellInput(ctx context.Context, v any) (model.EditSpellInput, error) {
@@ -92834,6 +102299,66 @@ func (ec *executionContext) marshalNFinding2ᚕboottopᚗexampleᚋpracticeᚋgr
 	return ret
 }
 
+func (ec *executionContext) marshalNFindingFact2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFact(ctx context.Context, sel ast.SelectionSet, v model.FindingFact) graphql.Marshaler {
+	return ec._FindingFact(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNFindingFact2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFactᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FindingFact) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFindingFact2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFact(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNFindingField2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingField(ctx context.Context, sel ast.SelectionSet, v model.FindingField) graphql.Marshaler {
+	return ec._FindingField(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNFindingField2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFieldᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FindingField) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFindingField2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingField(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNFindingForm2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingForm(ctx context.Context, sel ast.SelectionSet, v model.FindingForm) graphql.Marshaler {
+	return ec._FindingForm(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNFindingForm2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingFormᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FindingForm) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFindingForm2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFindingForm(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNFinishUploadInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinishUploadInput(ctx context.Context, v any) (model.FinishUploadInput, error) {
 	res, err := ec.unmarshalInputFinishUploadInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -92845,6 +102370,14 @@ func (ec *executionContext) marshalNFinishUploadPayload2ᚖboottopᚗexampleᚋp
 		return graphql.Null
 	}
 	return ec._FinishUploadPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNFit2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFit(ctx context.Context, sel ast.SelectionSet, v *model.Fit) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "Fit!")
+		return graphql.Null
+	}
+	return ec._Fit(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNFloat2float64(ctx context.Context, v any) (float64, error) {
@@ -93144,6 +102677,26 @@ func (ec *executionContext) marshalNInstrumentEdge2ᚕboottopᚗexampleᚋpracti
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNInstrumentEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentEdge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNInstrumentFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentFit(ctx context.Context, sel ast.SelectionSet, v model.InstrumentFit) graphql.Marshaler {
+	return ec._InstrumentFit(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNInstrumentFit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentFitᚄ(ctx context.Context, sel ast.SelectionSet, v []model.InstrumentFit) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNInstrumentFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInstrumentFit(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -93487,6 +103040,19 @@ func (ec *executionContext) marshalNJudgeCausePayload2ᚖboottopᚗexampleᚋpra
 	return ec._JudgeCausePayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNKeepWordingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingInput(ctx context.Context, v any) (model.KeepWordingInput, error) {
+	res, err := ec.unmarshalInputKeepWordingInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNKeepWordingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingPayload(ctx context.Context, sel ast.SelectionSet, v *model.KeepWordingPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "KeepWordingPayload!")
+		return graphql.Null
+	}
+	return ec._KeepWordingPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNKindHours2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHours(ctx context.Context, sel ast.SelectionSet, v model.KindHours) graphql.Marshaler {
 	return ec._KindHours(ctx, sel, &v)
 }
@@ -93581,6 +103147,26 @@ func (ec *executionContext) marshalNLetterhead2boottopᚗexampleᚋpracticeᚋgr
 	return ec._Letterhead(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNLosing2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosing(ctx context.Context, sel ast.SelectionSet, v model.Losing) graphql.Marshaler {
+	return ec._Losing(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNLosing2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosingᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Losing) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNLosing2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosing(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNLowerStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLowerStandingInput(ctx context.Context, v any) (model.LowerStandingInput, error) {
 	res, err := ec.unmarshalInputLowerStandingInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -93592,6 +103178,26 @@ func (ec *executionContext) marshalNLowerStandingPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._LowerStandingPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNMadeMove2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMove(ctx context.Context, sel ast.SelectionSet, v model.MadeMove) graphql.Marshaler {
+	return ec._MadeMove(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNMadeMove2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMoveᚄ(ctx context.Context, sel ast.SelectionSet, v []model.MadeMove) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNMadeMove2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMadeMove(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNMakeFeedInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMakeFeedInput(ctx context.Context, v any) (model.MakeFeedInput, error) {
@@ -93650,6 +103256,26 @@ func (ec *executionContext) marshalNMeasuringSentence2ᚕboottopᚗexampleᚋpra
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNMeasuringSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuringSentence(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNMeets2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeets(ctx context.Context, sel ast.SelectionSet, v model.Meets) graphql.Marshaler {
+	return ec._Meets(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNMeets2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeetsᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Meets) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNMeets2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeets(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -93882,6 +103508,43 @@ func (ec *executionContext) marshalNOpenPassPayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._OpenPassPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNOrderSectionsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsInput(ctx context.Context, v any) (model.OrderSectionsInput, error) {
+	res, err := ec.unmarshalInputOrderSectionsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNOrderSectionsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsPayload(ctx context.Context, sel ast.SelectionSet, v *model.OrderSectionsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "OrderSectionsPayload!")
+		return graphql.Null
+	}
+	return ec._OrderSectionsPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNOverVisits2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisits(ctx context.Context, sel ast.SelectionSet, v model.OverVisits) graphql.Marshaler {
+	return ec._OverVisits(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNOverVisitsRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisitsRow(ctx context.Context, sel ast.SelectionSet, v model.OverVisitsRow) graphql.Marshaler {
+	return ec._OverVisitsRow(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNOverVisitsRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisitsRowᚄ(ctx context.Context, sel ast.SelectionSet, v []model.OverVisitsRow) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNOverVisitsRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisitsRow(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNOverrideCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideCheckInput(ctx context.Context, v any) (model.OverrideCheckInput, error) {
@@ -94142,6 +103805,26 @@ func (ec *executionContext) marshalNPhoto2ᚕboottopᚗexampleᚋpracticeᚋgrap
 	return ret
 }
 
+func (ec *executionContext) marshalNPlaceholder2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholder(ctx context.Context, sel ast.SelectionSet, v model.Placeholder) graphql.Marshaler {
+	return ec._Placeholder(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPlaceholder2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholderᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Placeholder) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNPlaceholder2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholder(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNPlan2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlan(ctx context.Context, sel ast.SelectionSet, v model.Plan) graphql.Marshaler {
 	return ec._Plan(ctx, sel, &v)
 }
@@ -94264,6 +103947,46 @@ func (ec *executionContext) unmarshalNQuoteLineInput2ᚕboottopᚗexampleᚋprac
 		}
 	}
 	return res, nil
+}
+
+func (ec *executionContext) marshalNReached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReached(ctx context.Context, sel ast.SelectionSet, v model.Reached) graphql.Marshaler {
+	return ec._Reached(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReached2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Reached) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNReached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReached(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNReachedRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedRow(ctx context.Context, sel ast.SelectionSet, v model.ReachedRow) graphql.Marshaler {
+	return ec._ReachedRow(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReachedRow2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedRowᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReachedRow) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNReachedRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReachedRow(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNReading2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReading(ctx context.Context, sel ast.SelectionSet, v model.Reading) graphql.Marshaler {
@@ -94781,6 +104504,26 @@ func (ec *executionContext) marshalNReportLine2ᚕboottopᚗexampleᚋpractice�
 	return ret
 }
 
+func (ec *executionContext) marshalNReportSection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSection(ctx context.Context, sel ast.SelectionSet, v model.ReportSection) graphql.Marshaler {
+	return ec._ReportSection(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReportSection2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSectionᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReportSection) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNReportSection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSection(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNReportsDue2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDue(ctx context.Context, sel ast.SelectionSet, v model.ReportsDue) graphql.Marshaler {
 	return ec._ReportsDue(ctx, sel, &v)
 }
@@ -94799,6 +104542,19 @@ func (ec *executionContext) marshalNReportsDue2ᚕboottopᚗexampleᚋpractice�
 	}
 
 	return ret
+}
+
+func (ec *executionContext) unmarshalNResolveCommentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentInput(ctx context.Context, v any) (model.ResolveCommentInput, error) {
+	res, err := ec.unmarshalInputResolveCommentInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNResolveCommentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentPayload(ctx context.Context, sel ast.SelectionSet, v *model.ResolveCommentPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ResolveCommentPayload!")
+		return graphql.Null
+	}
+	return ec._ResolveCommentPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNRestoreStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingInput(ctx context.Context, v any) (model.RestoreStandingInput, error) {
@@ -94945,6 +104701,19 @@ func (ec *executionContext) marshalNSeeNoticesPayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._SeeNoticesPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNSendForReviewInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewInput(ctx context.Context, v any) (model.SendForReviewInput, error) {
+	res, err := ec.unmarshalInputSendForReviewInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSendForReviewPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewPayload(ctx context.Context, sel ast.SelectionSet, v *model.SendForReviewPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SendForReviewPayload!")
+		return graphql.Null
+	}
+	return ec._SendForReviewPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNSendRecallInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendRecallInput(ctx context.Context, v any) (model.SendRecallInput, error) {
@@ -95165,6 +104934,26 @@ func (ec *executionContext) marshalNSignGatePayload2ᚖboottopᚗexampleᚋpract
 	return ec._SignGatePayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNSlotLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSlotLine(ctx context.Context, sel ast.SelectionSet, v model.SlotLine) graphql.Marshaler {
+	return ec._SlotLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNSlotLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSlotLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.SlotLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNSlotLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSlotLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNSpell2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSpell(ctx context.Context, sel ast.SelectionSet, v model.Spell) graphql.Marshaler {
 	return ec._Spell(ctx, sel, &v)
 }
@@ -95291,6 +105080,26 @@ func (ec *executionContext) marshalNSupersedeReadingPayload2ᚖboottopᚗexample
 	return ec._SupersedeReadingPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNSurveyorFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFit(ctx context.Context, sel ast.SelectionSet, v model.SurveyorFit) graphql.Marshaler {
+	return ec._SurveyorFit(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNSurveyorFit2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFitᚄ(ctx context.Context, sel ast.SelectionSet, v []model.SurveyorFit) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNSurveyorFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFit(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNTakeSecondLookInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTakeSecondLookInput(ctx context.Context, v any) (model.TakeSecondLookInput, error) {
 	res, err := ec.unmarshalInputTakeSecondLookInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -95302,6 +105111,26 @@ func (ec *executionContext) marshalNTakeSecondLookPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._TakeSecondLookPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNTally2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTally(ctx context.Context, sel ast.SelectionSet, v model.Tally) graphql.Marshaler {
+	return ec._Tally(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNTally2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTallyᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Tally) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNTally2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTally(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNTerms2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTerms(ctx context.Context, sel ast.SelectionSet, v model.Terms) graphql.Marshaler {
@@ -95420,6 +105249,26 @@ func (ec *executionContext) marshalNUndoMovePayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._UndoMovePayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNUnmet2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmet(ctx context.Context, sel ast.SelectionSet, v model.Unmet) graphql.Marshaler {
+	return ec._Unmet(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNUnmet2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmetᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Unmet) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNUnmet2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmet(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNUnreached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreached(ctx context.Context, sel ast.SelectionSet, v model.Unreached) graphql.Marshaler {
@@ -95647,6 +105496,26 @@ func (ec *executionContext) marshalNWeatherLog2boottopᚗexampleᚋpracticeᚋgr
 	return ec._WeatherLog(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNWeatherRecord2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecord(ctx context.Context, sel ast.SelectionSet, v model.WeatherRecord) graphql.Marshaler {
+	return ec._WeatherRecord(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWeatherRecord2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecordᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WeatherRecord) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWeatherRecord2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWeatherRecord(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNWindow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWindow(ctx context.Context, sel ast.SelectionSet, v model.Window) graphql.Marshaler {
 	return ec._Window(ctx, sel, &v)
 }
@@ -95691,6 +105560,86 @@ func (ec *executionContext) marshalNWithdrawReportPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._WithdrawReportPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNWordRun2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRun(ctx context.Context, sel ast.SelectionSet, v model.WordRun) graphql.Marshaler {
+	return ec._WordRun(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWordRun2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRunᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WordRun) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWordRun2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRun(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNWording2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWording(ctx context.Context, sel ast.SelectionSet, v model.Wording) graphql.Marshaler {
+	return ec._Wording(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWording2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Wording) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWording2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWording(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNWordingVersion2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersion(ctx context.Context, sel ast.SelectionSet, v model.WordingVersion) graphql.Marshaler {
+	return ec._WordingVersion(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWordingVersion2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersionᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WordingVersion) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWordingVersion2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersion(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNWordingWarning2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarning(ctx context.Context, sel ast.SelectionSet, v model.WordingWarning) graphql.Marshaler {
+	return ec._WordingWarning(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWordingWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarningᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WordingWarning) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWordingWarning2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarning(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNWriteAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteAddendumInput(ctx context.Context, v any) (model.WriteAddendumInput, error) {
@@ -95901,6 +105850,23 @@ func (ec *executionContext) marshalN__TypeKind2string(ctx context.Context, sel a
 	return res
 }
 
+func (ec *executionContext) unmarshalOAcceptedSlotInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedSlotInputᚄ(ctx context.Context, v any) ([]model.AcceptedSlotInput, error) {
+	if v == nil {
+		return nil, nil
+	}
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.AcceptedSlotInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNAcceptedSlotInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAcceptedSlotInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
 func (ec *executionContext) marshalOAshoreNow2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAshoreNow(ctx context.Context, sel ast.SelectionSet, v *model.AshoreNow) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -95920,6 +105886,13 @@ func (ec *executionContext) marshalOBoardSpell2ᚖboottopᚗexampleᚋpractice�
 		return graphql.Null
 	}
 	return ec._BoardSpell(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOBoardYard2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐBoardYard(ctx context.Context, sel ast.SelectionSet, v *model.BoardYard) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._BoardYard(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOBoolean2bool(ctx context.Context, v any) (bool, error) {
@@ -96001,6 +105974,13 @@ func (ec *executionContext) marshalOColumn2boottopᚗexampleᚋpracticeᚋgraph�
 		return graphql.Null
 	}
 	return v
+}
+
+func (ec *executionContext) marshalOCountedBeside2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCountedBeside(ctx context.Context, sel ast.SelectionSet, v *model.CountedBeside) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._CountedBeside(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOCourse2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCourse(ctx context.Context, sel ast.SelectionSet, v *model.Course) graphql.Marshaler {
@@ -96097,6 +106077,13 @@ func (ec *executionContext) marshalOGateSignature2ᚖboottopᚗexampleᚋpractic
 		return graphql.Null
 	}
 	return ec._GateSignature(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOHaulOut2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHaulOut(ctx context.Context, sel ast.SelectionSet, v *model.HaulOut) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._HaulOut(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOHullNumber2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHullNumber(ctx context.Context, sel ast.SelectionSet, v *model.HullNumber) graphql.Marshaler {
@@ -96470,6 +106457,13 @@ func (ec *executionContext) marshalOScale2ᚖboottopᚗexampleᚋpracticeᚋgrap
 		return graphql.Null
 	}
 	return ec._Scale(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOSentDraft2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSentDraft(ctx context.Context, sel ast.SelectionSet, v *model.SentDraft) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._SentDraft(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOSha2562boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐSha256(ctx context.Context, v any) (wire.Sha256, error) {

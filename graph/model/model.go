@@ -37,6 +37,12 @@ type AcceptedLineInput struct {
 	To      wire.Time `json:"to"`
 }
 
+type AcceptedSlotInput struct {
+	// wash, chock or shift.
+	What string    `json:"what"`
+	At   wire.Time `json:"at"`
+}
+
 type AddDatumInput struct {
 	Mutation                   wire.ID    `json:"mutation"`
 	ID                         wire.ID    `json:"id"`
@@ -356,6 +362,19 @@ type AddScalePayload struct {
 	Instrument Instrument `json:"instrument"`
 }
 
+type AddSectionInput struct {
+	Mutation wire.ID  `json:"mutation"`
+	ID       wire.ID  `json:"id"`
+	Report   wire.ID  `json:"report"`
+	Wording  *wire.ID `json:"wording,omitempty"`
+	Title    string   `json:"title"`
+	Body     string   `json:"body"`
+}
+
+type AddSectionPayload struct {
+	Report Report `json:"report"`
+}
+
 type AddSpellInput struct {
 	Mutation      wire.ID    `json:"mutation"`
 	ID            wire.ID    `json:"id"`
@@ -437,7 +456,22 @@ type Addendum struct {
 	// required, draft or issued.
 	State    string     `json:"state"`
 	IssuedAt *wire.Time `json:"issuedAt,omitempty"`
-	Version  int32      `json:"version"`
+	// Of its file; null until that is made.
+	PDFSha256 wire.Sha256 `json:"pdfSha256,omitempty"`
+	PDFBytes  *int32      `json:"pdfBytes,omitempty"`
+	PDFPages  *int32      `json:"pdfPages,omitempty"`
+	Version   int32       `json:"version"`
+}
+
+// A spot to be looked at again.
+type AgainLine struct {
+	Finding Finding `json:"finding"`
+	Job     wire.ID `json:"job"`
+	// When the visit that found it began.
+	At       wire.Time `json:"at"`
+	TimeZone string    `json:"timeZone"`
+	// Photos pinned to it.
+	Photos int32 `json:"photos"`
 }
 
 // A key by which a program acts for a member.
@@ -461,9 +495,33 @@ type ApplyMoveInput struct {
 	Reason    string     `json:"reason"`
 	// The visits that go along; the others stay where they are.
 	Lines []AcceptedLineInput `json:"lines"`
+	// Wash, chocking and moves within the yard that go along; the others stay where they are.
+	Slot []AcceptedSlotInput `json:"slot,omitempty"`
+	// One letter to each client whose visits are planned there; if the move is taken back, another.
+	TellClient bool `json:"tellClient"`
+	TellYard   bool `json:"tellYard"`
 }
 
 type ApplyMovePayload struct {
+	// What undoMove takes.
+	Move  wire.ID `json:"move"`
+	Spell Spell   `json:"spell"`
+}
+
+type ApplyWashInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the move, `mve_…`, made where it is asked for.
+	ID      wire.ID   `json:"id"`
+	Spell   wire.ID   `json:"spell"`
+	NewWash wire.Time `json:"newWash"`
+	Reason  string    `json:"reason"`
+	// The visits that go along; the others stay where they are.
+	Lines      []AcceptedLineInput `json:"lines"`
+	TellClient bool                `json:"tellClient"`
+	TellYard   bool                `json:"tellYard"`
+}
+
+type ApplyWashPayload struct {
 	// What undoMove takes.
 	Move  wire.ID `json:"move"`
 	Spell Spell   `json:"spell"`
@@ -583,6 +641,9 @@ type Board struct {
 	Instruments []BoardInstrument `json:"instruments"`
 	// Jobs that are booked and have no visit planned or made, those due first; at most 200.
 	Unplaced []JobLine `json:"unplaced"`
+	// Made in the last fortnight and not taken back, the newest first; at most 8.
+	Moves   []MadeMove      `json:"moves"`
+	Weather []WeatherRecord `json:"weather"`
 }
 
 // An instrument as the board names it.
@@ -629,8 +690,10 @@ type BoardSpell struct {
 	// Who pays the yard, in words.
 	Pays string `json:"pays"`
 	// What the yard was told or asked.
-	Told    string `json:"told"`
-	Version int32  `json:"version"`
+	Told string `json:"told"`
+	// When she was washed.
+	WashedAt *wire.Time `json:"washedAt,omitempty"`
+	Version  int32      `json:"version"`
 }
 
 // A visit as the board shows it.
@@ -709,8 +772,10 @@ type Brief struct {
 	// Permissions that this kind of job asks and nobody has given.
 	Missing []string `json:"missing"`
 	// What the next reading could show.
-	Next     []string `json:"next"`
-	Cautions []string `json:"cautions"`
+	Next []string `json:"next"`
+	// How many visits a course takes.
+	OverVisits OverVisits `json:"overVisits"`
+	Cautions   []string   `json:"cautions"`
 	// What may not be told to this client and was left out, counted.
 	LeftOut []string `json:"leftOut"`
 }
@@ -913,7 +978,7 @@ type ChangedArea struct {
 
 // What the diary has to say of a visit.
 type Check struct {
-	// leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather: may be
+	// leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather, wash: may be
 	// let pass with a reason. taken, outside: held by the database. continuity and
 	// second-pair-of-eyes: suggestions.
 	Code string `json:"code"`
@@ -993,6 +1058,19 @@ type CoatingGate struct {
 	OpenBecause string `json:"openBecause"`
 }
 
+type CommentOnDraftInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Report   wire.ID `json:"report"`
+	Section  string  `json:"section"`
+	About    string  `json:"about"`
+	Text     string  `json:"text"`
+}
+
+type CommentOnDraftPayload struct {
+	Report Report `json:"report"`
+}
+
 // Scatter of one group: one instrument model, scale and mode. All in scale units.
 type Components struct {
 	// Model of the instrument, or its name where the model is not known.
@@ -1049,9 +1127,11 @@ type Condition struct {
 	Advice []Warning `json:"advice"`
 }
 
-type Counted struct {
-	What  string `json:"what"`
-	Count int32  `json:"count"`
+// A count of blisters in other windows, and the two-sided chance of two counts so far apart if they were equally dense. Computed for blisters spread evenly; clustered ones make it too small.
+type CountedBeside struct {
+	Blisters int32   `json:"blisters"`
+	AreaM2   float64 `json:"areaM2"`
+	P        float64 `json:"p"`
 }
 
 // The like visits in a row, by the median contrast over the places common to all of them.
@@ -1222,6 +1302,27 @@ type DescribeYardPayload struct {
 	Version int32     `json:"version"`
 }
 
+// A part of the report whose words are not what they were.
+type DraftChange struct {
+	Where string    `json:"where"`
+	Title string    `json:"title"`
+	Runs  []WordRun `json:"runs"`
+}
+
+// Something said to a draft. It is never printed; while it is open it stands in the way of issue.
+type DraftComment struct {
+	ID wire.ID `json:"id"`
+	// The part of the report: inShort, scope, limits, recommendations, findings …, or the id of a section.
+	Section string `json:"section"`
+	// The statement it speaks of, as it stood.
+	About      string     `json:"about"`
+	Text       string     `json:"text"`
+	By         MemberLine `json:"by"`
+	At         wire.Time  `json:"at"`
+	ResolvedAt *wire.Time `json:"resolvedAt,omitempty"`
+	ResolvedBy *string    `json:"resolvedBy,omitempty"`
+}
+
 type DraftInvoiceInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -1283,10 +1384,12 @@ type Drying struct {
 	Tent    *Climate   `json:"tent,omitempty"`
 	Weather WeatherLog `json:"weather"`
 	// What diffusion says of that air and her wall; null where one of the two is not known.
-	Physics  *DryingPhysics `json:"physics,omitempty"`
-	Washes   []Wash         `json:"washes"`
-	Rebounds []Rebound      `json:"rebounds"`
-	Sheets   []SheetTest    `json:"sheets"`
+	Physics *DryingPhysics `json:"physics,omitempty"`
+	// How deep drying has reached by days ashore: a wall at 20 °C, and at the mean of the air she dries in where that is known.
+	Reached  []Reached   `json:"reached"`
+	Washes   []Wash      `json:"washes"`
+	Rebounds []Rebound   `json:"rebounds"`
+	Sheets   []SheetTest `json:"sheets"`
 	// The patterns of a stall, each held against the evidence. None is a cause.
 	Reasons []StallReason `json:"reasons"`
 	Gates   []CoatingGate `json:"gates"`
@@ -1414,6 +1517,28 @@ type EditEngagementInput struct {
 
 type EditEngagementPayload struct {
 	Engagement Engagement `json:"engagement"`
+}
+
+type EditFindingInput struct {
+	Mutation  wire.ID     `json:"mutation"`
+	ID        wire.ID     `json:"id"`
+	Version   int32       `json:"version"`
+	Element   *wire.ID    `json:"element,omitempty"`
+	Form      string      `json:"form"`
+	Kind      string      `json:"kind"`
+	Sure      string      `json:"sure"`
+	Text      string      `json:"text"`
+	Places    wire.Column `json:"places,omitempty"`
+	Side      *Side       `json:"side,omitempty"`
+	Outline   wire.JSON   `json:"outline,omitempty"`
+	Measured  wire.JSON   `json:"measured,omitempty"`
+	OtherFace *wire.ID    `json:"otherFace,omitempty"`
+	AgainOf   *wire.ID    `json:"againOf,omitempty"`
+	LookAgain bool        `json:"lookAgain"`
+}
+
+type EditFindingPayload struct {
+	Finding Finding `json:"finding"`
 }
 
 type EditInstrumentInput struct {
@@ -1557,6 +1682,7 @@ type EditPracticeInput struct {
 	Units          *string `json:"units,omitempty"`
 	ContrastEdges  []int32 `json:"contrastEdges,omitempty"`
 	ReviewRequired *bool   `json:"reviewRequired,omitempty"`
+	SelfCheckHours *int32  `json:"selfCheckHours,omitempty"`
 }
 
 type EditPracticePayload struct {
@@ -1610,6 +1736,19 @@ type EditReportInput struct {
 }
 
 type EditReportPayload struct {
+	Report Report `json:"report"`
+}
+
+type EditSectionInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+	Title    *string `json:"title,omitempty"`
+	Body     *string `json:"body,omitempty"`
+	LeftOut  *bool   `json:"leftOut,omitempty"`
+}
+
+type EditSectionPayload struct {
 	Report Report `json:"report"`
 }
 
@@ -1681,6 +1820,8 @@ type EditVisitInput struct {
 	People []wire.ID `json:"people,omitempty"`
 	// Left out, they stay.
 	Instruments []wire.ID `json:"instruments,omitempty"`
+	// What stands against it and is let pass, with the reasons.
+	Overrides []OverrideInput `json:"overrides,omitempty"`
 }
 
 type EditVisitPayload struct {
@@ -1822,29 +1963,82 @@ type Figures struct {
 	From wire.Date `json:"from"`
 	To   wire.Date `json:"to"`
 	// Open jobs by stage, as they stand now.
-	Stages []Counted `json:"stages"`
+	Stages []Tally `json:"stages"`
 	// For whom open jobs wait, as they stand now.
 	Waiting []WaitingFor `json:"waiting"`
 	// Hours of visits made in the period, by kind of survey.
 	Hours []KindHours `json:"hours"`
 	// What became of the windows that closed in the period: seen, booked, put off, declined, not seen.
-	Reinspections []Counted `json:"reinspections"`
+	Reinspections []Tally `json:"reinspections"`
 	// Jobs whose report was due in the period.
 	Reports []ReportsDue `json:"reports"`
 	// Open jobs that are not open to the viewer: they are in no figure.
 	Hidden int32 `json:"hidden"`
 }
 
-// Something seen, heard, smelt or opened.
+// Something seen, heard, smelt or opened: at places, inside an outline, or both.
 type Finding struct {
-	ID        wire.ID     `json:"id"`
-	Kind      string      `json:"kind"`
-	Sure      string      `json:"sure"`
-	Text      string      `json:"text"`
-	Places    wire.Column `json:"places"`
-	LookAgain bool        `json:"lookAgain"`
-	CreatedAt wire.Time   `json:"createdAt"`
-	Version   int32       `json:"version"`
+	ID      wire.ID  `json:"id"`
+	Visit   wire.ID  `json:"visit"`
+	Element *wire.ID `json:"element,omitempty"`
+	// Of `findingForms`: what `measured` holds; empty where it is as the surveyor put it.
+	Form string `json:"form"`
+	Kind string `json:"kind"`
+	// seen, indicated or suspected.
+	Sure string `json:"sure"`
+	Text string `json:"text"`
+	// Ordinals of the places it lies at.
+	Places wire.Column `json:"places"`
+	// The side of the outline.
+	Side *Side `json:"side,omitempty"`
+	// Corners [along, down] in whole millimetres; empty where none was drawn.
+	Outline wire.JSON `json:"outline"`
+	// The fields of its form, by name.
+	Measured wire.JSON `json:"measured"`
+	// What was measured, in words with units.
+	Facts []FindingFact `json:"facts"`
+	// What follows from it: density, class and the like, each with what it rests on. Never typed.
+	Derived []FindingFact `json:"derived"`
+	// The same spot found from the other face of the skin.
+	OtherFace *wire.ID `json:"otherFace,omitempty"`
+	// The earlier finding that this one looked at again.
+	AgainOf   *wire.ID  `json:"againOf,omitempty"`
+	LookAgain bool      `json:"lookAgain"`
+	CreatedAt wire.Time `json:"createdAt"`
+	Version   int32     `json:"version"`
+}
+
+// One thing measured of a finding, or derived from what was.
+type FindingFact struct {
+	Name string `json:"name"`
+	Is   string `json:"is"`
+}
+
+// One thing to write down of a finding.
+type FindingField struct {
+	// Its key in `measured`.
+	Name  string `json:"name"`
+	Label string `json:"label"`
+	// number, whole, numbers, choice or words.
+	Takes string `json:"takes"`
+	Unit  string `json:"unit"`
+	// Of each figure.
+	Least   float64  `json:"least"`
+	Most    float64  `json:"most"`
+	Choices []string `json:"choices"`
+	Needed  bool     `json:"needed"`
+	Help    string   `json:"help"`
+}
+
+// What belongs to one kind of finding: only what that kind needs.
+type FindingForm struct {
+	Code string `json:"code"`
+	Name string `json:"name"`
+	// What to look at, in a line.
+	Asks string `json:"asks"`
+	// Where the step can hurt somebody; empty elsewhere.
+	Caution string         `json:"caution"`
+	Fields  []FindingField `json:"fields"`
 }
 
 type FinishUploadInput struct {
@@ -1854,6 +2048,15 @@ type FinishUploadInput struct {
 
 type FinishUploadPayload struct {
 	Upload wire.ID `json:"upload"`
+}
+
+// How a visit would fit, before it is kept. Hard is what the database would refuse, soft what
+// may be let pass with a reason.
+type Fit struct {
+	Hard        []Check         `json:"hard"`
+	Soft        []Check         `json:"soft"`
+	Surveyors   []SurveyorFit   `json:"surveyors"`
+	Instruments []InstrumentFit `json:"instruments"`
 }
 
 // What may be said of two passes: the earlier one and the later one of the pass at hand and
@@ -1964,6 +2167,19 @@ type GrantUploadPayload struct {
 	URL       *string   `json:"url,omitempty"`
 	Headers   wire.JSON `json:"headers,omitempty"`
 	ExpiresAt wire.Time `json:"expiresAt"`
+}
+
+// A time ashore with all that hangs on it.
+type HaulOut struct {
+	Spell Spell `json:"spell"`
+	// The same as the board shows it, with the yard's slot.
+	Slot   BoardSpell   `json:"slot"`
+	Yard   *BoardYard   `json:"yard,omitempty"`
+	Visits []BoardVisit `json:"visits"`
+	// High waters of the yard's place about the lift and the launch.
+	Tides []Tide `json:"tides"`
+	// Not taken back, the newest first; at most 8.
+	Moves []MadeMove `json:"moves"`
 }
 
 // The record of changes: its last number, and what moved since the number given.
@@ -2184,6 +2400,15 @@ type InstrumentConnection struct {
 type InstrumentEdge struct {
 	Cursor string     `json:"cursor"`
 	Node   Instrument `json:"node"`
+}
+
+// An instrument that a visit could take.
+type InstrumentFit struct {
+	Instrument BoardInstrument `json:"instrument"`
+	Hard       []Check         `json:"hard"`
+	Soft       []Check         `json:"soft"`
+	// She was read with it.
+	LastTime bool `json:"lastTime"`
 }
 
 // An instrument, as lists and other things name one. Always by its name in full.
@@ -2444,6 +2669,21 @@ type JudgeCausePayload struct {
 	Judgement wire.ID `json:"judgement"`
 }
 
+type KeepWordingInput struct {
+	Mutation wire.ID  `json:"mutation"`
+	ID       wire.ID  `json:"id"`
+	Version  int32    `json:"version"`
+	Kinds    []string `json:"kinds"`
+	Title    string   `json:"title"`
+	Body     string   `json:"body"`
+	Position int32    `json:"position"`
+	Retired  bool     `json:"retired"`
+}
+
+type KeepWordingPayload struct {
+	Wordings []Wording `json:"wordings"`
+}
+
 type KindHours struct {
 	Kind   string `json:"kind"`
 	Visits int32  `json:"visits"`
@@ -2494,6 +2734,13 @@ type Letterhead struct {
 	Invented     bool   `json:"invented"`
 }
 
+// Days until a wall has lost half and nine tenths of what can leave.
+type Losing struct {
+	WallMm     float64 `json:"wallMm"`
+	Half       float64 `json:"half"`
+	NineTenths float64 `json:"nineTenths"`
+}
+
 type LowerStandingInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2516,6 +2763,24 @@ type LoweredStanding struct {
 	// Name of whoever lowered it.
 	By string    `json:"by"`
 	At wire.Time `json:"at"`
+}
+
+// A move that was made and not taken back.
+type MadeMove struct {
+	ID    wire.ID `json:"id"`
+	Spell wire.ID `json:"spell"`
+	// lift or wash.
+	What       string    `json:"what"`
+	Reason     string    `json:"reason"`
+	MadeAt     wire.Time `json:"madeAt"`
+	MadeBy     string    `json:"madeBy"`
+	VesselName string    `json:"vesselName"`
+	// The yard's.
+	TimeZone string     `json:"timeZone"`
+	From     *wire.Time `json:"from,omitempty"`
+	To       *wire.Time `json:"to,omitempty"`
+	// Visits that went along.
+	Visits int32 `json:"visits"`
 }
 
 type MakeFeedInput struct {
@@ -2592,6 +2857,12 @@ type MeasuringSentence struct {
 	// measured, untold, caution …
 	Claim string `json:"claim"`
 	Text  string `json:"text"`
+}
+
+// The chance that a grid meets a round flaw: geometry alone, computed; it says nothing of whether a flaw that was met is told.
+type Meets struct {
+	FlawMm int32   `json:"flawMm"`
+	Chance float64 `json:"chance"`
 }
 
 // A person of the practice.
@@ -2671,8 +2942,10 @@ type MovePlan struct {
 	// As given, or the old one moved by as many days; null where none was planned.
 	NewLaunch *wire.Time `json:"newLaunch,omitempty"`
 	// Against the time ashore itself, a sentence each; with any of these it cannot be applied.
-	Conflicts []string   `json:"conflicts"`
-	Lines     []MoveLine `json:"lines"`
+	Conflicts []string `json:"conflicts"`
+	// Wash, chocking and moves within the yard that would go along.
+	Slot  []SlotLine `json:"slot"`
+	Lines []MoveLine `json:"lines"`
 }
 
 type MoveReinspectionInput struct {
@@ -2723,21 +2996,26 @@ type NotSeen struct {
 	// Diameter of the smallest round flaw that the grid meets nine times in ten, and of that which it cannot miss, millimetres.
 	SmallestMm *int32 `json:"smallestMm,omitempty"`
 	CertainMm  *int32 `json:"certainMm,omitempty"`
+	// How often that grid meets a round flaw of a size, laid at random; empty where the places make none. Add the pad's width to the flaw of a meter.
+	Meets []Meets `json:"meets"`
 	// Scrape windows of the visit, their area together and against the underbody's where that is known, m².
 	Windows      int32    `json:"windows"`
 	WindowsM2    float64  `json:"windowsM2"`
 	UnderbodyM2  *float64 `json:"underbodyM2,omitempty"`
 	BlistersSeen int32    `json:"blistersSeen"`
 	// One-sided upper 95 % density behind a count of zero, to the m²; null where some were seen or nothing was bared.
-	BoundPerM2 *float64    `json:"boundPerM2,omitempty"`
-	Statements []Statement `json:"statements"`
+	BoundPerM2 *float64 `json:"boundPerM2,omitempty"`
+	// The windows of the pass held beside these; null where either bared nothing or neither saw a blister.
+	Beside     *CountedBeside `json:"beside,omitempty"`
+	Statements []Statement    `json:"statements"`
 }
 
 // Something that others changed and that the viewer should hear of.
 type Notice struct {
 	ID wire.ID `json:"id"`
 	// visit booked, visit moved, people of a visit, visit handed on, visit called off, permission given,
-	// permission refused, recommendation answered, terms accepted, payment, report fetched.
+	// permission refused, recommendation answered, terms accepted, payment, draft commented,
+	// draft looked through, report fetched.
 	What string `json:"what"`
 	// A sentence.
 	Text string `json:"text"`
@@ -2831,6 +3109,16 @@ type OpenPassPayload struct {
 	Pass Pass `json:"pass"`
 }
 
+type OrderSectionsInput struct {
+	Mutation wire.ID       `json:"mutation"`
+	Report   wire.ID       `json:"report"`
+	Sections wire.IDColumn `json:"sections"`
+}
+
+type OrderSectionsPayload struct {
+	Report Report `json:"report"`
+}
+
 // What a next visit could show, scale units.
 type Outlook struct {
 	Places     int32 `json:"places"`
@@ -2851,6 +3139,27 @@ type Outlook struct {
 // they are read from frozen snapshots and from the share itself.
 type Outside struct {
 	Report SharedReport `json:"report"`
+}
+
+// What a straight line through several visits, equally spaced, must change by to be told at
+// 5 %, two-sided. A visit moves all its readings together, so that more places do not help.
+type OverVisits struct {
+	// Standard deviation of one visit's mean over the hull, scale units, as this practice measured it for the instrument last used; null until it has.
+	VisitDeviation *float64        `json:"visitDeviation,omitempty"`
+	Rows           []OverVisitsRow `json:"rows"`
+	// Where the figures come from.
+	Tag string `json:"tag"`
+}
+
+// A line of that table.
+type OverVisitsRow struct {
+	Visits int32 `json:"visits"`
+	// Total change, in standard deviations of one visit, that is just told: about an even chance.
+	Shown float64 `json:"shown"`
+	// The same that is told four times in five: to be planned with.
+	Planned float64 `json:"planned"`
+	// The smallest two-sided p that a rank trend of so many visits can reach, whatever the readings.
+	LeastP float64 `json:"leastP"`
 }
 
 type OverrideCheckInput struct {
@@ -3063,6 +3372,12 @@ type Place struct {
 
 func (Place) IsNode() {}
 
+// A word in braces that a wording may hold, and what stands for it in this report; empty where that is not known.
+type Placeholder struct {
+	Name string `json:"name"`
+	Is   string `json:"is"`
+}
+
 // A plan: which places, in which order, which of them dry. Never changed; a new version follows.
 type Plan struct {
 	ID              wire.ID   `json:"id"`
@@ -3124,6 +3439,8 @@ type Practice struct {
 	// Scale units above the baseline at which a mark steps up; the first edge is each pass's own.
 	ContrastEdges  []int32 `json:"contrastEdges"`
 	ReviewRequired bool    `json:"reviewRequired"`
+	// How many hours a draft lies before the only one who signs looks it through again.
+	SelfCheckHours int32 `json:"selfCheckHours"`
 	// Demonstration data; every screen says so.
 	Invented bool  `json:"invented"`
 	Version  int32 `json:"version"`
@@ -3206,6 +3523,28 @@ type QuoteLineInput struct {
 	Text        string `json:"text"`
 	AmountMinor int32  `json:"amountMinor"`
 	TaxPermille int32  `json:"taxPermille"`
+}
+
+// Depth at which bare laminate is half dried, by diffusion alone: what days ashore can reach,
+// never what a reading speaks for. Less under a coating; rain and washing start it anew.
+type Reached struct {
+	// Temperature of the wall, °C.
+	Temperature float64 `json:"temperature"`
+	// Days since the lift, the columns of the rows.
+	Days []float64 `json:"days"`
+	// For slow, typical and fast laminate.
+	Rows []ReachedRow `json:"rows"`
+	// How long a wall takes through one face, at the typical diffusivity.
+	Lose []Losing `json:"lose"`
+	// Where the figures come from.
+	Tag string `json:"tag"`
+}
+
+type ReachedRow struct {
+	// m²/s at that temperature.
+	Diffusivity float64 `json:"diffusivity"`
+	// mm, by the days.
+	Depths []float64 `json:"depths"`
 }
 
 // One place, one occasion, with everything that was kept.
@@ -3424,13 +3763,20 @@ type RecordFindingInput struct {
 	ID       wire.ID  `json:"id"`
 	Visit    wire.ID  `json:"visit"`
 	Element  *wire.ID `json:"element,omitempty"`
-	Kind     string   `json:"kind"`
-	Sure     string   `json:"sure"`
-	Text     string   `json:"text"`
+	// Of `findingForms`; then `measured` holds its fields, and the kind is the form's own word.
+	Form string `json:"form"`
+	Kind string `json:"kind"`
+	Sure string `json:"sure"`
+	Text string `json:"text"`
 	// Ordinals of the places it lies at.
-	Places    wire.Column `json:"places,omitempty"`
-	Measured  wire.JSON   `json:"measured,omitempty"`
-	LookAgain bool        `json:"lookAgain"`
+	Places wire.Column `json:"places,omitempty"`
+	Side   *Side       `json:"side,omitempty"`
+	// Corners [along, down] in whole millimetres.
+	Outline   wire.JSON `json:"outline,omitempty"`
+	Measured  wire.JSON `json:"measured,omitempty"`
+	OtherFace *wire.ID  `json:"otherFace,omitempty"`
+	AgainOf   *wire.ID  `json:"againOf,omitempty"`
+	LookAgain bool      `json:"lookAgain"`
 }
 
 type RecordFindingPayload struct {
@@ -3770,7 +4116,7 @@ type Report struct {
 	// The report as it would be printed now, or as it was frozen: see the report's data format.
 	Content wire.JSON `json:"content"`
 	// What still stands in the way of issuing it.
-	InTheWay []Warning `json:"inTheWay"`
+	InTheWay []Unmet `json:"inTheWay"`
 	// How many passes, findings and recommendations of earlier jobs were left out because they may not be told to this client.
 	LeftOut int32      `json:"leftOut"`
 	Shares  []Share    `json:"shares"`
@@ -3778,6 +4124,19 @@ type Report struct {
 	// The report that took its place.
 	ReplacedBy *wire.ID `json:"replacedBy,omitempty"`
 	Version    int32    `json:"version"`
+	// Of a draft, in order.
+	Sections []ReportSection `json:"sections"`
+	// What each placeholder stands for; of a draft.
+	Placeholders []Placeholder `json:"placeholders"`
+	// Phrases in the surveyor's own words that say too much; of a draft.
+	WordingWarnings []WordingWarning `json:"wordingWarnings"`
+	Comments        []DraftComment   `json:"comments"`
+	// As it was last sent for review; null where it never was.
+	Sent     *SentDraft  `json:"sent,omitempty"`
+	EditedBy *MemberLine `json:"editedBy,omitempty"`
+	EditedAt *wire.Time  `json:"editedAt,omitempty"`
+	// From when on the only one who signs may look it through again; null where somebody else does.
+	LookFrom *wire.Time `json:"lookFrom,omitempty"`
 }
 
 func (Report) IsNode() {}
@@ -3804,12 +4163,36 @@ type ReportLine struct {
 	IssuedAt  *wire.Time `json:"issuedAt,omitempty"`
 }
 
+// A section of a draft: the surveyor's own text, with placeholders in braces until it is issued.
+type ReportSection struct {
+	ID       wire.ID `json:"id"`
+	Position int32   `json:"position"`
+	Title    string  `json:"title"`
+	Body     string  `json:"body"`
+	// Kept with its words, and not printed.
+	LeftOut bool `json:"leftOut"`
+	// The practice's wording that it came from.
+	Wording        *wire.ID `json:"wording,omitempty"`
+	WordingVersion *int32   `json:"wordingVersion,omitempty"`
+	Version        int32    `json:"version"`
+}
+
 type ReportsDue struct {
 	// on time, late, overdue, not yet due.
 	How  string `json:"how"`
 	Jobs int32  `json:"jobs"`
 	// Median days after the due day, up to today where there is no report yet; below zero before it.
 	DaysLate int32 `json:"daysLate"`
+}
+
+type ResolveCommentInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Open     bool    `json:"open"`
+}
+
+type ResolveCommentPayload struct {
+	Report Report `json:"report"`
 }
 
 type RestoreStandingInput struct {
@@ -3898,6 +4281,16 @@ type SeeNoticesPayload struct {
 	Unseen int32 `json:"unseen"`
 }
 
+type SendForReviewInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+}
+
+type SendForReviewPayload struct {
+	Report Report `json:"report"`
+}
+
 type SendRecallInput struct {
 	Mutation      wire.ID       `json:"mutation"`
 	Vessel        wire.ID       `json:"vessel"`
@@ -3910,6 +4303,15 @@ type SendRecallInput struct {
 type SendRecallPayload struct {
 	// How many reinspections it spoke of.
 	Recalled int32 `json:"recalled"`
+}
+
+// A draft as it was last sent for review, and which words changed since.
+type SentDraft struct {
+	// Counted within its report.
+	Number  int32         `json:"number"`
+	At      wire.Time     `json:"at"`
+	ByName  string        `json:"byName"`
+	Changes []DraftChange `json:"changes"`
 }
 
 type SetCompetencesInput struct {
@@ -4038,6 +4440,8 @@ type SharedAddendum struct {
 	Number   int32     `json:"number"`
 	IssuedAt wire.Time `json:"issuedAt"`
 	Text     string    `json:"text"`
+	// Of its file; null until that is made.
+	PDFBytes *int32 `json:"pdfBytes,omitempty"`
 }
 
 // An issued report, as the person named on the link may read it.
@@ -4090,6 +4494,17 @@ type SignGateInput struct {
 
 type SignGatePayload struct {
 	Drying Drying `json:"drying"`
+}
+
+// What the yard does beside lift and launch, in a move.
+type SlotLine struct {
+	// wash, chock or shift.
+	What   string    `json:"what"`
+	At     wire.Time `json:"at"`
+	NewAt  wire.Time `json:"newAt"`
+	Reason string    `json:"reason"`
+	// Left where it stands it would lie outside the time ashore.
+	MustMove bool `json:"mustMove"`
 }
 
 // A time ashore, planned and actual: the only source of days ashore.
@@ -4164,6 +4579,15 @@ type SupersedeReadingPayload struct {
 	AddendumRequired bool `json:"addendumRequired"`
 }
 
+// Somebody who could lead a visit.
+type SurveyorFit struct {
+	Member MemberLine `json:"member"`
+	Hard   []Check    `json:"hard"`
+	Soft   []Check    `json:"soft"`
+	// For or against, and no rule: where else that day, who knows the vessel and who does not.
+	Thoughts []Check `json:"thoughts"`
+}
+
 type TakeSecondLookInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -4172,6 +4596,11 @@ type TakeSecondLookInput struct {
 
 type TakeSecondLookPayload struct {
 	Report Report `json:"report"`
+}
+
+type Tally struct {
+	What  string `json:"what"`
+	Count int32  `json:"count"`
 }
 
 // A version of the practice's terms. Wording and jurisdiction are the practice's.
@@ -4230,6 +4659,14 @@ type UndoMoveInput struct {
 
 type UndoMovePayload struct {
 	Spell Spell `json:"spell"`
+}
+
+// What still stands between a draft and its issue, and the thing at which it is put right.
+type Unmet struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+	// Null where it is the practice itself.
+	Thing *wire.ID `json:"thing,omitempty"`
 }
 
 // Places not reached for one reason.
@@ -4445,6 +4882,19 @@ type WeatherLog struct {
 	Tent wire.Column `json:"tent"`
 }
 
+// What the weather was at a time, as recorded somewhere.
+type WeatherRecord struct {
+	// A yard's name, or the place of its tides.
+	Place string    `json:"place"`
+	At    wire.Time `json:"at"`
+	// Tenths of a degree Celsius.
+	AirDecidegrees *int32 `json:"airDecidegrees,omitempty"`
+	// Relative humidity, parts in a thousand.
+	HumidityPermille *int32 `json:"humidityPermille,omitempty"`
+	RainMm           *int32 `json:"rainMm,omitempty"`
+	Source           string `json:"source"`
+}
+
 // A scrape window: a bared patch of known area.
 type Window struct {
 	ID           wire.ID `json:"id"`
@@ -4477,6 +4927,47 @@ type WithdrawReportInput struct {
 
 type WithdrawReportPayload struct {
 	Report Report `json:"report"`
+}
+
+// A stretch of words that stayed, went or came.
+type WordRun struct {
+	// same, gone or new.
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+}
+
+// The practice's own text of a section, proposed for some kinds of survey.
+type Wording struct {
+	ID wire.ID `json:"id"`
+	// None: every kind.
+	Kinds    []string `json:"kinds"`
+	Title    string   `json:"title"`
+	Body     string   `json:"body"`
+	Position int32    `json:"position"`
+	// Proposed no more.
+	Retired bool  `json:"retired"`
+	Version int32 `json:"version"`
+	// Every version there was, the newest first.
+	Versions []WordingVersion `json:"versions"`
+}
+
+// A wording as it once was.
+type WordingVersion struct {
+	Version int32     `json:"version"`
+	Title   string    `json:"title"`
+	Body    string    `json:"body"`
+	ByName  string    `json:"byName"`
+	At      wire.Time `json:"at"`
+}
+
+// A phrase in the surveyor's own words that says more than a survey can carry. The text is left as it is.
+type WordingWarning struct {
+	// inShort, scope, limits, or the id of a section.
+	Where   string `json:"where"`
+	Code    string `json:"code"`
+	Found   string `json:"found"`
+	Why     string `json:"why"`
+	Instead string `json:"instead"`
 }
 
 type WriteAddendumInput struct {
@@ -4524,8 +5015,10 @@ type Yard struct {
 	// Times ashore there that touch the span, by their lift.
 	Slots []BoardSpell `json:"slots"`
 	// High waters of its tide place in the span.
-	Tides []Tide     `json:"tides"`
-	Links []YardLink `json:"links"`
+	Tides []Tide `json:"tides"`
+	// What was recorded of it, or of its tide place, in the span.
+	Weather []WeatherRecord `json:"weather"`
+	Links   []YardLink      `json:"links"`
 	// Of what is known; 0 where nothing is kept yet.
 	Version int32 `json:"version"`
 }

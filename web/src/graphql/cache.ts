@@ -63,7 +63,7 @@ export const cacheRules: CacheExchangeOpts = {
     ClientTask: embedded,
     Climate: embedded,
     CoatingGate: embedded,
-    Counted: embedded,
+    Tally: embedded,
     Components: embedded,
     Course: embedded,
     CrossLine: embedded,
