@@ -2033,6 +2033,8 @@ type Engagement {
   conflictAt: Time
   "What was shown to whoever decided."
   conflictFound: [Interest!]!
+  "The offer that stands: sent and neither ended nor replaced. Null where there is none."
+  offered: Offered
   "The version that was accepted; empty where none was."
   termsVersion: String!
   termsAcceptedAt: Time
@@ -2045,6 +2047,13 @@ type Engagement {
   "What is missing before it can be booked."
   missing: [Obstacle!]!
   version: Int!
+}
+
+"To whom an offer went, and until when it holds."
+type Offered {
+  to: String!
+  at: Time!
+  until: Time!
 }
 
 "A line of a quote."
@@ -2062,7 +2071,7 @@ type QuoteLine {
 type Obstacle {
   code: String!
   text: String!
-  "booking, visit, lift, scraping, opening, drilling or report."
+  "booking, visit, lift, scraping, opening, drilling, marking, looking inside, photographs, sharing, talking to the previous surveyor or report."
   stops: String!
 }
 
@@ -2629,6 +2638,10 @@ type HistoryPass {
   "Hours since the lift, while under three days."
   hoursAshore: Int
   daysAshoreAsWritten: String!
+  "How far the visit's date is known: instant, day, month or year."
+  datePrecision: String!
+  "The visit's date as an old report has it."
+  dateAsWritten: String!
   hand: String!
   instrument: InstrumentLine
   instrumentAsWritten: String!
@@ -3239,10 +3252,29 @@ type Job implements Node {
   stands: [Obstacle!]!
   "The engagement that it came of."
   engagement: ID
+  "That engagement, with its quote and terms; null for guests."
+  came: Engagement
   permissions: [Permission!]!
   visits: [VisitLine!]!
   reports: [ReportLine!]!
+  "What its visits found."
+  findings: [FoundLine!]!
+  "Windows that its visits bared, and their sum in square millimetres."
+  windowsBared: Int!
+  baredMm2: Int!
+  "Looks that its report asks for, that are booked in it, or that it answered."
+  reinspections: [Reinspection!]!
   version: Int!
+}
+
+"A finding, as the page of its job names it."
+type FoundLine {
+  id: ID!
+  visit: ID!
+  kind: String!
+  sure: String!
+  text: String!
+  lookAgain: Boolean!
 }
 
 "A permission, dated, with a name. A buyer cannot give the seller's consent."
@@ -4343,6 +4375,10 @@ type Place implements Node {
   row: Int
   alongMm: Int!
   downMm: Int!
+  "How far off the position may lie; 0 where it was measured."
+  positionErrorMm: Int!
+  "What an old report calls it, as written; empty where it was measured."
+  toldAs: String!
   "Every reading ever taken here, oldest first, superseded and void ones too."
   readings: [Reading!]!
 }
@@ -5748,8 +5784,10 @@ input AddPlacesInput {
   rows: Column
   "Says yes where a new place lies within 100 mm of an old one on purpose."
   besideOld: Boolean! = false
-  "Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured."
+  "Millimetres of doubt in each position, for places told in words: estimated, usually 300 to 500 (common practice, no source); 0 where it was measured."
   errors: Column
+  "What an old report calls each place, as written; empty where it was measured."
+  toldAs: TextColumn
 }
 
 type AddPlacesPayload {
@@ -5782,6 +5820,12 @@ type VisitLine {
   from: Time!
   to: Time!
   timeZone: String!
+  "How far its date is known: instant, day, month or year. From and to are then the ends of that time."
+  datePrecision: String!
+  "The date as an old report has it; empty where it is not from one."
+  dateAsWritten: String!
+  "Days ashore as an old report has them."
+  daysAshoreAsWritten: String!
   state: String!
   lead: MemberLine
   yard: String!
@@ -5809,6 +5853,12 @@ type Visit implements Node {
   from: Time!
   to: Time!
   timeZone: String!
+  "How far its date is known: instant, day, month or year. From and to are then the ends of that time."
+  datePrecision: String!
+  "The date as an old report has it; empty where it is not from one."
+  dateAsWritten: String!
+  "Days ashore as an old report has them."
+  daysAshoreAsWritten: String!
   state: String!
   lead: MemberLine
   daysAshore: Int
@@ -5821,7 +5871,18 @@ type Visit implements Node {
   findings: [Finding!]!
   windows: [Window!]!
   photos: [Photo!]!
+  "Who was asked to it by mail, by the last letter to each address."
+  invited: [VisitInvited!]!
   version: Int!
+}
+
+"Somebody who was asked to a visit by mail."
+type VisitInvited {
+  name: String!
+  email: String!
+  sentAt: Time!
+  "The letter took it back."
+  calledOff: Boolean!
 }
 
 "What air, skin and boat were like at a time. Null is not known; nothing is guessed."
@@ -5901,6 +5962,10 @@ input PlanVisitInput {
   followsReason: String! = ""
   "For old reports, where no spell is known."
   daysAshoreAsWritten: String! = ""
+  "How far its date is known: instant, or of a visit from an old report day, month or year. It then stands for the whole day, month or year of ` + "`" + `from` + "`" + `."
+  datePrecision: String! = "instant"
+  "The date as the old report has it."
+  dateAsWritten: String! = ""
   note: String! = ""
   "Who goes along, beside the lead."
   people: [ID!]
@@ -7908,6 +7973,8 @@ func (ec *executionContext) childFields_Engagement(ctx context.Context, field gr
 		return ec.fieldContext_Engagement_conflictAt(ctx, field)
 	case "conflictFound":
 		return ec.fieldContext_Engagement_conflictFound(ctx, field)
+	case "offered":
+		return ec.fieldContext_Engagement_offered(ctx, field)
 	case "termsVersion":
 		return ec.fieldContext_Engagement_termsVersion(ctx, field)
 	case "termsAcceptedAt":
@@ -8132,6 +8199,24 @@ func (ec *executionContext) childFields_Fit(ctx context.Context, field graphql.C
 	return nil, fmt.Errorf("no field named %q was found under type Fit", field.Name)
 }
 
+func (ec *executionContext) childFields_FoundLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_FoundLine_id(ctx, field)
+	case "visit":
+		return ec.fieldContext_FoundLine_visit(ctx, field)
+	case "kind":
+		return ec.fieldContext_FoundLine_kind(ctx, field)
+	case "sure":
+		return ec.fieldContext_FoundLine_sure(ctx, field)
+	case "text":
+		return ec.fieldContext_FoundLine_text(ctx, field)
+	case "lookAgain":
+		return ec.fieldContext_FoundLine_lookAgain(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FoundLine", field.Name)
+}
+
 func (ec *executionContext) childFields_Gate(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "earlier":
@@ -8344,6 +8429,10 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_hoursAshore(ctx, field)
 	case "daysAshoreAsWritten":
 		return ec.fieldContext_HistoryPass_daysAshoreAsWritten(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_HistoryPass_datePrecision(ctx, field)
+	case "dateAsWritten":
+		return ec.fieldContext_HistoryPass_dateAsWritten(ctx, field)
 	case "hand":
 		return ec.fieldContext_HistoryPass_hand(ctx, field)
 	case "instrument":
@@ -8796,12 +8885,22 @@ func (ec *executionContext) childFields_Job(ctx context.Context, field graphql.C
 		return ec.fieldContext_Job_stands(ctx, field)
 	case "engagement":
 		return ec.fieldContext_Job_engagement(ctx, field)
+	case "came":
+		return ec.fieldContext_Job_came(ctx, field)
 	case "permissions":
 		return ec.fieldContext_Job_permissions(ctx, field)
 	case "visits":
 		return ec.fieldContext_Job_visits(ctx, field)
 	case "reports":
 		return ec.fieldContext_Job_reports(ctx, field)
+	case "findings":
+		return ec.fieldContext_Job_findings(ctx, field)
+	case "windowsBared":
+		return ec.fieldContext_Job_windowsBared(ctx, field)
+	case "baredMm2":
+		return ec.fieldContext_Job_baredMm2(ctx, field)
+	case "reinspections":
+		return ec.fieldContext_Job_reinspections(ctx, field)
 	case "version":
 		return ec.fieldContext_Job_version(ctx, field)
 	}
@@ -9428,6 +9527,18 @@ func (ec *executionContext) childFields_OfferTermsPayload(ctx context.Context, f
 	return nil, fmt.Errorf("no field named %q was found under type OfferTermsPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_Offered(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "to":
+		return ec.fieldContext_Offered_to(ctx, field)
+	case "at":
+		return ec.fieldContext_Offered_at(ctx, field)
+	case "until":
+		return ec.fieldContext_Offered_until(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Offered", field.Name)
+}
+
 func (ec *executionContext) childFields_OpenPassPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "pass":
@@ -9824,6 +9935,10 @@ func (ec *executionContext) childFields_Place(ctx context.Context, field graphql
 		return ec.fieldContext_Place_alongMm(ctx, field)
 	case "downMm":
 		return ec.fieldContext_Place_downMm(ctx, field)
+	case "positionErrorMm":
+		return ec.fieldContext_Place_positionErrorMm(ctx, field)
+	case "toldAs":
+		return ec.fieldContext_Place_toldAs(ctx, field)
 	case "readings":
 		return ec.fieldContext_Place_readings(ctx, field)
 	}
@@ -11396,6 +11511,12 @@ func (ec *executionContext) childFields_Visit(ctx context.Context, field graphql
 		return ec.fieldContext_Visit_to(ctx, field)
 	case "timeZone":
 		return ec.fieldContext_Visit_timeZone(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_Visit_datePrecision(ctx, field)
+	case "dateAsWritten":
+		return ec.fieldContext_Visit_dateAsWritten(ctx, field)
+	case "daysAshoreAsWritten":
+		return ec.fieldContext_Visit_daysAshoreAsWritten(ctx, field)
 	case "state":
 		return ec.fieldContext_Visit_state(ctx, field)
 	case "lead":
@@ -11420,10 +11541,26 @@ func (ec *executionContext) childFields_Visit(ctx context.Context, field graphql
 		return ec.fieldContext_Visit_windows(ctx, field)
 	case "photos":
 		return ec.fieldContext_Visit_photos(ctx, field)
+	case "invited":
+		return ec.fieldContext_Visit_invited(ctx, field)
 	case "version":
 		return ec.fieldContext_Visit_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Visit", field.Name)
+}
+
+func (ec *executionContext) childFields_VisitInvited(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_VisitInvited_name(ctx, field)
+	case "email":
+		return ec.fieldContext_VisitInvited_email(ctx, field)
+	case "sentAt":
+		return ec.fieldContext_VisitInvited_sentAt(ctx, field)
+	case "calledOff":
+		return ec.fieldContext_VisitInvited_calledOff(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type VisitInvited", field.Name)
 }
 
 func (ec *executionContext) childFields_VisitLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11438,6 +11575,12 @@ func (ec *executionContext) childFields_VisitLine(ctx context.Context, field gra
 		return ec.fieldContext_VisitLine_to(ctx, field)
 	case "timeZone":
 		return ec.fieldContext_VisitLine_timeZone(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_VisitLine_datePrecision(ctx, field)
+	case "dateAsWritten":
+		return ec.fieldContext_VisitLine_dateAsWritten(ctx, field)
+	case "daysAshoreAsWritten":
+		return ec.fieldContext_VisitLine_daysAshoreAsWritten(ctx, field)
 	case "state":
 		return ec.fieldContext_VisitLine_state(ctx, field)
 	case "lead":
@@ -28101,6 +28244,38 @@ func (ec *executionContext) fieldContext_Engagement_conflictFound(_ context.Cont
 	return fc, nil
 }
 
+func (ec *executionContext) _Engagement_offered(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_offered(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Offered, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Offered) graphql.Marshaler {
+			return ec.marshalOOffered2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOffered(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_offered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Engagement",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Offered(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Engagement_termsVersion(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -29954,6 +30129,144 @@ func (ec *executionContext) fieldContext_Fit_instruments(_ context.Context, fiel
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _FoundLine_id(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FoundLine_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FoundLine_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "ID")
+}
+
+func (ec *executionContext) _FoundLine_visit(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FoundLine_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FoundLine_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "ID")
+}
+
+func (ec *executionContext) _FoundLine_kind(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FoundLine_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FoundLine_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _FoundLine_sure(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FoundLine_sure(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sure, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FoundLine_sure(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _FoundLine_text(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FoundLine_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FoundLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _FoundLine_lookAgain(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FoundLine_lookAgain(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LookAgain, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FoundLine_lookAgain(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _Gate_earlier(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
@@ -31894,6 +32207,52 @@ func (ec *executionContext) _HistoryPass_daysAshoreAsWritten(ctx context.Context
 	)
 }
 func (ec *executionContext) fieldContext_HistoryPass_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
+}
+
+func (ec *executionContext) _HistoryPass_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
+}
+
+func (ec *executionContext) _HistoryPass_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_dateAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DateAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
 }
 
@@ -35844,6 +36203,38 @@ func (ec *executionContext) fieldContext_Job_engagement(_ context.Context, field
 	return graphql.NewScalarFieldContext("Job", field, false, false, "ID")
 }
 
+func (ec *executionContext) _Job_came(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_came(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Came, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Engagement) graphql.Marshaler {
+			return ec.marshalOEngagement2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Job_came(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Engagement(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Job_permissions(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -35935,6 +36326,116 @@ func (ec *executionContext) fieldContext_Job_reports(_ context.Context, field gr
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_ReportLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Job_findings(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_findings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Findings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.FoundLine) graphql.Marshaler {
+			return ec.marshalNFoundLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_findings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FoundLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Job_windowsBared(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_windowsBared(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WindowsBared, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_windowsBared(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Job", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Job_baredMm2(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_baredMm2(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.BaredMm2, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_baredMm2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Job", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Job_reinspections(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_reinspections(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reinspections, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Reinspection) graphql.Marshaler {
+			return ec.marshalNReinspection2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_reinspections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Reinspection(ctx, field)
 		},
 	}
 	return fc, nil
@@ -46007,6 +46508,75 @@ func (ec *executionContext) fieldContext_OfferTermsPayload_code(_ context.Contex
 	return graphql.NewScalarFieldContext("OfferTermsPayload", field, false, false, "String")
 }
 
+func (ec *executionContext) _Offered_to(ctx context.Context, field graphql.CollectedField, obj *model.Offered) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Offered_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Offered_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Offered", field, false, false, "String")
+}
+
+func (ec *executionContext) _Offered_at(ctx context.Context, field graphql.CollectedField, obj *model.Offered) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Offered_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Offered_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Offered", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Offered_until(ctx context.Context, field graphql.CollectedField, obj *model.Offered) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Offered_until(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Until, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Offered_until(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Offered", field, false, false, "Time")
+}
+
 func (ec *executionContext) _OpenPassPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.OpenPassPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -49348,6 +49918,52 @@ func (ec *executionContext) _Place_downMm(ctx context.Context, field graphql.Col
 }
 func (ec *executionContext) fieldContext_Place_downMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Place_positionErrorMm(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Place_positionErrorMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PositionErrorMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Place_positionErrorMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Place_toldAs(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Place_toldAs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ToldAs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Place_toldAs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Place", field, false, false, "String")
 }
 
 func (ec *executionContext) _Place_readings(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
@@ -64047,6 +64663,75 @@ func (ec *executionContext) fieldContext_Visit_timeZone(_ context.Context, field
 	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
 }
 
+func (ec *executionContext) _Visit_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
+}
+
+func (ec *executionContext) _Visit_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_dateAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DateAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
+}
+
+func (ec *executionContext) _Visit_daysAshoreAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_daysAshoreAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DaysAshoreAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
+}
+
 func (ec *executionContext) _Visit_state(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -64404,6 +65089,38 @@ func (ec *executionContext) fieldContext_Visit_photos(_ context.Context, field g
 	return fc, nil
 }
 
+func (ec *executionContext) _Visit_invited(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_invited(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invited, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.VisitInvited) graphql.Marshaler {
+			return ec.marshalNVisitInvited2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvitedᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_invited(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Visit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_VisitInvited(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Visit_version(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -64425,6 +65142,98 @@ func (ec *executionContext) _Visit_version(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_Visit_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Visit", field, false, false, "Int")
+}
+
+func (ec *executionContext) _VisitInvited_name(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitInvited_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitInvited_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitInvited_email(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitInvited_email(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Email, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitInvited_email(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitInvited_sentAt(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitInvited_sentAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SentAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitInvited_sentAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "Time")
+}
+
+func (ec *executionContext) _VisitInvited_calledOff(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitInvited_calledOff(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.CalledOff, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitInvited_calledOff(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _VisitLine_id(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
@@ -64539,6 +65348,75 @@ func (ec *executionContext) _VisitLine_timeZone(ctx context.Context, field graph
 	)
 }
 func (ec *executionContext) fieldContext_VisitLine_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitLine_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitLine_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_dateAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DateAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitLine_daysAshoreAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_daysAshoreAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DaysAshoreAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
 }
 
@@ -69968,7 +70846,7 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 		asMap["besideOld"] = false
 	}
 
-	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors"}
+	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors", "toldAs"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -70052,6 +70930,13 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Errors = data
+		case "toldAs":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("toldAs"))
+			data, err := ec.unmarshalOTextColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTextColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ToldAs = data
 		}
 	}
 	return &it, nil
@@ -76361,11 +77246,17 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 	if _, present := asMap["daysAshoreAsWritten"]; !present {
 		asMap["daysAshoreAsWritten"] = ""
 	}
+	if _, present := asMap["datePrecision"]; !present {
+		asMap["datePrecision"] = "instant"
+	}
+	if _, present := asMap["dateAsWritten"]; !present {
+		asMap["dateAsWritten"] = ""
+	}
 	if _, present := asMap["note"]; !present {
 		asMap["note"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "note", "people", "instruments", "overrides"}
+	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "datePrecision", "dateAsWritten", "note", "people", "instruments", "overrides"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -76456,6 +77347,20 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.DaysAshoreAsWritten = data
+		case "datePrecision":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("datePrecision"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DatePrecision = data
+		case "dateAsWritten":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dateAsWritten"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DateAsWritten = data
 		case "note":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
 			data, err := ec.unmarshalNString2string(ctx, v)
@@ -86265,6 +87170,11 @@ func (ec *executionContext) _Engagement(ctx context.Context, sel ast.SelectionSe
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "offered":
+			out.Values[i] = ec._Engagement_offered(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		case "termsVersion":
 			out.Values[i] = ec._Engagement_termsVersion(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -86988,6 +87898,64 @@ func (ec *executionContext) _Fit(ctx context.Context, sel ast.SelectionSet, obj 
 	return out
 }
 
+var foundLineImplementors = []string{"FoundLine"}
+
+func (ec *executionContext) _FoundLine(ctx context.Context, sel ast.SelectionSet, obj *model.FoundLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, foundLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("FoundLine")
+		case "id":
+			out.Values[i] = ec._FoundLine_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._FoundLine_visit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._FoundLine_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sure":
+			out.Values[i] = ec._FoundLine_sure(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._FoundLine_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lookAgain":
+			out.Values[i] = ec._FoundLine_lookAgain(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var gateImplementors = []string{"Gate"}
 
 func (ec *executionContext) _Gate(ctx context.Context, sel ast.SelectionSet, obj *model.Gate) graphql.Marshaler {
@@ -87651,6 +88619,16 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "daysAshoreAsWritten":
 			out.Values[i] = ec._HistoryPass_daysAshoreAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "datePrecision":
+			out.Values[i] = ec._HistoryPass_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dateAsWritten":
+			out.Values[i] = ec._HistoryPass_dateAsWritten(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -89096,6 +90074,11 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
+		case "came":
+			out.Values[i] = ec._Job_came(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		case "permissions":
 			out.Values[i] = ec._Job_permissions(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -89108,6 +90091,26 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 			}
 		case "reports":
 			out.Values[i] = ec._Job_reports(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "findings":
+			out.Values[i] = ec._Job_findings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "windowsBared":
+			out.Values[i] = ec._Job_windowsBared(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "baredMm2":
+			out.Values[i] = ec._Job_baredMm2(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reinspections":
+			out.Values[i] = ec._Job_reinspections(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -92093,6 +93096,49 @@ func (ec *executionContext) _OfferTermsPayload(ctx context.Context, sel ast.Sele
 	return out
 }
 
+var offeredImplementors = []string{"Offered"}
+
+func (ec *executionContext) _Offered(ctx context.Context, sel ast.SelectionSet, obj *model.Offered) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, offeredImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Offered")
+		case "to":
+			out.Values[i] = ec._Offered_to(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._Offered_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "until":
+			out.Values[i] = ec._Offered_until(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var openPassPayloadImplementors = []string{"OpenPassPayload"}
 
 func (ec *executionContext) _OpenPassPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OpenPassPayload) graphql.Marshaler {
@@ -93359,6 +94405,16 @@ func (ec *executionContext) _Place(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "downMm":
 			out.Values[i] = ec._Place_downMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "positionErrorMm":
+			out.Values[i] = ec._Place_positionErrorMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "toldAs":
+			out.Values[i] = ec._Place_toldAs(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -98914,6 +99970,21 @@ func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "datePrecision":
+			out.Values[i] = ec._Visit_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dateAsWritten":
+			out.Values[i] = ec._Visit_dateAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "daysAshoreAsWritten":
+			out.Values[i] = ec._Visit_daysAshoreAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "state":
 			out.Values[i] = ec._Visit_state(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -98974,8 +100045,61 @@ func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "invited":
+			out.Values[i] = ec._Visit_invited(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "version":
 			out.Values[i] = ec._Visit_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var visitInvitedImplementors = []string{"VisitInvited"}
+
+func (ec *executionContext) _VisitInvited(ctx context.Context, sel ast.SelectionSet, obj *model.VisitInvited) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, visitInvitedImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("VisitInvited")
+		case "name":
+			out.Values[i] = ec._VisitInvited_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "email":
+			out.Values[i] = ec._VisitInvited_email(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sentAt":
+			out.Values[i] = ec._VisitInvited_sentAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "calledOff":
+			out.Values[i] = ec._VisitInvited_calledOff(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -99029,6 +100153,21 @@ func (ec *executionContext) _VisitLine(ctx context.Context, sel ast.SelectionSet
 			}
 		case "timeZone":
 			out.Values[i] = ec._VisitLine_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "datePrecision":
+			out.Values[i] = ec._VisitLine_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dateAsWritten":
+			out.Values[i] = ec._VisitLine_dateAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "daysAshoreAsWritten":
+			out.Values[i] = ec._VisitLine_daysAshoreAsWritten(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -102423,6 +103562,26 @@ func (ec *executionContext) marshalNFloat2ᚕfloat64ᚄ(ctx context.Context, sel
 	return ret
 }
 
+func (ec *executionContext) marshalNFoundLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLine(ctx context.Context, sel ast.SelectionSet, v model.FoundLine) graphql.Marshaler {
+	return ec._FoundLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNFoundLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FoundLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFoundLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNGateVerdict2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateVerdict(ctx context.Context, sel ast.SelectionSet, v model.GateVerdict) graphql.Marshaler {
 	return ec._GateVerdict(ctx, sel, &v)
 }
@@ -105379,6 +106538,26 @@ func (ec *executionContext) marshalNVisit2boottopᚗexampleᚋpracticeᚋgraph�
 	return ec._Visit(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNVisitInvited2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvited(ctx context.Context, sel ast.SelectionSet, v model.VisitInvited) graphql.Marshaler {
+	return ec._VisitInvited(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNVisitInvited2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvitedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.VisitInvited) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNVisitInvited2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvited(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNVisitLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitLine(ctx context.Context, sel ast.SelectionSet, v model.VisitLine) graphql.Marshaler {
 	return ec._VisitLine(ctx, sel, &v)
 }
@@ -106331,6 +107510,13 @@ func (ec *executionContext) marshalONode2boottopᚗexampleᚋpracticeᚋgraphᚋ
 		return graphql.Null
 	}
 	return ec._Node(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOOffered2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOffered(ctx context.Context, sel ast.SelectionSet, v *model.Offered) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Offered(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOOutlook2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOutlook(ctx context.Context, sel ast.SelectionSet, v *model.Outlook) graphql.Marshaler {

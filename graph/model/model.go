@@ -252,8 +252,10 @@ type AddPlacesInput struct {
 	Rows     wire.Column `json:"rows,omitempty"`
 	// Says yes where a new place lies within 100 mm of an old one on purpose.
 	BesideOld bool `json:"besideOld"`
-	// Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured.
+	// Millimetres of doubt in each position, for places told in words: estimated, usually 300 to 500 (common practice, no source); 0 where it was measured.
 	Errors wire.Column `json:"errors,omitempty"`
+	// What an old report calls each place, as written; empty where it was measured.
+	ToldAs wire.TextColumn `json:"toldAs,omitempty"`
 }
 
 type AddPlacesPayload struct {
@@ -1898,6 +1900,8 @@ type Engagement struct {
 	ConflictAt       *wire.Time  `json:"conflictAt,omitempty"`
 	// What was shown to whoever decided.
 	ConflictFound []Interest `json:"conflictFound"`
+	// The offer that stands: sent and neither ended nor replaced. Null where there is none.
+	Offered *Offered `json:"offered,omitempty"`
 	// The version that was accepted; empty where none was.
 	TermsVersion    string     `json:"termsVersion"`
 	TermsAcceptedAt *wire.Time `json:"termsAcceptedAt,omitempty"`
@@ -2057,6 +2061,16 @@ type Fit struct {
 	Soft        []Check         `json:"soft"`
 	Surveyors   []SurveyorFit   `json:"surveyors"`
 	Instruments []InstrumentFit `json:"instruments"`
+}
+
+// A finding, as the page of its job names it.
+type FoundLine struct {
+	ID        wire.ID `json:"id"`
+	Visit     wire.ID `json:"visit"`
+	Kind      string  `json:"kind"`
+	Sure      string  `json:"sure"`
+	Text      string  `json:"text"`
+	LookAgain bool    `json:"lookAgain"`
 }
 
 // What may be said of two passes: the earlier one and the later one of the pass at hand and
@@ -2239,8 +2253,12 @@ type HistoryPass struct {
 	// Whole days since the lift, in the yard's zone; null where the spell is not known.
 	DaysAshore *int32 `json:"daysAshore,omitempty"`
 	// Hours since the lift, while under three days.
-	HoursAshore         *int32          `json:"hoursAshore,omitempty"`
-	DaysAshoreAsWritten string          `json:"daysAshoreAsWritten"`
+	HoursAshore         *int32 `json:"hoursAshore,omitempty"`
+	DaysAshoreAsWritten string `json:"daysAshoreAsWritten"`
+	// How far the visit's date is known: instant, day, month or year.
+	DatePrecision string `json:"datePrecision"`
+	// The visit's date as an old report has it.
+	DateAsWritten       string          `json:"dateAsWritten"`
 	Hand                string          `json:"hand"`
 	Instrument          *InstrumentLine `json:"instrument,omitempty"`
 	InstrumentAsWritten string          `json:"instrumentAsWritten"`
@@ -2593,11 +2611,20 @@ type Job struct {
 	// What stands between it and its report, computed from what is kept, in the order in which it is needed.
 	Stands []Obstacle `json:"stands"`
 	// The engagement that it came of.
-	Engagement  *wire.ID     `json:"engagement,omitempty"`
+	Engagement *wire.ID `json:"engagement,omitempty"`
+	// That engagement, with its quote and terms; null for guests.
+	Came        *Engagement  `json:"came,omitempty"`
 	Permissions []Permission `json:"permissions"`
 	Visits      []VisitLine  `json:"visits"`
 	Reports     []ReportLine `json:"reports"`
-	Version     int32        `json:"version"`
+	// What its visits found.
+	Findings []FoundLine `json:"findings"`
+	// Windows that its visits bared, and their sum in square millimetres.
+	WindowsBared int32 `json:"windowsBared"`
+	BaredMm2     int32 `json:"baredMm2"`
+	// Looks that its report asks for, that are booked in it, or that it answered.
+	Reinspections []Reinspection `json:"reinspections"`
+	Version       int32          `json:"version"`
 }
 
 func (Job) IsNode() {}
@@ -3046,7 +3073,7 @@ type NoticeEdge struct {
 type Obstacle struct {
 	Code string `json:"code"`
 	Text string `json:"text"`
-	// booking, visit, lift, scraping, opening, drilling or report.
+	// booking, visit, lift, scraping, opening, drilling, marking, looking inside, photographs, sharing, talking to the previous surveyor or report.
 	Stops string `json:"stops"`
 }
 
@@ -3076,6 +3103,13 @@ type OfferTermsPayload struct {
 	Link string `json:"link"`
 	// For a client on the telephone. Answered once, as the link.
 	Code string `json:"code"`
+}
+
+// To whom an offer went, and until when it holds.
+type Offered struct {
+	To    string    `json:"to"`
+	At    wire.Time `json:"at"`
+	Until wire.Time `json:"until"`
 }
 
 type OpenPassInput struct {
@@ -3366,6 +3400,10 @@ type Place struct {
 	Row     *int32  `json:"row,omitempty"`
 	AlongMm int32   `json:"alongMm"`
 	DownMm  int32   `json:"downMm"`
+	// How far off the position may lie; 0 where it was measured.
+	PositionErrorMm int32 `json:"positionErrorMm"`
+	// What an old report calls it, as written; empty where it was measured.
+	ToldAs string `json:"toldAs"`
 	// Every reading ever taken here, oldest first, superseded and void ones too.
 	Readings []Reading `json:"readings"`
 }
@@ -3408,7 +3446,11 @@ type PlanVisitInput struct {
 	FollowsReason string    `json:"followsReason"`
 	// For old reports, where no spell is known.
 	DaysAshoreAsWritten string `json:"daysAshoreAsWritten"`
-	Note                string `json:"note"`
+	// How far its date is known: instant, or of a visit from an old report day, month or year. It then stands for the whole day, month or year of `from`.
+	DatePrecision string `json:"datePrecision"`
+	// The date as the old report has it.
+	DateAsWritten string `json:"dateAsWritten"`
+	Note          string `json:"note"`
 	// Who goes along, beside the lead.
 	People []wire.ID `json:"people,omitempty"`
 	// Which it takes. An instrument is in one place at a time.
@@ -4782,38 +4824,61 @@ type Viewer struct {
 
 // One attendance, dated.
 type Visit struct {
-	ID         wire.ID     `json:"id"`
-	Kind       string      `json:"kind"`
-	From       wire.Time   `json:"from"`
-	To         wire.Time   `json:"to"`
-	TimeZone   string      `json:"timeZone"`
-	State      string      `json:"state"`
-	Lead       *MemberLine `json:"lead,omitempty"`
-	DaysAshore *int32      `json:"daysAshore,omitempty"`
-	Note       string      `json:"note"`
-	Job        JobLine     `json:"job"`
-	Spell      *Spell      `json:"spell,omitempty"`
-	Vessel     VesselLine  `json:"vessel"`
-	Conditions []Condition `json:"conditions"`
-	Passes     []Pass      `json:"passes"`
-	Findings   []Finding   `json:"findings"`
-	Windows    []Window    `json:"windows"`
-	Photos     []Photo     `json:"photos"`
-	Version    int32       `json:"version"`
+	ID       wire.ID   `json:"id"`
+	Kind     string    `json:"kind"`
+	From     wire.Time `json:"from"`
+	To       wire.Time `json:"to"`
+	TimeZone string    `json:"timeZone"`
+	// How far its date is known: instant, day, month or year. From and to are then the ends of that time.
+	DatePrecision string `json:"datePrecision"`
+	// The date as an old report has it; empty where it is not from one.
+	DateAsWritten string `json:"dateAsWritten"`
+	// Days ashore as an old report has them.
+	DaysAshoreAsWritten string      `json:"daysAshoreAsWritten"`
+	State               string      `json:"state"`
+	Lead                *MemberLine `json:"lead,omitempty"`
+	DaysAshore          *int32      `json:"daysAshore,omitempty"`
+	Note                string      `json:"note"`
+	Job                 JobLine     `json:"job"`
+	Spell               *Spell      `json:"spell,omitempty"`
+	Vessel              VesselLine  `json:"vessel"`
+	Conditions          []Condition `json:"conditions"`
+	Passes              []Pass      `json:"passes"`
+	Findings            []Finding   `json:"findings"`
+	Windows             []Window    `json:"windows"`
+	Photos              []Photo     `json:"photos"`
+	// Who was asked to it by mail, by the last letter to each address.
+	Invited []VisitInvited `json:"invited"`
+	Version int32          `json:"version"`
 }
 
 func (Visit) IsNode() {}
 
+// Somebody who was asked to a visit by mail.
+type VisitInvited struct {
+	Name   string    `json:"name"`
+	Email  string    `json:"email"`
+	SentAt wire.Time `json:"sentAt"`
+	// The letter took it back.
+	CalledOff bool `json:"calledOff"`
+}
+
 // A visit, as lists and other things name one.
 type VisitLine struct {
-	ID       wire.ID     `json:"id"`
-	Kind     string      `json:"kind"`
-	From     wire.Time   `json:"from"`
-	To       wire.Time   `json:"to"`
-	TimeZone string      `json:"timeZone"`
-	State    string      `json:"state"`
-	Lead     *MemberLine `json:"lead,omitempty"`
-	Yard     string      `json:"yard"`
+	ID       wire.ID   `json:"id"`
+	Kind     string    `json:"kind"`
+	From     wire.Time `json:"from"`
+	To       wire.Time `json:"to"`
+	TimeZone string    `json:"timeZone"`
+	// How far its date is known: instant, day, month or year. From and to are then the ends of that time.
+	DatePrecision string `json:"datePrecision"`
+	// The date as an old report has it; empty where it is not from one.
+	DateAsWritten string `json:"dateAsWritten"`
+	// Days ashore as an old report has them.
+	DaysAshoreAsWritten string      `json:"daysAshoreAsWritten"`
+	State               string      `json:"state"`
+	Lead                *MemberLine `json:"lead,omitempty"`
+	Yard                string      `json:"yard"`
 	// Whole days ashore at its start; null where the spell is not known.
 	DaysAshore *int32     `json:"daysAshore,omitempty"`
 	Job        wire.ID    `json:"job"`
