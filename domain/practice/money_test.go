@@ -151,7 +151,7 @@ func TestAHeldReportOpensOncePaidOrReleased(t *testing.T) {
 	b, _, w := write(t)
 	b.issued(w)
 	ctx, office := t.Context(), b.ours.of[domain.Office]
-	_, link, err := b.ShareReport(ctx, office, practice.ShareReport{Mutation: newID(), ID: newID(), Report: w.report, Name: "Anna Dunlin", Email: "anna@dunlin.example", Until: b.clock.now().AddDate(0, 6, 0)})
+	_, link, err := b.ShareReport(ctx, office, practice.ShareReport{Mutation: newID(), ID: newID(), Report: w.report, Name: "A. Ferrant", Email: "ferrant@post.example", Until: b.clock.now().AddDate(0, 6, 0)})
 	want(t, err, domain.Internal)
 	token := link[strings.LastIndexByte(link, '/')+1:]
 	opens := func(kind domain.Kind, when string) {

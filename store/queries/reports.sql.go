@@ -451,12 +451,13 @@ func (q *Queries) GetSnapshot(ctx context.Context, arg GetSnapshotParams) (GetSn
 }
 
 const HeldShare = `-- name: HeldShare :one
-select r.number::text as number, v.name as vessel_name, p.name as practice_name, coalesce(s.party_id = j.client_id, false)::boolean as to_client
+select r.number::text as number, v.name as vessel_name, p.name as practice_name, (coalesce(s.party_id = j.client_id, false) or coalesce(lower(s.name) = lower(c.name), false))::boolean as to_client
   from shares s
   join reports r on r.practice_id = s.practice_id and r.id = s.report_id
   join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
   join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
   join practices p on p.practice_id = s.practice_id
+  left join parties c on c.practice_id = j.practice_id and c.id = j.client_id and c.erased_at is null
  where s.practice_id = $1 and s.id = $2 and s.revoked_at is null and s.until > $3::timestamptz and job_held(r.practice_id, r.job_id)
 `
 

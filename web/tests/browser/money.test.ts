@@ -35,6 +35,8 @@ async function sharedReport(context: BrowserContext): Promise<{ job: string; lin
       { job: report.job.id },
     )
     if (jobMoney.owesMinor > 0 || jobMoney.releaseOnPayment) continue
+    const { job } = await ask<{ job: { client: { name: string } | null } }>(context, 'JobPage', { id: report.job.id })
+    if (!job.client) continue
     const { shareReport } = await program<{ shareReport: { link: string } }>(
       context,
       'mutation($input: ShareReportInput!) { shareReport(input: $input) { link } }',
@@ -42,8 +44,8 @@ async function sharedReport(context: BrowserContext): Promise<{ job: string; lin
         mutation: newId('mut'),
         id: newId('shr'),
         report: node.id,
-        name: 'A. Teller',
-        email: 'a.teller@post.example',
+        name: job.client.name,
+        email: 'client@post.example',
         until: new Date(Date.now() + 20 * 86_400_000).toISOString(),
       },
     )
