@@ -1393,6 +1393,12 @@ type WordingVersion {
   at: Time!
 }
 
+"At which visit something that the report prints was written down."
+type Trace {
+  what: ID!
+  visit: ID!
+}
+
 extend type Report {
   "Of a draft, in order."
   sections: [ReportSection!]!
@@ -1405,6 +1411,8 @@ extend type Report {
   sent: SentDraft
   editedBy: MemberLine
   editedAt: Time
+  "At which visits the findings were written down: the raw entries behind them."
+  traces: [Trace!]!
   "From when on the only one who signs may look it through again; null where somebody else does."
   lookFrom: Time
 }
@@ -10691,6 +10699,8 @@ func (ec *executionContext) childFields_Report(ctx context.Context, field graphq
 		return ec.fieldContext_Report_editedBy(ctx, field)
 	case "editedAt":
 		return ec.fieldContext_Report_editedAt(ctx, field)
+	case "traces":
+		return ec.fieldContext_Report_traces(ctx, field)
 	case "lookFrom":
 		return ec.fieldContext_Report_lookFrom(ctx, field)
 	}
@@ -11299,6 +11309,16 @@ func (ec *executionContext) childFields_Today(ctx context.Context, field graphql
 		return ec.fieldContext_Today_due(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Today", field.Name)
+}
+
+func (ec *executionContext) childFields_Trace(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_Trace_what(ctx, field)
+	case "visit":
+		return ec.fieldContext_Trace_visit(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Trace", field.Name)
 }
 
 func (ec *executionContext) childFields_UndoMovePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -58471,6 +58491,38 @@ func (ec *executionContext) fieldContext_Report_editedAt(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Report", field, false, false, "Time")
 }
 
+func (ec *executionContext) _Report_traces(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_traces(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Traces, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Trace) graphql.Marshaler {
+			return ec.marshalNTrace2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTraceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_traces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Trace(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Report_lookFrom(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -62777,6 +62829,52 @@ func (ec *executionContext) fieldContext_Today_due(_ context.Context, field grap
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _Trace_what(ctx context.Context, field graphql.CollectedField, obj *model.Trace) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Trace_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Trace_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Trace", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Trace_visit(ctx context.Context, field graphql.CollectedField, obj *model.Trace) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Trace_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Trace_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Trace", field, false, false, "ID")
 }
 
 func (ec *executionContext) _UndoMovePayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.UndoMovePayload) (ret graphql.Marshaler) {
@@ -97218,6 +97316,11 @@ func (ec *executionContext) _Report(ctx context.Context, sel ast.SelectionSet, o
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
+		case "traces":
+			out.Values[i] = ec._Report_traces(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "lookFrom":
 			out.Values[i] = ec._Report_lookFrom(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
@@ -99289,6 +99392,44 @@ func (ec *executionContext) _Today(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "due":
 			out.Values[i] = ec._Today_due(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var traceImplementors = []string{"Trace"}
+
+func (ec *executionContext) _Trace(ctx context.Context, sel ast.SelectionSet, obj *model.Trace) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, traceImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Trace")
+		case "what":
+			out.Values[i] = ec._Trace_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._Trace_visit(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -106395,6 +106536,26 @@ func (ec *executionContext) marshalNToday2ᚖboottopᚗexampleᚋpracticeᚋgrap
 		return graphql.Null
 	}
 	return ec._Today(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNTrace2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTrace(ctx context.Context, sel ast.SelectionSet, v model.Trace) graphql.Marshaler {
+	return ec._Trace(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNTrace2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTraceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Trace) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNTrace2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTrace(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNUndoMoveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoMoveInput(ctx context.Context, v any) (model.UndoMoveInput, error) {

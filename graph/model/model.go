@@ -4177,6 +4177,8 @@ type Report struct {
 	Sent     *SentDraft  `json:"sent,omitempty"`
 	EditedBy *MemberLine `json:"editedBy,omitempty"`
 	EditedAt *wire.Time  `json:"editedAt,omitempty"`
+	// At which visits the findings were written down: the raw entries behind them.
+	Traces []Trace `json:"traces"`
 	// From when on the only one who signs may look it through again; null where somebody else does.
 	LookFrom *wire.Time `json:"lookFrom,omitempty"`
 }
@@ -4692,6 +4694,12 @@ type Today struct {
 	InHand  []JobLine      `json:"inHand"`
 	Waiting []Waiting      `json:"waiting"`
 	Due     []Reinspection `json:"due"`
+}
+
+// At which visit something that the report prints was written down.
+type Trace struct {
+	What  wire.ID `json:"what"`
+	Visit wire.ID `json:"visit"`
 }
 
 type UndoMoveInput struct {
