@@ -116,6 +116,30 @@ func TestBookingThroughTheAPI(t *testing.T) {
 		t.Errorf("the board, moved back: %v", b)
 	}
 
+	// Who could go, before it is kept; a wash that takes the visit along, and back; the haul-out with all of it.
+	got = s.send(`query($job:ID!,$visit:ID,$spell:ID,$from:Time!,$to:Time!){fitVisit(job:$job,visit:$visit,spell:$spell,kind:"meter visit",from:$from,to:$to,timeZone:"Etc/UTC"){hard{code} soft{code passed} surveyors{member{id} hard{code}} instruments{instrument{id} lastTime}}}`,
+		map[string]any{"job": job, "visit": visit, "spell": spell, "from": lift.AddDate(0, 0, -1), "to": lift.AddDate(0, 0, -1).Add(time.Hour)})
+	if dig(got, "fitVisit", "hard", 0, "code") != "outside" || dig(got, "fitVisit", "surveyors", 0, "member", "id") != me || dig(got, "fitVisit", "instruments", 0, "instrument", "id") != instrument {
+		t.Errorf("the fit: %v", got)
+	}
+	washed := id("mve")
+	plan = s.send(`query($spell:ID!,$wash:Time!){planWash(spell:$spell,newWash:$wash){lines{visit{id version} newFrom newTo reason}}}`, map[string]any{"spell": spell, "wash": from.Add(-time.Hour)})
+	line = dig(plan, "planWash", "lines", 0)
+	do("applyWash move", map[string]any{
+		"id": washed, "spell": spell, "newWash": from.Add(-time.Hour),
+		"lines": []any{map[string]any{"visit": visit, "version": dig(line, "visit", "version"), "from": dig(line, "newFrom"), "to": dig(line, "newTo")}},
+	})
+	haulOut := func() any {
+		return dig(s.send(`query($spell:ID!){haulOut(spell:$spell){slot{washAt} visits{id from} moves{id what from visits}}}`, map[string]any{"spell": spell}), "haulOut")
+	}
+	if h := haulOut(); dig(h, "visits", 0, "from") != dig(line, "newFrom") || dig(h, "moves", 0, "what") != "wash" || dig(h, "moves", 0, "visits") != 1.0 {
+		t.Errorf("the haul-out: %v", h)
+	}
+	do("undoMove spell{id}", map[string]any{"id": washed})
+	if h := haulOut(); dig(h, "visits", 0, "from") != from.Format(time.RFC3339) || dig(h, "slot", "washAt") != nil {
+		t.Errorf("the haul-out, the wash taken back: %v", h)
+	}
+
 	do("describeYard version", map[string]any{"yard": yard, "gateCode": "4711", "liftHours": "8 to 16"})
 	do("describeSlot spell{id}", map[string]any{"spell": spell, "washAt": lift.Add(time.Hour), "told": "fin keel"})
 	got = do("shareYard link", map[string]any{"id": id("yln"), "yard": yard, "name": "Odo Rask", "email": "odo@rask.example", "until": until})

@@ -264,6 +264,31 @@ func TestProposedVisitsFollowFromTheHull(t *testing.T) {
 			}
 		})
 	}
+	// Rain and frost move the window, and it says so; a hull under cover stays dry.
+	b.clock.pass(205 * 24 * time.Hour) // to the end of October
+	zone := practice.Zone("Europe/Dublin")
+	wet := b.vessel(b.ours, "rained on")
+	yard := b.yard(b.ours, "Quay yard")
+	lift := time.Date(2026, 10, 20, 10, 0, 0, 0, zone)
+	spell := ashore(wet, &lift, ptr(lift.AddDate(0, 5, 0)))
+	spell.Yard = &yard
+	done(b.AddSpell(t.Context(), office, spell))
+	job := newJob(wet)
+	done(b.AddJob(t.Context(), office, job))
+	for day, w := range map[int]practice.RecordWeather{22: {RainMm: ptr[int16](9)}, 29: {AirDecidegrees: ptr[int16](-15)}} {
+		w.Mutation, w.ID, w.Place, w.Source, w.At = newID(), newID(), "Quay yard", "the yard's gauge", time.Date(2026, 10, day, 12, 0, 0, 0, zone)
+		done(b.RecordWeather(t.Context(), office, w))
+	}
+	window := func() practice.Proposed {
+		return must[practice.Proposals](t)(b.ProposeVisits(t.Context(), office, job.ID)).Visits[1]
+	}
+	if v := window(); v.From.In(zone).Format("2006-01-02 15:04") != "2026-10-30 08:00" || !strings.Contains(v.Reason, "Moved by the weather record") || !strings.Contains(v.Reason, "-1.5 °C on 29 October (the yard's gauge)") {
+		t.Errorf("rained on and frozen: from %s, %s", v.From.In(zone), v.Reason)
+	}
+	b.exec(`update spells set under_cover = true where id = $1`, spell.ID)
+	if v := window(); v.From.In(zone).Format(time.DateOnly) != "2026-10-23" || strings.Contains(v.Reason, "weather") {
+		t.Errorf("under cover: from %s, %s", v.From.In(zone), v.Reason)
+	}
 	tonnage := newJob(b.vessel(b.ours, "measured"))
 	tonnage.Kind = "tonnage"
 	done(b.AddJob(t.Context(), office, tonnage))

@@ -195,6 +195,8 @@ export const cacheRules: CacheExchangeOpts = {
       applyWash: moves('job', 'today', 'board', 'haulOut', 'yard', 'visit'),
       undoMove: moves('job', 'vessel', 'today', 'board', 'haulOut', 'yard', 'visit'),
       editVisit: moves('job', 'today', 'board', 'haulOut'),
+      addLeave: moves('board', 'haulOut'),
+      endLeave: moves('board', 'haulOut'),
       describeYard: moves('yard', 'board', 'haulOut'),
       describeSlot: moves('yard', 'board', 'haulOut'),
       addSpell: moves('job', 'yard', 'board', 'vessel', 'today', 'proposeVisits'),

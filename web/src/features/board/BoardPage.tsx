@@ -10,6 +10,7 @@ import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
 import { useNarrow } from '../../ui/useWidth'
 import { MoveSheet } from '../moves/MoveSheet'
+import { AddLeave } from './AddLeave'
 import { Lately, Unplaced } from './Aside'
 import { type Acts, ActsContext, type Taken, type There } from './acts'
 import s from './board.module.css'
@@ -107,7 +108,13 @@ export default function BoardPage() {
                   <Lately board={board} onDone={again} />
                 </aside>
                 <div className={s.main}>
-                  <Filters board={board} choice={choice} choose={choose} lanes={!asDay && choice.span === 'week'} />
+                  <Filters
+                    board={board}
+                    choice={choice}
+                    choose={choose}
+                    lanes={!asDay && choice.span === 'week'}
+                    again={again}
+                  />
                   {asDay ? (
                     <DayList board={filtered(board, choice)} day={day} />
                   ) : (
@@ -153,12 +160,15 @@ function Filters({
   choice,
   choose,
   lanes,
+  again,
 }: {
   board: BoardData
   choice: { by: 'surveyor' | 'yard'; who: string | null; yard: string | null }
   choose: (change: { by?: 'surveyor' | 'yard'; who?: string | null; yard?: string | null }) => void
   lanes: boolean
+  again: () => void
 }) {
+  const [away, setAway] = useState(false)
   return (
     <div className={`${s.filters} no-print`}>
       {lanes && (
@@ -194,8 +204,14 @@ function Filters({
           ))}
         </select>
       </label>
+      {board.may && (
+        <button type="button" className="quiet push" onClick={() => setAway(true)}>
+          Who is away
+        </button>
+      )}
+      {away && <AddLeave board={board} onClose={() => setAway(false)} onDone={again} />}
       {lanes && (
-        <button type="button" className="quiet push" onClick={() => window.print()}>
+        <button type="button" className="quiet" onClick={() => window.print()}>
           Print this week
         </button>
       )}

@@ -59,12 +59,15 @@ const word: Record<string, string> = {
 export function PlaceVisit({
   job,
   visit,
+  kind,
   there = {},
   onClose,
   onDone,
 }: {
   job: JobToPlace
   visit?: VisitToMove | undefined
+  /** What a new visit is for, where that is known already. */
+  kind?: string | undefined
   there?: There | undefined
   onClose: () => void
   onDone: (visit: string) => void
@@ -88,6 +91,7 @@ export function PlaceVisit({
           <Form
             job={job}
             visit={visit}
+            kind={kind}
             there={there}
             choices={data}
             again={() => again({ requestPolicy: 'network-only' })}
@@ -123,6 +127,7 @@ function begin(visit: VisitToMove | undefined, window: Proposed | undefined, the
 function Form({
   job,
   visit,
+  kind: wanted,
   there,
   choices,
   again,
@@ -130,6 +135,7 @@ function Form({
 }: {
   job: JobToPlace
   visit: VisitToMove | undefined
+  kind: string | undefined
   there: There
   choices: PlacingChoicesQuery
   again: () => void
@@ -139,7 +145,7 @@ function Form({
   const { proposeVisits: proposed, vessel } = choices
   const spells = (vessel?.spells ?? []).filter(({ cancelled }) => !cancelled)
   const next = proposed.visits.find((each) => !each.visit) ?? proposed.visits[0]
-  const [kind, setKind] = useState(visit?.kind ?? next?.kind ?? 'meter visit')
+  const [kind, setKind] = useState(visit?.kind ?? wanted ?? next?.kind ?? 'meter visit')
   const [lifting, setLifting] = useState(false)
   const window = proposed.visits.find((each) => each.kind === kind)
   const [spell, setSpell] = useState<string>(visit ? (visit.spell ?? '') : (proposed.spell?.id ?? ''))

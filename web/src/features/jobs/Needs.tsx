@@ -1,16 +1,15 @@
+import { useState } from 'react'
 import { Link } from 'react-router'
 import { useQuery } from 'urql'
 import { Allowed } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
-import { type JobBodyFragment, JobProposalsDocument, type JobProposalsQuery } from '../../graphql/gen/graphql'
+import { type JobBodyFragment, JobProposalsDocument } from '../../graphql/gen/graphql'
 import { dayIn, shortDay, timeIn } from '../../model/dates'
 import { capital } from '../../model/words'
 import { Waiting } from '../../ui/Notice'
+import { PlaceVisit } from '../board/PlaceVisit'
 import s from './jobs.module.css'
 import { PlanLift } from './PlanLift'
-import { PlanVisit } from './PlanVisit'
-
-export type ProposedVisit = JobProposalsQuery['proposeVisits']['visits'][number]
 
 /** The visits that the job needs in the time ashore that she has: windows, with their reasons and figures. */
 export function Needs({ job }: { job: JobBodyFragment }) {
@@ -69,14 +68,7 @@ export function Needs({ job }: { job: JobBodyFragment }) {
                   <Link to={`/visits/${v.visit}`}>in the diary</Link>
                 ) : (
                   <Allowed to="book">
-                    <PlanVisit
-                      job={job.id}
-                      vessel={job.vessel.id}
-                      proposed={v}
-                      spell={spell?.id ?? null}
-                      follows={visits.find(({ kind }) => kind === v.follows)?.visit ?? null}
-                      onDone={fresh}
-                    />
+                    <PutInDiary job={job} kind={v.kind} onDone={fresh} />
                   </Allowed>
                 )}
               </div>
@@ -84,6 +76,19 @@ export function Needs({ job }: { job: JobBodyFragment }) {
           ))}
         </ol>
       )}
+    </>
+  )
+}
+
+/** Opens the form of the board: who could lead it, with which instrument, and what stands against each. */
+function PutInDiary({ job, kind, onDone }: { job: JobBodyFragment; kind: string; onDone: () => void }) {
+  const [open, setOpen] = useState(false)
+  return (
+    <>
+      <button type="button" className="plain" onClick={() => setOpen(true)}>
+        Put in the diary<span className="sr">: {kind}</span>
+      </button>
+      {open && <PlaceVisit job={job} kind={kind} onClose={() => setOpen(false)} onDone={onDone} />}
     </>
   )
 }

@@ -4,77 +4,46 @@ import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
 import { useViewer } from '../../app/useViewer'
 import { PlanChoicesDocument, PlanVisitDocument } from '../../graphql/gen/graphql'
-import { dayIn, instantOf, shortDay, timeIn } from '../../model/dates'
+import { dayIn, instantOf, shortDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { visitKinds } from '../../model/kinds'
-import { capital } from '../../model/words'
 import { DateField } from '../../ui/DateField'
 import { SelectField, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
 import s from './jobs.module.css'
-import type { ProposedVisit } from './Needs'
 import { blankPaper, dayOfPaper, OldDate, type Paper, wanted } from './OldDate'
 
 interface Props {
   job: string
   vessel: string
-  /** A visit that the job needs, with its window; the form begins with it. */
-  proposed?: ProposedVisit
-  spell?: string | null
-  /** The visit it waits for, where that is in the diary already. */
-  follows?: string | null
-  onDone?: () => void
 }
 
-/** One attendance, set on a spell ashore where there is one: that is where its days ashore come from. */
+/** One attendance that no window was proposed for, or one from an old paper, set on a spell ashore where there is one. */
 export function PlanVisit(props: Props) {
   const [open, setOpen] = useState(false)
-  const { proposed, onDone } = props
   return (
     <>
       <button type="button" className="plain" onClick={() => setOpen(true)}>
-        {proposed ? 'Put in the diary' : 'Plan another visit'}
-        {proposed && <span className="sr">: {proposed.kind}</span>}
+        Plan another visit
       </button>
-      <Sheet title={proposed ? capital(proposed.kind) : 'Plan a visit'} open={open} onClose={() => setOpen(false)}>
-        {open && (
-          <Form
-            {...props}
-            {...(onDone
-              ? {
-                  onDone: () => {
-                    setOpen(false)
-                    onDone()
-                  },
-                }
-              : {})}
-          />
-        )}
+      <Sheet title="Plan a visit" open={open} onClose={() => setOpen(false)}>
+        {open && <Form {...props} />}
       </Sheet>
     </>
   )
 }
 
-/** So many hours after a clock time, on the same day. */
-function hoursAfter(time: string, hours: number): string {
-  const [h = 0, m = 0] = time.split(':').map(Number)
-  return `${String(Math.min(23, h + hours)).padStart(2, '0')}:${String(m).padStart(2, '0')}`
-}
-
-function Form({ job, vessel, proposed, spell: of, follows, onDone }: Props) {
+function Form({ job, vessel }: Props) {
   const navigate = useNavigate()
   const viewer = useViewer()
   const zone = viewer?.practice.timeZone ?? 'UTC'
-  const begins = proposed ? timeIn(proposed.from, proposed.timeZone) : '09:00'
   const [{ data }] = useQuery({ query: PlanChoicesDocument, variables: { vessel } })
-  const [kind, setKind] = useState(proposed?.kind ?? 'meter visit')
-  const [day, setDay] = useState<string | null>(
-    proposed ? dayIn(proposed.from, proposed.timeZone) : dayIn(Date.now(), zone),
-  )
-  const [from, setFrom] = useState(begins)
-  const [to, setTo] = useState(hoursAfter(begins, proposed?.hours ?? 3))
-  const [spell, setSpell] = useState<string | null>(of ?? null)
+  const [kind, setKind] = useState('meter visit')
+  const [day, setDay] = useState<string | null>(dayIn(Date.now(), zone))
+  const [from, setFrom] = useState('09:00')
+  const [to, setTo] = useState('12:00')
+  const [spell, setSpell] = useState<string | null>(null)
   const [lead, setLead] = useState<string | null>(null)
   const [wrong, setWrong] = useState<string | undefined>()
   const [paper, setPaper] = useState<Paper | null>(null)
@@ -101,13 +70,9 @@ function Form({ job, vessel, proposed, spell: of, follows, onDone }: Props) {
         to: instantOf(day, to.replace('.', ':'), at),
         timeZone: at,
         lead: lead ?? viewer?.member.id ?? null,
-        follows: follows ?? null,
-        followsReason: follows ? (proposed?.reason ?? '') : '',
       },
     })
-    if (!data) return
-    if (onDone) onDone()
-    else navigate(`/visits/${data.planVisit.visit.id}`)
+    if (data) navigate(`/visits/${data.planVisit.visit.id}`)
   }
 
   async function sendOld(old: Paper) {
@@ -135,17 +100,9 @@ function Form({ job, vessel, proposed, spell: of, follows, onDone }: Props) {
   return (
     <form className={s.form} noValidate onSubmit={send}>
       {error && <Failed error={error} />}
-      {proposed && (
-        <p className="small note">
-          Its window is {shortDay(dayIn(proposed.from, proposed.timeZone))} to{' '}
-          {shortDay(dayIn(proposed.to, proposed.timeZone))}. {proposed.reason}
-        </p>
-      )}
-      {!proposed && (
       <Tick checked={paper !== null} onChange={(on) => setPaper(on ? blankPaper : null)}>
         From an old paper: it was made already, by whomever
       </Tick>
-      )}
       <div className="fields">
         <SelectField label="What for" value={kind} onChange={(event) => setKind(event.target.value)}>
           {visitKinds.map((name) => (
