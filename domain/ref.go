@@ -38,6 +38,7 @@ const (
 	ThingNotice         Thing = "ntc"
 	ThingParty          Thing = "pty"
 	ThingPartyRole      Thing = "ptr"
+	ThingPaper          Thing = "pap"
 	ThingPass           Thing = "pas"
 	ThingPayment        Thing = "pay"
 	ThingPermission     Thing = "prm"

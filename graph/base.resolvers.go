@@ -20,7 +20,7 @@ func (r *mutationResolver) EditPractice(ctx context.Context, input model.EditPra
 	a := auth.Actor(ctx)
 	_, err := r.Practice.EditPractice(ctx, a, practice.EditPractice{
 		Mutation: input.Mutation.As(wire.Mutation), Version: input.Version, Name: input.Name, Address: input.Address, Email: input.Email,
-		Phone: input.Phone, TimeZone: input.TimeZone, Units: input.Units, ContrastEdges: edges(input.ContrastEdges), ReviewRequired: input.ReviewRequired,
+		Phone: input.Phone, TimeZone: input.TimeZone, Currency: input.Currency, Units: input.Units, ContrastEdges: edges(input.ContrastEdges), ReviewRequired: input.ReviewRequired,
 		SelfCheckHours: input.SelfCheckHours,
 	})
 	if err != nil {

@@ -112,6 +112,11 @@ func (r *queryResolver) ProposeVisits(ctx context.Context, job wire.ID) (*model.
 	return &m, nil
 }
 
+func (r *queryResolver) WaitingTimes(ctx context.Context) ([]model.WaitingTime, error) {
+	list, err := r.Practice.WaitingTimes(ctx, auth.Actor(ctx))
+	return each(list, func(w practice.WaitingTime) model.WaitingTime { return model.WaitingTime(w) }), err
+}
+
 func (r *queryResolver) FitVisit(ctx context.Context, job wire.ID, visit *wire.ID, spell *wire.ID, kind string, from wire.Time, to wire.Time, timeZone string) (*model.Fit, error) {
 	f, err := r.Practice.FitVisit(ctx, auth.Actor(ctx), practice.FitVisit{
 		Job: job.As(wire.Job), Visit: wire.MaybeAs(visit, wire.Visit), Spell: wire.MaybeAs(spell, wire.Spell), Kind: kind, From: from.Time, To: to.Time, TimeZone: timeZone,

@@ -39,7 +39,7 @@ var names = map[string]domain.Thing{
 var things = map[string]domain.Thing{
 	"Member": domain.ThingMember, "ApiKey": domain.ThingAPIKey, "Instrument": domain.ThingInstrument, "Scale": domain.ThingScale, "Party": domain.ThingParty,
 	"PartyRole": domain.ThingPartyRole, "Vessel": domain.ThingVessel, "Element": domain.ThingElement, "Datum": domain.ThingDatum, "Layer": domain.ThingLayer,
-	"Event": domain.ThingEvent, "Plan": domain.ThingPlan, "Spell": domain.ThingSpell, "Job": domain.ThingJob, "Permission": domain.ThingPermission,
+	"Event": domain.ThingEvent, "Plan": domain.ThingPlan, "Spell": domain.ThingSpell, "Job": domain.ThingJob, "Permission": domain.ThingPermission, "Paper": domain.ThingPaper,
 	"Visit": domain.ThingVisit, "Pass": domain.ThingPass, "BlockCheck": domain.ThingBlockCheck, "Reading": domain.ThingReading, "Condition": domain.ThingCondition,
 	"Finding": domain.ThingFinding, "Window": domain.ThingWindow, "Photo": domain.ThingPhoto, "Upload": domain.ThingUpload, "Recommendation": domain.ThingRecommendation,
 	"RecommendationState": domain.ThingState, "Report": domain.ThingReport, "Section": domain.ThingSection, "Wording": domain.ThingWording, "Comment": domain.ThingComment, "ForReview": domain.ThingReport, "OnDraft": domain.ThingComment, "Addendum": domain.ThingAddendum, "SecondLook": domain.ThingReport, "Share": domain.ThingShare, "Readings": domain.ThingReading,

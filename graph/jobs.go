@@ -28,7 +28,7 @@ func jobModel(j practice.JobPage, now time.Time) model.Job {
 		Client: maybeParty(j.Client), Lead: maybeMember(j.Lead), Cite: j.Cite, CiteAgreedOn: wire.MaybeDay(j.CiteAgreedOn), Restricted: j.Restricted,
 		DueOn: wire.MaybeDay(j.DueOn), StandsBetween: j.StandsBetween, Visits: lines(j.Visits, now, visitLine), Reports: lines(j.Reports, now, reportLine),
 		Version: j.Version, Stands: obstacles(j.Stands), Reinspections: lines(j.Reinspections, now, reinspectionModel), WindowsBared: int32(len(j.Bared)),
-		Findings: each(j.Found, foundModel),
+		Findings: each(j.Found, foundModel), Papers: each(j.Papers, paperModel),
 	}
 	for _, w := range j.Bared {
 		m.BaredMm2 += w.WidthMm * w.HeightMm
@@ -42,6 +42,13 @@ func jobModel(j practice.JobPage, now time.Time) model.Job {
 	}
 	m.Permissions = each(j.Permissions, permissionModel)
 	return m
+}
+
+func paperModel(p practice.Paper) model.Paper {
+	return model.Paper{
+		ID: wire.New(wire.Paper, p.ID), Kind: p.Kind, Title: p.Title, IssuedBy: p.IssuedBy, IssuedOn: wire.MaybeDay(p.IssuedOn), EndsOn: wire.MaybeDay(p.EndsOn),
+		Number: p.Number, FileName: p.FileName, File: p.File,
+	}
 }
 
 func foundModel(f practice.FoundLine) model.FoundLine {

@@ -72,6 +72,19 @@ func (r *mutationResolver) RecordPermission(ctx context.Context, input model.Rec
 	return &model.RecordPermissionPayload{Job: j}, err
 }
 
+func (r *mutationResolver) AddPaper(ctx context.Context, input model.AddPaperInput) (*model.AddPaperPayload, error) {
+	id := input.Job.As(wire.Job)
+	_, err := r.Practice.AddPaper(ctx, auth.Actor(ctx), practice.AddPaper{
+		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Paper), Job: id, Upload: input.Upload.As(wire.Upload), Kind: input.Kind, Title: input.Title,
+		IssuedBy: input.IssuedBy, IssuedOn: input.IssuedOn.Ptr(), EndsOn: input.EndsOn.Ptr(), Number: input.Number,
+	})
+	if err != nil {
+		return nil, err
+	}
+	j, err := r.job(ctx, id)
+	return &model.AddPaperPayload{Job: j}, err
+}
+
 func (r *queryResolver) Job(ctx context.Context, id wire.ID) (*model.Job, error) {
 	j, err := r.job(ctx, id.As(wire.Job))
 	return orNull(&j, err)

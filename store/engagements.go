@@ -28,7 +28,9 @@ var lastID = uuid.Max
 // Engagement implements practice.EngagementReader.
 func (s *Store) Engagement(ctx context.Context, p, id uuid.UUID) (practice.Engagement, error) {
 	var row *queries.EngagementsOfRow
-	if err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.EngagementsOf, p, id, (*uuid.UUID)(nil), false, lastID, int32(1)) }); err != nil {
+	if err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
+		one(b, &row, queries.EngagementsOf, p, id, (*uuid.UUID)(nil), false, lastID, int32(1))
+	}); err != nil {
 		return practice.Engagement{}, err
 	}
 	if row == nil {

@@ -21,6 +21,12 @@ var _ = say(map[string]rule{
 	"jobs_number_once":                      {domain.Conflict, "number", "Another job has this number already. Choose another, or leave it out and take the practice's next."},
 	"jobs_pkey":                             {domain.Conflict, "id", "A job with this id is kept already."},
 	"permissions_what_known":                {domain.Invalid, "what", "This permission is not one that the practice keeps."},
+	"papers_kind_known":                     {domain.Invalid, "kind", "A paper is of tonnage, code, class, registration, or other."},
+	"papers_title_given":                    {domain.Invalid, "title", "Say in at most 300 letters what paper it is."},
+	"papers_issuer_given":                   {domain.Invalid, "issuedBy", "Say in at most 300 letters who issued it."},
+	"papers_in_order":                       {domain.Invalid, "endsOn", "It ends before it was issued: one of the days is wrong."},
+	"papers_upload_once":                    {domain.Conflict, "upload", "This file is kept as a paper already."},
+	"papers_pkey":                           {domain.Conflict, "id", "A paper with this id is kept already."},
 	"permissions_pkey":                      {domain.Conflict, "id", "A permission with this id is kept already."},
 	"job_access_practice_id_member_id_fkey": {domain.NotFound, "member", "There is no such thing here, or it is not yours to see."},
 })
@@ -37,6 +43,7 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, now time.Time, who pra
 		reports     []queries.ReportLinesOfJobRow
 		came        *queries.EngagementsOfRow
 		findings    []queries.FindingLinesOfJobRow
+		papers      []queries.PapersOfJobRow
 		windows     []queries.WindowsOfJobRow
 		again       []queries.DueByRow
 	)
@@ -52,6 +59,7 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, now time.Time, who pra
 		one(b, &came, queries.EngagementsOf, p, (*uuid.UUID)(nil), &id, false, lastID, int32(1))
 		many(b, &findings, queries.FindingLinesOfJob, p, id)
 		many(b, &windows, queries.WindowsOfJob, p, id)
+		many(b, &papers, queries.PapersOfJob, p, id)
 		many(b, &again, queries.ReinspectionsOfJob, now, p, id, guest, self, member)
 	})
 	if err == nil && (line == nil || row == nil) {
@@ -67,6 +75,9 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, now time.Time, who pra
 		Visits:      visitLines(visits, passes), Reports: convert(reports, reportLineFrom),
 	}
 	page.Found = convert(findings, func(r queries.FindingLinesOfJobRow) practice.FoundLine { return practice.FoundLine(r) })
+	page.Papers = convert(papers, func(r queries.PapersOfJobRow) practice.Paper {
+		return practice.Paper{ID: r.ID, Kind: r.Kind, Title: r.Title, IssuedBy: r.IssuedBy, IssuedOn: r.IssuedOn, EndsOn: r.EndsOn, Number: r.Number, NotedAt: r.NotedAt, Key: r.Key, FileName: r.FileName}
+	})
 	page.Bared = convert(windows, func(r queries.WindowsOfJobRow) practice.Bared { return practice.Bared(r) })
 	page.Reinspections = convert(again, reinspectionFrom)
 	if came != nil {
@@ -174,6 +185,14 @@ func (tx *inPractice) UpdatePermission(ctx context.Context, p practice.Permissio
 func (tx *inPractice) PermissionsOfJob(ctx context.Context, job uuid.UUID) ([]practice.Permission, error) {
 	rows, err := tx.q.PermissionsOfJob(ctx, queries.PermissionsOfJobParams{PracticeID: tx.practice, JobID: job})
 	return convert(rows, permissionFrom(job)), fault("read permissions", err)
+}
+
+// InsertPaper implements practice.PaperWriter.
+func (tx *inPractice) InsertPaper(ctx context.Context, in practice.AddPaper, by *uuid.UUID, now time.Time) error {
+	return fault("insert paper", tx.q.InsertPaper(ctx, queries.InsertPaperParams{
+		PracticeID: tx.practice, ID: in.ID, JobID: in.Job, UploadID: in.Upload, Kind: in.Kind, Title: in.Title, IssuedBy: in.IssuedBy, IssuedOn: in.IssuedOn,
+		EndsOn: in.EndsOn, Number: in.Number, Now: now, NotedBy: by,
+	}))
 }
 
 // PartyByName implements practice.PermissionWriter.

@@ -65,7 +65,7 @@ func (tx *inPractice) Practice(ctx context.Context) (practice.Practice, error) {
 func (tx *inPractice) UpdatePractice(ctx context.Context, p practice.Practice) error {
 	return fault("update practice", changed(tx.q.UpdatePractice(ctx, queries.UpdatePracticeParams{
 		PracticeID: tx.practice, Version: p.Version, Name: p.Name, Address: p.Address, Email: p.Email, Phone: p.Phone,
-		TimeZone: p.TimeZone, Units: p.Units, ContrastEdges: p.ContrastEdges, ReviewRequired: p.ReviewRequired, SelfCheckHours: p.SelfCheckHours,
+		TimeZone: p.TimeZone, Currency: p.Currency, Units: p.Units, ContrastEdges: p.ContrastEdges, ReviewRequired: p.ReviewRequired, SelfCheckHours: p.SelfCheckHours,
 	})))
 }
 

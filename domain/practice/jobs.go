@@ -44,6 +44,7 @@ type JobPage struct {
 	Reports       []ReportLine
 	Came          *Engagement // the engagement that it came of; not for guests
 	TermsMissing  bool        // it came of an engagement whose terms nobody accepted
+	Papers        []Paper
 	Found         []FoundLine
 	Bared         []Bared
 	Reinspections []Reinspection // that its report asks for, that are booked in it, or that it answered
@@ -99,6 +100,9 @@ func (s *Service) Job(ctx context.Context, a domain.Actor, id uuid.UUID) (JobPag
 	}
 	j.TermsMissing = j.Came != nil && j.Came.TermsAcceptedAt == nil
 	j.Stands = j.stands(now)
+	if err := s.addressPapers(ctx, j.Papers); err != nil {
+		return j, err
+	}
 	if a.OnlyGuest() {
 		j.Came = nil
 	}

@@ -75,6 +75,7 @@ type EditPractice struct {
 	Email          *string
 	Phone          *string
 	TimeZone       *string
+	Currency       *string `json:",omitempty"` // of money from now on
 	Units          *string
 	ContrastEdges  []int16
 	ReviewRequired *bool
@@ -103,6 +104,7 @@ func (in EditPractice) apply(p Practice) (Practice, error) {
 	set(&p.Phone, in.Phone)
 	set(&p.TimeZone, in.TimeZone)
 	set(&p.Units, in.Units)
+	set(&p.Currency, in.Currency)
 	set(&p.ReviewRequired, in.ReviewRequired)
 	set(&p.SelfCheckHours, in.SelfCheckHours)
 	if in.ContrastEdges != nil {

@@ -72,6 +72,7 @@ type Tx interface {
 	SpellWriter
 	JobWriter
 	PermissionWriter
+	PaperWriter
 	VisitWriter
 	ConditionWriter
 	FindingWriter

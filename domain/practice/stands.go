@@ -15,7 +15,10 @@ func (j JobPage) stands(now time.Time) []Obstacle {
 		return nil
 	}
 	if storedOnly[j.Kind] {
-		return []Obstacle{{"authorised", "A " + j.Kind + " document is an authorised person's: it is stored here and never made.", "report"}}
+		if slices.ContainsFunc(j.Papers, func(p Paper) bool { return p.Kind == j.Kind }) {
+			return nil
+		}
+		return []Obstacle{{"authorised", "A " + j.Kind + " document is an authorised person's: it is stored here and never made. It is not here yet.", "report"}}
 	}
 	var list []Obstacle
 	lack := func(lacks bool, code, stops, format string, args ...any) {

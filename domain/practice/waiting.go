@@ -1,12 +1,16 @@
 package practice
 
 import (
+	"cmp"
+	"context"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"github.com/google/uuid"
+
+	"boottop.example/practice/domain"
 )
 
 // Hull is what the waiting time between lift and meter rests on.
@@ -246,4 +250,27 @@ func (x diaryIndex) afterWeather(s DiarySpell, y DiaryYard, from time.Time) (tim
 		}
 	}
 	return from, why
+}
+
+// WaitingTime is a row of the table of waiting times, in words.
+type WaitingTime struct {
+	Code   string
+	Hull   string // what of the hull asks for it
+	Window string
+	Reason string
+	Tag    string
+}
+
+// WaitingTimes is the table by which visits for readings are proposed.
+func (s *Service) WaitingTimes(_ context.Context, a domain.Actor) ([]WaitingTime, error) {
+	if err := domain.May(a, domain.ReadDiary); err != nil {
+		return nil, err
+	}
+	all := append(slices.Clone(rests), unknownHull)
+	list := make([]WaitingTime, len(all))
+	for k, r := range all {
+		w := waitOf([]rest{r})
+		list[k] = WaitingTime{Code: r.code, Hull: cmp.Or(r.what, "a hull of which nothing is known"), Window: strings.TrimSuffix(waitWords(w), " after the lift."), Reason: r.reason, Tag: r.tag}
+	}
+	return list, nil
 }

@@ -51,6 +51,7 @@ const (
 	PartyRole      = domain.ThingPartyRole
 	Pass           = domain.ThingPass
 	Payment        = domain.ThingPayment
+	Paper          = domain.ThingPaper
 	Permission     = domain.ThingPermission
 	Photo          = domain.ThingPhoto
 	Place          = domain.ThingPlace

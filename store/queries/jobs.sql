@@ -159,3 +159,14 @@ select f.id, f.visit_id, f.kind, f.sure, f.text, f.look_again
   join visits v on v.practice_id = f.practice_id and v.id = f.visit_id
  where f.practice_id = @practice_id and v.job_id = @job_id
  order by f.created_at, f.id;
+
+-- name: PapersOfJob :many
+select p.id, p.kind, p.title, p.issued_by, p.issued_on, p.ends_on, p.number, p.noted_at, u.object_key as key, u.file_name
+  from papers p
+  join uploads u on u.practice_id = p.practice_id and u.id = p.upload_id
+ where p.practice_id = @practice_id and p.job_id = @job_id
+ order by p.issued_on nulls last, p.id;
+
+-- name: InsertPaper :exec
+insert into papers (practice_id, id, job_id, upload_id, kind, title, issued_by, issued_on, ends_on, number, noted_at, noted_by)
+values (@practice_id, @id, @job_id, @upload_id, @kind, @title, @issued_by, sqlc.narg('issued_on'), sqlc.narg('ends_on'), @number, @now, sqlc.narg('noted_by'));

@@ -368,6 +368,44 @@ func (q *Queries) InsertJob(ctx context.Context, arg InsertJobParams) error {
 	return err
 }
 
+const InsertPaper = `-- name: InsertPaper :exec
+insert into papers (practice_id, id, job_id, upload_id, kind, title, issued_by, issued_on, ends_on, number, noted_at, noted_by)
+values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)
+`
+
+type InsertPaperParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	JobID      uuid.UUID
+	UploadID   uuid.UUID
+	Kind       string
+	Title      string
+	IssuedBy   string
+	IssuedOn   *time.Time
+	EndsOn     *time.Time
+	Number     string
+	Now        time.Time
+	NotedBy    *uuid.UUID
+}
+
+func (q *Queries) InsertPaper(ctx context.Context, arg InsertPaperParams) error {
+	_, err := q.db.Exec(ctx, InsertPaper,
+		arg.PracticeID,
+		arg.ID,
+		arg.JobID,
+		arg.UploadID,
+		arg.Kind,
+		arg.Title,
+		arg.IssuedBy,
+		arg.IssuedOn,
+		arg.EndsOn,
+		arg.Number,
+		arg.Now,
+		arg.NotedBy,
+	)
+	return err
+}
+
 const InsertPermission = `-- name: InsertPermission :exec
 insert into permissions (practice_id, id, job_id, what, extent, asked_on, given_on, refused_on, given_by_id, given_by_name, makes_good, note)
 values ($1, $2, $3, $4, $5, $6, $7, $8, $9,
@@ -714,6 +752,63 @@ select pg_advisory_xact_lock(hashtextextended('job numbers of ' || $1::text, 0))
 func (q *Queries) LockJobNumbers(ctx context.Context, practiceID string) error {
 	_, err := q.db.Exec(ctx, LockJobNumbers, practiceID)
 	return err
+}
+
+const PapersOfJob = `-- name: PapersOfJob :many
+select p.id, p.kind, p.title, p.issued_by, p.issued_on, p.ends_on, p.number, p.noted_at, u.object_key as key, u.file_name
+  from papers p
+  join uploads u on u.practice_id = p.practice_id and u.id = p.upload_id
+ where p.practice_id = $1 and p.job_id = $2
+ order by p.issued_on nulls last, p.id
+`
+
+type PapersOfJobParams struct {
+	PracticeID uuid.UUID
+	JobID      uuid.UUID
+}
+
+type PapersOfJobRow struct {
+	ID       uuid.UUID
+	Kind     string
+	Title    string
+	IssuedBy string
+	IssuedOn *time.Time
+	EndsOn   *time.Time
+	Number   string
+	NotedAt  time.Time
+	Key      string
+	FileName string
+}
+
+func (q *Queries) PapersOfJob(ctx context.Context, arg PapersOfJobParams) ([]PapersOfJobRow, error) {
+	rows, err := q.db.Query(ctx, PapersOfJob, arg.PracticeID, arg.JobID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []PapersOfJobRow
+	for rows.Next() {
+		var i PapersOfJobRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.Kind,
+			&i.Title,
+			&i.IssuedBy,
+			&i.IssuedOn,
+			&i.EndsOn,
+			&i.Number,
+			&i.NotedAt,
+			&i.Key,
+			&i.FileName,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
 }
 
 const PartyByName = `-- name: PartyByName :one

@@ -5,7 +5,7 @@ select practice_id, name, address, email, phone, time_zone, currency, units, con
 
 -- name: UpdatePractice :execrows
 update practices
-   set name = @name, address = @address, email = @email, phone = @phone, time_zone = @time_zone, units = @units,
+   set name = @name, address = @address, email = @email, phone = @phone, time_zone = @time_zone, currency = @currency, units = @units,
        contrast_edges = @contrast_edges, review_required = @review_required, self_check_hours = @self_check_hours, version = version + 1
  where practice_id = @practice_id and version = @version;
 

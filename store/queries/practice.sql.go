@@ -86,9 +86,9 @@ func (q *Queries) GetPractice(ctx context.Context, practiceID uuid.UUID) (GetPra
 
 const UpdatePractice = `-- name: UpdatePractice :execrows
 update practices
-   set name = $1, address = $2, email = $3, phone = $4, time_zone = $5, units = $6,
-       contrast_edges = $7, review_required = $8, self_check_hours = $9, version = version + 1
- where practice_id = $10 and version = $11
+   set name = $1, address = $2, email = $3, phone = $4, time_zone = $5, currency = $6, units = $7,
+       contrast_edges = $8, review_required = $9, self_check_hours = $10, version = version + 1
+ where practice_id = $11 and version = $12
 `
 
 type UpdatePracticeParams struct {
@@ -97,6 +97,7 @@ type UpdatePracticeParams struct {
 	Email          string
 	Phone          string
 	TimeZone       string
+	Currency       string
 	Units          string
 	ContrastEdges  []int16
 	ReviewRequired bool
@@ -112,6 +113,7 @@ func (q *Queries) UpdatePractice(ctx context.Context, arg UpdatePracticeParams) 
 		arg.Email,
 		arg.Phone,
 		arg.TimeZone,
+		arg.Currency,
 		arg.Units,
 		arg.ContrastEdges,
 		arg.ReviewRequired,

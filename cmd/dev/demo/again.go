@@ -34,8 +34,38 @@ var guarantees = map[string]struct {
 	"corncrake": {"the epoxy scheme below the water", "the yard that coated her", 140},
 }
 
+// taken are the looks that the jobs of this autumn take on: by boat, the rule that asked
+// for the look and the job in which she is seen.
+var taken = map[string][]struct{ code, job string }{
+	"vesper":       {{"before-afloat", "vesper now"}, {"suspected-wet-core", "vesper now"}},
+	"tamsel":       {{"while-ashore", "now"}, {"raised-uniform", "now"}},
+	"sallow":       {{"after-treatment", "sallow guarantee"}},
+	"corncrake":    {{"active-blisters", "corncrake drying"}},
+	"lantern jack": {{"few-blisters", "lantern 2"}},
+}
+
+// take books each in its job, the day before the scenario's today.
+func (a *afloat) take() {
+	for k, l := range taken[a.key] {
+		a.at(a.on(-1, "17:30"), "look taken on in "+l.job, func(ctx context.Context) error {
+			due, _, err := a.Reinspections(ctx, a.desk(), "due", practice.Page{First: 100})
+			if err != nil {
+				return err
+			}
+			for _, r := range due {
+				if r.Vessel.ID == a.id && r.Code == l.code {
+					job := a.of("job", l.job)
+					return done(a.MoveReinspection(ctx, a.desk(), practice.MoveReinspection{Mutation: a.mut("look taken", fmt.Sprint(k)), ID: r.ID, Version: r.Version, State: "booked", Job: &job}))
+				}
+			}
+			return nil // taken on already, by an earlier telling
+		})
+	}
+}
+
 // again tells what was diaried by hand, a month before the scenario's today.
 func (a *afloat) again() {
+	a.take()
 	at := a.on(-28, "16:00")
 	for k, l := range looks[a.key] {
 		is := a.of("look", fmt.Sprint(k))

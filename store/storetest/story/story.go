@@ -45,7 +45,7 @@ var Kinds = map[string]domain.Thing{
 	"spell": domain.ThingSpell, "job": domain.ThingJob, "permission": domain.ThingPermission, "scraping": domain.ThingPermission, "visit": domain.ThingVisit, "next visit": domain.ThingVisit,
 	"condition": domain.ThingCondition, "pass": domain.ThingPass, "block check": domain.ThingBlockCheck, "dry reading": domain.ThingReading,
 	"reading": domain.ThingReading, "new reading": domain.ThingReading, "not reached": domain.ThingNotReached, "finding": domain.ThingFinding, "inside finding": domain.ThingFinding,
-	"window": domain.ThingWindow, "photo file": domain.ThingUpload, "photo": domain.ThingPhoto, "sheet": domain.ThingUpload, "import": domain.ThingMutation,
+	"window": domain.ThingWindow, "photo file": domain.ThingUpload, "paper file": domain.ThingUpload, "paper": domain.ThingPaper, "photo": domain.ThingPhoto, "sheet": domain.ThingUpload, "import": domain.ThingMutation,
 	"second vessel": domain.ThingVessel, "planned spell": domain.ThingSpell, "second job": domain.ThingJob, "planned visit": domain.ThingVisit,
 	"leave": domain.ThingLeave, "weather": domain.ThingWeather, "move": domain.ThingMove, "wash move": domain.ThingMove,
 	"client": domain.ThingParty, "engagement": domain.ThingEngagement, "terms": domain.ThingTerms, "offer": domain.ThingTermsLink, "booked job": domain.ThingJob, "yard link": domain.ThingYardLink,
@@ -208,6 +208,7 @@ type Step struct {
 
 const (
 	photoBytes = "\xff\xd8\xff\xe0 not much of a picture"
+	paperBytes = "%PDF-1.7 not much of a paper"
 	sheetBytes = "side,place,reading\nport,13/4,31\n"
 )
 
@@ -549,6 +550,17 @@ func Steps() []Step {
 		{Call: "FinishUpload", Input: func(w *World) any { return practice.FinishUpload{Mutation: m(), Upload: w.Of("photo file")} }},
 		{Call: "AddPhoto", Input: func(w *World) any {
 			return practice.AddPhoto{Mutation: m(), ID: w.new("photo"), Upload: w.Of("photo file"), Vessel: w.Of("vessel"), Visit: w.ref("visit"), Place: w.ref("place"), Finding: w.ref("finding"), Caption: "blister"}
+		}},
+		{
+			Call: "GrantUpload",
+			Input: func(w *World) any {
+				return practice.GrantUpload{Mutation: m(), ID: w.new("paper file"), Purpose: "document", ContentType: "application/pdf", SizeBytes: int64(len(paperBytes)), Sha256: sumOf(paperBytes), FileName: "tonnage.pdf"}
+			},
+			After: func(w *World) { w.put("paper file", "application/pdf", paperBytes) },
+		},
+		{Call: "FinishUpload", Input: func(w *World) any { return practice.FinishUpload{Mutation: m(), Upload: w.Of("paper file")} }},
+		{Call: "AddPaper", Input: func(w *World) any {
+			return practice.AddPaper{Mutation: m(), ID: w.new("paper"), Job: w.Of("job"), Upload: w.Of("paper file"), Kind: "tonnage", Title: "Certificate of tonnage", IssuedBy: "The registry's measurer", IssuedOn: &day}
 		}},
 		{Call: "EditPhoto", Input: func(w *World) any {
 			return practice.EditPhoto{Mutation: m(), ID: w.Of("photo"), Version: 1, Alt: ptr("A blister beside a ruler"), Printed: ptr(false)}

@@ -2,7 +2,7 @@ import type { Client } from 'urql'
 import { newId } from '../model/id'
 import { FinishUploadDocument, GrantUploadDocument } from './gen/graphql'
 
-export type Purpose = 'photo' | 'readings'
+export type Purpose = 'photo' | 'readings' | 'document'
 
 /** The SHA-256 of bytes, in hexadecimal, computed on this device. */
 export async function sha256(body: ArrayBuffer): Promise<string> {

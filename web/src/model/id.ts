@@ -31,6 +31,7 @@ export type Kind =
   | 'mut'
   | 'mve'
   | 'nrd'
+  | 'pap'
   | 'pas'
   | 'pay'
   | 'pho'

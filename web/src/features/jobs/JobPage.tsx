@@ -26,6 +26,7 @@ import { EditJob } from './EditJob'
 import s from './jobs.module.css'
 import { Leave } from './Leave'
 import { Needs } from './Needs'
+import { Papers } from './Papers'
 import { PlanVisit } from './PlanVisit'
 import { Stands } from './Stands'
 
@@ -77,6 +78,7 @@ export default function JobPage() {
               <aside>
                 <Told job={job} />
                 <JobMoney job={job.id} />
+                <Papers job={job} />
               </aside>
             </>
           )}

@@ -8,6 +8,7 @@ import { dayIn, shortDay, timeIn } from '../../model/dates'
 import { capital } from '../../model/words'
 import { Waiting } from '../../ui/Notice'
 import { PlaceVisit } from '../board/PlaceVisit'
+import { MoveSheet } from '../moves/MoveSheet'
 import s from './jobs.module.css'
 import { PlanLift } from './PlanLift'
 
@@ -18,6 +19,7 @@ export function Needs({ job }: { job: JobBodyFragment }) {
     variables: { job: job.id },
     requestPolicy: 'cache-and-network',
   })
+  const [moving, setMoving] = useState(false)
   const fresh = () => again({ requestPolicy: 'network-only' })
   if (error) return <Failed error={error} again={fresh} />
   if (!data) return <Waiting lines={3} />
@@ -40,9 +42,17 @@ export function Needs({ job }: { job: JobBodyFragment }) {
       {spell && lift && (
         <p className="small note">
           Linked to the lift of {shortDay(dayIn(lift, spell.timeZone))}, {timeIn(lift, spell.timeZone)}
-          {spell.askedOnly && ', which the yard has not agreed yet'}. When it moves, these move with it.
+          {spell.askedOnly && ', which the yard has not agreed yet'}. When it moves, these move with it.{' '}
+          {!spell.actualLift && (
+            <Allowed to="book">
+              <button type="button" className="quiet" onClick={() => setMoving(true)}>
+                Move the lift
+              </button>
+            </Allowed>
+          )}
         </p>
       )}
+      {moving && spell && <MoveSheet spell={spell.id} onClose={() => setMoving(false)} onDone={fresh} />}
       {visits.length > 0 && (
         <ol className={s.needs}>
           {visits.map((v) => (

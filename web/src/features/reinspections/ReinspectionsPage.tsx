@@ -22,6 +22,7 @@ import { Invented } from '../../ui/Invented'
 import { Empty } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
+import { AddLook } from './AddLook'
 import { Move } from './Move'
 import { Recall } from './Recall'
 import s from './reinspections.module.css'
@@ -86,6 +87,9 @@ export default function ReinspectionsPage() {
               name: counts ? `${names[value]} ${counts[value]}` : names[value],
             }))}
           />
+          <Allowed to="book">
+            <AddLook onDone={fresh} />
+          </Allowed>
         </div>
         <Answer data={data} error={error} again={again} lines={10}>
           {(data) =>

@@ -22,6 +22,8 @@ import { Tick } from '../../ui/Tick'
 import { setTheme, themeName, themes, useTheme } from '../../ui/theme'
 import { Feeds } from './Feeds'
 import s from './settings.module.css'
+import { TermsSettings } from './TermsSettings'
+import { WaitingTimes } from './WaitingTimes'
 
 type Practice = SettingsPageQuery['viewer']['practice']
 
@@ -41,6 +43,15 @@ export default function SettingsPage() {
                   practice={data.viewer.practice}
                   mayEdit={data.viewer.roles.includes('principal')}
                 />
+                <TermsSettings mayEdit={data.viewer.roles.includes('principal')} />
+                <WaitingTimes />
+                <section>
+                  <h2>When boats are seen again</h2>
+                  <p className="ruled">
+                    The windows of each rule, with where they come from, and how the practice recalls:{' '}
+                    <Link to="/reinspections/rules">rules of the next look</Link>.
+                  </p>
+                </section>
                 <Invented show={data.viewer.practice.invented} />
               </div>
               <aside>
@@ -79,6 +90,7 @@ function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: bool
     email: practice.email,
     phone: practice.phone,
     timeZone: practice.timeZone,
+    currency: practice.currency,
     units: practice.units,
     reviewRequired: practice.reviewRequired,
   })
@@ -136,6 +148,13 @@ function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: bool
             help="Reports and due dates are in it; visits are in the yard’s."
           />
         </div>
+        <TextField
+          label="Currency"
+          value={said.currency}
+          onChange={put('currency')}
+          error={at('currency')}
+          help="Three letters, ISO 4217. What was quoted keeps its own."
+        />
         <TextArea label="Address, as reports print it" value={said.address} onChange={put('address')} />
       </fieldset>
       <fieldset disabled={!mayEdit}>

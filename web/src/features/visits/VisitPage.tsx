@@ -21,6 +21,7 @@ import { Seen } from '../findings/Seen'
 import { AddBlockCheck } from './AddBlockCheck'
 import { AddCondition } from './AddCondition'
 import { Cautions } from './Cautions'
+import { InviteByMail } from './InviteByMail'
 import { OpenPass } from './OpenPass'
 import { PassFacts } from './PassFacts'
 import s from './visit.module.css'
@@ -77,6 +78,9 @@ export default function VisitPage() {
               </div>
               <aside>
                 <Conditions visit={visit} />
+                <Allowed to="book">
+                  <InviteByMail visit={visit} again={() => again({ requestPolicy: 'network-only' })} />
+                </Allowed>
                 <Cautions spell={visit.spell} />
               </aside>
             </>
