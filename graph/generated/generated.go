@@ -98,9 +98,20 @@ type MutationResolver interface {
 	EditMember(ctx context.Context, input model.EditMemberInput) (*model.EditMemberPayload, error)
 	CreateAPIKey(ctx context.Context, input model.CreateAPIKeyInput) (*model.CreateAPIKeyPayload, error)
 	RevokeAPIKey(ctx context.Context, input model.RevokeAPIKeyInput) (*model.RevokeAPIKeyPayload, error)
+	EditMoneySettings(ctx context.Context, input model.EditMoneySettingsInput) (*model.EditMoneySettingsPayload, error)
+	DraftInvoice(ctx context.Context, input model.DraftInvoiceInput) (*model.DraftInvoicePayload, error)
+	EditInvoice(ctx context.Context, input model.EditInvoiceInput) (*model.EditInvoicePayload, error)
+	DropInvoice(ctx context.Context, input model.DropInvoiceInput) (*model.DropInvoicePayload, error)
+	IssueInvoice(ctx context.Context, input model.IssueInvoiceInput) (*model.IssueInvoicePayload, error)
+	CreditInvoice(ctx context.Context, input model.CreditInvoiceInput) (*model.CreditInvoicePayload, error)
+	RecordPayment(ctx context.Context, input model.RecordPaymentInput) (*model.RecordPaymentPayload, error)
+	HoldReports(ctx context.Context, input model.HoldReportsInput) (*model.HoldReportsPayload, error)
+	RecordEarlyStart(ctx context.Context, input model.RecordEarlyStartInput) (*model.RecordEarlyStartPayload, error)
 	ApplyMove(ctx context.Context, input model.ApplyMoveInput) (*model.ApplyMovePayload, error)
 	ApplyWash(ctx context.Context, input model.ApplyWashInput) (*model.ApplyWashPayload, error)
 	UndoMove(ctx context.Context, input model.UndoMoveInput) (*model.UndoMovePayload, error)
+	SeeNotices(ctx context.Context, input model.SeeNoticesInput) (*model.SeeNoticesPayload, error)
+	SetDigest(ctx context.Context, input model.SetDigestInput) (*model.SetDigestPayload, error)
 	AddParty(ctx context.Context, input model.AddPartyInput) (*model.AddPartyPayload, error)
 	EditParty(ctx context.Context, input model.EditPartyInput) (*model.EditPartyPayload, error)
 	AddPartyRole(ctx context.Context, input model.AddPartyRoleInput) (*model.AddPartyRolePayload, error)
@@ -177,6 +188,7 @@ type QueryResolver interface {
 	Terms(ctx context.Context) ([]model.Terms, error)
 	TermsOffer(ctx context.Context) (*model.TermsOffer, error)
 	CalendarFeeds(ctx context.Context) ([]model.CalendarFeed, error)
+	Figures(ctx context.Context, from wire.Date, to wire.Date) (*model.Figures, error)
 	FindingForms(ctx context.Context) ([]model.FindingForm, error)
 	LookAgain(ctx context.Context, vessel wire.ID) ([]model.AgainLine, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
@@ -187,8 +199,13 @@ type QueryResolver interface {
 	Members(ctx context.Context, first int32, after *string) (*model.MemberConnection, error)
 	Invitations(ctx context.Context) ([]model.Invitation, error)
 	APIKeys(ctx context.Context) ([]model.APIKey, error)
+	MoneySettings(ctx context.Context) (*model.MoneySettings, error)
+	JobMoney(ctx context.Context, job wire.ID) (*model.JobMoney, error)
+	Invoice(ctx context.Context, id wire.ID) (*model.Invoice, error)
+	Invoices(ctx context.Context, show string, first int32, after *string) (*model.InvoiceConnection, error)
 	PlanMove(ctx context.Context, spell wire.ID, newLift wire.Time, newLaunch *wire.Time) (*model.MovePlan, error)
 	PlanWash(ctx context.Context, spell wire.ID, newWash wire.Time) (*model.MovePlan, error)
+	Notices(ctx context.Context, first int32, after *string) (*model.NoticeConnection, error)
 	Outside(ctx context.Context) (*model.Outside, error)
 	Parties(ctx context.Context, first int32, after *string, search *string, yardsOnly bool) (*model.PartyConnection, error)
 	Pass(ctx context.Context, id wire.ID) (*model.Pass, error)
@@ -265,16 +282,21 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("ClosePassInput", ec.unmarshalInputClosePassInput),
 			graphql.NewInputUnmarshaler("CommentOnDraftInput", ec.unmarshalInputCommentOnDraftInput),
 			graphql.NewInputUnmarshaler("CreateApiKeyInput", ec.unmarshalInputCreateApiKeyInput),
+			graphql.NewInputUnmarshaler("CreditInvoiceInput", ec.unmarshalInputCreditInvoiceInput),
 			graphql.NewInputUnmarshaler("DecideConflictInput", ec.unmarshalInputDecideConflictInput),
 			graphql.NewInputUnmarshaler("DescribeSlotInput", ec.unmarshalInputDescribeSlotInput),
 			graphql.NewInputUnmarshaler("DescribeYardInput", ec.unmarshalInputDescribeYardInput),
+			graphql.NewInputUnmarshaler("DraftInvoiceInput", ec.unmarshalInputDraftInvoiceInput),
 			graphql.NewInputUnmarshaler("DraftReportInput", ec.unmarshalInputDraftReportInput),
+			graphql.NewInputUnmarshaler("DropInvoiceInput", ec.unmarshalInputDropInvoiceInput),
 			graphql.NewInputUnmarshaler("EditElementInput", ec.unmarshalInputEditElementInput),
 			graphql.NewInputUnmarshaler("EditEngagementInput", ec.unmarshalInputEditEngagementInput),
 			graphql.NewInputUnmarshaler("EditFindingInput", ec.unmarshalInputEditFindingInput),
 			graphql.NewInputUnmarshaler("EditInstrumentInput", ec.unmarshalInputEditInstrumentInput),
+			graphql.NewInputUnmarshaler("EditInvoiceInput", ec.unmarshalInputEditInvoiceInput),
 			graphql.NewInputUnmarshaler("EditJobInput", ec.unmarshalInputEditJobInput),
 			graphql.NewInputUnmarshaler("EditMemberInput", ec.unmarshalInputEditMemberInput),
+			graphql.NewInputUnmarshaler("EditMoneySettingsInput", ec.unmarshalInputEditMoneySettingsInput),
 			graphql.NewInputUnmarshaler("EditPartyInput", ec.unmarshalInputEditPartyInput),
 			graphql.NewInputUnmarshaler("EditPassInput", ec.unmarshalInputEditPassInput),
 			graphql.NewInputUnmarshaler("EditPhotoInput", ec.unmarshalInputEditPhotoInput),
@@ -291,10 +313,13 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("FinishUploadInput", ec.unmarshalInputFinishUploadInput),
 			graphql.NewInputUnmarshaler("GiveAccessInput", ec.unmarshalInputGiveAccessInput),
 			graphql.NewInputUnmarshaler("GrantUploadInput", ec.unmarshalInputGrantUploadInput),
+			graphql.NewInputUnmarshaler("HoldReportsInput", ec.unmarshalInputHoldReportsInput),
 			graphql.NewInputUnmarshaler("ImportReadingsInput", ec.unmarshalInputImportReadingsInput),
 			graphql.NewInputUnmarshaler("InviteMemberInput", ec.unmarshalInputInviteMemberInput),
 			graphql.NewInputUnmarshaler("InviteToVisitInput", ec.unmarshalInputInviteToVisitInput),
+			graphql.NewInputUnmarshaler("InvoiceLineInput", ec.unmarshalInputInvoiceLineInput),
 			graphql.NewInputUnmarshaler("IssueAddendumInput", ec.unmarshalInputIssueAddendumInput),
+			graphql.NewInputUnmarshaler("IssueInvoiceInput", ec.unmarshalInputIssueInvoiceInput),
 			graphql.NewInputUnmarshaler("IssueReportInput", ec.unmarshalInputIssueReportInput),
 			graphql.NewInputUnmarshaler("JudgeCauseInput", ec.unmarshalInputJudgeCauseInput),
 			graphql.NewInputUnmarshaler("KeepWordingInput", ec.unmarshalInputKeepWordingInput),
@@ -315,7 +340,9 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RecordCauseCheckInput", ec.unmarshalInputRecordCauseCheckInput),
 			graphql.NewInputUnmarshaler("RecordConditionInput", ec.unmarshalInputRecordConditionInput),
 			graphql.NewInputUnmarshaler("RecordCrossReadingsInput", ec.unmarshalInputRecordCrossReadingsInput),
+			graphql.NewInputUnmarshaler("RecordEarlyStartInput", ec.unmarshalInputRecordEarlyStartInput),
 			graphql.NewInputUnmarshaler("RecordFindingInput", ec.unmarshalInputRecordFindingInput),
+			graphql.NewInputUnmarshaler("RecordPaymentInput", ec.unmarshalInputRecordPaymentInput),
 			graphql.NewInputUnmarshaler("RecordPermissionInput", ec.unmarshalInputRecordPermissionInput),
 			graphql.NewInputUnmarshaler("RecordReboundInput", ec.unmarshalInputRecordReboundInput),
 			graphql.NewInputUnmarshaler("RecordRepeatKitInput", ec.unmarshalInputRecordRepeatKitInput),
@@ -333,9 +360,11 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RevokeFeedInput", ec.unmarshalInputRevokeFeedInput),
 			graphql.NewInputUnmarshaler("RevokeShareInput", ec.unmarshalInputRevokeShareInput),
 			graphql.NewInputUnmarshaler("RevokeYardLinkInput", ec.unmarshalInputRevokeYardLinkInput),
+			graphql.NewInputUnmarshaler("SeeNoticesInput", ec.unmarshalInputSeeNoticesInput),
 			graphql.NewInputUnmarshaler("SendForReviewInput", ec.unmarshalInputSendForReviewInput),
 			graphql.NewInputUnmarshaler("SendRecallInput", ec.unmarshalInputSendRecallInput),
 			graphql.NewInputUnmarshaler("SetCompetencesInput", ec.unmarshalInputSetCompetencesInput),
+			graphql.NewInputUnmarshaler("SetDigestInput", ec.unmarshalInputSetDigestInput),
 			graphql.NewInputUnmarshaler("SetDryingCourseInput", ec.unmarshalInputSetDryingCourseInput),
 			graphql.NewInputUnmarshaler("SetGateRuleInput", ec.unmarshalInputSetGateRuleInput),
 			graphql.NewInputUnmarshaler("SetQuoteInput", ec.unmarshalInputSetQuoteInput),
@@ -1382,6 +1411,12 @@ type WordingVersion {
   at: Time!
 }
 
+"At which visit something that the report prints was written down."
+type Trace {
+  what: ID!
+  visit: ID!
+}
+
 extend type Report {
   "Of a draft, in order."
   sections: [ReportSection!]!
@@ -1394,6 +1429,8 @@ extend type Report {
   sent: SentDraft
   editedBy: MemberLine
   editedAt: Time
+  "At which visits the findings were written down: the raw entries behind them."
+  traces: [Trace!]!
   "From when on the only one who signs may look it through again; null where somebody else does."
   lookFrom: Time
 }
@@ -2104,6 +2141,8 @@ type TermsOffer {
   lines: [OfferLine!]!
   netMinor: Int!
   taxMinor: Int!
+  "The words of a request to begin early, the practice's own; empty where it has none."
+  earlyWording: String!
   termsName: String!
   termsBody: String!
   openUntil: Time!
@@ -2338,6 +2377,56 @@ input InviteToVisitInput {
 
 type InviteToVisitPayload {
   visit: ID!
+}
+`, BuiltIn: false},
+	{Name: "../schema/figures.graphqls", Input: `"The practice's figures, for its principal. They speak of work and of nobody."
+type Figures {
+  from: Date!
+  to: Date!
+  "Open jobs by stage, as they stand now."
+  stages: [Tally!]!
+  "For whom open jobs wait, as they stand now."
+  waiting: [WaitingFor!]!
+  "Hours of visits made in the period, by kind of survey."
+  hours: [KindHours!]!
+  "What became of the windows that closed in the period: seen, booked, put off, declined, not seen."
+  reinspections: [Tally!]!
+  "Jobs whose report was due in the period."
+  reports: [ReportsDue!]!
+  "Open jobs that are not open to the viewer: they are in no figure."
+  hidden: Int!
+}
+
+type Tally {
+  what: String!
+  count: Int!
+}
+
+type WaitingFor {
+  whom: String!
+  jobs: Int!
+  "The longest; null where it is not dated."
+  since: Date
+}
+
+type KindHours {
+  kind: String!
+  visits: Int!
+  "Each visit's length times the people at it."
+  minutes: Int!
+}
+
+type ReportsDue {
+  "on time, late, overdue, not yet due."
+  how: String!
+  jobs: Int!
+  "Median days after the due day, up to today where there is no report yet; below zero before it."
+  daysLate: Int!
+}
+
+extend type Query {
+  "From one day to another, both included, in the practice's zone."
+  figures(from: Date!, to: Date!): Figures!
 }
 `, BuiltIn: false},
 	{Name: "../schema/findings.graphqls", Input: `"A scrape window: a bared patch of known area."
@@ -2575,6 +2664,10 @@ type HistoryPass {
   "Hours since the lift, while under three days."
   hoursAshore: Int
   daysAshoreAsWritten: String!
+  "How far the visit's date is known: instant, day, month or year."
+  datePrecision: String!
+  "The visit's date as an old report has it."
+  dateAsWritten: String!
   hand: String!
   instrument: InstrumentLine
   instrumentAsWritten: String!
@@ -3492,6 +3585,338 @@ type RevokeApiKeyPayload {
   apiKey: ApiKey!
 }
 `, BuiltIn: false},
+	{Name: "../schema/money.graphqls", Input: `"""
+How the practice asks for money. Amounts are whole minor units of its currency. Tax,
+wordings and what a foot must say are the practice's and the law's where it is.
+"""
+type MoneySettings {
+  taxPermille: Int!
+  "For one unit of way."
+  mileageMinor: Int!
+  "km or mile."
+  mileageUnit: String!
+  abortFeeMinor: Int!
+  paymentDays: Int!
+  "Stands before year and number of an invoice."
+  numberPrefix: String!
+  "Bank, tax number: what an invoice must carry."
+  foot: String!
+  "What a consumer asks expressly, to have the work begin before a right to withdraw has run out."
+  earlyStartWording: String!
+  earlyStartJurisdiction: String!
+  "0 until any were kept."
+  version: Int!
+}
+
+"""
+Asks for money, or, as a credit note, takes back what was asked for: then its amounts are
+below zero. Whole minor units of the currency throughout. Once issued nothing of it changes.
+"""
+type Invoice {
+  id: ID!
+  job: ID!
+  jobNumber: String!
+  vesselName: String!
+  "invoice, deposit, abort fee, credit note."
+  kind: String!
+  "draft, issued."
+  state: String!
+  "Of the practice's own row, without gaps; empty while it is a draft."
+  number: String!
+  payerName: String!
+  payerAddress: String!
+  "ISO 4217."
+  currency: String!
+  dated: Date
+  dueOn: Date
+  note: String!
+  lines: [InvoiceLine!]!
+  "The invoice that a credit note takes back."
+  credits: ID
+  creditsNumber: String!
+  netMinor: Int!
+  taxMinor: Int!
+  paidMinor: Int!
+  paidOn: Date
+  "What credit notes took back, 0 or below."
+  creditedMinor: Int!
+  "Below zero it is to be paid back."
+  owedMinor: Int!
+  payments: [Payment!]!
+  "What the page says beside the lines, as on the day of issue."
+  printed: Letterhead!
+  version: Int!
+}
+
+"A line of an invoice."
+type InvoiceLine {
+  "work, mileage, expense, deposit taken off, abort fee."
+  kind: String!
+  text: String!
+  "Hundredths of the unit."
+  hundredths: Int!
+  unit: String!
+  "Of one unit, before tax; below zero it takes off."
+  priceMinor: Int!
+  taxPermille: Int!
+  "Halves rounded away from zero, line by line."
+  netMinor: Int!
+  taxMinor: Int!
+}
+
+"What stands at the head and foot of an issued invoice; blank while it is a draft."
+type Letterhead {
+  practiceName: String!
+  address: String!
+  email: String!
+  phone: String!
+  foot: String!
+  boat: String!
+  jobNumber: String!
+  invented: Boolean!
+}
+
+"Money that came, or, below zero, went back."
+type Payment {
+  id: ID!
+  amountMinor: Int!
+  paidOn: Date!
+  how: String!
+}
+
+"A consumer's express request to begin early, in the words that were said."
+type EarlyStart {
+  id: ID!
+  askedOn: Date!
+  askedBy: String!
+  how: String!
+  wording: String!
+  jurisdiction: String!
+}
+
+"What a job's page says of money."
+type JobMoney {
+  job: ID!
+  payerName: String!
+  payerAddress: String!
+  currency: String!
+  "Of the engagement that the job came of."
+  quote: [QuoteLine!]!
+  "Links to its reports wait until it is paid for."
+  releaseOnPayment: Boolean!
+  releasedBecause: String!
+  releasedAt: Time
+  releasedBy: String!
+  "Links to its reports open nothing now."
+  held: Boolean!
+  owesMinor: Int!
+  "Asked for with the terms, by link."
+  earlyStart: Boolean!
+  termsAcceptedAt: Time
+  termsAcceptedBy: String!
+  earlyStarts: [EarlyStart!]!
+  invoices: [Invoice!]!
+  settings: MoneySettings!
+}
+
+"What is owed in one currency, by how long after the due day."
+type OwedAge {
+  currency: String!
+  "not yet due, 1 to 30 days late, 31 to 60 days late, 61 to 90 days late, over 90 days late, to pay back."
+  age: String!
+  invoices: Int!
+  "Whole minor units; a sum may pass the 32 bits of Int."
+  owedMinor: Float!
+}
+
+"A job whose issued reports stay shut to links until it is paid for."
+type HeldJob {
+  job: ID!
+  number: String!
+  vesselName: String!
+  clientName: String!
+  currency: String!
+  owesMinor: Int!
+  reports: [String!]!
+}
+
+type InvoiceConnection {
+  edges: [InvoiceEdge!]!
+  pageInfo: PageInfo!
+  ages: [OwedAge!]!
+  held: [HeldJob!]!
+  "Issued invoices of jobs that are not open to the viewer: they are in no list and no sum here."
+  hidden: Int!
+}
+
+type InvoiceEdge {
+  cursor: String!
+  node: Invoice!
+}
+
+extend type Query {
+  moneySettings: MoneySettings!
+  jobMoney(job: ID!): JobMoney
+  invoice(id: ID!): Invoice
+  "` + "`" + `owed` + "`" + `: due longest first; ` + "`" + `draft` + "`" + `, ` + "`" + `issued` + "`" + `: the newest first."
+  invoices(show: String! = "owed", first: Int! = 50, after: String): InvoiceConnection!
+}
+
+extend type Mutation {
+  editMoneySettings(input: EditMoneySettingsInput!): EditMoneySettingsPayload!
+  "Begins an invoice, a deposit or an abort fee. A draft has no number."
+  draftInvoice(input: DraftInvoiceInput!): DraftInvoicePayload!
+  editInvoice(input: EditInvoiceInput!): EditInvoicePayload!
+  "Lets a draft go."
+  dropInvoice(input: DropInvoiceInput!): DropInvoicePayload!
+  "Gives a draft the practice's next number and today's date; from then on nothing of it changes."
+  issueInvoice(input: IssueInvoiceInput!): IssueInvoicePayload!
+  "Issues a credit note that takes an invoice back, wholly or in part."
+  creditInvoice(input: CreditInvoiceInput!): CreditInvoicePayload!
+  "Notes a payment; a slip is put right by one of the opposite sign."
+  recordPayment(input: RecordPaymentInput!): RecordPaymentPayload!
+  "Holds the links to a job's reports until it is paid for, or opens them for a reason."
+  holdReports(input: HoldReportsInput!): HoldReportsPayload!
+  "Keeps a request to begin early that came by another way than the terms' link."
+  recordEarlyStart(input: RecordEarlyStartInput!): RecordEarlyStartPayload!
+}
+
+input EditMoneySettingsInput {
+  mutation: ID!
+  version: Int!
+  taxPermille: Int
+  mileageMinor: Int
+  mileageUnit: String
+  abortFeeMinor: Int
+  paymentDays: Int
+  numberPrefix: String
+  foot: String
+  earlyStartWording: String
+  earlyStartJurisdiction: String
+}
+
+type EditMoneySettingsPayload {
+  settings: MoneySettings!
+}
+
+input InvoiceLineInput {
+  kind: String! = "work"
+  text: String!
+  hundredths: Int! = 100
+  unit: String! = ""
+  priceMinor: Int!
+  taxPermille: Int! = 0
+}
+
+input DraftInvoiceInput {
+  mutation: ID!
+  id: ID!
+  job: ID!
+  "invoice, deposit, abort fee."
+  kind: String!
+  "Empty: the job's client, with the address."
+  payerName: String! = ""
+  payerAddress: String! = ""
+  note: String! = ""
+  lines: [InvoiceLineInput!]!
+}
+
+type DraftInvoicePayload {
+  money: JobMoney!
+}
+
+input EditInvoiceInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  payerName: String
+  payerAddress: String
+  note: String
+  lines: [InvoiceLineInput!]
+}
+
+type EditInvoicePayload {
+  invoice: Invoice!
+}
+
+input DropInvoiceInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+}
+
+type DropInvoicePayload {
+  id: ID!
+}
+
+input IssueInvoiceInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  "Left out: as many days from today as the practice gives."
+  dueOn: Date
+}
+
+type IssueInvoicePayload {
+  invoice: Invoice!
+}
+
+input CreditInvoiceInput {
+  mutation: ID!
+  "Of the credit note."
+  id: ID!
+  invoice: ID!
+  "Why; it stands on the note."
+  note: String!
+  "What is taken back, written as on the invoice; left out: all of it."
+  lines: [InvoiceLineInput!]
+}
+
+type CreditInvoicePayload {
+  invoice: Invoice!
+}
+
+input RecordPaymentInput {
+  mutation: ID!
+  id: ID!
+  invoice: ID!
+  amountMinor: Int!
+  paidOn: Date!
+  how: String! = ""
+}
+
+type RecordPaymentPayload {
+  invoice: Invoice!
+}
+
+input HoldReportsInput {
+  mutation: ID!
+  job: ID!
+  hold: Boolean!
+  "Owed where held reports are opened."
+  because: String! = ""
+}
+
+type HoldReportsPayload {
+  money: JobMoney!
+}
+
+input RecordEarlyStartInput {
+  mutation: ID!
+  id: ID!
+  job: ID!
+  askedOn: Date!
+  askedBy: String!
+  how: String! = ""
+  "Empty: the practice's own wording."
+  wording: String! = ""
+  jurisdiction: String! = ""
+}
+
+type RecordEarlyStartPayload {
+  money: JobMoney!
+}
+`, BuiltIn: false},
 	{Name: "../schema/moves.graphqls", Input: `"""
 What a new lift would bring with it. Nothing is changed by asking: ` + "`" + `applyMove` + "`" + ` is given
 the lines that are accepted.
@@ -3637,6 +4062,71 @@ input UndoMoveInput {
 
 type UndoMovePayload {
   spell: Spell!
+}
+`, BuiltIn: false},
+	{Name: "../schema/notices.graphqls", Input: `"Something that others changed and that the viewer should hear of."
+type Notice {
+  id: ID!
+  """
+  visit booked, visit moved, people of a visit, visit handed on, visit called off, permission given,
+  permission refused, recommendation answered, terms accepted, payment, draft commented,
+  draft looked through, report fetched.
+  """
+  what: String!
+  "A sentence."
+  text: String!
+  "Who did it; empty where it was nobody of the practice."
+  by: String!
+  at: Time!
+  seenAt: Time
+  job: ID
+  visit: ID
+  engagement: ID
+}
+
+type NoticeConnection {
+  edges: [NoticeEdge!]!
+  pageInfo: PageInfo!
+  "How many in all were not marked as seen."
+  unseen: Int!
+  "How often they come by mail: none, daily, weekly."
+  digest: String!
+}
+
+type NoticeEdge {
+  cursor: String!
+  node: Notice!
+}
+
+extend type Query {
+  "What changed for the viewer, the newest first."
+  notices(first: Int! = 50, after: String): NoticeConnection!
+}
+
+extend type Mutation {
+  "Marks notices of the viewer as seen."
+  seeNotices(input: SeeNoticesInput!): SeeNoticesPayload!
+  "Chooses how often the viewer's notices come by mail."
+  setDigest(input: SetDigestInput!): SetDigestPayload!
+}
+
+input SeeNoticesInput {
+  mutation: ID!
+  notices: [ID!]!
+}
+
+type SeeNoticesPayload {
+  unseen: Int!
+}
+
+input SetDigestInput {
+  mutation: ID!
+  "none, daily, weekly."
+  digest: String!
+}
+
+type SetDigestPayload {
+  digest: String!
 }
 `, BuiltIn: false},
 	{Name: "../schema/oldreports.graphqls", Input: `extend type HistoryPass {
@@ -3949,6 +4439,10 @@ type Place implements Node {
   row: Int
   alongMm: Int!
   downMm: Int!
+  "How far off the position may lie; 0 where it was measured."
+  positionErrorMm: Int!
+  "What an old report calls it, as written; empty where it was measured."
+  toldAs: String!
   "Every reading ever taken here, oldest first, superseded and void ones too."
   readings: [Reading!]!
 }
@@ -5354,8 +5848,10 @@ input AddPlacesInput {
   rows: Column
   "Says yes where a new place lies within 100 mm of an old one on purpose."
   besideOld: Boolean! = false
-  "Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured."
+  "Millimetres of doubt in each position, for places told in words: estimated, usually 300 to 500 (common practice, no source); 0 where it was measured."
   errors: Column
+  "What an old report calls each place, as written; empty where it was measured."
+  toldAs: TextColumn
 }
 
 type AddPlacesPayload {
@@ -5388,6 +5884,12 @@ type VisitLine {
   from: Time!
   to: Time!
   timeZone: String!
+  "How far its date is known: instant, day, month or year. From and to are then the ends of that time."
+  datePrecision: String!
+  "The date as an old report has it; empty where it is not from one."
+  dateAsWritten: String!
+  "Days ashore as an old report has them."
+  daysAshoreAsWritten: String!
   state: String!
   lead: MemberLine
   yard: String!
@@ -5415,6 +5917,12 @@ type Visit implements Node {
   from: Time!
   to: Time!
   timeZone: String!
+  "How far its date is known: instant, day, month or year. From and to are then the ends of that time."
+  datePrecision: String!
+  "The date as an old report has it; empty where it is not from one."
+  dateAsWritten: String!
+  "Days ashore as an old report has them."
+  daysAshoreAsWritten: String!
   state: String!
   lead: MemberLine
   daysAshore: Int
@@ -5518,6 +6026,10 @@ input PlanVisitInput {
   followsReason: String! = ""
   "For old reports, where no spell is known."
   daysAshoreAsWritten: String! = ""
+  "How far its date is known: instant, or of a visit from an old report day, month or year. It then stands for the whole day, month or year of ` + "`" + `from` + "`" + `."
+  datePrecision: String! = "instant"
+  "The date as the old report has it."
+  dateAsWritten: String! = ""
   note: String! = ""
   "Who goes along, beside the lead."
   people: [ID!]
@@ -6909,6 +7421,14 @@ func (ec *executionContext) childFields_CreateApiKeyPayload(ctx context.Context,
 	return nil, fmt.Errorf("no field named %q was found under type CreateApiKeyPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_CreditInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "invoice":
+		return ec.fieldContext_CreditInvoicePayload_invoice(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CreditInvoicePayload", field.Name)
+}
+
 func (ec *executionContext) childFields_CrossLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "intercept":
@@ -7079,12 +7599,28 @@ func (ec *executionContext) childFields_DraftComment(ctx context.Context, field 
 	return nil, fmt.Errorf("no field named %q was found under type DraftComment", field.Name)
 }
 
+func (ec *executionContext) childFields_DraftInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "money":
+		return ec.fieldContext_DraftInvoicePayload_money(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DraftInvoicePayload", field.Name)
+}
+
 func (ec *executionContext) childFields_DraftReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
 		return ec.fieldContext_DraftReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type DraftReportPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_DropInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_DropInvoicePayload_id(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DropInvoicePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Drying(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7255,6 +7791,24 @@ func (ec *executionContext) childFields_DryingStatement(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type DryingStatement", field.Name)
 }
 
+func (ec *executionContext) childFields_EarlyStart(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_EarlyStart_id(ctx, field)
+	case "askedOn":
+		return ec.fieldContext_EarlyStart_askedOn(ctx, field)
+	case "askedBy":
+		return ec.fieldContext_EarlyStart_askedBy(ctx, field)
+	case "how":
+		return ec.fieldContext_EarlyStart_how(ctx, field)
+	case "wording":
+		return ec.fieldContext_EarlyStart_wording(ctx, field)
+	case "jurisdiction":
+		return ec.fieldContext_EarlyStart_jurisdiction(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EarlyStart", field.Name)
+}
+
 func (ec *executionContext) childFields_EditElementPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "element":
@@ -7287,6 +7841,14 @@ func (ec *executionContext) childFields_EditInstrumentPayload(ctx context.Contex
 	return nil, fmt.Errorf("no field named %q was found under type EditInstrumentPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_EditInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "invoice":
+		return ec.fieldContext_EditInvoicePayload_invoice(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditInvoicePayload", field.Name)
+}
+
 func (ec *executionContext) childFields_EditJobPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "job":
@@ -7301,6 +7863,14 @@ func (ec *executionContext) childFields_EditMemberPayload(ctx context.Context, f
 		return ec.fieldContext_EditMemberPayload_member(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EditMemberPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_EditMoneySettingsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "settings":
+		return ec.fieldContext_EditMoneySettingsPayload_settings(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditMoneySettingsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_EditPartyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7563,6 +8133,28 @@ func (ec *executionContext) childFields_Figure(ctx context.Context, field graphq
 		return ec.fieldContext_Figure_unit(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Figure", field.Name)
+}
+
+func (ec *executionContext) childFields_Figures(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "from":
+		return ec.fieldContext_Figures_from(ctx, field)
+	case "to":
+		return ec.fieldContext_Figures_to(ctx, field)
+	case "stages":
+		return ec.fieldContext_Figures_stages(ctx, field)
+	case "waiting":
+		return ec.fieldContext_Figures_waiting(ctx, field)
+	case "hours":
+		return ec.fieldContext_Figures_hours(ctx, field)
+	case "reinspections":
+		return ec.fieldContext_Figures_reinspections(ctx, field)
+	case "reports":
+		return ec.fieldContext_Figures_reports(ctx, field)
+	case "hidden":
+		return ec.fieldContext_Figures_hidden(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Figures", field.Name)
 }
 
 func (ec *executionContext) childFields_Finding(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7845,6 +8437,26 @@ func (ec *executionContext) childFields_Head(ctx context.Context, field graphql.
 	return nil, fmt.Errorf("no field named %q was found under type Head", field.Name)
 }
 
+func (ec *executionContext) childFields_HeldJob(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_HeldJob_job(ctx, field)
+	case "number":
+		return ec.fieldContext_HeldJob_number(ctx, field)
+	case "vesselName":
+		return ec.fieldContext_HeldJob_vesselName(ctx, field)
+	case "clientName":
+		return ec.fieldContext_HeldJob_clientName(ctx, field)
+	case "currency":
+		return ec.fieldContext_HeldJob_currency(ctx, field)
+	case "owesMinor":
+		return ec.fieldContext_HeldJob_owesMinor(ctx, field)
+	case "reports":
+		return ec.fieldContext_HeldJob_reports(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type HeldJob", field.Name)
+}
+
 func (ec *executionContext) childFields_History(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "seq":
@@ -7889,6 +8501,10 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_hoursAshore(ctx, field)
 	case "daysAshoreAsWritten":
 		return ec.fieldContext_HistoryPass_daysAshoreAsWritten(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_HistoryPass_datePrecision(ctx, field)
+	case "dateAsWritten":
+		return ec.fieldContext_HistoryPass_dateAsWritten(ctx, field)
 	case "hand":
 		return ec.fieldContext_HistoryPass_hand(ctx, field)
 	case "instrument":
@@ -7951,6 +8567,14 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_lostContext(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type HistoryPass", field.Name)
+}
+
+func (ec *executionContext) childFields_HoldReportsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "money":
+		return ec.fieldContext_HoldReportsPayload_money(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type HoldReportsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_HullNumber(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8171,12 +8795,124 @@ func (ec *executionContext) childFields_InviteToVisitPayload(ctx context.Context
 	return nil, fmt.Errorf("no field named %q was found under type InviteToVisitPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_Invoice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Invoice_id(ctx, field)
+	case "job":
+		return ec.fieldContext_Invoice_job(ctx, field)
+	case "jobNumber":
+		return ec.fieldContext_Invoice_jobNumber(ctx, field)
+	case "vesselName":
+		return ec.fieldContext_Invoice_vesselName(ctx, field)
+	case "kind":
+		return ec.fieldContext_Invoice_kind(ctx, field)
+	case "state":
+		return ec.fieldContext_Invoice_state(ctx, field)
+	case "number":
+		return ec.fieldContext_Invoice_number(ctx, field)
+	case "payerName":
+		return ec.fieldContext_Invoice_payerName(ctx, field)
+	case "payerAddress":
+		return ec.fieldContext_Invoice_payerAddress(ctx, field)
+	case "currency":
+		return ec.fieldContext_Invoice_currency(ctx, field)
+	case "dated":
+		return ec.fieldContext_Invoice_dated(ctx, field)
+	case "dueOn":
+		return ec.fieldContext_Invoice_dueOn(ctx, field)
+	case "note":
+		return ec.fieldContext_Invoice_note(ctx, field)
+	case "lines":
+		return ec.fieldContext_Invoice_lines(ctx, field)
+	case "credits":
+		return ec.fieldContext_Invoice_credits(ctx, field)
+	case "creditsNumber":
+		return ec.fieldContext_Invoice_creditsNumber(ctx, field)
+	case "netMinor":
+		return ec.fieldContext_Invoice_netMinor(ctx, field)
+	case "taxMinor":
+		return ec.fieldContext_Invoice_taxMinor(ctx, field)
+	case "paidMinor":
+		return ec.fieldContext_Invoice_paidMinor(ctx, field)
+	case "paidOn":
+		return ec.fieldContext_Invoice_paidOn(ctx, field)
+	case "creditedMinor":
+		return ec.fieldContext_Invoice_creditedMinor(ctx, field)
+	case "owedMinor":
+		return ec.fieldContext_Invoice_owedMinor(ctx, field)
+	case "payments":
+		return ec.fieldContext_Invoice_payments(ctx, field)
+	case "printed":
+		return ec.fieldContext_Invoice_printed(ctx, field)
+	case "version":
+		return ec.fieldContext_Invoice_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Invoice", field.Name)
+}
+
+func (ec *executionContext) childFields_InvoiceConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "edges":
+		return ec.fieldContext_InvoiceConnection_edges(ctx, field)
+	case "pageInfo":
+		return ec.fieldContext_InvoiceConnection_pageInfo(ctx, field)
+	case "ages":
+		return ec.fieldContext_InvoiceConnection_ages(ctx, field)
+	case "held":
+		return ec.fieldContext_InvoiceConnection_held(ctx, field)
+	case "hidden":
+		return ec.fieldContext_InvoiceConnection_hidden(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InvoiceConnection", field.Name)
+}
+
+func (ec *executionContext) childFields_InvoiceEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cursor":
+		return ec.fieldContext_InvoiceEdge_cursor(ctx, field)
+	case "node":
+		return ec.fieldContext_InvoiceEdge_node(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InvoiceEdge", field.Name)
+}
+
+func (ec *executionContext) childFields_InvoiceLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kind":
+		return ec.fieldContext_InvoiceLine_kind(ctx, field)
+	case "text":
+		return ec.fieldContext_InvoiceLine_text(ctx, field)
+	case "hundredths":
+		return ec.fieldContext_InvoiceLine_hundredths(ctx, field)
+	case "unit":
+		return ec.fieldContext_InvoiceLine_unit(ctx, field)
+	case "priceMinor":
+		return ec.fieldContext_InvoiceLine_priceMinor(ctx, field)
+	case "taxPermille":
+		return ec.fieldContext_InvoiceLine_taxPermille(ctx, field)
+	case "netMinor":
+		return ec.fieldContext_InvoiceLine_netMinor(ctx, field)
+	case "taxMinor":
+		return ec.fieldContext_InvoiceLine_taxMinor(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InvoiceLine", field.Name)
+}
+
 func (ec *executionContext) childFields_IssueAddendumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
 		return ec.fieldContext_IssueAddendumPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type IssueAddendumPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_IssueInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "invoice":
+		return ec.fieldContext_IssueInvoicePayload_invoice(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type IssueInvoicePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_IssueReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8291,6 +9027,46 @@ func (ec *executionContext) childFields_JobLine(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type JobLine", field.Name)
 }
 
+func (ec *executionContext) childFields_JobMoney(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_JobMoney_job(ctx, field)
+	case "payerName":
+		return ec.fieldContext_JobMoney_payerName(ctx, field)
+	case "payerAddress":
+		return ec.fieldContext_JobMoney_payerAddress(ctx, field)
+	case "currency":
+		return ec.fieldContext_JobMoney_currency(ctx, field)
+	case "quote":
+		return ec.fieldContext_JobMoney_quote(ctx, field)
+	case "releaseOnPayment":
+		return ec.fieldContext_JobMoney_releaseOnPayment(ctx, field)
+	case "releasedBecause":
+		return ec.fieldContext_JobMoney_releasedBecause(ctx, field)
+	case "releasedAt":
+		return ec.fieldContext_JobMoney_releasedAt(ctx, field)
+	case "releasedBy":
+		return ec.fieldContext_JobMoney_releasedBy(ctx, field)
+	case "held":
+		return ec.fieldContext_JobMoney_held(ctx, field)
+	case "owesMinor":
+		return ec.fieldContext_JobMoney_owesMinor(ctx, field)
+	case "earlyStart":
+		return ec.fieldContext_JobMoney_earlyStart(ctx, field)
+	case "termsAcceptedAt":
+		return ec.fieldContext_JobMoney_termsAcceptedAt(ctx, field)
+	case "termsAcceptedBy":
+		return ec.fieldContext_JobMoney_termsAcceptedBy(ctx, field)
+	case "earlyStarts":
+		return ec.fieldContext_JobMoney_earlyStarts(ctx, field)
+	case "invoices":
+		return ec.fieldContext_JobMoney_invoices(ctx, field)
+	case "settings":
+		return ec.fieldContext_JobMoney_settings(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type JobMoney", field.Name)
+}
+
 func (ec *executionContext) childFields_JudgeCausePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "judgement":
@@ -8305,6 +9081,18 @@ func (ec *executionContext) childFields_KeepWordingPayload(ctx context.Context, 
 		return ec.fieldContext_KeepWordingPayload_wordings(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type KeepWordingPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_KindHours(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kind":
+		return ec.fieldContext_KindHours_kind(ctx, field)
+	case "visits":
+		return ec.fieldContext_KindHours_visits(ctx, field)
+	case "minutes":
+		return ec.fieldContext_KindHours_minutes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type KindHours", field.Name)
 }
 
 func (ec *executionContext) childFields_KitHand(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8357,6 +9145,28 @@ func (ec *executionContext) childFields_Leave(ctx context.Context, field graphql
 		return ec.fieldContext_Leave_reason(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Leave", field.Name)
+}
+
+func (ec *executionContext) childFields_Letterhead(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "practiceName":
+		return ec.fieldContext_Letterhead_practiceName(ctx, field)
+	case "address":
+		return ec.fieldContext_Letterhead_address(ctx, field)
+	case "email":
+		return ec.fieldContext_Letterhead_email(ctx, field)
+	case "phone":
+		return ec.fieldContext_Letterhead_phone(ctx, field)
+	case "foot":
+		return ec.fieldContext_Letterhead_foot(ctx, field)
+	case "boat":
+		return ec.fieldContext_Letterhead_boat(ctx, field)
+	case "jobNumber":
+		return ec.fieldContext_Letterhead_jobNumber(ctx, field)
+	case "invented":
+		return ec.fieldContext_Letterhead_invented(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Letterhead", field.Name)
 }
 
 func (ec *executionContext) childFields_Losing(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8567,6 +9377,32 @@ func (ec *executionContext) childFields_MemberLine(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type MemberLine", field.Name)
 }
 
+func (ec *executionContext) childFields_MoneySettings(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "taxPermille":
+		return ec.fieldContext_MoneySettings_taxPermille(ctx, field)
+	case "mileageMinor":
+		return ec.fieldContext_MoneySettings_mileageMinor(ctx, field)
+	case "mileageUnit":
+		return ec.fieldContext_MoneySettings_mileageUnit(ctx, field)
+	case "abortFeeMinor":
+		return ec.fieldContext_MoneySettings_abortFeeMinor(ctx, field)
+	case "paymentDays":
+		return ec.fieldContext_MoneySettings_paymentDays(ctx, field)
+	case "numberPrefix":
+		return ec.fieldContext_MoneySettings_numberPrefix(ctx, field)
+	case "foot":
+		return ec.fieldContext_MoneySettings_foot(ctx, field)
+	case "earlyStartWording":
+		return ec.fieldContext_MoneySettings_earlyStartWording(ctx, field)
+	case "earlyStartJurisdiction":
+		return ec.fieldContext_MoneySettings_earlyStartJurisdiction(ctx, field)
+	case "version":
+		return ec.fieldContext_MoneySettings_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MoneySettings", field.Name)
+}
+
 func (ec *executionContext) childFields_MoveLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "visit":
@@ -8677,6 +9513,54 @@ func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graph
 		return ec.fieldContext_NotSeen_statements(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type NotSeen", field.Name)
+}
+
+func (ec *executionContext) childFields_Notice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Notice_id(ctx, field)
+	case "what":
+		return ec.fieldContext_Notice_what(ctx, field)
+	case "text":
+		return ec.fieldContext_Notice_text(ctx, field)
+	case "by":
+		return ec.fieldContext_Notice_by(ctx, field)
+	case "at":
+		return ec.fieldContext_Notice_at(ctx, field)
+	case "seenAt":
+		return ec.fieldContext_Notice_seenAt(ctx, field)
+	case "job":
+		return ec.fieldContext_Notice_job(ctx, field)
+	case "visit":
+		return ec.fieldContext_Notice_visit(ctx, field)
+	case "engagement":
+		return ec.fieldContext_Notice_engagement(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Notice", field.Name)
+}
+
+func (ec *executionContext) childFields_NoticeConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "edges":
+		return ec.fieldContext_NoticeConnection_edges(ctx, field)
+	case "pageInfo":
+		return ec.fieldContext_NoticeConnection_pageInfo(ctx, field)
+	case "unseen":
+		return ec.fieldContext_NoticeConnection_unseen(ctx, field)
+	case "digest":
+		return ec.fieldContext_NoticeConnection_digest(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type NoticeConnection", field.Name)
+}
+
+func (ec *executionContext) childFields_NoticeEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cursor":
+		return ec.fieldContext_NoticeEdge_cursor(ctx, field)
+	case "node":
+		return ec.fieldContext_NoticeEdge_node(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type NoticeEdge", field.Name)
 }
 
 func (ec *executionContext) childFields_Obstacle(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8809,6 +9693,20 @@ func (ec *executionContext) childFields_OverrideCheckPayload(ctx context.Context
 		return ec.fieldContext_OverrideCheckPayload_checks(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type OverrideCheckPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_OwedAge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "currency":
+		return ec.fieldContext_OwedAge_currency(ctx, field)
+	case "age":
+		return ec.fieldContext_OwedAge_age(ctx, field)
+	case "invoices":
+		return ec.fieldContext_OwedAge_invoices(ctx, field)
+	case "owedMinor":
+		return ec.fieldContext_OwedAge_owedMinor(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OwedAge", field.Name)
 }
 
 func (ec *executionContext) childFields_OwnPrecision(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9045,6 +9943,20 @@ func (ec *executionContext) childFields_PassLine(ctx context.Context, field grap
 	return nil, fmt.Errorf("no field named %q was found under type PassLine", field.Name)
 }
 
+func (ec *executionContext) childFields_Payment(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Payment_id(ctx, field)
+	case "amountMinor":
+		return ec.fieldContext_Payment_amountMinor(ctx, field)
+	case "paidOn":
+		return ec.fieldContext_Payment_paidOn(ctx, field)
+	case "how":
+		return ec.fieldContext_Payment_how(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Payment", field.Name)
+}
+
 func (ec *executionContext) childFields_Permission(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -9121,6 +10033,10 @@ func (ec *executionContext) childFields_Place(ctx context.Context, field graphql
 		return ec.fieldContext_Place_alongMm(ctx, field)
 	case "downMm":
 		return ec.fieldContext_Place_downMm(ctx, field)
+	case "positionErrorMm":
+		return ec.fieldContext_Place_positionErrorMm(ctx, field)
+	case "toldAs":
+		return ec.fieldContext_Place_toldAs(ctx, field)
 	case "readings":
 		return ec.fieldContext_Place_readings(ctx, field)
 	}
@@ -9509,12 +10425,28 @@ func (ec *executionContext) childFields_RecordCrossReadingsPayload(ctx context.C
 	return nil, fmt.Errorf("no field named %q was found under type RecordCrossReadingsPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_RecordEarlyStartPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "money":
+		return ec.fieldContext_RecordEarlyStartPayload_money(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RecordEarlyStartPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_RecordFindingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "finding":
 		return ec.fieldContext_RecordFindingPayload_finding(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type RecordFindingPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_RecordPaymentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "invoice":
+		return ec.fieldContext_RecordPaymentPayload_invoice(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RecordPaymentPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RecordPermissionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9857,6 +10789,8 @@ func (ec *executionContext) childFields_Report(ctx context.Context, field graphq
 		return ec.fieldContext_Report_editedBy(ctx, field)
 	case "editedAt":
 		return ec.fieldContext_Report_editedAt(ctx, field)
+	case "traces":
+		return ec.fieldContext_Report_traces(ctx, field)
 	case "lookFrom":
 		return ec.fieldContext_Report_lookFrom(ctx, field)
 	}
@@ -9925,6 +10859,18 @@ func (ec *executionContext) childFields_ReportSection(ctx context.Context, field
 		return ec.fieldContext_ReportSection_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ReportSection", field.Name)
+}
+
+func (ec *executionContext) childFields_ReportsDue(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "how":
+		return ec.fieldContext_ReportsDue_how(ctx, field)
+	case "jobs":
+		return ec.fieldContext_ReportsDue_jobs(ctx, field)
+	case "daysLate":
+		return ec.fieldContext_ReportsDue_daysLate(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReportsDue", field.Name)
 }
 
 func (ec *executionContext) childFields_ResolveCommentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10021,6 +10967,14 @@ func (ec *executionContext) childFields_Scatter(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Scatter", field.Name)
 }
 
+func (ec *executionContext) childFields_SeeNoticesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "unseen":
+		return ec.fieldContext_SeeNoticesPayload_unseen(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SeeNoticesPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_SendForReviewPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
@@ -10057,6 +11011,14 @@ func (ec *executionContext) childFields_SetCompetencesPayload(ctx context.Contex
 		return ec.fieldContext_SetCompetencesPayload_kinds(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SetCompetencesPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_SetDigestPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "digest":
+		return ec.fieldContext_SetDigestPayload_digest(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SetDigestPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_SetDryingCoursePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10345,6 +11307,16 @@ func (ec *executionContext) childFields_TakeSecondLookPayload(ctx context.Contex
 	return nil, fmt.Errorf("no field named %q was found under type TakeSecondLookPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_Tally(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_Tally_what(ctx, field)
+	case "count":
+		return ec.fieldContext_Tally_count(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Tally", field.Name)
+}
+
 func (ec *executionContext) childFields_Terms(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -10381,6 +11353,8 @@ func (ec *executionContext) childFields_TermsOffer(ctx context.Context, field gr
 		return ec.fieldContext_TermsOffer_netMinor(ctx, field)
 	case "taxMinor":
 		return ec.fieldContext_TermsOffer_taxMinor(ctx, field)
+	case "earlyWording":
+		return ec.fieldContext_TermsOffer_earlyWording(ctx, field)
 	case "termsName":
 		return ec.fieldContext_TermsOffer_termsName(ctx, field)
 	case "termsBody":
@@ -10425,6 +11399,16 @@ func (ec *executionContext) childFields_Today(ctx context.Context, field graphql
 		return ec.fieldContext_Today_due(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Today", field.Name)
+}
+
+func (ec *executionContext) childFields_Trace(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_Trace_what(ctx, field)
+	case "visit":
+		return ec.fieldContext_Trace_visit(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Trace", field.Name)
 }
 
 func (ec *executionContext) childFields_UndoMovePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10637,6 +11621,12 @@ func (ec *executionContext) childFields_Visit(ctx context.Context, field graphql
 		return ec.fieldContext_Visit_to(ctx, field)
 	case "timeZone":
 		return ec.fieldContext_Visit_timeZone(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_Visit_datePrecision(ctx, field)
+	case "dateAsWritten":
+		return ec.fieldContext_Visit_dateAsWritten(ctx, field)
+	case "daysAshoreAsWritten":
+		return ec.fieldContext_Visit_daysAshoreAsWritten(ctx, field)
 	case "state":
 		return ec.fieldContext_Visit_state(ctx, field)
 	case "lead":
@@ -10695,6 +11685,12 @@ func (ec *executionContext) childFields_VisitLine(ctx context.Context, field gra
 		return ec.fieldContext_VisitLine_to(ctx, field)
 	case "timeZone":
 		return ec.fieldContext_VisitLine_timeZone(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_VisitLine_datePrecision(ctx, field)
+	case "dateAsWritten":
+		return ec.fieldContext_VisitLine_dateAsWritten(ctx, field)
+	case "daysAshoreAsWritten":
+		return ec.fieldContext_VisitLine_daysAshoreAsWritten(ctx, field)
 	case "state":
 		return ec.fieldContext_VisitLine_state(ctx, field)
 	case "lead":
@@ -10733,6 +11729,18 @@ func (ec *executionContext) childFields_Waiting(ctx context.Context, field graph
 		return ec.fieldContext_Waiting_since(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Waiting", field.Name)
+}
+
+func (ec *executionContext) childFields_WaitingFor(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "whom":
+		return ec.fieldContext_WaitingFor_whom(ctx, field)
+	case "jobs":
+		return ec.fieldContext_WaitingFor_jobs(ctx, field)
+	case "since":
+		return ec.fieldContext_WaitingFor_since(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WaitingFor", field.Name)
 }
 
 func (ec *executionContext) childFields_WaitingTime(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11597,6 +12605,20 @@ func (ec *executionContext) field_Mutation_createApiKey_args(ctx context.Context
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_creditInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.CreditInvoiceInput, error) {
+			return ec.unmarshalNCreditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoiceInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_decideConflict_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11639,12 +12661,40 @@ func (ec *executionContext) field_Mutation_describeYard_args(ctx context.Context
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_draftInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.DraftInvoiceInput, error) {
+			return ec.unmarshalNDraftInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoiceInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_draftReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.DraftReportInput, error) {
 			return ec.unmarshalNDraftReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftReportInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_dropInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.DropInvoiceInput, error) {
+			return ec.unmarshalNDropInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoiceInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11709,6 +12759,20 @@ func (ec *executionContext) field_Mutation_editInstrument_args(ctx context.Conte
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_editInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditInvoiceInput, error) {
+			return ec.unmarshalNEditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoiceInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_editJob_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11729,6 +12793,20 @@ func (ec *executionContext) field_Mutation_editMember_args(ctx context.Context, 
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.EditMemberInput, error) {
 			return ec.unmarshalNEditMemberInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMemberInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_editMoneySettings_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditMoneySettingsInput, error) {
+			return ec.unmarshalNEditMoneySettingsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11961,6 +13039,20 @@ func (ec *executionContext) field_Mutation_grantUpload_args(ctx context.Context,
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_holdReports_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.HoldReportsInput, error) {
+			return ec.unmarshalNHoldReportsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_importReadings_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12009,6 +13101,20 @@ func (ec *executionContext) field_Mutation_issueAddendum_args(ctx context.Contex
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.IssueAddendumInput, error) {
 			return ec.unmarshalNIssueAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueAddendumInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_issueInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.IssueInvoiceInput, error) {
+			return ec.unmarshalNIssueInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoiceInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12269,12 +13375,40 @@ func (ec *executionContext) field_Mutation_recordCrossReadings_args(ctx context.
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_recordEarlyStart_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RecordEarlyStartInput, error) {
+			return ec.unmarshalNRecordEarlyStartInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_recordFinding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.RecordFindingInput, error) {
 			return ec.unmarshalNRecordFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_recordPayment_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RecordPaymentInput, error) {
+			return ec.unmarshalNRecordPaymentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12493,6 +13627,20 @@ func (ec *executionContext) field_Mutation_revokeYardLink_args(ctx context.Conte
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_seeNotices_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SeeNoticesInput, error) {
+			return ec.unmarshalNSeeNoticesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_sendForReview_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12527,6 +13675,20 @@ func (ec *executionContext) field_Mutation_setCompetences_args(ctx context.Conte
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.SetCompetencesInput, error) {
 			return ec.unmarshalNSetCompetencesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetCompetencesInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_setDigest_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SetDigestInput, error) {
+			return ec.unmarshalNSetDigestInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12897,6 +14059,28 @@ func (ec *executionContext) field_Query_engagements_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_figures_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "from",
+		func(ctx context.Context, v any) (wire.Date, error) {
+			return ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["from"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "to",
+		func(ctx context.Context, v any) (wire.Date, error) {
+			return ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["to"] = arg1
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_fitVisit_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -13023,6 +14207,64 @@ func (ec *executionContext) field_Query_instruments_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_invoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "id",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["id"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_invoices_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "show",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["show"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "first",
+		func(ctx context.Context, v any) (int32, error) {
+			return ec.unmarshalNInt2int32(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["first"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "after",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["after"] = arg2
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_jobMoney_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "job",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["job"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_job_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -13122,6 +14364,28 @@ func (ec *executionContext) field_Query_node_args(ctx context.Context, rawArgs m
 		return nil, err
 	}
 	args["id"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_notices_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "first",
+		func(ctx context.Context, v any) (int32, error) {
+			return ec.unmarshalNInt2int32(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["first"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "after",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["after"] = arg1
 	return args, nil
 }
 
@@ -22504,6 +23768,38 @@ func (ec *executionContext) fieldContext_CreateApiKeyPayload_secret(_ context.Co
 	return graphql.NewScalarFieldContext("CreateApiKeyPayload", field, false, false, "String")
 }
 
+func (ec *executionContext) _CreditInvoicePayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.CreditInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CreditInvoicePayload_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CreditInvoicePayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CreditInvoicePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _CrossLine_intercept(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -23886,6 +25182,38 @@ func (ec *executionContext) fieldContext_DraftComment_resolvedBy(_ context.Conte
 	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
 }
 
+func (ec *executionContext) _DraftInvoicePayload_money(ctx context.Context, field graphql.CollectedField, obj *model.DraftInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftInvoicePayload_money(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Money, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
+			return ec.marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftInvoicePayload_money(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DraftInvoicePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobMoney(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _DraftReportPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.DraftReportPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -23916,6 +25244,29 @@ func (ec *executionContext) fieldContext_DraftReportPayload_report(_ context.Con
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _DropInvoicePayload_id(ctx context.Context, field graphql.CollectedField, obj *model.DropInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DropInvoicePayload_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DropInvoicePayload_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DropInvoicePayload", field, false, false, "ID")
 }
 
 func (ec *executionContext) _Drying_job(ctx context.Context, field graphql.CollectedField, obj *model.Drying) (ret graphql.Marshaler) {
@@ -25520,6 +26871,144 @@ func (ec *executionContext) fieldContext_DryingStatement_text(_ context.Context,
 	return graphql.NewScalarFieldContext("DryingStatement", field, false, false, "String")
 }
 
+func (ec *executionContext) _EarlyStart_id(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "ID")
+}
+
+func (ec *executionContext) _EarlyStart_askedOn(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_askedOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AskedOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_askedOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "Date")
+}
+
+func (ec *executionContext) _EarlyStart_askedBy(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_askedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AskedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_askedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
+}
+
+func (ec *executionContext) _EarlyStart_how(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_how(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.How, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
+}
+
+func (ec *executionContext) _EarlyStart_wording(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_wording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Wording, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_wording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
+}
+
+func (ec *executionContext) _EarlyStart_jurisdiction(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_jurisdiction(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Jurisdiction, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_jurisdiction(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
+}
+
 func (ec *executionContext) _EditElementPayload_element(ctx context.Context, field graphql.CollectedField, obj *model.EditElementPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -25648,6 +27137,38 @@ func (ec *executionContext) fieldContext_EditInstrumentPayload_instrument(_ cont
 	return fc, nil
 }
 
+func (ec *executionContext) _EditInvoicePayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.EditInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditInvoicePayload_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditInvoicePayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditInvoicePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _EditJobPayload_job(ctx context.Context, field graphql.CollectedField, obj *model.EditJobPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -25707,6 +27228,38 @@ func (ec *executionContext) fieldContext_EditMemberPayload_member(_ context.Cont
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Member(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _EditMoneySettingsPayload_settings(ctx context.Context, field graphql.CollectedField, obj *model.EditMoneySettingsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditMoneySettingsPayload_settings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Settings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MoneySettings) graphql.Marshaler {
+			return ec.marshalNMoneySettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditMoneySettingsPayload_settings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditMoneySettingsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MoneySettings(ctx, field)
 		},
 	}
 	return fc, nil
@@ -27559,6 +29112,235 @@ func (ec *executionContext) _Figure_unit(ctx context.Context, field graphql.Coll
 }
 func (ec *executionContext) fieldContext_Figure_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Figure", field, false, false, "String")
+}
+
+func (ec *executionContext) _Figures_from(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_from(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.From, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figures", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Figures_to(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figures", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Figures_stages(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_stages(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Stages, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Tally) graphql.Marshaler {
+			return ec.marshalNTally2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTallyᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_stages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Tally(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_waiting(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_waiting(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Waiting, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WaitingFor) graphql.Marshaler {
+			return ec.marshalNWaitingFor2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingForᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_waiting(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WaitingFor(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_hours(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_hours(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hours, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.KindHours) graphql.Marshaler {
+			return ec.marshalNKindHours2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHoursᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_hours(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_KindHours(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_reinspections(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_reinspections(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reinspections, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Tally) graphql.Marshaler {
+			return ec.marshalNTally2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTallyᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_reinspections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Tally(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_reports(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_reports(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reports, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ReportsDue) graphql.Marshaler {
+			return ec.marshalNReportsDue2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDueᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_reports(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReportsDue(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_hidden(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_hidden(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hidden, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_hidden(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figures", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Finding_id(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
@@ -29980,6 +31762,167 @@ func (ec *executionContext) fieldContext_Head_moved(_ context.Context, field gra
 	return fc, nil
 }
 
+func (ec *executionContext) _HeldJob_job(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "ID")
+}
+
+func (ec *executionContext) _HeldJob_number(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_number(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Number, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
+func (ec *executionContext) _HeldJob_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_vesselName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VesselName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
+func (ec *executionContext) _HeldJob_clientName(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_clientName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ClientName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_clientName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
+func (ec *executionContext) _HeldJob_currency(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
+func (ec *executionContext) _HeldJob_owesMinor(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_owesMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OwesMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_owesMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "Int")
+}
+
+func (ec *executionContext) _HeldJob_reports(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_reports(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reports, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_reports(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
 func (ec *executionContext) _History_seq(ctx context.Context, field graphql.CollectedField, obj *model.History) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -30436,6 +32379,52 @@ func (ec *executionContext) _HistoryPass_daysAshoreAsWritten(ctx context.Context
 	)
 }
 func (ec *executionContext) fieldContext_HistoryPass_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
+}
+
+func (ec *executionContext) _HistoryPass_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
+}
+
+func (ec *executionContext) _HistoryPass_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_dateAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DateAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
 }
 
@@ -31232,6 +33221,38 @@ func (ec *executionContext) fieldContext_HistoryPass_lostContext(_ context.Conte
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Warning(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HoldReportsPayload_money(ctx context.Context, field graphql.CollectedField, obj *model.HoldReportsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HoldReportsPayload_money(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Money, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
+			return ec.marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HoldReportsPayload_money(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HoldReportsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobMoney(ctx, field)
 		},
 	}
 	return fc, nil
@@ -32853,6 +34874,998 @@ func (ec *executionContext) fieldContext_InviteToVisitPayload_visit(_ context.Co
 	return graphql.NewScalarFieldContext("InviteToVisitPayload", field, false, false, "ID")
 }
 
+func (ec *executionContext) _Invoice_id(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Invoice_job(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Invoice_jobNumber(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_jobNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JobNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_jobNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_vesselName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VesselName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_kind(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_state(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_state(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.State, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_number(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_number(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Number, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_payerName(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_payerName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PayerName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_payerName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_payerAddress(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_payerAddress(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PayerAddress, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_payerAddress(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_currency(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_dated(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_dated(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Dated, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_dated(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Invoice_dueOn(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_dueOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DueOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_dueOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Invoice_note(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_note(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Note, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_lines(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_lines(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lines, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.InvoiceLine) graphql.Marshaler {
+			return ec.marshalNInvoiceLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_lines(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Invoice",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InvoiceLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Invoice_credits(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_credits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Credits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_credits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Invoice_creditsNumber(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_creditsNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.CreditsNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_creditsNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_netMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_netMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NetMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_netMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_taxMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_taxMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_paidMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_paidMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PaidMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_paidMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_paidOn(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_paidOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PaidOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_paidOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Invoice_creditedMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_creditedMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.CreditedMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_creditedMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_owedMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_owedMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OwedMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_owedMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_payments(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_payments(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Payments, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Payment) graphql.Marshaler {
+			return ec.marshalNPayment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaymentᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_payments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Invoice",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Payment(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Invoice_printed(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_printed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Printed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Letterhead) graphql.Marshaler {
+			return ec.marshalNLetterhead2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLetterhead(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_printed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Invoice",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Letterhead(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Invoice_version(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_edges(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Edges, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.InvoiceEdge) graphql.Marshaler {
+			return ec.marshalNInvoiceEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdgeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_edges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InvoiceEdge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceConnection_pageInfo(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_pageInfo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PageInfo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PageInfo) graphql.Marshaler {
+			return ec.marshalNPageInfo2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPageInfo(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_pageInfo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PageInfo(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceConnection_ages(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_ages(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Ages, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.OwedAge) graphql.Marshaler {
+			return ec.marshalNOwedAge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAgeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_ages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OwedAge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceConnection_held(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_held(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Held, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.HeldJob) graphql.Marshaler {
+			return ec.marshalNHeldJob2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJobᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_HeldJob(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceConnection_hidden(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_hidden(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hidden, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_hidden(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceConnection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceEdge_cursor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cursor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceEdge", field, false, false, "String")
+}
+
+func (ec *executionContext) _InvoiceEdge_node(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceEdge_node(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Node, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceEdge_node(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceEdge",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceLine_kind(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _InvoiceLine_text(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _InvoiceLine_hundredths(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_hundredths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hundredths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_hundredths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceLine_unit(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_unit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _InvoiceLine_priceMinor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_priceMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PriceMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_priceMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceLine_taxPermille(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_taxPermille(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxPermille, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_taxPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceLine_netMinor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_netMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NetMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_netMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceLine_taxMinor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_taxMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
 func (ec *executionContext) _IssueAddendumPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.IssueAddendumPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -32880,6 +35893,38 @@ func (ec *executionContext) fieldContext_IssueAddendumPayload_report(_ context.C
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _IssueInvoicePayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.IssueInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_IssueInvoicePayload_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_IssueInvoicePayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "IssueInvoicePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
 		},
 	}
 	return fc, nil
@@ -33999,6 +37044,433 @@ func (ec *executionContext) fieldContext_JobLine_nextVisitAt(_ context.Context, 
 	return graphql.NewScalarFieldContext("JobLine", field, false, false, "Time")
 }
 
+func (ec *executionContext) _JobMoney_job(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "ID")
+}
+
+func (ec *executionContext) _JobMoney_payerName(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_payerName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PayerName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_payerName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_payerAddress(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_payerAddress(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PayerAddress, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_payerAddress(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_currency(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_quote(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_quote(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Quote, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.QuoteLine) graphql.Marshaler {
+			return ec.marshalNQuoteLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_quote(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobMoney",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_QuoteLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobMoney_releaseOnPayment(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_releaseOnPayment(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReleaseOnPayment, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_releaseOnPayment(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _JobMoney_releasedBecause(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_releasedBecause(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReleasedBecause, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_releasedBecause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_releasedAt(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_releasedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReleasedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_releasedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Time")
+}
+
+func (ec *executionContext) _JobMoney_releasedBy(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_releasedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReleasedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_releasedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_held(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_held(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Held, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _JobMoney_owesMinor(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_owesMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OwesMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_owesMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Int")
+}
+
+func (ec *executionContext) _JobMoney_earlyStart(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_earlyStart(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStart, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_earlyStart(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _JobMoney_termsAcceptedAt(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_termsAcceptedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TermsAcceptedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_termsAcceptedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Time")
+}
+
+func (ec *executionContext) _JobMoney_termsAcceptedBy(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_termsAcceptedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TermsAcceptedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_termsAcceptedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_earlyStarts(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_earlyStarts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStarts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.EarlyStart) graphql.Marshaler {
+			return ec.marshalNEarlyStart2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStartᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_earlyStarts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobMoney",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EarlyStart(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobMoney_invoices(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_invoices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoices, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_invoices(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobMoney",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobMoney_settings(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_settings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Settings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MoneySettings) graphql.Marshaler {
+			return ec.marshalNMoneySettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_settings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobMoney",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MoneySettings(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _JudgeCausePayload_judgement(ctx context.Context, field graphql.CollectedField, obj *model.JudgeCausePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -34052,6 +37524,75 @@ func (ec *executionContext) fieldContext_KeepWordingPayload_wordings(_ context.C
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _KindHours_kind(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KindHours_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KindHours_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KindHours", field, false, false, "String")
+}
+
+func (ec *executionContext) _KindHours_visits(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KindHours_visits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KindHours_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KindHours", field, false, false, "Int")
+}
+
+func (ec *executionContext) _KindHours_minutes(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KindHours_minutes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Minutes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KindHours_minutes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KindHours", field, false, false, "Int")
 }
 
 func (ec *executionContext) _KitHand_member(ctx context.Context, field graphql.CollectedField, obj *model.KitHand) (ret graphql.Marshaler) {
@@ -34452,6 +37993,190 @@ func (ec *executionContext) _Leave_reason(ctx context.Context, field graphql.Col
 }
 func (ec *executionContext) fieldContext_Leave_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Leave", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_practiceName(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_practiceName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PracticeName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_practiceName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_address(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_address(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Address, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_address(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_email(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_email(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Email, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_email(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_phone(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_phone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Phone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_phone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_foot(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_foot(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Foot, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_foot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_boat(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_boat(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Boat, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_boat(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_jobNumber(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_jobNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JobNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_jobNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_invented(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_invented(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invented, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_invented(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _Losing_wallMm(ctx context.Context, field graphql.CollectedField, obj *model.Losing) (ret graphql.Marshaler) {
@@ -35812,6 +39537,236 @@ func (ec *executionContext) _MemberLine_active(ctx context.Context, field graphq
 }
 func (ec *executionContext) fieldContext_MemberLine_active(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("MemberLine", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _MoneySettings_taxPermille(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_taxPermille(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxPermille, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_taxPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MoneySettings_mileageMinor(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_mileageMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MileageMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_mileageMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MoneySettings_mileageUnit(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_mileageUnit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MileageUnit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_mileageUnit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_abortFeeMinor(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_abortFeeMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AbortFeeMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_abortFeeMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MoneySettings_paymentDays(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_paymentDays(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PaymentDays, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_paymentDays(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MoneySettings_numberPrefix(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_numberPrefix(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NumberPrefix, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_numberPrefix(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_foot(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_foot(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Foot, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_foot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_earlyStartWording(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_earlyStartWording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStartWording, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_earlyStartWording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_earlyStartJurisdiction(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_earlyStartJurisdiction(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStartJurisdiction, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_earlyStartJurisdiction(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_version(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
 }
 
 func (ec *executionContext) _MoveLine_visit(ctx context.Context, field graphql.CollectedField, obj *model.MoveLine) (ret graphql.Marshaler) {
@@ -38681,6 +42636,402 @@ func (ec *executionContext) fieldContext_Mutation_revokeApiKey(ctx context.Conte
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_editMoneySettings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editMoneySettings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditMoneySettings(ctx, fc.Args["input"].(model.EditMoneySettingsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditMoneySettingsPayload) graphql.Marshaler {
+			return ec.marshalNEditMoneySettingsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editMoneySettings(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditMoneySettingsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editMoneySettings_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_draftInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_draftInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().DraftInvoice(ctx, fc.Args["input"].(model.DraftInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.DraftInvoicePayload) graphql.Marshaler {
+			return ec.marshalNDraftInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_draftInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DraftInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_draftInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_editInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditInvoice(ctx, fc.Args["input"].(model.EditInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditInvoicePayload) graphql.Marshaler {
+			return ec.marshalNEditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_dropInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_dropInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().DropInvoice(ctx, fc.Args["input"].(model.DropInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.DropInvoicePayload) graphql.Marshaler {
+			return ec.marshalNDropInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_dropInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DropInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_dropInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_issueInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_issueInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().IssueInvoice(ctx, fc.Args["input"].(model.IssueInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.IssueInvoicePayload) graphql.Marshaler {
+			return ec.marshalNIssueInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_issueInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_IssueInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_issueInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_creditInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_creditInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().CreditInvoice(ctx, fc.Args["input"].(model.CreditInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.CreditInvoicePayload) graphql.Marshaler {
+			return ec.marshalNCreditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_creditInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CreditInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_creditInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordPayment(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordPayment(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordPayment(ctx, fc.Args["input"].(model.RecordPaymentInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordPaymentPayload) graphql.Marshaler {
+			return ec.marshalNRecordPaymentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordPayment(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordPaymentPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordPayment_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_holdReports(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_holdReports(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().HoldReports(ctx, fc.Args["input"].(model.HoldReportsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.HoldReportsPayload) graphql.Marshaler {
+			return ec.marshalNHoldReportsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_holdReports(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_HoldReportsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_holdReports_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordEarlyStart(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordEarlyStart(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordEarlyStart(ctx, fc.Args["input"].(model.RecordEarlyStartInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordEarlyStartPayload) graphql.Marshaler {
+			return ec.marshalNRecordEarlyStartPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordEarlyStart(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordEarlyStartPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordEarlyStart_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_applyMove(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -38807,6 +43158,94 @@ func (ec *executionContext) fieldContext_Mutation_undoMove(ctx context.Context, 
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_undoMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_seeNotices(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_seeNotices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SeeNotices(ctx, fc.Args["input"].(model.SeeNoticesInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SeeNoticesPayload) graphql.Marshaler {
+			return ec.marshalNSeeNoticesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_seeNotices(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SeeNoticesPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_seeNotices_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_setDigest(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_setDigest(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SetDigest(ctx, fc.Args["input"].(model.SetDigestInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SetDigestPayload) graphql.Marshaler {
+			return ec.marshalNSetDigestPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_setDigest(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SetDigestPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_setDigest_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -41706,6 +46145,378 @@ func (ec *executionContext) fieldContext_NotSeen_statements(_ context.Context, f
 	return fc, nil
 }
 
+func (ec *executionContext) _Notice_id(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Notice_what(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Notice_text(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Notice_by(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Notice_at(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Notice_seenAt(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_seenAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SeenAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_seenAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Notice_job(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Notice_visit(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Notice_engagement(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_engagement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Engagement, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_engagement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _NoticeConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeConnection_edges(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Edges, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.NoticeEdge) graphql.Marshaler {
+			return ec.marshalNNoticeEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdgeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeConnection_edges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NoticeConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_NoticeEdge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _NoticeConnection_pageInfo(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeConnection_pageInfo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PageInfo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PageInfo) graphql.Marshaler {
+			return ec.marshalNPageInfo2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPageInfo(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeConnection_pageInfo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NoticeConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PageInfo(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _NoticeConnection_unseen(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeConnection_unseen(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unseen, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeConnection_unseen(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NoticeConnection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _NoticeConnection_digest(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeConnection_digest(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Digest, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeConnection_digest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NoticeConnection", field, false, false, "String")
+}
+
+func (ec *executionContext) _NoticeEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.NoticeEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeEdge_cursor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cursor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NoticeEdge", field, false, false, "String")
+}
+
+func (ec *executionContext) _NoticeEdge_node(ctx context.Context, field graphql.CollectedField, obj *model.NoticeEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeEdge_node(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Node, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Notice) graphql.Marshaler {
+			return ec.marshalNNotice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeEdge_node(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NoticeEdge",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Notice(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Obstacle_code(ctx context.Context, field graphql.CollectedField, obj *model.Obstacle) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -42526,6 +47337,98 @@ func (ec *executionContext) fieldContext_OverrideCheckPayload_checks(_ context.C
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _OwedAge_currency(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwedAge_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwedAge_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "String")
+}
+
+func (ec *executionContext) _OwedAge_age(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwedAge_age(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Age, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwedAge_age(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "String")
+}
+
+func (ec *executionContext) _OwedAge_invoices(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwedAge_invoices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoices, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwedAge_invoices(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "Int")
+}
+
+func (ec *executionContext) _OwedAge_owedMinor(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwedAge_owedMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OwedMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwedAge_owedMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "Float")
 }
 
 func (ec *executionContext) _OwnPrecision_member(ctx context.Context, field graphql.CollectedField, obj *model.OwnPrecision) (ret graphql.Marshaler) {
@@ -44667,6 +49570,98 @@ func (ec *executionContext) fieldContext_PassLine_planned(_ context.Context, fie
 	return graphql.NewScalarFieldContext("PassLine", field, false, false, "Int")
 }
 
+func (ec *executionContext) _Payment_id(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Payment_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Payment_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Payment", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Payment_amountMinor(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Payment_amountMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AmountMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Payment_amountMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Payment", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Payment_paidOn(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Payment_paidOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PaidOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Payment_paidOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Payment", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Payment_how(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Payment_how(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.How, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Payment_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Payment", field, false, false, "String")
+}
+
 func (ec *executionContext) _Permission_id(ctx context.Context, field graphql.CollectedField, obj *model.Permission) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -45378,6 +50373,52 @@ func (ec *executionContext) _Place_downMm(ctx context.Context, field graphql.Col
 }
 func (ec *executionContext) fieldContext_Place_downMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Place_positionErrorMm(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Place_positionErrorMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PositionErrorMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Place_positionErrorMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Place_toldAs(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Place_toldAs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ToldAs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Place_toldAs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Place", field, false, false, "String")
 }
 
 func (ec *executionContext) _Place_readings(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
@@ -47485,6 +52526,50 @@ func (ec *executionContext) fieldContext_Query_calendarFeeds(_ context.Context, 
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_figures(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_figures(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Figures(ctx, fc.Args["from"].(wire.Date), fc.Args["to"].(wire.Date))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Figures) graphql.Marshaler {
+			return ec.marshalNFigures2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigures(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_figures(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Figures(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_figures_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_findingForms(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -47889,6 +52974,170 @@ func (ec *executionContext) fieldContext_Query_apiKeys(_ context.Context, field 
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_moneySettings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_moneySettings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().MoneySettings(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MoneySettings) graphql.Marshaler {
+			return ec.marshalNMoneySettings2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_moneySettings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MoneySettings(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_jobMoney(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_jobMoney(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().JobMoney(ctx, fc.Args["job"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.JobMoney) graphql.Marshaler {
+			return ec.marshalOJobMoney2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_jobMoney(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobMoney(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_jobMoney_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_invoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Invoice(ctx, fc.Args["id"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Invoice) graphql.Marshaler {
+			return ec.marshalOInvoice2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_invoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_invoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_invoices(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_invoices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Invoices(ctx, fc.Args["show"].(string), fc.Args["first"].(int32), fc.Args["after"].(*string))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.InvoiceConnection) graphql.Marshaler {
+			return ec.marshalNInvoiceConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceConnection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_invoices(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InvoiceConnection(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_invoices_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_planMove(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -47971,6 +53220,50 @@ func (ec *executionContext) fieldContext_Query_planWash(ctx context.Context, fie
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_planWash_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_notices(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_notices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Notices(ctx, fc.Args["first"].(int32), fc.Args["after"].(*string))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.NoticeConnection) graphql.Marshaler {
+			return ec.marshalNNoticeConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeConnection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_notices(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_NoticeConnection(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_notices_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -50654,6 +55947,38 @@ func (ec *executionContext) fieldContext_RecordCrossReadingsPayload_book(_ conte
 	return fc, nil
 }
 
+func (ec *executionContext) _RecordEarlyStartPayload_money(ctx context.Context, field graphql.CollectedField, obj *model.RecordEarlyStartPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RecordEarlyStartPayload_money(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Money, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
+			return ec.marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RecordEarlyStartPayload_money(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RecordEarlyStartPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobMoney(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _RecordFindingPayload_finding(ctx context.Context, field graphql.CollectedField, obj *model.RecordFindingPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -50681,6 +56006,38 @@ func (ec *executionContext) fieldContext_RecordFindingPayload_finding(_ context.
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Finding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _RecordPaymentPayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.RecordPaymentPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RecordPaymentPayload_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RecordPaymentPayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RecordPaymentPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
 		},
 	}
 	return fc, nil
@@ -53601,6 +58958,38 @@ func (ec *executionContext) fieldContext_Report_editedAt(_ context.Context, fiel
 	return graphql.NewScalarFieldContext("Report", field, false, false, "Time")
 }
 
+func (ec *executionContext) _Report_traces(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_traces(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Traces, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Trace) graphql.Marshaler {
+			return ec.marshalNTrace2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTraceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_traces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Trace(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Report_lookFrom(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -54120,6 +59509,75 @@ func (ec *executionContext) fieldContext_ReportSection_version(_ context.Context
 	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
 }
 
+func (ec *executionContext) _ReportsDue_how(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportsDue_how(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.How, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportsDue_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReportsDue_jobs(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportsDue_jobs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Jobs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportsDue_jobs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportsDue_daysLate(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportsDue_daysLate(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DaysLate, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportsDue_daysLate(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "Int")
+}
+
 func (ec *executionContext) _ResolveCommentPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.ResolveCommentPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -54634,6 +60092,29 @@ func (ec *executionContext) fieldContext_Scatter_needed(_ context.Context, field
 	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Int")
 }
 
+func (ec *executionContext) _SeeNoticesPayload_unseen(ctx context.Context, field graphql.CollectedField, obj *model.SeeNoticesPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeeNoticesPayload_unseen(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unseen, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeeNoticesPayload_unseen(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeeNoticesPayload", field, false, false, "Int")
+}
+
 func (ec *executionContext) _SendForReviewPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.SendForReviewPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -54811,6 +60292,29 @@ func (ec *executionContext) _SetCompetencesPayload_kinds(ctx context.Context, fi
 }
 func (ec *executionContext) fieldContext_SetCompetencesPayload_kinds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SetCompetencesPayload", field, false, false, "String")
+}
+
+func (ec *executionContext) _SetDigestPayload_digest(ctx context.Context, field graphql.CollectedField, obj *model.SetDigestPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SetDigestPayload_digest(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Digest, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SetDigestPayload_digest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SetDigestPayload", field, false, false, "String")
 }
 
 func (ec *executionContext) _SetDryingCoursePayload_drying(ctx context.Context, field graphql.CollectedField, obj *model.SetDryingCoursePayload) (ret graphql.Marshaler) {
@@ -57013,6 +62517,52 @@ func (ec *executionContext) fieldContext_TakeSecondLookPayload_report(_ context.
 	return fc, nil
 }
 
+func (ec *executionContext) _Tally_what(ctx context.Context, field graphql.CollectedField, obj *model.Tally) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Tally_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Tally_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Tally", field, false, false, "String")
+}
+
+func (ec *executionContext) _Tally_count(ctx context.Context, field graphql.CollectedField, obj *model.Tally) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Tally_count(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Count, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Tally_count(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Tally", field, false, false, "Int")
+}
+
 func (ec *executionContext) _Terms_id(ctx context.Context, field graphql.CollectedField, obj *model.Terms) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -57342,6 +62892,29 @@ func (ec *executionContext) _TermsOffer_taxMinor(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_TermsOffer_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "Int")
+}
+
+func (ec *executionContext) _TermsOffer_earlyWording(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_earlyWording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyWording, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_earlyWording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
 }
 
 func (ec *executionContext) _TermsOffer_termsName(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
@@ -57723,6 +63296,52 @@ func (ec *executionContext) fieldContext_Today_due(_ context.Context, field grap
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _Trace_what(ctx context.Context, field graphql.CollectedField, obj *model.Trace) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Trace_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Trace_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Trace", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Trace_visit(ctx context.Context, field graphql.CollectedField, obj *model.Trace) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Trace_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Trace_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Trace", field, false, false, "ID")
 }
 
 func (ec *executionContext) _UndoMovePayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.UndoMovePayload) (ret graphql.Marshaler) {
@@ -59609,6 +65228,75 @@ func (ec *executionContext) fieldContext_Visit_timeZone(_ context.Context, field
 	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
 }
 
+func (ec *executionContext) _Visit_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
+}
+
+func (ec *executionContext) _Visit_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_dateAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DateAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
+}
+
+func (ec *executionContext) _Visit_daysAshoreAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_daysAshoreAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DaysAshoreAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
+}
+
 func (ec *executionContext) _Visit_state(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -60228,6 +65916,75 @@ func (ec *executionContext) fieldContext_VisitLine_timeZone(_ context.Context, f
 	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
 }
 
+func (ec *executionContext) _VisitLine_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitLine_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_dateAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DateAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitLine_daysAshoreAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_daysAshoreAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DaysAshoreAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
+}
+
 func (ec *executionContext) _VisitLine_state(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -60547,6 +66304,75 @@ func (ec *executionContext) _Waiting_since(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_Waiting_since(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Waiting", field, false, false, "Date")
+}
+
+func (ec *executionContext) _WaitingFor_whom(ctx context.Context, field graphql.CollectedField, obj *model.WaitingFor) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingFor_whom(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Whom, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingFor_whom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingFor", field, false, false, "String")
+}
+
+func (ec *executionContext) _WaitingFor_jobs(ctx context.Context, field graphql.CollectedField, obj *model.WaitingFor) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingFor_jobs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Jobs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingFor_jobs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingFor", field, false, false, "Int")
+}
+
+func (ec *executionContext) _WaitingFor_since(ctx context.Context, field graphql.CollectedField, obj *model.WaitingFor) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingFor_since(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Since, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingFor_since(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingFor", field, false, false, "Date")
 }
 
 func (ec *executionContext) _WaitingTime_code(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
@@ -65809,7 +71635,7 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 		asMap["besideOld"] = false
 	}
 
-	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors"}
+	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors", "toldAs"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -65893,6 +71719,13 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Errors = data
+		case "toldAs":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("toldAs"))
+			data, err := ec.unmarshalOTextColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTextColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ToldAs = data
 		}
 	}
 	return &it, nil
@@ -67554,6 +73387,76 @@ func UnmarshalCreateApiKeyInput(ctx context.Context, raw any) (*model.CreateAPIK
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputCreditInvoiceInput(ctx context.Context, obj any) (*model.CreditInvoiceInput, error) {
+	var it model.CreditInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "invoice", "note", "lines"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "invoice":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("invoice"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Invoice = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalOInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalCreditInvoiceInput unmarshals raw into the CreditInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalCreditInvoiceInput(ctx context.Context, raw any) (*model.CreditInvoiceInput, error) {
+	var out *model.CreditInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "CreditInvoiceInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputDecideConflictInput(ctx context.Context, obj any) (*model.DecideConflictInput, error) {
 	var it model.DecideConflictInput
 	if obj == nil {
@@ -67853,6 +73756,107 @@ func UnmarshalDescribeYardInput(ctx context.Context, raw any) (*model.DescribeYa
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputDraftInvoiceInput(ctx context.Context, obj any) (*model.DraftInvoiceInput, error) {
+	var it model.DraftInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["payerName"]; !present {
+		asMap["payerName"] = ""
+	}
+	if _, present := asMap["payerAddress"]; !present {
+		asMap["payerAddress"] = ""
+	}
+	if _, present := asMap["note"]; !present {
+		asMap["note"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "job", "kind", "payerName", "payerAddress", "note", "lines"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "payerName":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerName"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PayerName = data
+		case "payerAddress":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerAddress"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PayerAddress = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalNInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalDraftInvoiceInput unmarshals raw into the DraftInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalDraftInvoiceInput(ctx context.Context, raw any) (*model.DraftInvoiceInput, error) {
+	var out *model.DraftInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "DraftInvoiceInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputDraftReportInput(ctx context.Context, obj any) (*model.DraftReportInput, error) {
 	var it model.DraftReportInput
 	if obj == nil {
@@ -67927,6 +73931,62 @@ func (ec *executionContext) unmarshalInputDraftReportInput(ctx context.Context, 
 func UnmarshalDraftReportInput(ctx context.Context, raw any) (*model.DraftReportInput, error) {
 	var out *model.DraftReportInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "DraftReportInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputDropInvoiceInput(ctx context.Context, obj any) (*model.DropInvoiceInput, error) {
+	var it model.DropInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalDropInvoiceInput unmarshals raw into the DropInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalDropInvoiceInput(ctx context.Context, raw any) (*model.DropInvoiceInput, error) {
+	var out *model.DropInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "DropInvoiceInput", raw, &out)
 	return out, err
 }
 
@@ -68363,6 +74423,90 @@ func UnmarshalEditInstrumentInput(ctx context.Context, raw any) (*model.EditInst
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputEditInvoiceInput(ctx context.Context, obj any) (*model.EditInvoiceInput, error) {
+	var it model.EditInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "payerName", "payerAddress", "note", "lines"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "payerName":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerName"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PayerName = data
+		case "payerAddress":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerAddress"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PayerAddress = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalOInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditInvoiceInput unmarshals raw into the EditInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditInvoiceInput(ctx context.Context, raw any) (*model.EditInvoiceInput, error) {
+	var out *model.EditInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditInvoiceInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputEditJobInput(ctx context.Context, obj any) (*model.EditJobInput, error) {
 	var it model.EditJobInput
 	if obj == nil {
@@ -68563,6 +74707,118 @@ func (ec *executionContext) unmarshalInputEditMemberInput(ctx context.Context, o
 func UnmarshalEditMemberInput(ctx context.Context, raw any) (*model.EditMemberInput, error) {
 	var out *model.EditMemberInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditMemberInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputEditMoneySettingsInput(ctx context.Context, obj any) (*model.EditMoneySettingsInput, error) {
+	var it model.EditMoneySettingsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "version", "taxPermille", "mileageMinor", "mileageUnit", "abortFeeMinor", "paymentDays", "numberPrefix", "foot", "earlyStartWording", "earlyStartJurisdiction"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "taxPermille":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("taxPermille"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TaxPermille = data
+		case "mileageMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mileageMinor"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.MileageMinor = data
+		case "mileageUnit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mileageUnit"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.MileageUnit = data
+		case "abortFeeMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("abortFeeMinor"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AbortFeeMinor = data
+		case "paymentDays":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("paymentDays"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PaymentDays = data
+		case "numberPrefix":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("numberPrefix"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.NumberPrefix = data
+		case "foot":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("foot"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Foot = data
+		case "earlyStartWording":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("earlyStartWording"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.EarlyStartWording = data
+		case "earlyStartJurisdiction":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("earlyStartJurisdiction"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.EarlyStartJurisdiction = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditMoneySettingsInput unmarshals raw into the EditMoneySettingsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditMoneySettingsInput(ctx context.Context, raw any) (*model.EditMoneySettingsInput, error) {
+	var out *model.EditMoneySettingsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditMoneySettingsInput", raw, &out)
 	return out, err
 }
 
@@ -70170,6 +76426,73 @@ func UnmarshalGrantUploadInput(ctx context.Context, raw any) (*model.GrantUpload
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputHoldReportsInput(ctx context.Context, obj any) (*model.HoldReportsInput, error) {
+	var it model.HoldReportsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["because"]; !present {
+		asMap["because"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "job", "hold", "because"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "hold":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("hold"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Hold = data
+		case "because":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("because"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Because = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalHoldReportsInput unmarshals raw into the HoldReportsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalHoldReportsInput(ctx context.Context, raw any) (*model.HoldReportsInput, error) {
+	var out *model.HoldReportsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "HoldReportsInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputImportReadingsInput(ctx context.Context, obj any) (*model.ImportReadingsInput, error) {
 	var it model.ImportReadingsInput
 	if obj == nil {
@@ -70373,6 +76696,96 @@ func UnmarshalInviteToVisitInput(ctx context.Context, raw any) (*model.InviteToV
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputInvoiceLineInput(ctx context.Context, obj any) (*model.InvoiceLineInput, error) {
+	var it model.InvoiceLineInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["kind"]; !present {
+		asMap["kind"] = "work"
+	}
+	if _, present := asMap["hundredths"]; !present {
+		asMap["hundredths"] = 100
+	}
+	if _, present := asMap["unit"]; !present {
+		asMap["unit"] = ""
+	}
+	if _, present := asMap["taxPermille"]; !present {
+		asMap["taxPermille"] = 0
+	}
+
+	fieldsInOrder := [...]string{"kind", "text", "hundredths", "unit", "priceMinor", "taxPermille"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Text = data
+		case "hundredths":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("hundredths"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Hundredths = data
+		case "unit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("unit"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Unit = data
+		case "priceMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("priceMinor"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PriceMinor = data
+		case "taxPermille":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("taxPermille"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TaxPermille = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalInvoiceLineInput unmarshals raw into the InvoiceLineInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalInvoiceLineInput(ctx context.Context, raw any) (*model.InvoiceLineInput, error) {
+	var out *model.InvoiceLineInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "InvoiceLineInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputIssueAddendumInput(ctx context.Context, obj any) (*model.IssueAddendumInput, error) {
 	var it model.IssueAddendumInput
 	if obj == nil {
@@ -70426,6 +76839,69 @@ func (ec *executionContext) unmarshalInputIssueAddendumInput(ctx context.Context
 func UnmarshalIssueAddendumInput(ctx context.Context, raw any) (*model.IssueAddendumInput, error) {
 	var out *model.IssueAddendumInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "IssueAddendumInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputIssueInvoiceInput(ctx context.Context, obj any) (*model.IssueInvoiceInput, error) {
+	var it model.IssueInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "dueOn"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "dueOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dueOn"))
+			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DueOn = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalIssueInvoiceInput unmarshals raw into the IssueInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalIssueInvoiceInput(ctx context.Context, raw any) (*model.IssueInvoiceInput, error) {
+	var out *model.IssueInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "IssueInvoiceInput", raw, &out)
 	return out, err
 }
 
@@ -71566,11 +78042,17 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 	if _, present := asMap["daysAshoreAsWritten"]; !present {
 		asMap["daysAshoreAsWritten"] = ""
 	}
+	if _, present := asMap["datePrecision"]; !present {
+		asMap["datePrecision"] = "instant"
+	}
+	if _, present := asMap["dateAsWritten"]; !present {
+		asMap["dateAsWritten"] = ""
+	}
 	if _, present := asMap["note"]; !present {
 		asMap["note"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "note", "people", "instruments", "overrides"}
+	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "datePrecision", "dateAsWritten", "note", "people", "instruments", "overrides"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -71661,6 +78143,20 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.DaysAshoreAsWritten = data
+		case "datePrecision":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("datePrecision"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DatePrecision = data
+		case "dateAsWritten":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dateAsWritten"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DateAsWritten = data
 		case "note":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
 			data, err := ec.unmarshalNString2string(ctx, v)
@@ -72320,6 +78816,107 @@ func UnmarshalRecordCrossReadingsInput(ctx context.Context, raw any) (*model.Rec
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputRecordEarlyStartInput(ctx context.Context, obj any) (*model.RecordEarlyStartInput, error) {
+	var it model.RecordEarlyStartInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["how"]; !present {
+		asMap["how"] = ""
+	}
+	if _, present := asMap["wording"]; !present {
+		asMap["wording"] = ""
+	}
+	if _, present := asMap["jurisdiction"]; !present {
+		asMap["jurisdiction"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "job", "askedOn", "askedBy", "how", "wording", "jurisdiction"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "askedOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedOn"))
+			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AskedOn = data
+		case "askedBy":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedBy"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AskedBy = data
+		case "how":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("how"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.How = data
+		case "wording":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("wording"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Wording = data
+		case "jurisdiction":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("jurisdiction"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Jurisdiction = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRecordEarlyStartInput unmarshals raw into the RecordEarlyStartInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRecordEarlyStartInput(ctx context.Context, raw any) (*model.RecordEarlyStartInput, error) {
+	var out *model.RecordEarlyStartInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordEarlyStartInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context, obj any) (*model.RecordFindingInput, error) {
 	var it model.RecordFindingInput
 	if obj == nil {
@@ -72470,6 +79067,87 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 func UnmarshalRecordFindingInput(ctx context.Context, raw any) (*model.RecordFindingInput, error) {
 	var out *model.RecordFindingInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordFindingInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputRecordPaymentInput(ctx context.Context, obj any) (*model.RecordPaymentInput, error) {
+	var it model.RecordPaymentInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["how"]; !present {
+		asMap["how"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "invoice", "amountMinor", "paidOn", "how"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "invoice":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("invoice"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Invoice = data
+		case "amountMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("amountMinor"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AmountMinor = data
+		case "paidOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("paidOn"))
+			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PaidOn = data
+		case "how":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("how"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.How = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRecordPaymentInput unmarshals raw into the RecordPaymentInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRecordPaymentInput(ctx context.Context, raw any) (*model.RecordPaymentInput, error) {
+	var out *model.RecordPaymentInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordPaymentInput", raw, &out)
 	return out, err
 }
 
@@ -73864,6 +80542,55 @@ func UnmarshalRevokeYardLinkInput(ctx context.Context, raw any) (*model.RevokeYa
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputSeeNoticesInput(ctx context.Context, obj any) (*model.SeeNoticesInput, error) {
+	var it model.SeeNoticesInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "notices"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "notices":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("notices"))
+			data, err := ec.unmarshalNID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Notices = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSeeNoticesInput unmarshals raw into the SeeNoticesInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSeeNoticesInput(ctx context.Context, raw any) (*model.SeeNoticesInput, error) {
+	var out *model.SeeNoticesInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SeeNoticesInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputSendForReviewInput(ctx context.Context, obj any) (*model.SendForReviewInput, error) {
 	var it model.SendForReviewInput
 	if obj == nil {
@@ -74050,6 +80777,55 @@ func (ec *executionContext) unmarshalInputSetCompetencesInput(ctx context.Contex
 func UnmarshalSetCompetencesInput(ctx context.Context, raw any) (*model.SetCompetencesInput, error) {
 	var out *model.SetCompetencesInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetCompetencesInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputSetDigestInput(ctx context.Context, obj any) (*model.SetDigestInput, error) {
+	var it model.SetDigestInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "digest"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "digest":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("digest"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Digest = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSetDigestInput unmarshals raw into the SetDigestInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSetDigestInput(ctx context.Context, raw any) (*model.SetDigestInput, error) {
+	var out *model.SetDigestInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetDigestInput", raw, &out)
 	return out, err
 }
 
@@ -79085,6 +85861,39 @@ func (ec *executionContext) _CreateApiKeyPayload(ctx context.Context, sel ast.Se
 	return out
 }
 
+var creditInvoicePayloadImplementors = []string{"CreditInvoicePayload"}
+
+func (ec *executionContext) _CreditInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.CreditInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, creditInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CreditInvoicePayload")
+		case "invoice":
+			out.Values[i] = ec._CreditInvoicePayload_invoice(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var crossLineImplementors = []string{"CrossLine"}
 
 func (ec *executionContext) _CrossLine(ctx context.Context, sel ast.SelectionSet, obj *model.CrossLine) graphql.Marshaler {
@@ -79640,6 +86449,39 @@ func (ec *executionContext) _DraftComment(ctx context.Context, sel ast.Selection
 	return out
 }
 
+var draftInvoicePayloadImplementors = []string{"DraftInvoicePayload"}
+
+func (ec *executionContext) _DraftInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.DraftInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, draftInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DraftInvoicePayload")
+		case "money":
+			out.Values[i] = ec._DraftInvoicePayload_money(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var draftReportPayloadImplementors = []string{"DraftReportPayload"}
 
 func (ec *executionContext) _DraftReportPayload(ctx context.Context, sel ast.SelectionSet, obj *model.DraftReportPayload) graphql.Marshaler {
@@ -79653,6 +86495,39 @@ func (ec *executionContext) _DraftReportPayload(ctx context.Context, sel ast.Sel
 			out.Values[i] = graphql.MarshalString("DraftReportPayload")
 		case "report":
 			out.Values[i] = ec._DraftReportPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var dropInvoicePayloadImplementors = []string{"DropInvoicePayload"}
+
+func (ec *executionContext) _DropInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.DropInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, dropInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DropInvoicePayload")
+		case "id":
+			out.Values[i] = ec._DropInvoicePayload_id(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -80184,6 +87059,64 @@ func (ec *executionContext) _DryingStatement(ctx context.Context, sel ast.Select
 	return out
 }
 
+var earlyStartImplementors = []string{"EarlyStart"}
+
+func (ec *executionContext) _EarlyStart(ctx context.Context, sel ast.SelectionSet, obj *model.EarlyStart) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, earlyStartImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EarlyStart")
+		case "id":
+			out.Values[i] = ec._EarlyStart_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "askedOn":
+			out.Values[i] = ec._EarlyStart_askedOn(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "askedBy":
+			out.Values[i] = ec._EarlyStart_askedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "how":
+			out.Values[i] = ec._EarlyStart_how(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "wording":
+			out.Values[i] = ec._EarlyStart_wording(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jurisdiction":
+			out.Values[i] = ec._EarlyStart_jurisdiction(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var editElementPayloadImplementors = []string{"EditElementPayload"}
 
 func (ec *executionContext) _EditElementPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditElementPayload) graphql.Marshaler {
@@ -80316,6 +87249,39 @@ func (ec *executionContext) _EditInstrumentPayload(ctx context.Context, sel ast.
 	return out
 }
 
+var editInvoicePayloadImplementors = []string{"EditInvoicePayload"}
+
+func (ec *executionContext) _EditInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EditInvoicePayload")
+		case "invoice":
+			out.Values[i] = ec._EditInvoicePayload_invoice(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var editJobPayloadImplementors = []string{"EditJobPayload"}
 
 func (ec *executionContext) _EditJobPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditJobPayload) graphql.Marshaler {
@@ -80362,6 +87328,39 @@ func (ec *executionContext) _EditMemberPayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("EditMemberPayload")
 		case "member":
 			out.Values[i] = ec._EditMemberPayload_member(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var editMoneySettingsPayloadImplementors = []string{"EditMoneySettingsPayload"}
+
+func (ec *executionContext) _EditMoneySettingsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditMoneySettingsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editMoneySettingsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EditMoneySettingsPayload")
+		case "settings":
+			out.Values[i] = ec._EditMoneySettingsPayload_settings(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -81297,6 +88296,74 @@ func (ec *executionContext) _Figure(ctx context.Context, sel ast.SelectionSet, o
 	return out
 }
 
+var figuresImplementors = []string{"Figures"}
+
+func (ec *executionContext) _Figures(ctx context.Context, sel ast.SelectionSet, obj *model.Figures) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, figuresImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Figures")
+		case "from":
+			out.Values[i] = ec._Figures_from(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "to":
+			out.Values[i] = ec._Figures_to(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "stages":
+			out.Values[i] = ec._Figures_stages(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "waiting":
+			out.Values[i] = ec._Figures_waiting(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hours":
+			out.Values[i] = ec._Figures_hours(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reinspections":
+			out.Values[i] = ec._Figures_reinspections(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reports":
+			out.Values[i] = ec._Figures_reports(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hidden":
+			out.Values[i] = ec._Figures_hidden(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var findingImplementors = []string{"Finding"}
 
 func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, obj *model.Finding) graphql.Marshaler {
@@ -82192,6 +89259,69 @@ func (ec *executionContext) _Head(ctx context.Context, sel ast.SelectionSet, obj
 	return out
 }
 
+var heldJobImplementors = []string{"HeldJob"}
+
+func (ec *executionContext) _HeldJob(ctx context.Context, sel ast.SelectionSet, obj *model.HeldJob) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, heldJobImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("HeldJob")
+		case "job":
+			out.Values[i] = ec._HeldJob_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "number":
+			out.Values[i] = ec._HeldJob_number(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "vesselName":
+			out.Values[i] = ec._HeldJob_vesselName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "clientName":
+			out.Values[i] = ec._HeldJob_clientName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "currency":
+			out.Values[i] = ec._HeldJob_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "owesMinor":
+			out.Values[i] = ec._HeldJob_owesMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reports":
+			out.Values[i] = ec._HeldJob_reports(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var historyImplementors = []string{"History"}
 
 func (ec *executionContext) _History(ctx context.Context, sel ast.SelectionSet, obj *model.History) graphql.Marshaler {
@@ -82318,6 +89448,16 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "daysAshoreAsWritten":
 			out.Values[i] = ec._HistoryPass_daysAshoreAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "datePrecision":
+			out.Values[i] = ec._HistoryPass_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dateAsWritten":
+			out.Values[i] = ec._HistoryPass_dateAsWritten(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -82468,6 +89608,39 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "lostContext":
 			out.Values[i] = ec._HistoryPass_lostContext(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var holdReportsPayloadImplementors = []string{"HoldReportsPayload"}
+
+func (ec *executionContext) _HoldReportsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.HoldReportsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, holdReportsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("HoldReportsPayload")
+		case "money":
+			out.Values[i] = ec._HoldReportsPayload_money(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -83228,6 +90401,318 @@ func (ec *executionContext) _InviteToVisitPayload(ctx context.Context, sel ast.S
 	return out
 }
 
+var invoiceImplementors = []string{"Invoice"}
+
+func (ec *executionContext) _Invoice(ctx context.Context, sel ast.SelectionSet, obj *model.Invoice) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Invoice")
+		case "id":
+			out.Values[i] = ec._Invoice_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._Invoice_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobNumber":
+			out.Values[i] = ec._Invoice_jobNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "vesselName":
+			out.Values[i] = ec._Invoice_vesselName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._Invoice_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "state":
+			out.Values[i] = ec._Invoice_state(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "number":
+			out.Values[i] = ec._Invoice_number(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payerName":
+			out.Values[i] = ec._Invoice_payerName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payerAddress":
+			out.Values[i] = ec._Invoice_payerAddress(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "currency":
+			out.Values[i] = ec._Invoice_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dated":
+			out.Values[i] = ec._Invoice_dated(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "dueOn":
+			out.Values[i] = ec._Invoice_dueOn(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "note":
+			out.Values[i] = ec._Invoice_note(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lines":
+			out.Values[i] = ec._Invoice_lines(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "credits":
+			out.Values[i] = ec._Invoice_credits(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "creditsNumber":
+			out.Values[i] = ec._Invoice_creditsNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "netMinor":
+			out.Values[i] = ec._Invoice_netMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxMinor":
+			out.Values[i] = ec._Invoice_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "paidMinor":
+			out.Values[i] = ec._Invoice_paidMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "paidOn":
+			out.Values[i] = ec._Invoice_paidOn(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "creditedMinor":
+			out.Values[i] = ec._Invoice_creditedMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "owedMinor":
+			out.Values[i] = ec._Invoice_owedMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payments":
+			out.Values[i] = ec._Invoice_payments(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "printed":
+			out.Values[i] = ec._Invoice_printed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Invoice_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var invoiceConnectionImplementors = []string{"InvoiceConnection"}
+
+func (ec *executionContext) _InvoiceConnection(ctx context.Context, sel ast.SelectionSet, obj *model.InvoiceConnection) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceConnectionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InvoiceConnection")
+		case "edges":
+			out.Values[i] = ec._InvoiceConnection_edges(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pageInfo":
+			out.Values[i] = ec._InvoiceConnection_pageInfo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "ages":
+			out.Values[i] = ec._InvoiceConnection_ages(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "held":
+			out.Values[i] = ec._InvoiceConnection_held(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hidden":
+			out.Values[i] = ec._InvoiceConnection_hidden(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var invoiceEdgeImplementors = []string{"InvoiceEdge"}
+
+func (ec *executionContext) _InvoiceEdge(ctx context.Context, sel ast.SelectionSet, obj *model.InvoiceEdge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceEdgeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InvoiceEdge")
+		case "cursor":
+			out.Values[i] = ec._InvoiceEdge_cursor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "node":
+			out.Values[i] = ec._InvoiceEdge_node(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var invoiceLineImplementors = []string{"InvoiceLine"}
+
+func (ec *executionContext) _InvoiceLine(ctx context.Context, sel ast.SelectionSet, obj *model.InvoiceLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InvoiceLine")
+		case "kind":
+			out.Values[i] = ec._InvoiceLine_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._InvoiceLine_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hundredths":
+			out.Values[i] = ec._InvoiceLine_hundredths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unit":
+			out.Values[i] = ec._InvoiceLine_unit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "priceMinor":
+			out.Values[i] = ec._InvoiceLine_priceMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxPermille":
+			out.Values[i] = ec._InvoiceLine_taxPermille(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "netMinor":
+			out.Values[i] = ec._InvoiceLine_netMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxMinor":
+			out.Values[i] = ec._InvoiceLine_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var issueAddendumPayloadImplementors = []string{"IssueAddendumPayload"}
 
 func (ec *executionContext) _IssueAddendumPayload(ctx context.Context, sel ast.SelectionSet, obj *model.IssueAddendumPayload) graphql.Marshaler {
@@ -83241,6 +90726,39 @@ func (ec *executionContext) _IssueAddendumPayload(ctx context.Context, sel ast.S
 			out.Values[i] = graphql.MarshalString("IssueAddendumPayload")
 		case "report":
 			out.Values[i] = ec._IssueAddendumPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var issueInvoicePayloadImplementors = []string{"IssueInvoicePayload"}
+
+func (ec *executionContext) _IssueInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.IssueInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, issueInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("IssueInvoicePayload")
+		case "invoice":
+			out.Values[i] = ec._IssueInvoicePayload_invoice(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -83606,6 +91124,119 @@ func (ec *executionContext) _JobLine(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var jobMoneyImplementors = []string{"JobMoney"}
+
+func (ec *executionContext) _JobMoney(ctx context.Context, sel ast.SelectionSet, obj *model.JobMoney) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, jobMoneyImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("JobMoney")
+		case "job":
+			out.Values[i] = ec._JobMoney_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payerName":
+			out.Values[i] = ec._JobMoney_payerName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payerAddress":
+			out.Values[i] = ec._JobMoney_payerAddress(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "currency":
+			out.Values[i] = ec._JobMoney_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "quote":
+			out.Values[i] = ec._JobMoney_quote(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "releaseOnPayment":
+			out.Values[i] = ec._JobMoney_releaseOnPayment(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "releasedBecause":
+			out.Values[i] = ec._JobMoney_releasedBecause(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "releasedAt":
+			out.Values[i] = ec._JobMoney_releasedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "releasedBy":
+			out.Values[i] = ec._JobMoney_releasedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "held":
+			out.Values[i] = ec._JobMoney_held(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "owesMinor":
+			out.Values[i] = ec._JobMoney_owesMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStart":
+			out.Values[i] = ec._JobMoney_earlyStart(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "termsAcceptedAt":
+			out.Values[i] = ec._JobMoney_termsAcceptedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "termsAcceptedBy":
+			out.Values[i] = ec._JobMoney_termsAcceptedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStarts":
+			out.Values[i] = ec._JobMoney_earlyStarts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "invoices":
+			out.Values[i] = ec._JobMoney_invoices(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "settings":
+			out.Values[i] = ec._JobMoney_settings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var judgeCausePayloadImplementors = []string{"JudgeCausePayload"}
 
 func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.SelectionSet, obj *model.JudgeCausePayload) graphql.Marshaler {
@@ -83652,6 +91283,49 @@ func (ec *executionContext) _KeepWordingPayload(ctx context.Context, sel ast.Sel
 			out.Values[i] = graphql.MarshalString("KeepWordingPayload")
 		case "wordings":
 			out.Values[i] = ec._KeepWordingPayload_wordings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var kindHoursImplementors = []string{"KindHours"}
+
+func (ec *executionContext) _KindHours(ctx context.Context, sel ast.SelectionSet, obj *model.KindHours) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, kindHoursImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("KindHours")
+		case "kind":
+			out.Values[i] = ec._KindHours_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visits":
+			out.Values[i] = ec._KindHours_visits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "minutes":
+			out.Values[i] = ec._KindHours_minutes(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -83821,6 +91495,74 @@ func (ec *executionContext) _Leave(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "reason":
 			out.Values[i] = ec._Leave_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var letterheadImplementors = []string{"Letterhead"}
+
+func (ec *executionContext) _Letterhead(ctx context.Context, sel ast.SelectionSet, obj *model.Letterhead) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, letterheadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Letterhead")
+		case "practiceName":
+			out.Values[i] = ec._Letterhead_practiceName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "address":
+			out.Values[i] = ec._Letterhead_address(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "email":
+			out.Values[i] = ec._Letterhead_email(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "phone":
+			out.Values[i] = ec._Letterhead_phone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "foot":
+			out.Values[i] = ec._Letterhead_foot(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "boat":
+			out.Values[i] = ec._Letterhead_boat(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobNumber":
+			out.Values[i] = ec._Letterhead_jobNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "invented":
+			out.Values[i] = ec._Letterhead_invented(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -84569,6 +92311,84 @@ func (ec *executionContext) _MemberLine(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var moneySettingsImplementors = []string{"MoneySettings"}
+
+func (ec *executionContext) _MoneySettings(ctx context.Context, sel ast.SelectionSet, obj *model.MoneySettings) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, moneySettingsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MoneySettings")
+		case "taxPermille":
+			out.Values[i] = ec._MoneySettings_taxPermille(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mileageMinor":
+			out.Values[i] = ec._MoneySettings_mileageMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mileageUnit":
+			out.Values[i] = ec._MoneySettings_mileageUnit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "abortFeeMinor":
+			out.Values[i] = ec._MoneySettings_abortFeeMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "paymentDays":
+			out.Values[i] = ec._MoneySettings_paymentDays(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "numberPrefix":
+			out.Values[i] = ec._MoneySettings_numberPrefix(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "foot":
+			out.Values[i] = ec._MoneySettings_foot(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStartWording":
+			out.Values[i] = ec._MoneySettings_earlyStartWording(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStartJurisdiction":
+			out.Values[i] = ec._MoneySettings_earlyStartJurisdiction(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._MoneySettings_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var moveLineImplementors = []string{"MoveLine"}
 
 func (ec *executionContext) _MoveLine(ctx context.Context, sel ast.SelectionSet, obj *model.MoveLine) graphql.Marshaler {
@@ -85173,6 +92993,69 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "editMoneySettings":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_editMoneySettings(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "draftInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_draftInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "editInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_editInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dropInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_dropInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "issueInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_issueInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "creditInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_creditInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordPayment":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordPayment(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "holdReports":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_holdReports(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordEarlyStart":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordEarlyStart(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "applyMove":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_applyMove(ctx, field)
@@ -85190,6 +93073,20 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "undoMove":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_undoMove(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "seeNotices":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_seeNotices(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "setDigest":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_setDigest(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -85747,6 +93644,165 @@ func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var noticeImplementors = []string{"Notice"}
+
+func (ec *executionContext) _Notice(ctx context.Context, sel ast.SelectionSet, obj *model.Notice) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, noticeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Notice")
+		case "id":
+			out.Values[i] = ec._Notice_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "what":
+			out.Values[i] = ec._Notice_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._Notice_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._Notice_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._Notice_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "seenAt":
+			out.Values[i] = ec._Notice_seenAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._Notice_job(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._Notice_visit(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "engagement":
+			out.Values[i] = ec._Notice_engagement(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var noticeConnectionImplementors = []string{"NoticeConnection"}
+
+func (ec *executionContext) _NoticeConnection(ctx context.Context, sel ast.SelectionSet, obj *model.NoticeConnection) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, noticeConnectionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("NoticeConnection")
+		case "edges":
+			out.Values[i] = ec._NoticeConnection_edges(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pageInfo":
+			out.Values[i] = ec._NoticeConnection_pageInfo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unseen":
+			out.Values[i] = ec._NoticeConnection_unseen(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "digest":
+			out.Values[i] = ec._NoticeConnection_digest(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var noticeEdgeImplementors = []string{"NoticeEdge"}
+
+func (ec *executionContext) _NoticeEdge(ctx context.Context, sel ast.SelectionSet, obj *model.NoticeEdge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, noticeEdgeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("NoticeEdge")
+		case "cursor":
+			out.Values[i] = ec._NoticeEdge_cursor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "node":
+			out.Values[i] = ec._NoticeEdge_node(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var obstacleImplementors = []string{"Obstacle"}
 
 func (ec *executionContext) _Obstacle(ctx context.Context, sel ast.SelectionSet, obj *model.Obstacle) graphql.Marshaler {
@@ -86200,6 +94256,54 @@ func (ec *executionContext) _OverrideCheckPayload(ctx context.Context, sel ast.S
 			out.Values[i] = graphql.MarshalString("OverrideCheckPayload")
 		case "checks":
 			out.Values[i] = ec._OverrideCheckPayload_checks(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var owedAgeImplementors = []string{"OwedAge"}
+
+func (ec *executionContext) _OwedAge(ctx context.Context, sel ast.SelectionSet, obj *model.OwedAge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, owedAgeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OwedAge")
+		case "currency":
+			out.Values[i] = ec._OwedAge_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "age":
+			out.Values[i] = ec._OwedAge_age(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "invoices":
+			out.Values[i] = ec._OwedAge_invoices(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "owedMinor":
+			out.Values[i] = ec._OwedAge_owedMinor(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -86948,6 +95052,54 @@ func (ec *executionContext) _PassLine(ctx context.Context, sel ast.SelectionSet,
 	return out
 }
 
+var paymentImplementors = []string{"Payment"}
+
+func (ec *executionContext) _Payment(ctx context.Context, sel ast.SelectionSet, obj *model.Payment) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, paymentImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Payment")
+		case "id":
+			out.Values[i] = ec._Payment_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "amountMinor":
+			out.Values[i] = ec._Payment_amountMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "paidOn":
+			out.Values[i] = ec._Payment_paidOn(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "how":
+			out.Values[i] = ec._Payment_how(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var permissionImplementors = []string{"Permission"}
 
 func (ec *executionContext) _Permission(ctx context.Context, sel ast.SelectionSet, obj *model.Permission) graphql.Marshaler {
@@ -87167,6 +95319,16 @@ func (ec *executionContext) _Place(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "downMm":
 			out.Values[i] = ec._Place_downMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "positionErrorMm":
+			out.Values[i] = ec._Place_positionErrorMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "toldAs":
+			out.Values[i] = ec._Place_toldAs(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -87786,6 +95948,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_calendarFeeds(ctx, field)
 				})
+		case "figures":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_figures(ctx, field)
+				})
 		case "findingForms":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -87846,6 +96014,30 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_apiKeys(ctx, field)
 				})
+		case "moneySettings":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_moneySettings(ctx, field)
+				})
+		case "jobMoney":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_jobMoney(ctx, field)
+				})
+		case "invoice":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_invoice(ctx, field)
+				})
+		case "invoices":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_invoices(ctx, field)
+				})
 		case "planMove":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, false,
@@ -87857,6 +96049,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_planWash(ctx, field)
+				})
+		case "notices":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_notices(ctx, field)
 				})
 		case "outside":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -88751,6 +96949,39 @@ func (ec *executionContext) _RecordCrossReadingsPayload(ctx context.Context, sel
 	return out
 }
 
+var recordEarlyStartPayloadImplementors = []string{"RecordEarlyStartPayload"}
+
+func (ec *executionContext) _RecordEarlyStartPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordEarlyStartPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, recordEarlyStartPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RecordEarlyStartPayload")
+		case "money":
+			out.Values[i] = ec._RecordEarlyStartPayload_money(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var recordFindingPayloadImplementors = []string{"RecordFindingPayload"}
 
 func (ec *executionContext) _RecordFindingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordFindingPayload) graphql.Marshaler {
@@ -88764,6 +96995,39 @@ func (ec *executionContext) _RecordFindingPayload(ctx context.Context, sel ast.S
 			out.Values[i] = graphql.MarshalString("RecordFindingPayload")
 		case "finding":
 			out.Values[i] = ec._RecordFindingPayload_finding(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var recordPaymentPayloadImplementors = []string{"RecordPaymentPayload"}
+
+func (ec *executionContext) _RecordPaymentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordPaymentPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, recordPaymentPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RecordPaymentPayload")
+		case "invoice":
+			out.Values[i] = ec._RecordPaymentPayload_invoice(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -89874,6 +98138,11 @@ func (ec *executionContext) _Report(ctx context.Context, sel ast.SelectionSet, o
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
+		case "traces":
+			out.Values[i] = ec._Report_traces(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "lookFrom":
 			out.Values[i] = ec._Report_lookFrom(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
@@ -90088,6 +98357,49 @@ func (ec *executionContext) _ReportSection(ctx context.Context, sel ast.Selectio
 			}
 		case "version":
 			out.Values[i] = ec._ReportSection_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reportsDueImplementors = []string{"ReportsDue"}
+
+func (ec *executionContext) _ReportsDue(ctx context.Context, sel ast.SelectionSet, obj *model.ReportsDue) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reportsDueImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReportsDue")
+		case "how":
+			out.Values[i] = ec._ReportsDue_how(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobs":
+			out.Values[i] = ec._ReportsDue_jobs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "daysLate":
+			out.Values[i] = ec._ReportsDue_daysLate(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -90460,6 +98772,39 @@ func (ec *executionContext) _Scatter(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var seeNoticesPayloadImplementors = []string{"SeeNoticesPayload"}
+
+func (ec *executionContext) _SeeNoticesPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SeeNoticesPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, seeNoticesPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SeeNoticesPayload")
+		case "unseen":
+			out.Values[i] = ec._SeeNoticesPayload_unseen(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var sendForReviewPayloadImplementors = []string{"SendForReviewPayload"}
 
 func (ec *executionContext) _SendForReviewPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SendForReviewPayload) graphql.Marshaler {
@@ -90587,6 +98932,39 @@ func (ec *executionContext) _SetCompetencesPayload(ctx context.Context, sel ast.
 			out.Values[i] = graphql.MarshalString("SetCompetencesPayload")
 		case "kinds":
 			out.Values[i] = ec._SetCompetencesPayload_kinds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var setDigestPayloadImplementors = []string{"SetDigestPayload"}
+
+func (ec *executionContext) _SetDigestPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetDigestPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, setDigestPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SetDigestPayload")
+		case "digest":
+			out.Values[i] = ec._SetDigestPayload_digest(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -91556,6 +99934,44 @@ func (ec *executionContext) _TakeSecondLookPayload(ctx context.Context, sel ast.
 	return out
 }
 
+var tallyImplementors = []string{"Tally"}
+
+func (ec *executionContext) _Tally(ctx context.Context, sel ast.SelectionSet, obj *model.Tally) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, tallyImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Tally")
+		case "what":
+			out.Values[i] = ec._Tally_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "count":
+			out.Values[i] = ec._Tally_count(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var termsImplementors = []string{"Terms"}
 
 func (ec *executionContext) _Terms(ctx context.Context, sel ast.SelectionSet, obj *model.Terms) graphql.Marshaler {
@@ -91662,6 +100078,11 @@ func (ec *executionContext) _TermsOffer(ctx context.Context, sel ast.SelectionSe
 			}
 		case "taxMinor":
 			out.Values[i] = ec._TermsOffer_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyWording":
+			out.Values[i] = ec._TermsOffer_earlyWording(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -91793,6 +100214,44 @@ func (ec *executionContext) _Today(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "due":
 			out.Values[i] = ec._Today_due(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var traceImplementors = []string{"Trace"}
+
+func (ec *executionContext) _Trace(ctx context.Context, sel ast.SelectionSet, obj *model.Trace) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, traceImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Trace")
+		case "what":
+			out.Values[i] = ec._Trace_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._Trace_visit(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -92474,6 +100933,21 @@ func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "datePrecision":
+			out.Values[i] = ec._Visit_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dateAsWritten":
+			out.Values[i] = ec._Visit_dateAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "daysAshoreAsWritten":
+			out.Values[i] = ec._Visit_daysAshoreAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "state":
 			out.Values[i] = ec._Visit_state(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -92645,6 +101119,21 @@ func (ec *executionContext) _VisitLine(ctx context.Context, sel ast.SelectionSet
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "datePrecision":
+			out.Values[i] = ec._VisitLine_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dateAsWritten":
+			out.Values[i] = ec._VisitLine_dateAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "daysAshoreAsWritten":
+			out.Values[i] = ec._VisitLine_daysAshoreAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "state":
 			out.Values[i] = ec._VisitLine_state(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -92758,6 +101247,49 @@ func (ec *executionContext) _Waiting(ctx context.Context, sel ast.SelectionSet, 
 			}
 		case "since":
 			out.Values[i] = ec._Waiting_since(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var waitingForImplementors = []string{"WaitingFor"}
+
+func (ec *executionContext) _WaitingFor(ctx context.Context, sel ast.SelectionSet, obj *model.WaitingFor) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, waitingForImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WaitingFor")
+		case "whom":
+			out.Values[i] = ec._WaitingFor_whom(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobs":
+			out.Values[i] = ec._WaitingFor_jobs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "since":
+			out.Values[i] = ec._WaitingFor_since(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
@@ -95265,6 +103797,19 @@ func (ec *executionContext) marshalNCreateApiKeyPayload2ᚖboottopᚗexampleᚋp
 	return ec._CreateApiKeyPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNCreditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoiceInput(ctx context.Context, v any) (model.CreditInvoiceInput, error) {
+	res, err := ec.unmarshalInputCreditInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNCreditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.CreditInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "CreditInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._CreditInvoicePayload(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNCrossReadings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCrossReadings(ctx context.Context, sel ast.SelectionSet, v model.CrossReadings) graphql.Marshaler {
 	return ec._CrossReadings(ctx, sel, &v)
 }
@@ -95398,6 +103943,19 @@ func (ec *executionContext) marshalNDraftComment2ᚕboottopᚗexampleᚋpractice
 	return ret
 }
 
+func (ec *executionContext) unmarshalNDraftInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoiceInput(ctx context.Context, v any) (model.DraftInvoiceInput, error) {
+	res, err := ec.unmarshalInputDraftInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNDraftInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.DraftInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "DraftInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._DraftInvoicePayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNDraftReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftReportInput(ctx context.Context, v any) (model.DraftReportInput, error) {
 	res, err := ec.unmarshalInputDraftReportInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -95409,6 +103967,19 @@ func (ec *executionContext) marshalNDraftReportPayload2ᚖboottopᚗexampleᚋpr
 		return graphql.Null
 	}
 	return ec._DraftReportPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNDropInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoiceInput(ctx context.Context, v any) (model.DropInvoiceInput, error) {
+	res, err := ec.unmarshalInputDropInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNDropInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.DropInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "DropInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._DropInvoicePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNDrying2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDrying(ctx context.Context, sel ast.SelectionSet, v model.Drying) graphql.Marshaler {
@@ -95479,6 +104050,26 @@ func (ec *executionContext) marshalNDryingStatement2ᚕboottopᚗexampleᚋpract
 	return ret
 }
 
+func (ec *executionContext) marshalNEarlyStart2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStart(ctx context.Context, sel ast.SelectionSet, v model.EarlyStart) graphql.Marshaler {
+	return ec._EarlyStart(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNEarlyStart2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStartᚄ(ctx context.Context, sel ast.SelectionSet, v []model.EarlyStart) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNEarlyStart2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStart(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNEditElementInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditElementInput(ctx context.Context, v any) (model.EditElementInput, error) {
 	res, err := ec.unmarshalInputEditElementInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -95531,6 +104122,19 @@ func (ec *executionContext) marshalNEditInstrumentPayload2ᚖboottopᚗexample�
 	return ec._EditInstrumentPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNEditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoiceInput(ctx context.Context, v any) (model.EditInvoiceInput, error) {
+	res, err := ec.unmarshalInputEditInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.EditInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._EditInvoicePayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNEditJobInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditJobInput(ctx context.Context, v any) (model.EditJobInput, error) {
 	res, err := ec.unmarshalInputEditJobInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -95555,6 +104159,19 @@ func (ec *executionContext) marshalNEditMemberPayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._EditMemberPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNEditMoneySettingsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsInput(ctx context.Context, v any) (model.EditMoneySettingsInput, error) {
+	res, err := ec.unmarshalInputEditMoneySettingsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditMoneySettingsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditMoneySettingsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditMoneySettingsPayload!")
+		return graphql.Null
+	}
+	return ec._EditMoneySettingsPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNEditPartyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditPartyInput(ctx context.Context, v any) (model.EditPartyInput, error) {
@@ -95822,6 +104439,14 @@ func (ec *executionContext) marshalNFigure2ᚕboottopᚗexampleᚋpracticeᚋgra
 	return ret
 }
 
+func (ec *executionContext) marshalNFigures2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigures(ctx context.Context, sel ast.SelectionSet, v *model.Figures) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "Figures!")
+		return graphql.Null
+	}
+	return ec._Figures(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx context.Context, sel ast.SelectionSet, v model.Finding) graphql.Marshaler {
 	return ec._Finding(ctx, sel, &v)
 }
@@ -96044,6 +104669,26 @@ func (ec *executionContext) marshalNHead2ᚖboottopᚗexampleᚋpracticeᚋgraph
 	return ec._Head(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNHeldJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJob(ctx context.Context, sel ast.SelectionSet, v model.HeldJob) graphql.Marshaler {
+	return ec._HeldJob(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNHeldJob2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJobᚄ(ctx context.Context, sel ast.SelectionSet, v []model.HeldJob) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNHeldJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJob(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNHistory2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHistory(ctx context.Context, sel ast.SelectionSet, v model.History) graphql.Marshaler {
 	return ec._History(ctx, sel, &v)
 }
@@ -96066,6 +104711,19 @@ func (ec *executionContext) marshalNHistoryPass2ᚕboottopᚗexampleᚋpractice�
 	}
 
 	return ret
+}
+
+func (ec *executionContext) unmarshalNHoldReportsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsInput(ctx context.Context, v any) (model.HoldReportsInput, error) {
+	res, err := ec.unmarshalInputHoldReportsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNHoldReportsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsPayload(ctx context.Context, sel ast.SelectionSet, v *model.HoldReportsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "HoldReportsPayload!")
+		return graphql.Null
+	}
+	return ec._HoldReportsPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx context.Context, v any) (wire.ID, error) {
@@ -96361,6 +105019,93 @@ func (ec *executionContext) marshalNInviteToVisitPayload2ᚖboottopᚗexampleᚋ
 	return ec._InviteToVisitPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx context.Context, sel ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+	return ec._Invoice(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNInvoice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Invoice) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNInvoiceConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceConnection(ctx context.Context, sel ast.SelectionSet, v *model.InvoiceConnection) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "InvoiceConnection!")
+		return graphql.Null
+	}
+	return ec._InvoiceConnection(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNInvoiceEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdge(ctx context.Context, sel ast.SelectionSet, v model.InvoiceEdge) graphql.Marshaler {
+	return ec._InvoiceEdge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNInvoiceEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.InvoiceEdge) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNInvoiceEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNInvoiceLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLine(ctx context.Context, sel ast.SelectionSet, v model.InvoiceLine) graphql.Marshaler {
+	return ec._InvoiceLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNInvoiceLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.InvoiceLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNInvoiceLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNInvoiceLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInput(ctx context.Context, v any) (model.InvoiceLineInput, error) {
+	res, err := ec.unmarshalInputInvoiceLineInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) unmarshalNInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx context.Context, v any) ([]model.InvoiceLineInput, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.InvoiceLineInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNInvoiceLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
 func (ec *executionContext) unmarshalNIssueAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueAddendumInput(ctx context.Context, v any) (model.IssueAddendumInput, error) {
 	res, err := ec.unmarshalInputIssueAddendumInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -96372,6 +105117,19 @@ func (ec *executionContext) marshalNIssueAddendumPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._IssueAddendumPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNIssueInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoiceInput(ctx context.Context, v any) (model.IssueInvoiceInput, error) {
+	res, err := ec.unmarshalInputIssueInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNIssueInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.IssueInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "IssueInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._IssueInvoicePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNIssueReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueReportInput(ctx context.Context, v any) (model.IssueReportInput, error) {
@@ -96439,6 +105197,10 @@ func (ec *executionContext) marshalNJobLine2ᚕboottopᚗexampleᚋpracticeᚋgr
 	return ret
 }
 
+func (ec *executionContext) marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx context.Context, sel ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
+	return ec._JobMoney(ctx, sel, &v)
+}
+
 func (ec *executionContext) unmarshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx context.Context, v any) (wire.JSON, error) {
 	var res wire.JSON
 	err := res.UnmarshalGQL(v)
@@ -96477,6 +105239,26 @@ func (ec *executionContext) marshalNKeepWordingPayload2ᚖboottopᚗexampleᚋpr
 		return graphql.Null
 	}
 	return ec._KeepWordingPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNKindHours2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHours(ctx context.Context, sel ast.SelectionSet, v model.KindHours) graphql.Marshaler {
+	return ec._KindHours(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNKindHours2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHoursᚄ(ctx context.Context, sel ast.SelectionSet, v []model.KindHours) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNKindHours2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHours(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNKitHand2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKitHand(ctx context.Context, sel ast.SelectionSet, v model.KitHand) graphql.Marshaler {
@@ -96547,6 +105329,10 @@ func (ec *executionContext) marshalNLeave2ᚕboottopᚗexampleᚋpracticeᚋgrap
 	}
 
 	return ret
+}
+
+func (ec *executionContext) marshalNLetterhead2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLetterhead(ctx context.Context, sel ast.SelectionSet, v model.Letterhead) graphql.Marshaler {
+	return ec._Letterhead(ctx, sel, &v)
 }
 
 func (ec *executionContext) marshalNLosing2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosing(ctx context.Context, sel ast.SelectionSet, v model.Losing) graphql.Marshaler {
@@ -96741,6 +105527,18 @@ func (ec *executionContext) marshalNMemberLine2ᚕboottopᚗexampleᚋpractice�
 	return ret
 }
 
+func (ec *executionContext) marshalNMoneySettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx context.Context, sel ast.SelectionSet, v model.MoneySettings) graphql.Marshaler {
+	return ec._MoneySettings(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNMoneySettings2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx context.Context, sel ast.SelectionSet, v *model.MoneySettings) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "MoneySettings!")
+		return graphql.Null
+	}
+	return ec._MoneySettings(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNMoveLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoveLine(ctx context.Context, sel ast.SelectionSet, v model.MoveLine) graphql.Marshaler {
 	return ec._MoveLine(ctx, sel, &v)
 }
@@ -96800,6 +105598,38 @@ func (ec *executionContext) marshalNNotReached2ᚕboottopᚗexampleᚋpractice�
 
 func (ec *executionContext) marshalNNotSeen2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotSeen(ctx context.Context, sel ast.SelectionSet, v model.NotSeen) graphql.Marshaler {
 	return ec._NotSeen(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNNotice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotice(ctx context.Context, sel ast.SelectionSet, v model.Notice) graphql.Marshaler {
+	return ec._Notice(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNNoticeConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeConnection(ctx context.Context, sel ast.SelectionSet, v *model.NoticeConnection) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "NoticeConnection!")
+		return graphql.Null
+	}
+	return ec._NoticeConnection(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNNoticeEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdge(ctx context.Context, sel ast.SelectionSet, v model.NoticeEdge) graphql.Marshaler {
+	return ec._NoticeEdge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNNoticeEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.NoticeEdge) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNNoticeEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNObstacle2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐObstacle(ctx context.Context, sel ast.SelectionSet, v model.Obstacle) graphql.Marshaler {
@@ -96921,6 +105751,26 @@ func (ec *executionContext) marshalNOverrideCheckPayload2ᚖboottopᚗexampleᚋ
 func (ec *executionContext) unmarshalNOverrideInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideInput(ctx context.Context, v any) (model.OverrideInput, error) {
 	res, err := ec.unmarshalInputOverrideInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNOwedAge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAge(ctx context.Context, sel ast.SelectionSet, v model.OwedAge) graphql.Marshaler {
+	return ec._OwedAge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNOwedAge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.OwedAge) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNOwedAge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNOwnPrecision2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwnPrecision(ctx context.Context, sel ast.SelectionSet, v model.OwnPrecision) graphql.Marshaler {
@@ -97092,6 +105942,26 @@ func (ec *executionContext) marshalNPassLine2ᚕboottopᚗexampleᚋpracticeᚋg
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNPassLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPassLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNPayment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPayment(ctx context.Context, sel ast.SelectionSet, v model.Payment) graphql.Marshaler {
+	return ec._Payment(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPayment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaymentᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Payment) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNPayment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPayment(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -97472,6 +106342,19 @@ func (ec *executionContext) marshalNRecordCrossReadingsPayload2ᚖboottopᚗexam
 	return ec._RecordCrossReadingsPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNRecordEarlyStartInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartInput(ctx context.Context, v any) (model.RecordEarlyStartInput, error) {
+	res, err := ec.unmarshalInputRecordEarlyStartInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRecordEarlyStartPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordEarlyStartPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RecordEarlyStartPayload!")
+		return graphql.Null
+	}
+	return ec._RecordEarlyStartPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNRecordFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingInput(ctx context.Context, v any) (model.RecordFindingInput, error) {
 	res, err := ec.unmarshalInputRecordFindingInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -97483,6 +106366,19 @@ func (ec *executionContext) marshalNRecordFindingPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._RecordFindingPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNRecordPaymentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentInput(ctx context.Context, v any) (model.RecordPaymentInput, error) {
+	res, err := ec.unmarshalInputRecordPaymentInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRecordPaymentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordPaymentPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RecordPaymentPayload!")
+		return graphql.Null
+	}
+	return ec._RecordPaymentPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNRecordPermissionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPermissionInput(ctx context.Context, v any) (model.RecordPermissionInput, error) {
@@ -97836,6 +106732,26 @@ func (ec *executionContext) marshalNReportSection2ᚕboottopᚗexampleᚋpractic
 	return ret
 }
 
+func (ec *executionContext) marshalNReportsDue2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDue(ctx context.Context, sel ast.SelectionSet, v model.ReportsDue) graphql.Marshaler {
+	return ec._ReportsDue(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReportsDue2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDueᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReportsDue) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNReportsDue2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDue(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNResolveCommentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentInput(ctx context.Context, v any) (model.ResolveCommentInput, error) {
 	res, err := ec.unmarshalInputResolveCommentInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -97982,6 +106898,19 @@ func (ec *executionContext) marshalNScatter2boottopᚗexampleᚋpracticeᚋgraph
 	return ec._Scatter(ctx, sel, &v)
 }
 
+func (ec *executionContext) unmarshalNSeeNoticesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesInput(ctx context.Context, v any) (model.SeeNoticesInput, error) {
+	res, err := ec.unmarshalInputSeeNoticesInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSeeNoticesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesPayload(ctx context.Context, sel ast.SelectionSet, v *model.SeeNoticesPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SeeNoticesPayload!")
+		return graphql.Null
+	}
+	return ec._SeeNoticesPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNSendForReviewInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewInput(ctx context.Context, v any) (model.SendForReviewInput, error) {
 	res, err := ec.unmarshalInputSendForReviewInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -98019,6 +106948,19 @@ func (ec *executionContext) marshalNSetCompetencesPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._SetCompetencesPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNSetDigestInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestInput(ctx context.Context, v any) (model.SetDigestInput, error) {
+	res, err := ec.unmarshalInputSetDigestInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSetDigestPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestPayload(ctx context.Context, sel ast.SelectionSet, v *model.SetDigestPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SetDigestPayload!")
+		return graphql.Null
+	}
+	return ec._SetDigestPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNSetDryingCourseInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDryingCourseInput(ctx context.Context, v any) (model.SetDryingCourseInput, error) {
@@ -98379,6 +107321,26 @@ func (ec *executionContext) marshalNTakeSecondLookPayload2ᚖboottopᚗexample�
 	return ec._TakeSecondLookPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNTally2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTally(ctx context.Context, sel ast.SelectionSet, v model.Tally) graphql.Marshaler {
+	return ec._Tally(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNTally2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTallyᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Tally) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNTally2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTally(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNTerms2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTerms(ctx context.Context, sel ast.SelectionSet, v model.Terms) graphql.Marshaler {
 	return ec._Terms(ctx, sel, &v)
 }
@@ -98482,6 +107444,26 @@ func (ec *executionContext) marshalNToday2ᚖboottopᚗexampleᚋpracticeᚋgrap
 		return graphql.Null
 	}
 	return ec._Today(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNTrace2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTrace(ctx context.Context, sel ast.SelectionSet, v model.Trace) graphql.Marshaler {
+	return ec._Trace(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNTrace2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTraceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Trace) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNTrace2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTrace(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNUndoMoveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoMoveInput(ctx context.Context, v any) (model.UndoMoveInput, error) {
@@ -98687,6 +107669,26 @@ func (ec *executionContext) marshalNWaiting2ᚕboottopᚗexampleᚋpracticeᚋgr
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNWaiting2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaiting(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNWaitingFor2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingFor(ctx context.Context, sel ast.SelectionSet, v model.WaitingFor) graphql.Marshaler {
+	return ec._WaitingFor(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWaitingFor2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingForᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WaitingFor) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWaitingFor2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingFor(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -99477,6 +108479,30 @@ func (ec *executionContext) marshalOInt2ᚖint32(ctx context.Context, sel ast.Se
 	return res
 }
 
+func (ec *executionContext) marshalOInvoice2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx context.Context, sel ast.SelectionSet, v *model.Invoice) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Invoice(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalOInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx context.Context, v any) ([]model.InvoiceLineInput, error) {
+	if v == nil {
+		return nil, nil
+	}
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.InvoiceLineInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNInvoiceLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
 func (ec *executionContext) marshalOJob2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJob(ctx context.Context, sel ast.SelectionSet, v *model.Job) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -99489,6 +108515,13 @@ func (ec *executionContext) marshalOJobLine2ᚖboottopᚗexampleᚋpracticeᚋgr
 		return graphql.Null
 	}
 	return ec._JobLine(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOJobMoney2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx context.Context, sel ast.SelectionSet, v *model.JobMoney) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._JobMoney(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx context.Context, v any) (wire.JSON, error) {

@@ -270,8 +270,10 @@ type AddPlacesInput struct {
 	Rows     wire.Column `json:"rows,omitempty"`
 	// Says yes where a new place lies within 100 mm of an old one on purpose.
 	BesideOld bool `json:"besideOld"`
-	// Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured.
+	// Millimetres of doubt in each position, for places told in words: estimated, usually 300 to 500 (common practice, no source); 0 where it was measured.
 	Errors wire.Column `json:"errors,omitempty"`
+	// What an old report calls each place, as written; empty where it was measured.
+	ToldAs wire.TextColumn `json:"toldAs,omitempty"`
 }
 
 type AddPlacesPayload struct {
@@ -1184,6 +1186,21 @@ type CreateAPIKeyPayload struct {
 	Secret *string `json:"secret,omitempty"`
 }
 
+type CreditInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the credit note.
+	ID      wire.ID `json:"id"`
+	Invoice wire.ID `json:"invoice"`
+	// Why; it stands on the note.
+	Note string `json:"note"`
+	// What is taken back, written as on the invoice; left out: all of it.
+	Lines []InvoiceLineInput `json:"lines,omitempty"`
+}
+
+type CreditInvoicePayload struct {
+	Invoice Invoice `json:"invoice"`
+}
+
 // second = intercept + slope × first, errors in both axes, scale units.
 type CrossLine struct {
 	Intercept      float64 `json:"intercept"`
@@ -1326,6 +1343,23 @@ type DraftComment struct {
 	ResolvedBy *string    `json:"resolvedBy,omitempty"`
 }
 
+type DraftInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Job      wire.ID `json:"job"`
+	// invoice, deposit, abort fee.
+	Kind string `json:"kind"`
+	// Empty: the job's client, with the address.
+	PayerName    string             `json:"payerName"`
+	PayerAddress string             `json:"payerAddress"`
+	Note         string             `json:"note"`
+	Lines        []InvoiceLineInput `json:"lines"`
+}
+
+type DraftInvoicePayload struct {
+	Money JobMoney `json:"money"`
+}
+
 type DraftReportInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -1336,6 +1370,16 @@ type DraftReportInput struct {
 
 type DraftReportPayload struct {
 	Report Report `json:"report"`
+}
+
+type DropInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+}
+
+type DropInvoicePayload struct {
+	ID wire.ID `json:"id"`
 }
 
 // A job's drying log: the passes of a hull that was peeled or laid up to dry, washes and
@@ -1451,6 +1495,16 @@ type DryingStatement struct {
 	Text  string `json:"text"`
 }
 
+// A consumer's express request to begin early, in the words that were said.
+type EarlyStart struct {
+	ID           wire.ID   `json:"id"`
+	AskedOn      wire.Date `json:"askedOn"`
+	AskedBy      string    `json:"askedBy"`
+	How          string    `json:"how"`
+	Wording      string    `json:"wording"`
+	Jurisdiction string    `json:"jurisdiction"`
+}
+
 type EditElementInput struct {
 	Mutation  wire.ID   `json:"mutation"`
 	ID        wire.ID   `json:"id"`
@@ -1520,6 +1574,20 @@ type EditInstrumentPayload struct {
 	Instrument Instrument `json:"instrument"`
 }
 
+type EditInvoiceInput struct {
+	Mutation     wire.ID            `json:"mutation"`
+	ID           wire.ID            `json:"id"`
+	Version      int32              `json:"version"`
+	PayerName    *string            `json:"payerName,omitempty"`
+	PayerAddress *string            `json:"payerAddress,omitempty"`
+	Note         *string            `json:"note,omitempty"`
+	Lines        []InvoiceLineInput `json:"lines,omitempty"`
+}
+
+type EditInvoicePayload struct {
+	Invoice Invoice `json:"invoice"`
+}
+
 type EditJobInput struct {
 	Mutation      wire.ID    `json:"mutation"`
 	ID            wire.ID    `json:"id"`
@@ -1551,6 +1619,24 @@ type EditMemberInput struct {
 
 type EditMemberPayload struct {
 	Member Member `json:"member"`
+}
+
+type EditMoneySettingsInput struct {
+	Mutation               wire.ID `json:"mutation"`
+	Version                int32   `json:"version"`
+	TaxPermille            *int32  `json:"taxPermille,omitempty"`
+	MileageMinor           *int32  `json:"mileageMinor,omitempty"`
+	MileageUnit            *string `json:"mileageUnit,omitempty"`
+	AbortFeeMinor          *int32  `json:"abortFeeMinor,omitempty"`
+	PaymentDays            *int32  `json:"paymentDays,omitempty"`
+	NumberPrefix           *string `json:"numberPrefix,omitempty"`
+	Foot                   *string `json:"foot,omitempty"`
+	EarlyStartWording      *string `json:"earlyStartWording,omitempty"`
+	EarlyStartJurisdiction *string `json:"earlyStartJurisdiction,omitempty"`
+}
+
+type EditMoneySettingsPayload struct {
+	Settings MoneySettings `json:"settings"`
 }
 
 type EditPartyInput struct {
@@ -1896,6 +1982,24 @@ type Figure struct {
 	Unit string `json:"unit"`
 }
 
+// The practice's figures, for its principal. They speak of work and of nobody.
+type Figures struct {
+	From wire.Date `json:"from"`
+	To   wire.Date `json:"to"`
+	// Open jobs by stage, as they stand now.
+	Stages []Tally `json:"stages"`
+	// For whom open jobs wait, as they stand now.
+	Waiting []WaitingFor `json:"waiting"`
+	// Hours of visits made in the period, by kind of survey.
+	Hours []KindHours `json:"hours"`
+	// What became of the windows that closed in the period: seen, booked, put off, declined, not seen.
+	Reinspections []Tally `json:"reinspections"`
+	// Jobs whose report was due in the period.
+	Reports []ReportsDue `json:"reports"`
+	// Open jobs that are not open to the viewer: they are in no figure.
+	Hidden int32 `json:"hidden"`
+}
+
 // Something seen, heard, smelt or opened: at places, inside an outline, or both.
 type Finding struct {
 	ID      wire.ID  `json:"id"`
@@ -2121,6 +2225,17 @@ type Head struct {
 	Moved []Moved `json:"moved,omitempty"`
 }
 
+// A job whose issued reports stay shut to links until it is paid for.
+type HeldJob struct {
+	Job        wire.ID  `json:"job"`
+	Number     string   `json:"number"`
+	VesselName string   `json:"vesselName"`
+	ClientName string   `json:"clientName"`
+	Currency   string   `json:"currency"`
+	OwesMinor  int32    `json:"owesMinor"`
+	Reports    []string `json:"reports"`
+}
+
 // A vessel's history: her places once, the axis, and for each pass columns aligned with it.
 // Slot k of every column speaks of the place of ordinal k + 1.
 type History struct {
@@ -2158,8 +2273,12 @@ type HistoryPass struct {
 	// Whole days since the lift, in the yard's zone; null where the spell is not known.
 	DaysAshore *int32 `json:"daysAshore,omitempty"`
 	// Hours since the lift, while under three days.
-	HoursAshore         *int32          `json:"hoursAshore,omitempty"`
-	DaysAshoreAsWritten string          `json:"daysAshoreAsWritten"`
+	HoursAshore         *int32 `json:"hoursAshore,omitempty"`
+	DaysAshoreAsWritten string `json:"daysAshoreAsWritten"`
+	// How far the visit's date is known: instant, day, month or year.
+	DatePrecision string `json:"datePrecision"`
+	// The visit's date as an old report has it.
+	DateAsWritten       string          `json:"dateAsWritten"`
 	Hand                string          `json:"hand"`
 	Instrument          *InstrumentLine `json:"instrument,omitempty"`
 	InstrumentAsWritten string          `json:"instrumentAsWritten"`
@@ -2210,6 +2329,18 @@ type HistoryPass struct {
 	Matched *MatchedPlaces `json:"matched,omitempty"`
 	// Why an old pass is quoted and no more; empty where its context proves otherwise.
 	LostContext []Warning `json:"lostContext"`
+}
+
+type HoldReportsInput struct {
+	Mutation wire.ID `json:"mutation"`
+	Job      wire.ID `json:"job"`
+	Hold     bool    `json:"hold"`
+	// Owed where held reports are opened.
+	Because string `json:"because"`
+}
+
+type HoldReportsPayload struct {
+	Money JobMoney `json:"money"`
 }
 
 // A hull or craft identification number, exactly as read, with what may be said of it. Never refused.
@@ -2369,6 +2500,83 @@ type InviteToVisitPayload struct {
 	Visit wire.ID `json:"visit"`
 }
 
+// Asks for money, or, as a credit note, takes back what was asked for: then its amounts are
+// below zero. Whole minor units of the currency throughout. Once issued nothing of it changes.
+type Invoice struct {
+	ID         wire.ID `json:"id"`
+	Job        wire.ID `json:"job"`
+	JobNumber  string  `json:"jobNumber"`
+	VesselName string  `json:"vesselName"`
+	// invoice, deposit, abort fee, credit note.
+	Kind string `json:"kind"`
+	// draft, issued.
+	State string `json:"state"`
+	// Of the practice's own row, without gaps; empty while it is a draft.
+	Number       string `json:"number"`
+	PayerName    string `json:"payerName"`
+	PayerAddress string `json:"payerAddress"`
+	// ISO 4217.
+	Currency string        `json:"currency"`
+	Dated    *wire.Date    `json:"dated,omitempty"`
+	DueOn    *wire.Date    `json:"dueOn,omitempty"`
+	Note     string        `json:"note"`
+	Lines    []InvoiceLine `json:"lines"`
+	// The invoice that a credit note takes back.
+	Credits       *wire.ID   `json:"credits,omitempty"`
+	CreditsNumber string     `json:"creditsNumber"`
+	NetMinor      int32      `json:"netMinor"`
+	TaxMinor      int32      `json:"taxMinor"`
+	PaidMinor     int32      `json:"paidMinor"`
+	PaidOn        *wire.Date `json:"paidOn,omitempty"`
+	// What credit notes took back, 0 or below.
+	CreditedMinor int32 `json:"creditedMinor"`
+	// Below zero it is to be paid back.
+	OwedMinor int32     `json:"owedMinor"`
+	Payments  []Payment `json:"payments"`
+	// What the page says beside the lines, as on the day of issue.
+	Printed Letterhead `json:"printed"`
+	Version int32      `json:"version"`
+}
+
+type InvoiceConnection struct {
+	Edges    []InvoiceEdge `json:"edges"`
+	PageInfo PageInfo      `json:"pageInfo"`
+	Ages     []OwedAge     `json:"ages"`
+	Held     []HeldJob     `json:"held"`
+	// Issued invoices of jobs that are not open to the viewer: they are in no list and no sum here.
+	Hidden int32 `json:"hidden"`
+}
+
+type InvoiceEdge struct {
+	Cursor string  `json:"cursor"`
+	Node   Invoice `json:"node"`
+}
+
+// A line of an invoice.
+type InvoiceLine struct {
+	// work, mileage, expense, deposit taken off, abort fee.
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+	// Hundredths of the unit.
+	Hundredths int32  `json:"hundredths"`
+	Unit       string `json:"unit"`
+	// Of one unit, before tax; below zero it takes off.
+	PriceMinor  int32 `json:"priceMinor"`
+	TaxPermille int32 `json:"taxPermille"`
+	// Halves rounded away from zero, line by line.
+	NetMinor int32 `json:"netMinor"`
+	TaxMinor int32 `json:"taxMinor"`
+}
+
+type InvoiceLineInput struct {
+	Kind        string `json:"kind"`
+	Text        string `json:"text"`
+	Hundredths  int32  `json:"hundredths"`
+	Unit        string `json:"unit"`
+	PriceMinor  int32  `json:"priceMinor"`
+	TaxPermille int32  `json:"taxPermille"`
+}
+
 type IssueAddendumInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2377,6 +2585,18 @@ type IssueAddendumInput struct {
 
 type IssueAddendumPayload struct {
 	Report Report `json:"report"`
+}
+
+type IssueInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+	// Left out: as many days from today as the practice gives.
+	DueOn *wire.Date `json:"dueOn,omitempty"`
+}
+
+type IssueInvoicePayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 type IssueReportInput struct {
@@ -2456,6 +2676,31 @@ type JobLine struct {
 	NextVisitAt   *wire.Time `json:"nextVisitAt,omitempty"`
 }
 
+// What a job's page says of money.
+type JobMoney struct {
+	Job          wire.ID `json:"job"`
+	PayerName    string  `json:"payerName"`
+	PayerAddress string  `json:"payerAddress"`
+	Currency     string  `json:"currency"`
+	// Of the engagement that the job came of.
+	Quote []QuoteLine `json:"quote"`
+	// Links to its reports wait until it is paid for.
+	ReleaseOnPayment bool       `json:"releaseOnPayment"`
+	ReleasedBecause  string     `json:"releasedBecause"`
+	ReleasedAt       *wire.Time `json:"releasedAt,omitempty"`
+	ReleasedBy       string     `json:"releasedBy"`
+	// Links to its reports open nothing now.
+	Held      bool  `json:"held"`
+	OwesMinor int32 `json:"owesMinor"`
+	// Asked for with the terms, by link.
+	EarlyStart      bool          `json:"earlyStart"`
+	TermsAcceptedAt *wire.Time    `json:"termsAcceptedAt,omitempty"`
+	TermsAcceptedBy string        `json:"termsAcceptedBy"`
+	EarlyStarts     []EarlyStart  `json:"earlyStarts"`
+	Invoices        []Invoice     `json:"invoices"`
+	Settings        MoneySettings `json:"settings"`
+}
+
 type JudgeCauseInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2488,6 +2733,13 @@ type KeepWordingPayload struct {
 	Wordings []Wording `json:"wordings"`
 }
 
+type KindHours struct {
+	Kind   string `json:"kind"`
+	Visits int32  `json:"visits"`
+	// Each visit's length times the people at it.
+	Minutes int32 `json:"minutes"`
+}
+
 // What one person read in a kit.
 type KitHand struct {
 	Member MemberLine `json:"member"`
@@ -2517,6 +2769,18 @@ type Leave struct {
 	From   wire.Time `json:"from"`
 	To     wire.Time `json:"to"`
 	Reason string    `json:"reason"`
+}
+
+// What stands at the head and foot of an issued invoice; blank while it is a draft.
+type Letterhead struct {
+	PracticeName string `json:"practiceName"`
+	Address      string `json:"address"`
+	Email        string `json:"email"`
+	Phone        string `json:"phone"`
+	Foot         string `json:"foot"`
+	Boat         string `json:"boat"`
+	JobNumber    string `json:"jobNumber"`
+	Invented     bool   `json:"invented"`
 }
 
 // Days until a wall has lost half and nine tenths of what can leave.
@@ -2682,6 +2946,27 @@ type MemberLine struct {
 	Active bool `json:"active"`
 }
 
+// How the practice asks for money. Amounts are whole minor units of its currency. Tax,
+// wordings and what a foot must say are the practice's and the law's where it is.
+type MoneySettings struct {
+	TaxPermille int32 `json:"taxPermille"`
+	// For one unit of way.
+	MileageMinor int32 `json:"mileageMinor"`
+	// km or mile.
+	MileageUnit   string `json:"mileageUnit"`
+	AbortFeeMinor int32  `json:"abortFeeMinor"`
+	PaymentDays   int32  `json:"paymentDays"`
+	// Stands before year and number of an invoice.
+	NumberPrefix string `json:"numberPrefix"`
+	// Bank, tax number: what an invoice must carry.
+	Foot string `json:"foot"`
+	// What a consumer asks expressly, to have the work begin before a right to withdraw has run out.
+	EarlyStartWording      string `json:"earlyStartWording"`
+	EarlyStartJurisdiction string `json:"earlyStartJurisdiction"`
+	// 0 until any were kept.
+	Version int32 `json:"version"`
+}
+
 // One visit of a move.
 type MoveLine struct {
 	Visit BoardVisit `json:"visit"`
@@ -2772,6 +3057,38 @@ type NotSeen struct {
 	// The windows of the pass held beside these; null where either bared nothing or neither saw a blister.
 	Beside     *CountedBeside `json:"beside,omitempty"`
 	Statements []Statement    `json:"statements"`
+}
+
+// Something that others changed and that the viewer should hear of.
+type Notice struct {
+	ID wire.ID `json:"id"`
+	// visit booked, visit moved, people of a visit, visit handed on, visit called off, permission given,
+	// permission refused, recommendation answered, terms accepted, payment, draft commented,
+	// draft looked through, report fetched.
+	What string `json:"what"`
+	// A sentence.
+	Text string `json:"text"`
+	// Who did it; empty where it was nobody of the practice.
+	By         string     `json:"by"`
+	At         wire.Time  `json:"at"`
+	SeenAt     *wire.Time `json:"seenAt,omitempty"`
+	Job        *wire.ID   `json:"job,omitempty"`
+	Visit      *wire.ID   `json:"visit,omitempty"`
+	Engagement *wire.ID   `json:"engagement,omitempty"`
+}
+
+type NoticeConnection struct {
+	Edges    []NoticeEdge `json:"edges"`
+	PageInfo PageInfo     `json:"pageInfo"`
+	// How many in all were not marked as seen.
+	Unseen int32 `json:"unseen"`
+	// How often they come by mail: none, daily, weekly.
+	Digest string `json:"digest"`
+}
+
+type NoticeEdge struct {
+	Cursor string `json:"cursor"`
+	Node   Notice `json:"node"`
 }
 
 // Something that is missing, in words, and what it stops.
@@ -2918,6 +3235,16 @@ type OverrideInput struct {
 	Reason string `json:"reason"`
 }
 
+// What is owed in one currency, by how long after the due day.
+type OwedAge struct {
+	Currency string `json:"currency"`
+	// not yet due, 1 to 30 days late, 31 to 60 days late, 61 to 90 days late, over 90 days late, to pay back.
+	Age      string `json:"age"`
+	Invoices int32  `json:"invoices"`
+	// Whole minor units; a sum may pass the 32 bits of Int.
+	OwedMinor float64 `json:"owedMinor"`
+}
+
 // How closely one person's own placements come back.
 type OwnPrecision struct {
 	Member        MemberLine        `json:"member"`
@@ -3057,6 +3384,14 @@ type PassLine struct {
 	Planned    int32   `json:"planned"`
 }
 
+// Money that came, or, below zero, went back.
+type Payment struct {
+	ID          wire.ID   `json:"id"`
+	AmountMinor int32     `json:"amountMinor"`
+	PaidOn      wire.Date `json:"paidOn"`
+	How         string    `json:"how"`
+}
+
 // A permission, dated, with a name. A buyer cannot give the seller's consent.
 type Permission struct {
 	ID        wire.ID    `json:"id"`
@@ -3103,6 +3438,10 @@ type Place struct {
 	Row     *int32  `json:"row,omitempty"`
 	AlongMm int32   `json:"alongMm"`
 	DownMm  int32   `json:"downMm"`
+	// How far off the position may lie; 0 where it was measured.
+	PositionErrorMm int32 `json:"positionErrorMm"`
+	// What an old report calls it, as written; empty where it was measured.
+	ToldAs string `json:"toldAs"`
 	// Every reading ever taken here, oldest first, superseded and void ones too.
 	Readings []Reading `json:"readings"`
 }
@@ -3145,7 +3484,11 @@ type PlanVisitInput struct {
 	FollowsReason string    `json:"followsReason"`
 	// For old reports, where no spell is known.
 	DaysAshoreAsWritten string `json:"daysAshoreAsWritten"`
-	Note                string `json:"note"`
+	// How far its date is known: instant, or of a visit from an old report day, month or year. It then stands for the whole day, month or year of `from`.
+	DatePrecision string `json:"datePrecision"`
+	// The date as the old report has it.
+	DateAsWritten string `json:"dateAsWritten"`
+	Note          string `json:"note"`
 	// Who goes along, beside the lead.
 	People []wire.ID `json:"people,omitempty"`
 	// Which it takes. An instrument is in one place at a time.
@@ -3479,6 +3822,22 @@ type RecordCrossReadingsPayload struct {
 	Book InstrumentBook `json:"book"`
 }
 
+type RecordEarlyStartInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	ID       wire.ID   `json:"id"`
+	Job      wire.ID   `json:"job"`
+	AskedOn  wire.Date `json:"askedOn"`
+	AskedBy  string    `json:"askedBy"`
+	How      string    `json:"how"`
+	// Empty: the practice's own wording.
+	Wording      string `json:"wording"`
+	Jurisdiction string `json:"jurisdiction"`
+}
+
+type RecordEarlyStartPayload struct {
+	Money JobMoney `json:"money"`
+}
+
 type RecordFindingInput struct {
 	Mutation wire.ID  `json:"mutation"`
 	ID       wire.ID  `json:"id"`
@@ -3502,6 +3861,19 @@ type RecordFindingInput struct {
 
 type RecordFindingPayload struct {
 	Finding Finding `json:"finding"`
+}
+
+type RecordPaymentInput struct {
+	Mutation    wire.ID   `json:"mutation"`
+	ID          wire.ID   `json:"id"`
+	Invoice     wire.ID   `json:"invoice"`
+	AmountMinor int32     `json:"amountMinor"`
+	PaidOn      wire.Date `json:"paidOn"`
+	How         string    `json:"how"`
+}
+
+type RecordPaymentPayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 // Asked, given or refused; a later call with the same id and its version changes it.
@@ -3843,6 +4215,8 @@ type Report struct {
 	Sent     *SentDraft  `json:"sent,omitempty"`
 	EditedBy *MemberLine `json:"editedBy,omitempty"`
 	EditedAt *wire.Time  `json:"editedAt,omitempty"`
+	// At which visits the findings were written down: the raw entries behind them.
+	Traces []Trace `json:"traces"`
 	// From when on the only one who signs may look it through again; null where somebody else does.
 	LookFrom *wire.Time `json:"lookFrom,omitempty"`
 }
@@ -3883,6 +4257,14 @@ type ReportSection struct {
 	Wording        *wire.ID `json:"wording,omitempty"`
 	WordingVersion *int32   `json:"wordingVersion,omitempty"`
 	Version        int32    `json:"version"`
+}
+
+type ReportsDue struct {
+	// on time, late, overdue, not yet due.
+	How  string `json:"how"`
+	Jobs int32  `json:"jobs"`
+	// Median days after the due day, up to today where there is no report yet; below zero before it.
+	DaysLate int32 `json:"daysLate"`
 }
 
 type ResolveCommentInput struct {
@@ -3972,6 +4354,15 @@ type Scatter struct {
 	Needed int32 `json:"needed"`
 }
 
+type SeeNoticesInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	Notices  []wire.ID `json:"notices"`
+}
+
+type SeeNoticesPayload struct {
+	Unseen int32 `json:"unseen"`
+}
+
 type SendForReviewInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -4013,6 +4404,16 @@ type SetCompetencesInput struct {
 
 type SetCompetencesPayload struct {
 	Kinds []string `json:"kinds"`
+}
+
+type SetDigestInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// none, daily, weekly.
+	Digest string `json:"digest"`
+}
+
+type SetDigestPayload struct {
+	Digest string `json:"digest"`
 }
 
 type SetDryingCourseInput struct {
@@ -4279,6 +4680,11 @@ type TakeSecondLookPayload struct {
 	Report Report `json:"report"`
 }
 
+type Tally struct {
+	What  string `json:"what"`
+	Count int32  `json:"count"`
+}
+
 // A version of the practice's terms. Wording and jurisdiction are the practice's.
 type Terms struct {
 	ID     wire.ID   `json:"id"`
@@ -4299,12 +4705,14 @@ type TermsOffer struct {
 	Lines        []OfferLine `json:"lines"`
 	NetMinor     int32       `json:"netMinor"`
 	TaxMinor     int32       `json:"taxMinor"`
-	TermsName    string      `json:"termsName"`
-	TermsBody    string      `json:"termsBody"`
-	OpenUntil    wire.Time   `json:"openUntil"`
-	AcceptedAt   *wire.Time  `json:"acceptedAt,omitempty"`
-	AcceptedBy   string      `json:"acceptedBy"`
-	EarlyStart   bool        `json:"earlyStart"`
+	// The words of a request to begin early, the practice's own; empty where it has none.
+	EarlyWording string     `json:"earlyWording"`
+	TermsName    string     `json:"termsName"`
+	TermsBody    string     `json:"termsBody"`
+	OpenUntil    wire.Time  `json:"openUntil"`
+	AcceptedAt   *wire.Time `json:"acceptedAt,omitempty"`
+	AcceptedBy   string     `json:"acceptedBy"`
+	EarlyStart   bool       `json:"earlyStart"`
 }
 
 // A high water.
@@ -4324,6 +4732,12 @@ type Today struct {
 	InHand  []JobLine      `json:"inHand"`
 	Waiting []Waiting      `json:"waiting"`
 	Due     []Reinspection `json:"due"`
+}
+
+// At which visit something that the report prints was written down.
+type Trace struct {
+	What  wire.ID `json:"what"`
+	Visit wire.ID `json:"visit"`
 }
 
 type UndoMoveInput struct {
@@ -4456,23 +4870,29 @@ type Viewer struct {
 
 // One attendance, dated.
 type Visit struct {
-	ID         wire.ID     `json:"id"`
-	Kind       string      `json:"kind"`
-	From       wire.Time   `json:"from"`
-	To         wire.Time   `json:"to"`
-	TimeZone   string      `json:"timeZone"`
-	State      string      `json:"state"`
-	Lead       *MemberLine `json:"lead,omitempty"`
-	DaysAshore *int32      `json:"daysAshore,omitempty"`
-	Note       string      `json:"note"`
-	Job        JobLine     `json:"job"`
-	Spell      *Spell      `json:"spell,omitempty"`
-	Vessel     VesselLine  `json:"vessel"`
-	Conditions []Condition `json:"conditions"`
-	Passes     []Pass      `json:"passes"`
-	Findings   []Finding   `json:"findings"`
-	Windows    []Window    `json:"windows"`
-	Photos     []Photo     `json:"photos"`
+	ID       wire.ID   `json:"id"`
+	Kind     string    `json:"kind"`
+	From     wire.Time `json:"from"`
+	To       wire.Time `json:"to"`
+	TimeZone string    `json:"timeZone"`
+	// How far its date is known: instant, day, month or year. From and to are then the ends of that time.
+	DatePrecision string `json:"datePrecision"`
+	// The date as an old report has it; empty where it is not from one.
+	DateAsWritten string `json:"dateAsWritten"`
+	// Days ashore as an old report has them.
+	DaysAshoreAsWritten string      `json:"daysAshoreAsWritten"`
+	State               string      `json:"state"`
+	Lead                *MemberLine `json:"lead,omitempty"`
+	DaysAshore          *int32      `json:"daysAshore,omitempty"`
+	Note                string      `json:"note"`
+	Job                 JobLine     `json:"job"`
+	Spell               *Spell      `json:"spell,omitempty"`
+	Vessel              VesselLine  `json:"vessel"`
+	Conditions          []Condition `json:"conditions"`
+	Passes              []Pass      `json:"passes"`
+	Findings            []Finding   `json:"findings"`
+	Windows             []Window    `json:"windows"`
+	Photos              []Photo     `json:"photos"`
 	// Who was asked to it by mail, by the last letter to each address.
 	Invited []VisitInvited `json:"invited"`
 	Version int32          `json:"version"`
@@ -4491,14 +4911,20 @@ type VisitInvited struct {
 
 // A visit, as lists and other things name one.
 type VisitLine struct {
-	ID       wire.ID     `json:"id"`
-	Kind     string      `json:"kind"`
-	From     wire.Time   `json:"from"`
-	To       wire.Time   `json:"to"`
-	TimeZone string      `json:"timeZone"`
-	State    string      `json:"state"`
-	Lead     *MemberLine `json:"lead,omitempty"`
-	Yard     string      `json:"yard"`
+	ID       wire.ID   `json:"id"`
+	Kind     string    `json:"kind"`
+	From     wire.Time `json:"from"`
+	To       wire.Time `json:"to"`
+	TimeZone string    `json:"timeZone"`
+	// How far its date is known: instant, day, month or year. From and to are then the ends of that time.
+	DatePrecision string `json:"datePrecision"`
+	// The date as an old report has it; empty where it is not from one.
+	DateAsWritten string `json:"dateAsWritten"`
+	// Days ashore as an old report has them.
+	DaysAshoreAsWritten string      `json:"daysAshoreAsWritten"`
+	State               string      `json:"state"`
+	Lead                *MemberLine `json:"lead,omitempty"`
+	Yard                string      `json:"yard"`
 	// Whole days ashore at its start; null where the spell is not known.
 	DaysAshore *int32     `json:"daysAshore,omitempty"`
 	Job        wire.ID    `json:"job"`
@@ -4521,6 +4947,13 @@ type VoidReadingPayload struct {
 type Waiting struct {
 	Job   JobLine    `json:"job"`
 	What  string     `json:"what"`
+	Since *wire.Date `json:"since,omitempty"`
+}
+
+type WaitingFor struct {
+	Whom string `json:"whom"`
+	Jobs int32  `json:"jobs"`
+	// The longest; null where it is not dated.
 	Since *wire.Date `json:"since,omitempty"`
 }
 
