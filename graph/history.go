@@ -40,7 +40,7 @@ func historyPassModel(p practice.HistoryPass, n int) model.HistoryPass {
 		LostContext: warningModels(p.LostContext),
 	}
 	if x := p.Matched; x != nil {
-		m.Matched = &model.MatchedPlaces{Comparable: int32(x.Comparable), Of: int32(x.Of), WithinMm: x.WithinMm, Ambiguous: int32(x.Ambiguous)}
+		m.Matched = matchedModel(x)
 	}
 	if m.Hand == "" {
 		m.Hand = p.HandAsWritten
@@ -141,4 +141,18 @@ func colder(a, b *int16) *int32 {
 // inZone puts an instant into a zone; UTC where the zone is not known here.
 func inZone(t time.Time, zone string) time.Time {
 	return t.In(practice.Zone(zone))
+}
+
+// matchedModel gives the pairs of places as columns.
+func matchedModel(x *practice.Matched) *model.MatchedPlaces {
+	m := &model.MatchedPlaces{Comparable: int32(x.Comparable), Of: int32(x.Of), WithinMm: x.WithinMm, Ambiguous: int32(x.Ambiguous)}
+	m.Places, m.Held = make(wire.Column, len(x.Pairs)), make(wire.Column, len(x.Pairs))
+	m.ApartMm, m.Unsure = make(wire.Column, len(x.Pairs)), make(wire.Column, len(x.Pairs))
+	for k, p := range x.Pairs {
+		m.Places[k], m.Held[k], m.ApartMm[k] = int32(p.Place+1), int32(p.Held+1), p.ApartMm
+		if p.Ambiguous {
+			m.Unsure[k] = 1
+		}
+	}
+	return m
 }

@@ -49,28 +49,39 @@ func (w *witness) depthVisit(visit uuid.UUID) (v DepthVisit) {
 	return v
 }
 
-// depthPairs holds the visit of the pass against the newest earlier one at which the
-// same two instruments read the same kind of surface.
-func (w *witness) depthPairs() DepthPairs {
-	d := DepthPairs{To: w.depthVisit(w.pass.VisitID)}
-	if d.To.whole() {
-		for k := len(w.src.History.Passes) - 1; k >= 0; k-- {
-			p := w.src.History.Passes[k]
-			if p.VisitID == w.pass.VisitID || !p.BeganAt.Before(w.pass.BeganAt) {
-				continue
-			}
-			if from := w.depthVisit(p.VisitID); from.whole() && sameTool(from.Deep, d.To.Deep) && sameTool(from.Shallow, d.To.Shallow) {
-				d.From = from
+// depthSteps are the visits up to the pass at which both depths were read, each held
+// against the newest earlier one by the same two instruments on the same kind of surface.
+func (w *witness) depthSteps() (out []DepthPairs) {
+	var visits []DepthVisit
+	var seen []uuid.UUID
+	for _, p := range w.src.History.Passes {
+		if slices.Contains(seen, p.VisitID) || p.BeganAt.After(w.pass.BeganAt) && p.VisitID != w.pass.VisitID {
+			continue
+		}
+		seen = append(seen, p.VisitID)
+		to := w.depthVisit(p.VisitID)
+		if !to.whole() {
+			continue
+		}
+		for _, from := range slices.Backward(visits) {
+			if sameTool(from.Deep, to.Deep) && sameTool(from.Shallow, to.Shallow) {
+				d := DepthPairs{From: from, To: to}
+				d.fill(w.beside(from.Deep, to.Deep), w.beside(from.Shallow, to.Shallow))
+				out = append(out, d)
 				break
 			}
 		}
+		visits = append(visits, to)
 	}
-	if !d.From.whole() {
-		d.Says = report.DepthsSaid(0, nil)
-		return d
+	return out
+}
+
+// lastStep is the step that ends with the visit of the pass, or says that there is none.
+func (w *witness) lastStep(steps []DepthPairs) DepthPairs {
+	if n := len(steps); n > 0 && steps[n-1].To.Deep.VisitID == w.pass.VisitID {
+		return steps[n-1]
 	}
-	d.fill(w.beside(d.From.Deep, d.To.Deep), w.beside(d.From.Shallow, d.To.Shallow))
-	return d
+	return DepthPairs{Says: report.DepthsSaid(0, nil)}
 }
 
 func sameTool(a, b *HistoryPass) bool {

@@ -16,8 +16,9 @@ type Causes struct {
 	Seq     int64
 	Axis    Axis
 	Pass    PassContext
-	Matters []Matter // the hull at large first, then patches, heaviest first
-	Depths  DepthPairs
+	Matters []Matter     // the hull at large first, then patches, heaviest first
+	Depths  DepthPairs   // the step that ends with the pass's visit
+	Steps   []DepthPairs // from visit to visit, oldest first
 	Checks  []CauseCheck // made, withdrawn ones too, oldest first
 	LeftOut int          // records that may not be told to the client
 	Notes   []report.Sentence
@@ -52,7 +53,8 @@ func causes(src CauseSources, in CauseAsk) (Causes, error) {
 	}
 	k := slices.IndexFunc(src.History.Passes, func(p HistoryPass) bool { return p.ID == held })
 	w := witnessOf(src, &src.History.Passes[k])
-	out.Pass, out.Depths, out.Checks = w.pass.PassContext, w.depthPairs(), src.Checks
+	out.Pass, out.Steps, out.Checks = w.pass.PassContext, w.depthSteps(), src.Checks
+	out.Depths = w.lastStep(out.Steps)
 	out.Matters, err = w.matters(out.Depths)
 	if out.LeftOut > 0 {
 		out.Notes = append(out.Notes, report.EvidenceLeftOut(out.LeftOut))

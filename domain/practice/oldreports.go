@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"math"
 	"context"
 	"fmt"
 	"time"
@@ -135,6 +136,14 @@ type Matched struct {
 	Of         int // places of this pass below the water
 	WithinMm   int32
 	Ambiguous  int // pairs where another place lay within reach too
+	Pairs      []MatchedPair
+}
+
+// MatchedPair is two places, by slot, that name one spot as far as positions tell.
+type MatchedPair struct {
+	Place, Held int // of this pass, of the pass held
+	ApartMm     int32
+	Ambiguous   bool
 }
 
 // matched pairs the places of a pass with those of the pass held within the reach that
@@ -158,6 +167,7 @@ func (h *History) matched(held, other *HistoryPass) *Matched {
 		if p.Ambiguous {
 			out.Ambiguous++
 		}
+		out.Pairs = append(out.Pairs, MatchedPair{Place: a[p.A], Held: b[p.B], ApartMm: int32(math.Round(p.Apart)), Ambiguous: p.Ambiguous})
 	}
 	return out
 }

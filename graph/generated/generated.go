@@ -1076,7 +1076,10 @@ type CauseLedger {
   pass: CausePass
   "The hull at large first, then patches, heaviest first."
   matters: [CauseMatter!]!
+  "The step that ends with the visit of the pass."
   depths: DepthPairs!
+  "From visit to visit at which the same two instruments of unlike depth read, oldest first."
+  depthSteps: [DepthPairs!]!
   "The worked table of what instruments of three depths see as a wall dries."
   depthTable: [DepthRow!]!
   "Every check that can be made, with what can come of it."
@@ -4144,6 +4147,13 @@ type MatchedPlaces {
   withinMm: Int!
   "Pairs where another place lay within reach too, so that the positions do not say which was meant."
   ambiguous: Int!
+  "Ordinals of its places that found one, each with the place of the pass held in the same slot of the next column."
+  places: Column!
+  held: Column!
+  "How far apart the two lie, in the order of the pairs."
+  apartMm: Column!
+  "1 where another place lay within reach too."
+  unsure: Column!
 }
 `, BuiltIn: false},
 	{Name: "../schema/outside.graphqls", Input: `"""
@@ -7063,6 +7073,8 @@ func (ec *executionContext) childFields_CauseLedger(ctx context.Context, field g
 		return ec.fieldContext_CauseLedger_matters(ctx, field)
 	case "depths":
 		return ec.fieldContext_CauseLedger_depths(ctx, field)
+	case "depthSteps":
+		return ec.fieldContext_CauseLedger_depthSteps(ctx, field)
 	case "depthTable":
 		return ec.fieldContext_CauseLedger_depthTable(ctx, field)
 	case "checks":
@@ -9271,6 +9283,14 @@ func (ec *executionContext) childFields_MatchedPlaces(ctx context.Context, field
 		return ec.fieldContext_MatchedPlaces_withinMm(ctx, field)
 	case "ambiguous":
 		return ec.fieldContext_MatchedPlaces_ambiguous(ctx, field)
+	case "places":
+		return ec.fieldContext_MatchedPlaces_places(ctx, field)
+	case "held":
+		return ec.fieldContext_MatchedPlaces_held(ctx, field)
+	case "apartMm":
+		return ec.fieldContext_MatchedPlaces_apartMm(ctx, field)
+	case "unsure":
+		return ec.fieldContext_MatchedPlaces_unsure(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MatchedPlaces", field.Name)
 }
@@ -20738,6 +20758,38 @@ func (ec *executionContext) _CauseLedger_depths(ctx context.Context, field graph
 	)
 }
 func (ec *executionContext) fieldContext_CauseLedger_depths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseLedger",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DepthPairs(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _CauseLedger_depthSteps(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_depthSteps(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DepthSteps, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.DepthPairs) graphql.Marshaler {
+			return ec.marshalNDepthPairs2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairsᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_depthSteps(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "CauseLedger",
 		Field:      field,
@@ -38853,6 +38905,98 @@ func (ec *executionContext) _MatchedPlaces_ambiguous(ctx context.Context, field 
 }
 func (ec *executionContext) fieldContext_MatchedPlaces_ambiguous(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MatchedPlaces_places(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MatchedPlaces_places(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Places, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MatchedPlaces_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Column")
+}
+
+func (ec *executionContext) _MatchedPlaces_held(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MatchedPlaces_held(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Held, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MatchedPlaces_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Column")
+}
+
+func (ec *executionContext) _MatchedPlaces_apartMm(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MatchedPlaces_apartMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ApartMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MatchedPlaces_apartMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Column")
+}
+
+func (ec *executionContext) _MatchedPlaces_unsure(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MatchedPlaces_unsure(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unsure, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MatchedPlaces_unsure(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Column")
 }
 
 func (ec *executionContext) _MeasuredScatter_value(ctx context.Context, field graphql.CollectedField, obj *model.MeasuredScatter) (ret graphql.Marshaler) {
@@ -84725,6 +84869,11 @@ func (ec *executionContext) _CauseLedger(ctx context.Context, sel ast.SelectionS
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "depthSteps":
+			out.Values[i] = ec._CauseLedger_depthSteps(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "depthTable":
 			out.Values[i] = ec._CauseLedger_depthTable(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -91932,6 +92081,26 @@ func (ec *executionContext) _MatchedPlaces(ctx context.Context, sel ast.Selectio
 			}
 		case "ambiguous":
 			out.Values[i] = ec._MatchedPlaces_ambiguous(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "places":
+			out.Values[i] = ec._MatchedPlaces_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "held":
+			out.Values[i] = ec._MatchedPlaces_held(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "apartMm":
+			out.Values[i] = ec._MatchedPlaces_apartMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unsure":
+			out.Values[i] = ec._MatchedPlaces_unsure(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -103855,6 +104024,22 @@ func (ec *executionContext) marshalNDecideConflictPayload2ᚖboottopᚗexample�
 
 func (ec *executionContext) marshalNDepthPairs2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairs(ctx context.Context, sel ast.SelectionSet, v model.DepthPairs) graphql.Marshaler {
 	return ec._DepthPairs(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNDepthPairs2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairsᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DepthPairs) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNDepthPairs2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairs(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNDepthRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthRow(ctx context.Context, sel ast.SelectionSet, v model.DepthRow) graphql.Marshaler {

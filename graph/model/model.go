@@ -909,7 +909,10 @@ type CauseLedger struct {
 	Pass *CausePass `json:"pass,omitempty"`
 	// The hull at large first, then patches, heaviest first.
 	Matters []CauseMatter `json:"matters"`
-	Depths  DepthPairs    `json:"depths"`
+	// The step that ends with the visit of the pass.
+	Depths DepthPairs `json:"depths"`
+	// From visit to visit at which the same two instruments of unlike depth read, oldest first.
+	DepthSteps []DepthPairs `json:"depthSteps"`
 	// The worked table of what instruments of three depths see as a wall dries.
 	DepthTable []DepthRow `json:"depthTable"`
 	// Every check that can be made, with what can come of it.
@@ -2880,6 +2883,13 @@ type MatchedPlaces struct {
 	WithinMm int32 `json:"withinMm"`
 	// Pairs where another place lay within reach too, so that the positions do not say which was meant.
 	Ambiguous int32 `json:"ambiguous"`
+	// Ordinals of its places that found one, each with the place of the pass held in the same slot of the next column.
+	Places wire.Column `json:"places"`
+	Held   wire.Column `json:"held"`
+	// How far apart the two lie, in the order of the pairs.
+	ApartMm wire.Column `json:"apartMm"`
+	// 1 where another place lay within reach too.
+	Unsure wire.Column `json:"unsure"`
 }
 
 // A standard deviation that was measured, scale units, with what is known of its error.

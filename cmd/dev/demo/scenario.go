@@ -8,7 +8,7 @@ import (
 // fleets are the boats of each practice.
 var fleets = map[string][]func(calendar) boat{
 	"ebbstone": {
-		tamsel, vesper, corncrake, wychElm, halse, emberGoose, sallow, quernstone, merrybegot, thirdReef, lanternJack, bryonyAnn, pennywort,
+		tamsel, vesper, corncrake, wychElm, halse, alderCarr, emberGoose, sallow, quernstone, merrybegot, thirdReef, lanternJack, bryonyAnn, pennywort,
 	},
 	"marram": {hesperVane, smallMercy},
 }

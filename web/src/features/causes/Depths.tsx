@@ -1,32 +1,36 @@
+import { read } from '../../graphql/gen'
+import { DepthStepFragmentDoc } from '../../graphql/gen/graphql'
 import { patternWords } from '../../model/causes'
 import { shortDay } from '../../model/dates'
+import { signedUnits } from '../../model/history'
 import { Table } from '../../ui/Table'
 import type { Ledger } from './CausesPage'
 import s from './causes.module.css'
+import { DepthSteps } from './DepthSteps'
 
-const units = (twentieths: number | null | undefined) =>
-  twentieths === null || twentieths === undefined
-    ? ''
-    : `${twentieths > 0 ? '+' : twentieths < 0 ? '−' : '±'}${Math.abs(twentieths / 20).toFixed(1)}`
+const units = (twentieths: number | null | undefined) => (twentieths == null ? '' : signedUnits(twentieths))
 
 const share = (thousandths: number) => (thousandths / 1000).toFixed(2)
 
-/** Places read deep- and shallow-sensing at two visits, and the worked table they are held against. */
+/** Places read deep- and shallow-sensing from visit to visit, and the worked table they are held against. */
 export function Depths({ id, ledger }: { id: string; ledger: Ledger }) {
   const { depths, axis } = ledger
-  const rows = depths.patterns.flatMap((pattern, k) =>
+  const steps = read(DepthStepFragmentDoc, ledger.depthSteps)
+  const last = steps.at(-1)
+  const rows = (last?.patterns ?? []).flatMap((pattern, k) =>
     pattern
-      ? [{ k, name: `${axis.sides[k]} ${axis.labels[k]}`, pattern, deep: depths.deep[k], shallow: depths.shallow[k] }]
+      ? [{ k, name: `${axis.sides[k]} ${axis.labels[k]}`, pattern, deep: last?.deep[k], shallow: last?.shallow[k] }]
       : [],
   )
   return (
     <section className={s.matter} aria-labelledby={id}>
       <h2 id={id}>Two depths</h2>
       <p className="lead measure">{depths.says.text}</p>
-      {rows.length > 0 && depths.from && depths.to && (
+      {steps.length > 0 && <DepthSteps steps={steps} />}
+      {last?.from && last.to && rows.length > 0 && (
         <details className={s.pairs}>
           <summary>
-            {rows.length} places, {shortDay(depths.from)} to {shortDay(depths.to)}
+            {rows.length} places, {shortDay(last.from)} to {shortDay(last.to)}
           </summary>
           <Table
             caption="Change of contrast by place, each instrument’s own units"

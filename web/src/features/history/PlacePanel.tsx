@@ -1,7 +1,7 @@
 import { useQuery } from 'urql'
 import { Mark } from '../../figure/marks'
 import { PlaceStoryDocument } from '../../graphql/gen/graphql'
-import { monthYear } from '../../model/dates'
+import { dayNumber, monthYear } from '../../model/dates'
 import { type Gate, placeWords, plainUnits, saidWord, verdictAt } from '../../model/gate'
 import {
   comparable,
@@ -55,10 +55,11 @@ export function PlacePanel({
   const [{ data }] = useQuery({ query: PlaceStoryDocument, variables: { id: spot.id } })
   const place = data?.place?.id === spot.id ? data.place : null
   const reading = place?.readings.find(({ pass, current, occasion }) => pass === now.id && current && occasion === 1)
-  const rows = passes.filter((pass) => pass.values[spot.slot] != null || isUnread(said(pass, spot.slot))).reverse()
+  const all = passes.filter((pass) => pass.values[spot.slot] != null || isUnread(said(pass, spot.slot)))
+  const rows = weekly(all, [now.id, then?.id])
   const top = Math.max(
     30,
-    10 * Math.ceil(Math.max(0, ...rows.map((pass) => (said(pass, spot.slot).contrast ?? 0) / 200))),
+    10 * Math.ceil(Math.max(0, ...all.map((pass) => (said(pass, spot.slot).contrast ?? 0) / 200))),
   )
   const over = behind.filter((thing) => lies(spot, thing)).map(({ what }) => `${what} behind`)
   const because = unreachedBecause(visit, now.id, spot)
@@ -117,10 +118,11 @@ export function PlacePanel({
           </tr>
         </thead>
         <tbody>
-          {rows.map((pass) => (
+          {rows.map(({ pass, more }) => (
             <Row
               key={pass.id}
               pass={pass}
+              more={more}
               slot={spot.slot}
               it={said(pass, spot.slot)}
               top={top}
@@ -140,6 +142,25 @@ export function PlacePanel({
       <Story place={place} spot={spot} passes={passes} now={now} photos={photos} behind={over} />
     </section>
   )
+}
+
+/**
+ * Newest first; of passes by one instrument within the week the newest stands for all, the one set beside excepted.
+ * Every one of them is in the whole story.
+ */
+function weekly(passes: readonly Pass[], kept: readonly (string | undefined)[]) {
+  const rows: { pass: Pass; more: number }[] = []
+  for (const pass of [...passes].reverse()) {
+    const over = rows.at(-1)
+    const like =
+      over && over.pass.instrument?.id === pass.instrument?.id && dayNumber(over.pass.on) - dayNumber(pass.on) <= 7
+    if (!like || over.pass.id === passes.at(-1)?.id) rows.push({ pass, more: 0 })
+    else {
+      if (kept.includes(pass.id)) over.pass = pass
+      over.more++
+    }
+  }
+  return rows
 }
 
 /** What may be said of the place between the two passes, its doubt beside it. */
@@ -175,6 +196,7 @@ function Sounding({ it }: { it: Said }) {
 
 function Row({
   pass,
+  more,
   slot,
   it,
   top,
@@ -182,6 +204,7 @@ function Row({
   edges,
 }: {
   pass: Pass
+  more: number
   slot: number
   it: Said
   top: number
@@ -192,7 +215,10 @@ function Row({
   const above = compared && it.contrast !== null && !isVoid(it)
   return (
     <tr>
-      <td className="nowrap">{monthYear(pass.on)}</td>
+      <td className="nowrap">
+        {monthYear(pass.on)}
+        {more > 0 && <span className="note"> and {more} more</span>}
+      </td>
       <td className="num">{readOf(it, pass.standing === 'quoted')}</td>
       <td className="num">{above && signedUnits(it.contrast ?? 0)}</td>
       <td className={s.dots}>

@@ -18,6 +18,7 @@ import s from './resurvey.module.css'
 import { Says } from './Says'
 import { Stands } from './Stands'
 import type { SpellLine } from './TimeRibbon'
+import { pairsOf, TwoDepths } from './TwoDepths'
 import type { Told } from './told'
 import { Unseen } from './Unseen'
 import { useVisit } from './useVisits'
@@ -60,6 +61,8 @@ export function ResurveyView(props: ResurveyProps) {
   const visit = useVisit(shown.visit)
   const pins = useMemo(() => pinsOf(visit, spots), [visit, spots])
   const gate = then?.gate ?? null
+  const told = gate && gate.comparable > 0 ? gate : null
+  const pairs = useMemo(() => pairsOf(passes), [passes])
   const says = useMemo(
     () => [
       ...statements(spots, shown, edgesOf(shown, props.contrastEdges), behind),
@@ -69,10 +72,10 @@ export function ResurveyView(props: ResurveyProps) {
     [spots, shown, gate, behind, props.course, props.contrastEdges],
   )
   const lit = useMemo(() => {
-    const told = [...says, ...shown.notSeen.statements, ...(props.ahead?.statements ?? [])]
+    const all = [...says, ...shown.notSeen.statements, ...(props.ahead?.statements ?? [])]
     const zones = gate ? zoneRows(gate) : []
     const slots =
-      told.find(({ code }) => code === choice.says)?.slots ?? zones.find(({ name }) => name === choice.says)?.slots
+      all.find(({ code }) => code === choice.says)?.slots ?? zones.find(({ name }) => name === choice.says)?.slots
     return idsOf(spots, slots ?? [])
   }, [says, shown, gate, props.ahead, choice.says, spots])
   const sentences = {
@@ -128,10 +131,21 @@ export function ResurveyView(props: ResurveyProps) {
           onNow={() => choose({ show: 'now' })}
           onThen={(pass) => choose({ beside: pass.id, show: show === 'now' ? 'then' : show }, { push: true })}
         />
+        {then && (
+          <Stands
+            now={now}
+            then={then}
+            spots={spots}
+            onHold={() => choose({ against: then.id, beside: now.id, show: 'now', says: null }, { push: true })}
+          />
+        )}
       </section>
       <div className={s.bands}>
-        {gate && gate.comparable > 0 && (
-          <Reckoning gate={gate} since={span(passes, gate)} open={choice.says} onOpen={sentences.onOpen} />
+        {(told || pairs.length > 1) && (
+          <div>
+            {told && <Reckoning gate={told} since={span(passes, told)} open={choice.says} onOpen={sentences.onOpen} />}
+            {pairs.length > 1 && <TwoDepths pairs={pairs} spots={spots} chosen={chosen} now={now} />}
+          </div>
         )}
         <div>
           <Unseen pass={shown} {...sentences} />
@@ -140,13 +154,6 @@ export function ResurveyView(props: ResurveyProps) {
         </div>
       </div>
       <div className={s.foot}>
-        {then && (
-          <Stands
-            now={now}
-            then={then}
-            onHold={() => choose({ against: then.id, beside: now.id, show: 'now', says: null }, { push: true })}
-          />
-        )}
         <LeftOut count={props.leftOut} passes={passes} now={now} />
         <Invented show={props.invented} />
       </div>

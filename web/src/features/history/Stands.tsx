@@ -4,16 +4,28 @@ import { Allowed } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
 import { LowerStandingDocument, RestoreStandingDocument } from '../../graphql/gen/graphql'
 import { visitDay } from '../../model/dates'
+import type { Spot } from '../../model/history'
 import { newId } from '../../model/id'
 import { standingWord } from '../../model/words'
 import { ChoiceField } from '../../ui/Choice'
 import { TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
+import { Comparable } from './Comparable'
 import type { Pass } from './ResurveyView'
 import s from './resurvey.module.css'
 
 /** How the pass set beside stands to the one held, and every reason for it; a surveyor may lower it, never raise it. */
-export function Stands({ now, then, onHold }: { now: Pass; then: Pass; onHold: () => void }) {
+export function Stands({
+  now,
+  then,
+  spots,
+  onHold,
+}: {
+  now: Pass
+  then: Pass
+  spots: readonly Spot[]
+  onHold: () => void
+}) {
   const reasons = then.standingReasons.map(({ text }) => text)
   return (
     <div className={`small ${s.stands}`}>
@@ -31,6 +43,7 @@ export function Stands({ now, then, onHold }: { now: Pass; then: Pass; onHold: (
           ),
       )}
       <p>
+        <Comparable now={now} then={then} spots={spots} />
         <button type="button" className="quiet" onClick={onHold}>
           hold the others against this one
         </button>

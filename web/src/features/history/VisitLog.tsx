@@ -72,9 +72,8 @@ export function VisitLog({
                   </span>
                   <span className={s.line}>{ashoreWords(pass)}</span>
                   <span className={s.line}>{instrumentOf(pass)}</span>
-                  <span className={`${s.line} note`}>
-                    {[pass.hand || 'hand not stated', weather(pass)].filter(Boolean).join(' · ')}
-                  </span>
+                  <span className={`${s.line} note`}>{pass.hand || 'hand not stated'}</span>
+                  {weather(pass) && <span className={`${s.line} note nowrap`}>{weather(pass)}</span>}
                 </button>
               </li>
             )
