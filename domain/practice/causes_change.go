@@ -38,25 +38,12 @@ func (g *Gate) withheld() string {
 // went reads the answer at a place as a direction. What days ashore explain went that way
 // all the same: the gate asks whether something else must stand behind it.
 func (g *Gate) went(k int) cause.Went {
-	return wentBy(change.Answer(g.Verdicts.At(k)), g.Whys[k] == "explained", float64(g.Differences.At(k)))
-}
-
-// went reads the answer for a zone or the hull so.
-func (v GateVerdict) went() cause.Went {
-	if v.Difference == nil {
-		return cause.Untold
-	}
-	explained := slices.ContainsFunc(v.Untold, func(u Untold) bool { return u.Code == "explained" })
-	return wentBy(v.Answer, explained, v.Difference.Value)
-}
-
-func wentBy(a change.Answer, explained bool, by float64) cause.Went {
-	switch {
+	switch a := change.Answer(g.Verdicts.At(k)); {
 	case a == change.NoChangeShown:
 		return cause.Flat
-	case a != change.Changed && !explained:
+	case a != change.Changed && g.Whys[k] != "explained":
 		return cause.Untold
-	case by > 0:
+	case g.Differences.At(k) > 0:
 		return cause.Rose
 	}
 	return cause.Fell

@@ -118,15 +118,32 @@ func readFour(g *Gate, k int) bool {
 
 // moved is what the gate says of a place, as a pattern takes it.
 func (g *Gate) moved(k int, due float64) cause.Moved {
-	m := cause.Moved{Went: g.went(k), AroundWent: g.Hull.went(), Due: due}
+	m := cause.Moved{Went: g.went(k), Due: due}
 	if m.Went == cause.Untold || g.Leasts.At(k) == Null {
 		return cause.Moved{}
 	}
 	m.By, m.Limit = float64(g.Differences[k])/20, float64(g.Leasts[k])/20
-	if g.Hull.Difference != nil {
-		m.Around = g.Hull.Difference.Value
-	}
+	m.Around, m.AroundWent = g.Hull.around()
 	return m
+}
+
+// medianOfMean is how much wider the error of a median is than that of a mean: √(π/2).
+const medianOfMean = 1.2533
+
+// around is how the underbody at large went, by its median, which one field does not
+// carry, held against the hull's least change.
+func (v GateVerdict) around() (by float64, went cause.Went) {
+	if v.Median == nil || v.Least == nil {
+		return 0, cause.Untold
+	}
+	switch by, least := *v.Median, *v.Least*medianOfMean; {
+	case by > least:
+		return by, cause.Rose
+	case by < -least:
+		return by, cause.Fell
+	default:
+		return by, cause.Flat
+	}
 }
 
 // leastLeft is the share of the first visit's signal that the slowest diffusivity of the

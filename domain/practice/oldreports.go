@@ -1,9 +1,9 @@
 package practice
 
 import (
-	"math"
 	"context"
 	"fmt"
+	"math"
 	"time"
 
 	"boottop.example/practice/domain"

@@ -145,6 +145,14 @@ func TestUnlikeGridsAreMatchedWithinTheirPositionErrors(t *testing.T) {
 	if m := h.Passes[0].Matched; m == nil || m.Comparable != 2 || m.Of != 3 || m.WithinMm != 986 {
 		t.Errorf("matched %+v", m)
 	}
+	for _, p := range h.Passes[0].Matched.Pairs {
+		if p.ApartMm > h.Passes[0].Matched.WithinMm || h.Axis.Sides[p.Place] != h.Axis.Sides[p.Held] || h.Passes[1].Taken[p.Held] == practice.Null {
+			t.Errorf("paired %+v", p)
+		}
+	}
+	if n := len(h.Passes[0].Matched.Pairs); n != 2 {
+		t.Errorf("%d pairs are listed", n)
+	}
 	if h.Passes[1].Matched != nil || h.Axis.Errors[len(h.Axis.Errors)-1] != 400 {
 		t.Errorf("the pass held: %+v; doubts %v", h.Passes[1].Matched, h.Axis.Errors)
 	}

@@ -135,7 +135,7 @@ func DepthsSaid(n int, patterns []string) Sentence {
 
 // DepthsWithheld says why nothing can be told of places that were read with both depths.
 func DepthsWithheld(n int, why string) Sentence {
-	return Say(Untold, fmt.Sprintf("Of %s read with both depths at both visits *cannot be told* how the pair went. %s", Count(n, "place", "places"), why))
+	return Say(Untold, fmt.Sprintf("Of %s read with both depths at both visits *cannot be told* how the pair went. %s", Count(n, "place", "places"), capital(why)))
 }
 
 func capital(s string) string {

@@ -12,6 +12,7 @@ import (
 
 	"boottop.example/practice/cmd/dev/demo"
 	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/cause"
 	"boottop.example/practice/domain/measure/change"
 	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/domain/report"
@@ -121,6 +122,7 @@ func TestScenario(t *testing.T) {
 	})
 	t.Run("has a valid baseline in every pass that was metered", func(t *testing.T) { b.baselines(t, ours, theirs) })
 	t.Run("tells of Tamsel's tank and her leak", func(t *testing.T) { b.tamsel(t, ours) })
+	t.Run("tells of Alder Carr's two depths", func(t *testing.T) { b.alderCarr(t, ours) })
 	t.Run("issues reports that say nothing they may not", func(t *testing.T) { b.reports(t, ours, theirs) })
 	t.Run("has a day with visits, jobs in hand and somebody who is waited for", func(t *testing.T) {
 		day, err := b.Today(t.Context(), ours, nil)
@@ -245,6 +247,35 @@ func (b *bundle) tamsel(t *testing.T, a domain.Actor) {
 	}
 	if read < len(h.Axis.IDs)/3 || read > 2*len(h.Axis.IDs)/3 {
 		t.Errorf("%d of %d places are read today; a person is to go on", read, len(h.Axis.IDs))
+	}
+}
+
+// alderCarr holds her steps against what was done with her: dried in a shed while a locker
+// got wet, then a month afloat.
+func (b *bundle) alderCarr(t *testing.T, a domain.Actor) {
+	all := b.vessels(a)
+	at := slices.IndexFunc(all, func(v practice.VesselLine) bool { return v.Name == "Alder Carr" })
+	c, err := b.Causes(t.Context(), a, practice.CauseAsk{Vessel: all[at].ID})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(c.Steps) != 2 {
+		t.Fatalf("%d steps", len(c.Steps))
+	}
+	for k, want := range []cause.Pattern{cause.NormalDrying, cause.SurfaceJumped} {
+		count := map[cause.Pattern]int{}
+		for _, p := range c.Steps[k].Patterns {
+			count[p]++
+		}
+		t.Logf("%d: %s", k, c.Steps[k].Says.Text())
+		if k == 0 && count[cause.BehindOrStored] == 0 {
+			t.Error("over the locker no place stays while the rest falls")
+		}
+		for p, n := range count {
+			if p != "" && p != want && n >= count[want] {
+				t.Errorf("step %d: %d places went %s, %d %s", k, n, p, count[want], want)
+			}
+		}
 	}
 }
 

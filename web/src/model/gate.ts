@@ -234,6 +234,7 @@ const names: Record<string, string> = {
   floor: 'no lower than',
   visits: 'like visits',
   visit: 'the visit itself',
+  p: 'by chance alone',
 }
 /** Units that are counted, and said to the whole. */
 const counted = ['places', 'visits', 'days', 'mm']

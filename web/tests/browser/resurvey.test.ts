@@ -1,5 +1,6 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { largeHull } from './large'
 import { ask, launch, open, settle, signIn } from './open'
 import { violations } from './violations'
 
@@ -125,6 +126,75 @@ describe('the resurvey', () => {
     await expect.poll(() => page.getByText('Bare figures:').count(), slow).toBe(1)
     expect(await page.getByRole('option').first().getAttribute('aria-label')).not.toMatch(/step/)
     await context.close()
+  })
+
+  it('shows each form of the plate with its words: earlier, beside, change, map', { timeout: 240_000 }, async () => {
+    const { context, page, faults } = await resurvey('Tamsel')
+    const press = (name: string | RegExp) => page.getByRole('radio', { name }).press('Space')
+    const title = () => page.locator('svg.hull').first().textContent()
+    await press(/2023/)
+    await expect.poll(title, slow).toMatch(/December 2023/)
+    await press('Beside')
+    await expect.poll(() => page.locator('svg.hull').count(), slow).toBe(2)
+    await press('Change')
+    await expect.poll(title, slow).toMatch(/Change.*since/)
+    await press('Map')
+    await expect.poll(title, slow).toMatch(/between the readings/)
+    // What lies behind is laid over every form, and the mirror twin of the chosen place is marked.
+    expect(await title()).toMatch(/water tank/)
+    expect(await page.locator('svg.hull .twin').count()).toBeGreaterThan(0)
+    expect(faults).toEqual([])
+    await context.close()
+  })
+
+  it('lists the places of unlike grids that name one spot', async () => {
+    const { context, page } = await resurvey('Alder Carr')
+    const steps = page.getByRole('table', { name: /From visit to visit/ })
+    await expect.poll(() => steps.locator('tbody tr').count(), slow).toBe(3)
+    expect(
+      await page
+        .getByRole('table', { name: /each depth’s own dry baseline/ })
+        .locator('tbody tr')
+        .count(),
+    ).toBe(4)
+    expect(await violations(page, true)).toEqual([])
+    await context.close()
+  })
+
+  it('lowers a standing by name and takes it back, and offers nothing higher', { timeout: 240_000 }, async () => {
+    const { context, page } = await resurvey('Quernstone')
+    const visits = page.getByRole('region', { name: 'Visits' })
+    const lower = visits.getByRole('button', { name: 'lower its standing' })
+    await lower.press('Enter')
+    const sheet = page.getByRole('dialog')
+    expect(await sheet.getByRole('radio').allTextContents()).toEqual(['unlike', 'quoted'])
+    await sheet.getByRole('button', { name: 'Lower it' }).press('Enter')
+    await expect.poll(() => sheet.textContent(), slow).toContain('Say why')
+    await sheet.getByLabel('Why').fill('Read beside a heater.')
+    await sheet.getByRole('button', { name: 'Lower it' }).press('Enter')
+    await expect.poll(() => visits.textContent(), slow).toMatch(/stands unlike to .*Read beside a heater/)
+    await visits.getByRole('button', { name: /take back what/ }).press('Enter')
+    await expect.poll(() => visits.getByRole('button', { name: 'lower its standing' }).count(), slow).toBe(1)
+    await context.close()
+  })
+
+  it('carries a hull of many hundreds of places, by keyboard too', { timeout: 300_000 }, async () => {
+    const all = await open(browser)
+    await signIn(all.page, 'principal')
+    const { vessel, places } = await largeHull(all.context)
+    expect(places).toBeGreaterThan(500)
+    await all.page.goto(`/vessels/${vessel}`)
+    await settle(all.page)
+    const options = all.page.getByRole('option')
+    expect(await options.count()).toBeGreaterThan(500)
+    await all.page.locator('[role=option][tabindex="0"]').focus()
+    const at = () => all.page.evaluate(() => document.activeElement?.getAttribute('aria-label') ?? '')
+    const from = await at()
+    await all.page.keyboard.press('ArrowLeft')
+    expect(await at()).not.toBe(from)
+    expect(await violations(all.page, true)).toEqual([])
+    expect(all.faults).toEqual([])
+    await all.context.close()
   })
 
   it('is a phone’s page as well', async () => {

@@ -138,6 +138,12 @@ function Document({ ledger, vessel }: { ledger: Ledger; vessel: string }) {
         {ledger.matters.map((matter, k) => (
           <MatterLedger key={matter.title} id={`${at}${k}`} ledger={ledger} matter={matter} vessel={vessel} />
         ))}
+        <p className={`small note ${s.ranked}`}>
+          Checks are ranked so: each live cause is taken for the true one in turn, and it is counted how many in a
+          hundred of the others the check would then set apart, causes with more evidence weighing more. A measure of
+          this program, no chance of anything. Times are common practice, no source. Ask the owner’s leave where it says
+          so; look before anything is opened.
+        </p>
         <Depths id={`${at}depths`} ledger={ledger} />
         <Made id={`${at}made`} ledger={ledger} />
       </div>

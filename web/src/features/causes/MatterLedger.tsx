@@ -217,8 +217,11 @@ function Rest({
   )
   const untold = entries.filter((entry) => !told.includes(entry)).map(({ name }) => name)
   return (
-    <>
-      <h3>{title}</h3>
+    <details className={s.folded}>
+      <summary>
+        <h3>{title}</h3>
+        <span>{entries.map(({ name }) => name).join('; ')}</span>
+      </summary>
       {told.length > 0 && (
         <dl className={s.rest}>
           {told.map((entry) => (
@@ -241,7 +244,7 @@ function Rest({
           <span className="note">Nothing known either way of:</span> {untold.join('; ')}.
         </p>
       )}
-    </>
+    </details>
   )
 }
 
@@ -303,11 +306,6 @@ function Next({ matter, ledger }: { matter: CauseMatterPartsFragment; ledger: Le
         rows={rows.slice(0, 6)}
         id={({ check }) => check.code}
       />
-      <p className="small note">
-        Each live cause taken for the true one in turn: how many in a hundred of the others the check would then set
-        apart, causes with more evidence weighing more. A measure of this program, no chance of anything. Times are
-        common practice, no source. Ask the owner’s leave where it says so; look before anything is opened.
-      </p>
     </>
   )
 }

@@ -67,13 +67,13 @@ export function PlacePanel({
     <section className={s.place} aria-label={capital(nameOf(spot))} id="place">
       <header>
         <h2>{capital(nameOf(spot))}</h2>
-        <p className="small note">
-          {spot.along.toFixed(2)} m forward of the aft perpendicular, {Math.abs(spot.down).toFixed(2)} m{' '}
-          {spot.down < 0 ? 'above the waterline' : 'down the skin'}
-          {over.length > 0 && ` · ${over.join(', ')}`}
-        </p>
         <Sounding it={it} />
       </header>
+      <p className="small note">
+        {spot.along.toFixed(2)} m forward of the aft perpendicular, {Math.abs(spot.down).toFixed(2)} m{' '}
+        {spot.down < 0 ? 'above the waterline' : 'down the skin'}
+        {over.length > 0 && ` · ${over.join(', ')}`}
+      </p>
       <p className={`small ${s.facts}`}>
         {isUnread(it) && <>Not reached{because && `: ${because}`} · </>}
         {reading && reading.placements.length > 1 && (

@@ -6,6 +6,7 @@ import type { Pin } from '../../figure/options'
 import { longDay, monthYear, shortDay, visitDay } from '../../model/dates'
 import { figureChange, type Gate, tells } from '../../model/gate'
 import { comparable, type Edges, edgesOf, edgeWords, figureReadings, isDue, type Spot, said } from '../../model/history'
+import { capital } from '../../model/words'
 import { Choice } from '../../ui/Choice'
 import { useNarrow, useWidth } from '../../ui/useWidth'
 import { Beside, Levels } from './Beside'
@@ -65,7 +66,8 @@ export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: P
                   {
                     value: 'change' as const,
                     name: 'Change',
-                    disabled: !comparable(then.standing) || !then.gate || drawn.change.length === 0,
+                    disabled:
+                      show !== 'change' && (!comparable(then.standing) || !then.gate || drawn.change.length === 0),
                   },
                 ]
               : []),
@@ -186,7 +188,7 @@ function Basis({ gate }: { gate: Gate }) {
   const why = gate.untold[0]
   return (
     <>
-      <b>Cannot tell.</b> {why ? `${why.text} ${why.todo}` : 'No place was read like enough at both visits.'}
+      <b>Cannot tell.</b> {why ? capital(`${why.text} ${why.todo}`) : 'No place was read like enough at both visits.'}
     </>
   )
 }

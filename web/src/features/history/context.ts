@@ -25,5 +25,5 @@ export function contextOf(pass: Pass): string {
       .join(', '),
     weather(pass).replaceAll(' ', '\u00a0'), // in one piece
   ].filter(Boolean)
-  return said.length ? said.join(' · ') : 'Its context did not survive: shown, never computed with'
+  return said.length ? said.join('\u00a0· ') : 'Its context did not survive: shown, never computed with'
 }
