@@ -120,6 +120,8 @@ func depthsModel(d practice.DepthPairs, n int) model.DepthPairs {
 		m.Patterns[k] = string(p)
 	}
 	if d.From.Deep != nil {
+		large := string(d.Large)
+		m.Large = &large
 		from, to := wire.Day(inZone(d.From.Deep.BeganAt, d.From.Deep.TimeZone)), wire.Day(inZone(d.To.Deep.BeganAt, d.To.Deep.TimeZone))
 		m.From, m.To = &from, &to
 	}

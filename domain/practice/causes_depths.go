@@ -21,7 +21,8 @@ type DepthPairs struct {
 	Patterns []cause.Pattern // by slot; empty where the place was not read four times
 	Deep     Column          // change of contrast, twentieths
 	Shallow  Column
-	Withheld string // why the gate answers for no place; empty where it does
+	Large    cause.Pattern // of the hull at large, by its medians
+	Withheld string        // why the gate answers for no place; empty where it does
 	Says     report.Sentence
 }
 
@@ -81,7 +82,7 @@ func (w *witness) lastStep(steps []DepthPairs) DepthPairs {
 	if n := len(steps); n > 0 && steps[n-1].To.Deep.VisitID == w.pass.VisitID {
 		return steps[n-1]
 	}
-	return DepthPairs{Says: report.DepthsSaid(0, nil)}
+	return DepthPairs{Says: report.DepthsSaid(0, "", nil)}
 }
 
 func sameTool(a, b *HistoryPass) bool {
@@ -105,7 +106,8 @@ func (d *DepthPairs) fill(deep, shallow *Gate) {
 		count[d.Patterns[k]]++
 		paired++
 	}
-	d.Says = report.DepthsSaid(paired, patternsSaid(count))
+	d.Large = cause.Depths(deep.movedAtLarge(d.From.Deep, deepLeft), shallow.movedAtLarge(d.From.Shallow, shallowLeft))
+	d.Says = report.DepthsSaid(paired, patternWords[d.Large], patternsSaid(count))
 	if d.Withheld != "" {
 		d.Says = report.DepthsWithheld(paired, d.Withheld)
 	}
@@ -124,6 +126,18 @@ func (g *Gate) moved(k int, due float64) cause.Moved {
 	}
 	m.By, m.Limit = float64(g.Differences[k])/20, float64(g.Leasts[k])/20
 	m.Around, m.AroundWent = g.Hull.around()
+	return m
+}
+
+// movedAtLarge is what it says of the underbody as a whole, which has the least change of
+// a mean and so tells what single places cannot; left is the share of the signal that
+// the diffusion band would leave.
+func (g *Gate) movedAtLarge(from *HistoryPass, left float64) cause.Moved {
+	by, went := g.Hull.around()
+	m := cause.Moved{Went: went, By: by, Around: by, AroundWent: went, Due: float64(from.Baseline.Contrast.Low) / 40 * (1 - left)}
+	if g.Hull.Least != nil {
+		m.Limit = *g.Hull.Least * medianOfMean
+	}
 	return m
 }
 

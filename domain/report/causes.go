@@ -125,12 +125,13 @@ func FoundOn(kind, on string) string { return kind + ", " + on }
 // DepthsSaid says what places read with both depths did between two visits.
 //
 //	n         places read with both at both visits
+//	large     how the hull at large went, in words
 //	patterns  how many of them show each pattern, in words, commonest first
-func DepthsSaid(n int, patterns []string) Sentence {
+func DepthsSaid(n int, large string, patterns []string) Sentence {
 	if n == 0 {
 		return Say(Untold, "No place was read deep- and shallow-sensing at two visits: how the pair went *cannot be told*. A wide gap between two depths at one visit proves nothing by itself.")
 	}
-	return Say(Compared, fmt.Sprintf("Of %s read with both depths at both visits: %s. A pattern, each instrument against its own baseline and history; no calibration.", Count(n, "place", "places"), list(patterns)))
+	return Say(Compared, fmt.Sprintf("The hull at large: *%s*. Place by place, of %s read with both depths at both visits: %s. A pattern, each instrument against its own baseline and history; no calibration.", large, Count(n, "place", "places"), list(patterns)))
 }
 
 // DepthsWithheld says why nothing can be told of places that were read with both depths.

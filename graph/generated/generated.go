@@ -1248,6 +1248,8 @@ type DepthPairs {
   cannot-tell; null where the place was not read with both at both.
   """
   patterns: TextColumn!
+  "Of the hull at large, by the same names; null where there is no step."
+  large: String
   "Change of contrast, twentieths of each instrument's own unit."
   deep: Column!
   shallow: Column!
@@ -7533,6 +7535,8 @@ func (ec *executionContext) childFields_DepthPairs(ctx context.Context, field gr
 		return ec.fieldContext_DepthPairs_to(ctx, field)
 	case "patterns":
 		return ec.fieldContext_DepthPairs_patterns(ctx, field)
+	case "large":
+		return ec.fieldContext_DepthPairs_large(ctx, field)
 	case "deep":
 		return ec.fieldContext_DepthPairs_deep(ctx, field)
 	case "shallow":
@@ -24681,6 +24685,29 @@ func (ec *executionContext) _DepthPairs_patterns(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_DepthPairs_patterns(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "TextColumn")
+}
+
+func (ec *executionContext) _DepthPairs_large(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthPairs_large(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Large, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *string) graphql.Marshaler {
+			return ec.marshalOString2ᚖstring(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_DepthPairs_large(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "String")
 }
 
 func (ec *executionContext) _DepthPairs_deep(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
@@ -86329,6 +86356,11 @@ func (ec *executionContext) _DepthPairs(ctx context.Context, sel ast.SelectionSe
 		case "patterns":
 			out.Values[i] = ec._DepthPairs_patterns(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "large":
+			out.Values[i] = ec._DepthPairs_large(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "deep":

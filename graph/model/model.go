@@ -1275,6 +1275,8 @@ type DepthPairs struct {
 	// By slot: surface-water, normal-drying, stalled, something-behind, nothing-shown or
 	// cannot-tell; null where the place was not read with both at both.
 	Patterns wire.TextColumn `json:"patterns"`
+	// Of the hull at large, by the same names; null where there is no step.
+	Large *string `json:"large,omitempty"`
 	// Change of contrast, twentieths of each instrument's own unit.
 	Deep    wire.Column   `json:"deep"`
 	Shallow wire.Column   `json:"shallow"`

@@ -4,6 +4,8 @@ export interface DepthStep {
   from?: string | null
   to?: string | null
   patterns: readonly (string | null)[]
+  /** Of the hull at large. */
+  large?: string | null
   deep: readonly (number | null)[]
   shallow: readonly (number | null)[]
   says: { text: string }

@@ -16,7 +16,7 @@ export async function largeHull(context: BrowserContext): Promise<{ vessel: stri
   const mutation = () => newId('mut')
   const vessel = newId('vsl')
   const element = newId('elm')
-  const { spec } = fromDims('chine', { loa: 21, beam: 5.6, draught: 1.7 })
+  const { spec } = fromDims('chineMotorBoat', { loa: 21, beam: 5.6, draught: 1.7 })
   if (!spec) throw new Error('the figure of a chine hull is not drawn')
   const laid = layOut(spec, { station: 0.35, row: 0.2, dry: 0.35 })
   const n = laid.labels.length

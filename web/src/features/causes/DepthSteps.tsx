@@ -25,6 +25,10 @@ export function DepthSteps({
           nowrap: true,
           cell: ({ from, to }) => `${shortDay(from ?? '')} – ${shortDay(to ?? '')}`,
         },
+        {
+          head: 'the hull at large',
+          cell: ({ large }: DepthStep) => <b>{patternWords[large ?? ''] ?? 'cannot be told'}</b>,
+        },
         ...read.map(([code, head]) => ({
           head,
           num: true,

@@ -217,7 +217,7 @@ function Row({
     <tr>
       <td className="nowrap">
         {monthYear(pass.on)}
-        {more > 0 && <span className="note"> and {more} more</span>}
+        {more > 0 && <span className={`note ${s.more}`}> and {more} more</span>}
       </td>
       <td className="num">{readOf(it, pass.standing === 'quoted')}</td>
       <td className="num">{above && signedUnits(it.contrast ?? 0)}</td>
