@@ -25,13 +25,14 @@ var names = map[string]domain.Thing{
 	"mutation": domain.ThingMutation, "vessel": domain.ThingVessel, "element": domain.ThingElement, "plan": domain.ThingPlan, "place": domain.ThingPlace,
 	"instrument": domain.ThingInstrument, "scale": domain.ThingScale, "spell": domain.ThingSpell, "job": domain.ThingJob, "visit": domain.ThingVisit,
 	"follows": domain.ThingVisit, "pass": domain.ThingPass, "against": domain.ThingPass, "reading": domain.ThingReading, "finding": domain.ThingFinding, "otherFace": domain.ThingFinding, "againOf": domain.ThingFinding, "wording": domain.ThingWording, "sections": domain.ThingSection,
-	"upload": domain.ThingUpload, "recommendation": domain.ThingRecommendation, "report": domain.ThingReport, "by": domain.ThingReport,
+	"upload": domain.ThingUpload, "device": domain.ThingUpload, "recommendation": domain.ThingRecommendation, "report": domain.ThingReport, "by": domain.ThingReport,
 	"party": domain.ThingParty, "client": domain.ThingParty, "yard": domain.ThingParty, "givenBy": domain.ThingParty,
 	"engagement": domain.ThingEngagement, "terms": domain.ThingTerms,
 	"people": domain.ThingMember, "instruments": domain.ThingInstrument,
 	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
 	"firstScale": domain.ThingScale, "secondScale": domain.ThingScale, "replacesKit": domain.ThingRepeatKit, "replacesSet": domain.ThingCrossReadings,
 	"wash":          domain.ThingWash,
+	"photo":         domain.ThingPhoto, "item": domain.ThingScheduleItem,
 	"reinspections": domain.ThingReinspection, "invoice": domain.ThingInvoice, "notices": domain.ThingNotice,
 }
 
@@ -47,6 +48,8 @@ var things = map[string]domain.Thing{
 	"Leave": domain.ThingLeave, "Move": domain.ThingMove, "Weather": domain.ThingWeather,
 	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace, "Cause": domain.ThingJudgement, "CauseCheck": domain.ThingCauseCheck, "Standing": domain.ThingStanding,
 	"Wash": domain.ThingWash, "Rebound": domain.ThingRebound, "SheetTest": domain.ThingSheetTest, "Gate": domain.ThingGateSignature,
+	"Evidence": domain.ThingEvidence, "DangerNotice": domain.ThingDangerNotice, "SeenLetter": domain.ThingSeenLetter, "AttendanceNote": domain.ThingAttendanceNote,
+	"Item":         domain.ThingExamination,
 	"Reinspection": domain.ThingReinspection, "Guarantee": domain.ThingGuarantee, "Feed": domain.ThingFeed,
 	"Invoice": domain.ThingInvoice, "Payment": domain.ThingPayment, "EarlyStart": domain.ThingEarlyStart,
 }
@@ -78,7 +81,7 @@ func kindOf(operation, field string) (domain.Thing, bool) {
 // makes tells whether a mutation's own id is that of a new thing. That is the caller's to
 // choose and no question; store asks what happens where another practice has it already.
 func makes(operation string) bool {
-	return !slices.ContainsFunc([]string{"edit", "end", "move", "revoke", "close", "take", "issue", "withdraw", "undo", "drop"}, func(verb string) bool { return strings.HasPrefix(operation, verb) })
+	return !slices.ContainsFunc([]string{"edit", "end", "move", "revoke", "close", "take", "issue", "withdraw", "undo", "drop", "send", "strike"}, func(verb string) bool { return strings.HasPrefix(operation, verb) })
 }
 
 // slot is a place in the contract that takes an id.

@@ -9,7 +9,8 @@ import (
 func photoModel(p practice.Photo) model.Photo {
 	return model.Photo{
 		ID: wire.New(wire.Photo, p.ID), Caption: p.Caption, State: p.State, RefusedBecause: p.RefusedBecause, TakenAt: wire.MaybeAt(p.TakenAt), Width: p.Width, Height: p.Height,
-		Place: p.Place, View: orNothing(p.View), Thumb: orNothing(p.Thumb), Printed: p.Printed, Alt: p.Alt, Version: p.Version,
+		Place: p.Place, View: orNothing(p.View), Thumb: orNothing(p.Thumb), Printed: p.Printed, Alt: p.Alt, Drawn: wire.JSON(p.Annotation), OnDevice: p.OnDevice,
+		Version: p.Version,
 	}
 }
 

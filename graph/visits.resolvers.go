@@ -7,6 +7,7 @@ package graph
 
 import (
 	"context"
+	"encoding/json"
 	"time"
 
 	"boottop.example/practice/domain/practice"
@@ -73,7 +74,7 @@ func (r *mutationResolver) AddPhoto(ctx context.Context, input model.AddPhotoInp
 	_, err := r.Practice.AddPhoto(ctx, a, practice.AddPhoto{
 		Mutation: input.Mutation.As(wire.Mutation), ID: id, Upload: input.Upload.As(wire.Upload), Vessel: input.Vessel.As(wire.Vessel),
 		Visit: wire.MaybeAs(input.Visit, wire.Visit), Place: wire.MaybeAs(input.Place, wire.Place), Finding: wire.MaybeAs(input.Finding, wire.Finding),
-		Caption: input.Caption, TakenAt: input.TakenAt.Ptr(),
+		Caption: input.Caption, TakenAt: input.TakenAt.Ptr(), Device: wire.MaybeAs(input.Device, wire.Upload), ClockAhead: input.ClockAhead,
 	})
 	if err != nil {
 		return nil, err
@@ -86,7 +87,7 @@ func (r *mutationResolver) EditPhoto(ctx context.Context, input model.EditPhotoI
 	a, id := auth.Actor(ctx), input.ID.As(wire.Photo)
 	_, err := r.Practice.EditPhoto(ctx, a, practice.EditPhoto{
 		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Caption: input.Caption, Alt: input.Alt, Printed: input.Printed,
-		Place: wire.MaybeAs(input.Place, wire.Place),
+		Place: wire.MaybeAs(input.Place, wire.Place), Unpin: input.Unpin, Drawn: json.RawMessage(input.Drawn),
 	})
 	if err != nil {
 		return nil, err

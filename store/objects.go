@@ -203,6 +203,13 @@ func (o *Objects) Put(ctx context.Context, key, contentType string, b []byte) er
 	return away("keep object", err)
 }
 
+// Remove implements practice.Objects.
+func (o *Objects) Remove(ctx context.Context, key string) error {
+	ctx, cancel := context.WithTimeout(ctx, smallWithin)
+	defer cancel()
+	return away("remove object", o.inside.RemoveObject(ctx, o.bucket, key, minio.RemoveObjectOptions{}))
+}
+
 // away turns an error of the store of files into one that a person can act on.
 func away(doing string, err error) error {
 	if err == nil {

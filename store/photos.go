@@ -44,7 +44,7 @@ func (s *Store) PhotoToMake(ctx context.Context, p, id uuid.UUID) (practice.Maki
 func (tx *inPractice) InsertPhoto(ctx context.Context, in practice.AddPhoto) error {
 	return fault("insert photo", tx.q.InsertPhoto(ctx, queries.InsertPhotoParams{
 		PracticeID: tx.practice, ID: in.ID, UploadID: in.Upload, VisitID: in.Visit, VesselID: in.Vessel, PlaceID: in.Place,
-		FindingID: in.Finding, Caption: in.Caption, TakenAt: in.TakenAt,
+		FindingID: in.Finding, Caption: in.Caption, TakenAt: in.TakenAt, DeviceUpload: in.Device, ClockAheadSeconds: in.ClockAhead,
 	}))
 }
 
@@ -74,14 +74,14 @@ func (tx *inPractice) PhotoToEdit(ctx context.Context, id uuid.UUID, who practic
 	guest, self, member := whom(who)
 	p, err := found(tx.q.LockPhoto(ctx, queries.LockPhotoParams{PracticeID: tx.practice, ID: id, Guest: guest, Self: self, Member: member}))
 	return practice.EditedPhoto{
-		ID: p.ID, VesselID: p.VesselID, VisitID: p.VisitID, Caption: p.Caption, Alt: p.Alt, Printed: p.Printed, PlaceID: p.PlaceID,
+		ID: p.ID, VesselID: p.VesselID, VisitID: p.VisitID, Caption: p.Caption, Alt: p.Alt, Printed: p.Printed, PlaceID: p.PlaceID, Annotation: p.Annotation,
 	}, fault("read photo", err)
 }
 
 // UpdatePhoto implements practice.PhotoWriter.
 func (tx *inPractice) UpdatePhoto(ctx context.Context, p practice.EditedPhoto) error {
 	return fault("update photo", changed(tx.q.UpdatePhoto(ctx, queries.UpdatePhotoParams{
-		PracticeID: tx.practice, ID: p.ID, Version: p.Version, Caption: p.Caption, Alt: p.Alt, Printed: p.Printed, PlaceID: p.PlaceID,
+		PracticeID: tx.practice, ID: p.ID, Version: p.Version, Caption: p.Caption, Alt: p.Alt, Printed: p.Printed, PlaceID: p.PlaceID, Annotation: p.Annotation,
 	})))
 }
 
@@ -96,6 +96,6 @@ func photoFrom(r queries.GetPhotoRow) practice.Photo {
 	return practice.Photo{
 		ID: r.ID, VesselID: r.VesselID, VisitID: r.VisitID, FindingID: r.FindingID, Caption: r.Caption, State: r.State, RefusedBecause: r.RefusedBecause,
 		TakenAt: r.TakenAt, Width: r.Width, Height: r.Height, Place: r.Place, ViewKey: r.ViewKey, ThumbKey: r.ThumbKey,
-		Printed: r.Printed, Alt: r.Alt, Version: r.Version,
+		Printed: r.Printed, Alt: r.Alt, Annotation: r.Annotation, OnDevice: r.OnDevice, Version: r.Version,
 	}
 }

@@ -39,6 +39,9 @@ type reportRead struct {
 	entries  []queries.EntriesOfJobRow
 	plans    []queries.PlansOfJobRow
 	refused  []queries.RefusedOfJobRow
+	schedule scheduleRead
+	examined []queries.ExaminationsOfJobRow
+	value    *queries.ValuationOfJobRow
 	signer   *queries.MemberNameRow
 	second   *queries.MemberNameRow
 	shares   []queries.SharesOfReportRow
@@ -68,6 +71,9 @@ func (r *reportRead) queue(b *pgx.Batch, who practice.Sees) {
 	many(b, &r.entries, queries.EntriesOfJob, r.p, job)
 	many(b, &r.plans, queries.PlansOfJob, r.p, job)
 	many(b, &r.refused, queries.RefusedOfJob, r.p, job)
+	r.schedule.queue(b, r.p)
+	many(b, &r.examined, queries.ExaminationsOfJob, r.p, job)
+	one(b, &r.value, queries.ValuationOfJob, r.p, job)
 	signer := member
 	if r.row.SignedBy != nil {
 		signer = *r.row.SignedBy
@@ -109,6 +115,7 @@ func (r *reportRead) sources() (practice.Sources, error) {
 	r.src.Entries = convert(r.entries, func(x queries.EntriesOfJobRow) practice.EntryAt { return practice.EntryAt(x) })
 	r.src.Plans = convert(r.plans, func(x queries.PlansOfJobRow) practice.PlanAt { return practice.PlanAt(x) })
 	r.src.NotPermitted = convert(r.refused, func(x queries.RefusedOfJobRow) practice.Unpermitted { return practice.Unpermitted(x) })
+	r.src.Schedule, r.src.Examinations, r.src.Valuation = r.schedule.schedule(), convert(r.examined, examinationFrom), valuationFrom(r.value)
 	if r.signer != nil {
 		r.src.Signer, r.src.SignerAs = r.signer.Name, r.signer.Qualification
 	}

@@ -32,8 +32,19 @@ func (s *Store) Upload(ctx context.Context, p, id uuid.UUID) (practice.Upload, e
 
 // Upload implements practice.UploadWriter.
 func (tx *inPractice) Upload(ctx context.Context, id uuid.UUID) (practice.Upload, error) {
-	row, err := found(tx.q.GetUpload(ctx, queries.GetUploadParams{PracticeID: tx.practice, ID: id}))
-	return uploadFrom(row), fault("read upload", err)
+	row, err := found(tx.q.UploadToUse(ctx, queries.UploadToUseParams{PracticeID: tx.practice, ID: id}))
+	return uploadFrom(queries.GetUploadRow(row)), fault("read upload", err)
+}
+
+// UploadInUse implements practice.UploadWriter.
+func (tx *inPractice) UploadInUse(ctx context.Context, id uuid.UUID) (bool, error) {
+	used, err := tx.q.UploadInUse(ctx, queries.UploadInUseParams{PracticeID: tx.practice, ID: id})
+	return used, fault("look for what an upload is pinned to", err)
+}
+
+// SweepUpload implements practice.UploadWriter.
+func (tx *inPractice) SweepUpload(ctx context.Context, id uuid.UUID, now time.Time) error {
+	return fault("sweep upload", tx.q.SweepUpload(ctx, queries.SweepUploadParams{PracticeID: tx.practice, ID: id, Now: now}))
 }
 
 // InsertUpload implements practice.UploadWriter.
@@ -58,7 +69,7 @@ func (tx *inPractice) FinishUpload(ctx context.Context, id uuid.UUID, now time.T
 func uploadFrom(r queries.GetUploadRow) practice.Upload {
 	return practice.Upload{
 		ID: r.ID, Purpose: r.Purpose, Key: r.ObjectKey, ContentType: r.ContentType, SizeBytes: r.SizeBytes, Sha256: r.Sha256, FileName: r.FileName,
-		GrantedTo: r.GrantedTo, GrantedAt: r.GrantedAt, ExpiresAt: r.ExpiresAt, FinishedAt: r.FinishedAt,
+		GrantedTo: r.GrantedTo, GrantedAt: r.GrantedAt, ExpiresAt: r.ExpiresAt, FinishedAt: r.FinishedAt, SweptAt: r.SweptAt,
 	}
 }
 

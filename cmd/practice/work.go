@@ -40,6 +40,7 @@ func work(ctx context.Context, args, environ []string) error {
 		practice.JobMakeReport:   store.HandlerOf(uses.MakeReport),
 		practice.JobMakeAddendum: store.HandlerOf(uses.MakeAddendum),
 		practice.JobMakePhoto:    store.HandlerOf(uses.MakePhoto),
+		practice.JobSweepUpload:  store.HandlerOf(uses.SweepUpload),
 		practice.JobRecall:       store.HandlerOf(uses.RecallByItself),
 		practice.JobDigest:       store.HandlerOf(uses.SendDigests),
 	})

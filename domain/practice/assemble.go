@@ -33,6 +33,9 @@ type Sources struct {
 	Entries         []EntryAt
 	Plans           []PlanAt
 	NotPermitted    []Unpermitted
+	Schedule        Schedule
+	Examinations    []Examination
+	Valuation       *Valuation
 	Signer          string // name of whoever signs
 	SignerAs        string
 	SecondLook      string // name of whoever looked the draft through
@@ -219,6 +222,8 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 		in.Findings = append(in.Findings, findingInput(k+1, found, src))
 	}
 	in.Photos = photosInput(src)
+	in.Schedule = scheduleInput(src)
+	in.Valuation = valuationInput(src.Valuation)
 	return report.Build(in), left
 }
 
@@ -408,6 +413,13 @@ func limitsInput(own string, src Sources, today []HistoryPass) report.LimitsInpu
 	l.Unreached, l.Void = reasons(unreached), reasons(void)
 	for _, n := range src.NotPermitted {
 		l.NotPermitted = append(l.NotPermitted, n.What)
+	}
+	for _, area := range scheduleInput(src) {
+		for _, item := range area.Items {
+			if item.Examined != report.Examined {
+				l.NotExamined = append(l.NotExamined, report.ItemLeft{Name: item.Name, InPart: item.Examined == report.InPart, Why: item.Why})
+			}
+		}
 	}
 	if len(src.Windows) == 0 {
 		l.NotOpened = append(l.NotOpened, "no window was scraped")

@@ -3,6 +3,7 @@ package practice
 import (
 	"context"
 	"encoding/hex"
+	"encoding/json"
 	"strings"
 	"time"
 
@@ -23,6 +24,8 @@ type Printed struct {
 	ViewHeight     *int32
 	ViewSha256     []byte
 	ViewKey        string
+	Annotation     json.RawMessage
+	OnDevice       bool
 	OriginalSha256 []byte
 	Place          *int32 // ordinal
 	TimeZone       string // of the visit
@@ -43,6 +46,8 @@ func photosInput(src Sources) []report.Photo {
 			ID: photoID(p.ID), Number: k + 1, Caption: p.Caption, Alt: orElse(p.Alt, p.Caption), By: p.TakenBy,
 			SHA256: hex.EncodeToString(p.ViewSha256), Original: hex.EncodeToString(p.OriginalSha256),
 		}
+		photo.OnDevice = p.OnDevice
+		_ = json.Unmarshal(p.Annotation, &photo.Notes) // checked when it was drawn
 		if p.ViewWidth != nil && p.ViewHeight != nil {
 			photo.Width, photo.Height = int(*p.ViewWidth), int(*p.ViewHeight)
 		}

@@ -59,6 +59,11 @@ var actions = map[string]domain.Action{
 	"RecordCondition": domain.WriteVisit, "RecordFinding": domain.WriteVisit, "EditFinding": domain.WriteVisit, "RecordWindow": domain.WriteVisit, "AddPhoto": domain.WriteVisit, "EditPhoto": domain.WriteVisit,
 	"GrantUpload": domain.ReadPractice, "FinishUpload": domain.ReadPractice, // and what the purpose asks, see TestUploads
 
+	"FollowThrough": domain.ReadPractice, "SeenLetter": domain.ReadPractice, "AddEvidence": domain.ReadPractice, // and what the kind asks
+	"DraftDangerNotice": domain.Recommend, "SendDangerNotice": domain.Issue, "WriteSeenLetter": domain.Issue,
+	"Schedule": domain.ReadPractice, "SurveyBook": domain.ReadPractice, "SetSchedule": domain.ManagePractice, "ExamineItem": domain.WriteVisit,
+	"SetValuation": domain.WriteReport, "AddAttendanceNote": domain.ReadPractice, "StrikeAttendanceNote": domain.ReadPractice,
+
 	"AddRecommendation": domain.Recommend, "EditRecommendation": domain.Recommend,
 	"SetRecommendationState": domain.ReadPractice, // and what the state asks, see TestRecommendation
 	"Causes":                 domain.ReadPractice, "JudgeCause": domain.JudgeCauses, "RecordCauseCheck": domain.WriteVisit, "WithdrawCauseCheck": domain.WriteVisit,

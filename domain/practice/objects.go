@@ -21,4 +21,6 @@ type Objects interface {
 	Open(ctx context.Context, key string) (io.ReadSeekCloser, error)
 	// Put keeps bytes at a key; the same bytes put again are no fault.
 	Put(ctx context.Context, key, contentType string, b []byte) error
+	// Remove takes an object away; one that is not there is no fault.
+	Remove(ctx context.Context, key string) error
 }

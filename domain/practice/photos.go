@@ -4,12 +4,16 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
+	"encoding/json"
 	"errors"
+	"fmt"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain"
+	"boottop.example/practice/domain/report"
 )
 
 // Photo is a photo of a vessel, pinned perhaps to a visit, a place or a finding. The
@@ -29,8 +33,10 @@ type Photo struct {
 	Place          *int32 // ordinal
 	ViewKey        string
 	ThumbKey       string
-	Printed        bool   // in the report of the job whose visit it belongs to
-	Alt            string // what it shows, for who cannot see it
+	Printed        bool            // in the report of the job whose visit it belongs to
+	Alt            string          // what it shows, for who cannot see it
+	Annotation     json.RawMessage // what is drawn over it: report.Annotation each
+	OnDevice       bool            // the copies are of a JPEG made on the device from the original
 	Version        int32
 
 	View  string // addresses that hold for some minutes; empty where there is none yet
@@ -141,7 +147,11 @@ type AddPhoto struct {
 	Place    *uuid.UUID
 	Finding  *uuid.UUID
 	Caption  string
-	TakenAt  *time.Time
+	TakenAt  *time.Time // with what the camera's clock was ahead taken off
+	// Device is a JPEG that the device made of an original that no program here opens.
+	Device *uuid.UUID
+	// ClockAhead is how many seconds the camera's clock was ahead of the phone's.
+	ClockAhead *int32
 }
 
 // JobMakePhoto is the kind of the job that makes a photo's copies.
@@ -170,6 +180,9 @@ func (s *Service) AddPhoto(ctx context.Context, a domain.Actor, in AddPhoto) (Do
 		if err := finished(u, a, "photo"); err != nil {
 			return Done{}, err
 		}
+		if err := in.onDevice(ctx, tx, a, u); err != nil {
+			return Done{}, err
+		}
 		if err := in.belongs(ctx, tx, a); err != nil {
 			return Done{}, err
 		}
@@ -182,6 +195,24 @@ func (s *Service) AddPhoto(ctx context.Context, a domain.Actor, in AddPhoto) (Do
 		}
 		return done, tx.Enqueue(ctx, JobMakePhoto, PhotoJob{a.Practice, in.ID}, s.instant())
 	})
+}
+
+// onDevice takes a JPEG beside an original that cannot be opened here, and no other pair.
+func (in AddPhoto) onDevice(ctx context.Context, tx Tx, a domain.Actor, original Upload) error {
+	if in.Device == nil {
+		return nil
+	}
+	u, err := tx.Upload(ctx, *in.Device)
+	if err != nil {
+		return err
+	}
+	if err := finished(u, a, "photo"); err != nil {
+		return err
+	}
+	if original.ContentType != "image/heic" || u.ContentType != "image/jpeg" {
+		return domain.Invalidf("device", "A copy made on the device is a JPEG of a HEIC original. Any other photo is sent as it is.")
+	}
+	return nil
 }
 
 // belongs refuses what is not of one vessel. A guest sees no vessel but through a visit.
@@ -283,6 +314,8 @@ type EditedPhoto struct {
 	Printed  bool
 	PlaceID  *uuid.UUID
 	Version  int32
+
+	Annotation json.RawMessage
 }
 
 // EditPhoto is a change to what is said of a photo; nil leaves a field as it is.
@@ -294,10 +327,12 @@ type EditPhoto struct {
 	Alt      *string
 	Printed  *bool // whether the report prints it
 	Place    *uuid.UUID
+	Unpin    bool            // from the place it was pinned to
+	Drawn    json.RawMessage // what lies over it, all of it; nil leaves it
 }
 
-// EditPhoto changes what is said of a photo, the place it is pinned to, and whether the
-// report of its job prints it.
+// EditPhoto changes what is said of a photo, what is drawn over it, the place it is
+// pinned to, and whether the report of its job prints it. The picture stays as taken.
 func (s *Service) EditPhoto(ctx context.Context, a domain.Actor, in EditPhoto) (Done, error) {
 	return s.write(ctx, &a, domain.WriteVisit, "editPhoto", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		p, err := tx.PhotoToEdit(ctx, in.ID, sees(a))
@@ -309,6 +344,17 @@ func (s *Service) EditPhoto(ctx context.Context, a domain.Actor, in EditPhoto) (
 		set(&p.Alt, in.Alt)
 		set(&p.Printed, in.Printed)
 		setPtr(&p.PlaceID, in.Place)
+		if in.Unpin {
+			if in.Place != nil {
+				return Done{}, domain.Invalidf("unpin", "Pin it to a place or unpin it, not both.")
+			}
+			p.PlaceID = nil
+		}
+		if len(in.Drawn) > 0 {
+			if p.Annotation, err = drawnOver(in.Drawn); err != nil {
+				return Done{}, err
+			}
+		}
 		if len(p.Caption) > 2000 || len(p.Alt) > 2000 {
 			return Done{}, domain.Invalidf("caption", "Keep a caption to 2000 letters.")
 		}
@@ -321,6 +367,30 @@ func (s *Service) EditPhoto(ctx context.Context, a domain.Actor, in EditPhoto) (
 		}
 		return done, tx.UpdatePhoto(ctx, p)
 	})
+}
+
+const mostDrawn = 40
+
+// drawnOver checks what is drawn over a photo: arrows, rings and words, in thousandths
+// of its sides. It is a layer of its own.
+func drawnOver(raw json.RawMessage) (json.RawMessage, error) {
+	var list []report.Annotation
+	if json.Unmarshal(raw, &list) != nil || len(list) > mostDrawn {
+		return nil, domain.Invalidf("drawn", "Over a photo lie at most %d arrows, rings and words.", mostDrawn)
+	}
+	in := func(x int) bool { return x >= 0 && x <= 1000 }
+	for k, n := range list {
+		at := fmt.Sprintf("drawn[%d]", k)
+		switch {
+		case n.Kind != "arrow" && n.Kind != "ring" && n.Kind != "text":
+			return nil, domain.Invalidf(at+".kind", "One draws an arrow, a ring or text.")
+		case !in(n.X) || !in(n.Y) || !in(n.ToX) || !in(n.ToY):
+			return nil, domain.Invalidf(at, "Positions are thousandths of the photo’s sides, 0 to 1000.")
+		case n.Kind == "text" && (strings.TrimSpace(n.Text) == "" || len(n.Text) > 80):
+			return nil, domain.Invalidf(at+".text", "Write up to 80 letters.")
+		}
+	}
+	return json.Marshal(list)
 }
 
 // placeOf refuses a place on another vessel.

@@ -35,6 +35,8 @@ type Store interface {
 	UploadReader
 	PhotoReader
 	RecommendationReader
+	FollowThroughReader
+	SurveyBookReader
 	CauseReader
 	ReinspectionReader
 	FeedReader
@@ -80,6 +82,8 @@ type Tx interface {
 	PhotoWriter
 	ImportWriter
 	RecommendationWriter
+	FollowThroughWriter
+	SurveyBookWriter
 	CauseWriter
 	ReinspectionWriter
 	FeedWriter

@@ -35,6 +35,9 @@ func inTheWay(r Report, src Sources, built report.Report) []Unmet {
 			break
 		}
 	}
+	if n := nothingSaid(src); n > 0 {
+		add("schedule", fmt.Sprintf("Of %s of the schedule nothing is said. Say of each whether it was examined, in part, or not and why.", report.Count(n, "item", "items")), job)
+	}
 	if src.PhotosToCome > 0 {
 		add("photos", "A photo of this job is still being made ready. Wait a moment, or leave it out of the report.", job)
 	}

@@ -29,6 +29,7 @@ type Upload struct {
 	GrantedAt   time.Time
 	ExpiresAt   time.Time
 	FinishedAt  *time.Time
+	SweptAt     *time.Time // nobody finished or used it in time: its object is gone
 }
 
 // UploadReader reads uploads.
@@ -38,7 +39,11 @@ type UploadReader interface {
 
 // UploadWriter writes uploads.
 type UploadWriter interface {
+	// Upload reads an upload and holds it: nothing sweeps it away meanwhile.
 	Upload(ctx context.Context, id uuid.UUID) (Upload, error)
+	// UploadInUse tells whether anything is pinned to an upload.
+	UploadInUse(ctx context.Context, id uuid.UUID) (bool, error)
+	SweepUpload(ctx context.Context, id uuid.UUID, now time.Time) error
 	InsertUpload(ctx context.Context, u Upload) error
 	// OpenGrants counts the grants of a member that may still be used.
 	OpenGrants(ctx context.Context, member *uuid.UUID, now time.Time) (int64, error)
@@ -121,6 +126,9 @@ func (s *Service) GrantUpload(ctx context.Context, a domain.Actor, in GrantUploa
 			return Done{}, &domain.Fault{Kind: domain.Unavailable, Text: "Many uploads are under way already. Finish some, then ask again."}
 		}
 		now := s.instant()
+		if err := tx.Enqueue(ctx, JobSweepUpload, SweepJob{a.Practice, in.ID}, now.Add(sweepAfter)); err != nil {
+			return Done{}, err
+		}
 		return touched(ref(domain.ThingUpload, in.ID)), tx.InsertUpload(ctx, Upload{
 			ID: in.ID, Purpose: in.Purpose, Key: a.Practice.String() + "/" + uuid.NewString(), ContentType: in.ContentType,
 			SizeBytes: in.SizeBytes, Sha256: in.Sha256, FileName: in.FileName, GrantedTo: entered(a), GrantedAt: now, ExpiresAt: now.Add(grantLasts),
@@ -265,8 +273,52 @@ func finished(u Upload, a domain.Actor, purpose string) error {
 	switch {
 	case !grantedTo(u, a) || u.Purpose != purpose:
 		return domain.ErrNotFound
+	case u.SweptAt != nil:
+		return domain.Invalidf("upload", "Nobody used this file within a day, and it is gone. Send it again.")
 	case u.FinishedAt == nil:
 		return domain.Invalidf("upload", "The file has not been checked yet. Say that it is finished first.")
 	}
 	return nil
+}
+
+// JobSweepUpload is the kind of the job that sweeps what came of a grant that nobody used.
+const JobSweepUpload = "sweep upload"
+
+// sweepAfter lies beyond the time in which an upload can be said to be done.
+const sweepAfter = finishWithin + time.Hour
+
+// SweepJob is that job's arguments.
+type SweepJob struct {
+	Practice uuid.UUID `json:"practice"`
+	Upload   uuid.UUID `json:"upload"`
+}
+
+// SweepUpload removes the object of a grant that nothing came of: never finished, or
+// finished and pinned to nothing a day later. What anything is pinned to stays. The row is
+// marked first, so that nothing is pinned to an object on its way out; a run that was cut
+// short removes the object when it runs again.
+func (s *Service) SweepUpload(ctx context.Context, job SweepJob) error {
+	if s.objects == nil {
+		return errNoObjects
+	}
+	self := domain.Service(job.Practice)
+	_, err := s.write(ctx, &self, domain.WriteVisit, "sweepUpload", derived("sweepUpload", job.Upload), job, func(ctx context.Context, tx Tx) (Done, error) {
+		u, err := tx.Upload(ctx, job.Upload)
+		if err != nil {
+			return Done{}, err
+		}
+		used, err := tx.UploadInUse(ctx, job.Upload)
+		if err != nil || used || u.FinishedAt != nil && u.Purpose != "photo" {
+			return touched(ref(domain.ThingUpload, job.Upload)), err
+		}
+		return touched(ref(domain.ThingUpload, job.Upload)), tx.SweepUpload(ctx, job.Upload, s.instant())
+	})
+	if err != nil {
+		return err
+	}
+	u, err := s.store.Upload(ctx, job.Practice, job.Upload)
+	if err != nil || u.SweptAt == nil {
+		return err
+	}
+	return s.objects.Remove(ctx, u.Key)
 }

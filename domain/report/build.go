@@ -233,6 +233,9 @@ func limits(in Input) []Sentence {
 	if len(l.NotPermitted) > 0 {
 		out = append(out, NotPermitted(l.NotPermitted))
 	}
+	if len(l.NotExamined) > 0 {
+		out = append(out, ItemsLeft(l.NotExamined)...)
+	}
 	for _, s := range l.More {
 		out = append(out, Own(s))
 	}

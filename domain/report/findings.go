@@ -51,10 +51,17 @@ type Area struct {
 	Items []Item `json:"items,omitempty"`
 }
 
+// How far an item was examined.
+const (
+	Examined    = "examined"
+	InPart      = "in part"
+	NotExamined = "not examined"
+)
+
 // Item is one thing of an area: looked at, in part, or not.
 type Item struct {
 	Name      string `json:"name"`
-	Examined  string `json:"examined"` // "examined", "in part", "not examined"
+	Examined  string `json:"examined"` // Examined, InPart or NotExamined
 	Why       string `json:"why,omitempty"`
 	Condition string `json:"condition,omitempty"`
 	Note      string `json:"note,omitempty"`

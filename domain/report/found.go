@@ -129,3 +129,48 @@ func Within(side string, from, to, upper, lower int) string {
 func SeenFromBoth(number int) Sentence {
 	return Say(WasSeen, fmt.Sprintf("The same spot was looked at from the other face: finding %d.", number))
 }
+
+// ItemsLeft says which items of the schedule were not examined, or in part, and why.
+func ItemsLeft(items []ItemLeft) (out []Sentence) {
+	var not, part []string
+	for _, i := range items {
+		words := lowerFirst(i.Name)
+		if i.Why != "" {
+			words += " (" + strings.TrimSuffix(i.Why, ".") + ")"
+		}
+		words = strings.ReplaceAll(words, "*", "∗")
+		if i.InPart {
+			part = append(part, words)
+		} else {
+			not = append(not, words)
+		}
+	}
+	if len(not) > 0 {
+		out = append(out, Say(NotLooked, "Not examined: "+strings.Join(not, "; ")+"."))
+	}
+	if len(part) > 0 {
+		out = append(out, Say(NotLooked, "Examined in part: "+strings.Join(part, "; ")+"."))
+	}
+	return out
+}
+
+// lowerFirst begins a word in the middle of a sentence as such; initials stay.
+func lowerFirst(s string) string {
+	if len(s) > 1 && s[1] >= 'a' && s[1] <= 'z' {
+		return strings.ToLower(s[:1]) + s[1:]
+	}
+	return s
+}
+
+// Money says an amount of whole minor units with its currency: "18 500 EUR".
+func Money(minor int64, currency string) string {
+	whole, cents := minor/100, minor%100
+	digits := strconv.FormatInt(whole, 10)
+	for k := len(digits) - 3; k > 0; k -= 3 {
+		digits = digits[:k] + nb + digits[k:]
+	}
+	if cents != 0 {
+		digits += fmt.Sprintf(".%02d", cents)
+	}
+	return digits + nb + currency
+}

@@ -177,12 +177,20 @@ type LimitsInput struct {
 	Void         []Reason
 	NotOpened    []string
 	NotPermitted []string
-	More         []string // the surveyor's own: "Inside, on 16 October, a lining hid …"
-	FlawMM       int      // smallest round flaw met nine times in ten; 0 where there is no grid
+	NotExamined  []ItemLeft // of the schedule of a whole-boat survey
+	More         []string   // the surveyor's own: "Inside, on 16 October, a lining hid …"
+	FlawMM       int        // smallest round flaw met nine times in ten; 0 where there is no grid
 	Drying       *DryingInput
 	Ortho        bool
 	Frozen       bool     // the surface stood below 0 °C
 	Missing      []string // circumstances that were not written down
+}
+
+// ItemLeft is an item of the schedule that was not examined, or not all of it.
+type ItemLeft struct {
+	Name   string
+	InPart bool
+	Why    string
 }
 
 // DryingInput is how far drying has reached since the lift.

@@ -26,7 +26,16 @@ func catalogue() []Sentence {
 		list = append(list, NotCompared("11 October 2017", s, "another instrument depth"))
 	}
 	list = append(list, kitCatalogue()...)
-	list = append(list, SeenFromBoth(3))
+	list = append(list, SeenFromBoth(3), LetterTells("Kittiwake", "14 October 2026"))
+	list = append(append(list, LetterCloses()...), ItemsLeft([]ItemLeft{{"Keel bolts", false, "not drawn"}, {"Rudder", true, "blade alone"}})...)
+	step := StepInput{State: "seen done", On: "14 October 2026", By: "A. Dunlin"}
+	list = append(list, Followed("seen done", step, &step))
+	for _, state := range []string{"issued", "claimed done", "not seen", "declined", "closed"} {
+		list = append(list, Followed(state, step, nil))
+	}
+	for _, kind := range []string{"photo", "invoice", "reinspection", "word"} {
+		list = append(list, Shown(EvidenceInput{Kind: kind, Text: "the yard’s, no. 7", On: "14 October 2026"}))
+	}
 	for _, c := range StandingCautions() {
 		list = append(list, Say(Caution, c))
 	}

@@ -55,13 +55,6 @@ type MutationResolver interface {
 	JudgeCause(ctx context.Context, input model.JudgeCauseInput) (*model.JudgeCausePayload, error)
 	RecordCauseCheck(ctx context.Context, input model.RecordCauseCheckInput) (*model.RecordCauseCheckPayload, error)
 	WithdrawCauseCheck(ctx context.Context, input model.WithdrawCauseCheckInput) (*model.WithdrawCauseCheckPayload, error)
-	KeepWording(ctx context.Context, input model.KeepWordingInput) (*model.KeepWordingPayload, error)
-	AddSection(ctx context.Context, input model.AddSectionInput) (*model.AddSectionPayload, error)
-	EditSection(ctx context.Context, input model.EditSectionInput) (*model.EditSectionPayload, error)
-	OrderSections(ctx context.Context, input model.OrderSectionsInput) (*model.OrderSectionsPayload, error)
-	SendForReview(ctx context.Context, input model.SendForReviewInput) (*model.SendForReviewPayload, error)
-	CommentOnDraft(ctx context.Context, input model.CommentOnDraftInput) (*model.CommentOnDraftPayload, error)
-	ResolveComment(ctx context.Context, input model.ResolveCommentInput) (*model.ResolveCommentPayload, error)
 	RecordCrossReadings(ctx context.Context, input model.RecordCrossReadingsInput) (*model.RecordCrossReadingsPayload, error)
 	SetDryingCourse(ctx context.Context, input model.SetDryingCourseInput) (*model.SetDryingCoursePayload, error)
 	RecordWash(ctx context.Context, input model.RecordWashInput) (*model.RecordWashPayload, error)
@@ -84,6 +77,10 @@ type MutationResolver interface {
 	RecordWindow(ctx context.Context, input model.RecordWindowInput) (*model.RecordWindowPayload, error)
 	RecordFinding(ctx context.Context, input model.RecordFindingInput) (*model.RecordFindingPayload, error)
 	EditFinding(ctx context.Context, input model.EditFindingInput) (*model.EditFindingPayload, error)
+	AddEvidence(ctx context.Context, input model.AddEvidenceInput) (*model.AddEvidencePayload, error)
+	DraftDangerNotice(ctx context.Context, input model.DraftDangerNoticeInput) (*model.DraftDangerNoticePayload, error)
+	SendDangerNotice(ctx context.Context, input model.SendDangerNoticeInput) (*model.SendDangerNoticePayload, error)
+	WriteSeenLetter(ctx context.Context, input model.WriteSeenLetterInput) (*model.WriteSeenLetterPayload, error)
 	LowerStanding(ctx context.Context, input model.LowerStandingInput) (*model.LowerStandingPayload, error)
 	RestoreStanding(ctx context.Context, input model.RestoreStandingInput) (*model.RestoreStandingPayload, error)
 	AddInstrument(ctx context.Context, input model.AddInstrumentInput) (*model.AddInstrumentPayload, error)
@@ -93,25 +90,13 @@ type MutationResolver interface {
 	EditJob(ctx context.Context, input model.EditJobInput) (*model.EditJobPayload, error)
 	GiveAccess(ctx context.Context, input model.GiveAccessInput) (*model.GiveAccessPayload, error)
 	RecordPermission(ctx context.Context, input model.RecordPermissionInput) (*model.RecordPermissionPayload, error)
-	AddPaper(ctx context.Context, input model.AddPaperInput) (*model.AddPaperPayload, error)
 	InviteMember(ctx context.Context, input model.InviteMemberInput) (*model.InviteMemberPayload, error)
 	EditMember(ctx context.Context, input model.EditMemberInput) (*model.EditMemberPayload, error)
 	CreateAPIKey(ctx context.Context, input model.CreateAPIKeyInput) (*model.CreateAPIKeyPayload, error)
 	RevokeAPIKey(ctx context.Context, input model.RevokeAPIKeyInput) (*model.RevokeAPIKeyPayload, error)
-	EditMoneySettings(ctx context.Context, input model.EditMoneySettingsInput) (*model.EditMoneySettingsPayload, error)
-	DraftInvoice(ctx context.Context, input model.DraftInvoiceInput) (*model.DraftInvoicePayload, error)
-	EditInvoice(ctx context.Context, input model.EditInvoiceInput) (*model.EditInvoicePayload, error)
-	DropInvoice(ctx context.Context, input model.DropInvoiceInput) (*model.DropInvoicePayload, error)
-	IssueInvoice(ctx context.Context, input model.IssueInvoiceInput) (*model.IssueInvoicePayload, error)
-	CreditInvoice(ctx context.Context, input model.CreditInvoiceInput) (*model.CreditInvoicePayload, error)
-	RecordPayment(ctx context.Context, input model.RecordPaymentInput) (*model.RecordPaymentPayload, error)
-	HoldReports(ctx context.Context, input model.HoldReportsInput) (*model.HoldReportsPayload, error)
-	RecordEarlyStart(ctx context.Context, input model.RecordEarlyStartInput) (*model.RecordEarlyStartPayload, error)
 	ApplyMove(ctx context.Context, input model.ApplyMoveInput) (*model.ApplyMovePayload, error)
 	ApplyWash(ctx context.Context, input model.ApplyWashInput) (*model.ApplyWashPayload, error)
 	UndoMove(ctx context.Context, input model.UndoMoveInput) (*model.UndoMovePayload, error)
-	SeeNotices(ctx context.Context, input model.SeeNoticesInput) (*model.SeeNoticesPayload, error)
-	SetDigest(ctx context.Context, input model.SetDigestInput) (*model.SetDigestPayload, error)
 	AddParty(ctx context.Context, input model.AddPartyInput) (*model.AddPartyPayload, error)
 	EditParty(ctx context.Context, input model.EditPartyInput) (*model.EditPartyPayload, error)
 	AddPartyRole(ctx context.Context, input model.AddPartyRoleInput) (*model.AddPartyRolePayload, error)
@@ -148,6 +133,11 @@ type MutationResolver interface {
 	RevokeShare(ctx context.Context, input model.RevokeShareInput) (*model.RevokeSharePayload, error)
 	AddSpell(ctx context.Context, input model.AddSpellInput) (*model.AddSpellPayload, error)
 	EditSpell(ctx context.Context, input model.EditSpellInput) (*model.EditSpellPayload, error)
+	SetSchedule(ctx context.Context, input model.SetScheduleInput) (*model.SetSchedulePayload, error)
+	ExamineItem(ctx context.Context, input model.ExamineItemInput) (*model.ExamineItemPayload, error)
+	SetValuation(ctx context.Context, input model.SetValuationInput) (*model.SetValuationPayload, error)
+	AddAttendanceNote(ctx context.Context, input model.AddAttendanceNoteInput) (*model.AddAttendanceNotePayload, error)
+	StrikeAttendanceNote(ctx context.Context, input model.StrikeAttendanceNoteInput) (*model.StrikeAttendanceNotePayload, error)
 	AddVessel(ctx context.Context, input model.AddVesselInput) (*model.AddVesselPayload, error)
 	EditVessel(ctx context.Context, input model.EditVesselInput) (*model.EditVesselPayload, error)
 	AddElement(ctx context.Context, input model.AddElementInput) (*model.AddElementPayload, error)
@@ -177,10 +167,8 @@ type QueryResolver interface {
 	FitVisit(ctx context.Context, job wire.ID, visit *wire.ID, spell *wire.ID, kind string, from wire.Time, to wire.Time, timeZone string) (*model.Fit, error)
 	HaulOut(ctx context.Context, spell wire.ID) (*model.HaulOut, error)
 	ProposeVisits(ctx context.Context, job wire.ID) (*model.Proposals, error)
-	WaitingTimes(ctx context.Context) ([]model.WaitingTime, error)
 	Brief(ctx context.Context, job wire.ID) (*model.Brief, error)
 	Causes(ctx context.Context, vessel wire.ID, pass *wire.ID, forClient *bool) (*model.CauseLedger, error)
-	Wordings(ctx context.Context) ([]model.Wording, error)
 	Drying(ctx context.Context, job wire.ID) (*model.Drying, error)
 	Engagement(ctx context.Context, id wire.ID) (*model.Engagement, error)
 	Engagements(ctx context.Context, first int32, after *string, open bool) (*model.EngagementConnection, error)
@@ -188,9 +176,10 @@ type QueryResolver interface {
 	Terms(ctx context.Context) ([]model.Terms, error)
 	TermsOffer(ctx context.Context) (*model.TermsOffer, error)
 	CalendarFeeds(ctx context.Context) ([]model.CalendarFeed, error)
-	Figures(ctx context.Context, from wire.Date, to wire.Date) (*model.Figures, error)
 	FindingForms(ctx context.Context) ([]model.FindingForm, error)
 	LookAgain(ctx context.Context, vessel wire.ID) ([]model.AgainLine, error)
+	FollowThrough(ctx context.Context, vessel wire.ID) (*model.FollowThrough, error)
+	SeenLetter(ctx context.Context, id wire.ID) (*model.SeenLetter, error)
 	Instruments(ctx context.Context, first int32, after *string) (*model.InstrumentConnection, error)
 	InstrumentBook(ctx context.Context, id wire.ID) (*model.InstrumentBook, error)
 	Job(ctx context.Context, id wire.ID) (*model.Job, error)
@@ -199,13 +188,8 @@ type QueryResolver interface {
 	Members(ctx context.Context, first int32, after *string) (*model.MemberConnection, error)
 	Invitations(ctx context.Context) ([]model.Invitation, error)
 	APIKeys(ctx context.Context) ([]model.APIKey, error)
-	MoneySettings(ctx context.Context) (*model.MoneySettings, error)
-	JobMoney(ctx context.Context, job wire.ID) (*model.JobMoney, error)
-	Invoice(ctx context.Context, id wire.ID) (*model.Invoice, error)
-	Invoices(ctx context.Context, show string, first int32, after *string) (*model.InvoiceConnection, error)
 	PlanMove(ctx context.Context, spell wire.ID, newLift wire.Time, newLaunch *wire.Time) (*model.MovePlan, error)
 	PlanWash(ctx context.Context, spell wire.ID, newWash wire.Time) (*model.MovePlan, error)
-	Notices(ctx context.Context, first int32, after *string) (*model.NoticeConnection, error)
 	Outside(ctx context.Context) (*model.Outside, error)
 	Parties(ctx context.Context, first int32, after *string, search *string, yardsOnly bool) (*model.PartyConnection, error)
 	Pass(ctx context.Context, id wire.ID) (*model.Pass, error)
@@ -218,6 +202,8 @@ type QueryResolver interface {
 	Report(ctx context.Context, id wire.ID) (*model.Report, error)
 	Reports(ctx context.Context, first int32, after *string) (*model.ReportConnection, error)
 	Spells(ctx context.Context, from wire.Time, to wire.Time) ([]model.Spell, error)
+	Schedule(ctx context.Context) (*model.Schedule, error)
+	SurveyBook(ctx context.Context, job wire.ID) (*model.SurveyBook, error)
 	Vessel(ctx context.Context, id wire.ID) (*model.Vessel, error)
 	Vessels(ctx context.Context, first int32, after *string, search *string) (*model.VesselConnection, error)
 	Visit(ctx context.Context, id wire.ID) (*model.Visit, error)
@@ -253,16 +239,17 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("AcceptTermsInput", ec.unmarshalInputAcceptTermsInput),
 			graphql.NewInputUnmarshaler("AcceptedLineInput", ec.unmarshalInputAcceptedLineInput),
 			graphql.NewInputUnmarshaler("AcceptedSlotInput", ec.unmarshalInputAcceptedSlotInput),
+			graphql.NewInputUnmarshaler("AddAttendanceNoteInput", ec.unmarshalInputAddAttendanceNoteInput),
 			graphql.NewInputUnmarshaler("AddDatumInput", ec.unmarshalInputAddDatumInput),
 			graphql.NewInputUnmarshaler("AddElementInput", ec.unmarshalInputAddElementInput),
 			graphql.NewInputUnmarshaler("AddEnquiryInput", ec.unmarshalInputAddEnquiryInput),
 			graphql.NewInputUnmarshaler("AddEventInput", ec.unmarshalInputAddEventInput),
+			graphql.NewInputUnmarshaler("AddEvidenceInput", ec.unmarshalInputAddEvidenceInput),
 			graphql.NewInputUnmarshaler("AddGuaranteeInput", ec.unmarshalInputAddGuaranteeInput),
 			graphql.NewInputUnmarshaler("AddInstrumentInput", ec.unmarshalInputAddInstrumentInput),
 			graphql.NewInputUnmarshaler("AddJobInput", ec.unmarshalInputAddJobInput),
 			graphql.NewInputUnmarshaler("AddLayerInput", ec.unmarshalInputAddLayerInput),
 			graphql.NewInputUnmarshaler("AddLeaveInput", ec.unmarshalInputAddLeaveInput),
-			graphql.NewInputUnmarshaler("AddPaperInput", ec.unmarshalInputAddPaperInput),
 			graphql.NewInputUnmarshaler("AddPartyInput", ec.unmarshalInputAddPartyInput),
 			graphql.NewInputUnmarshaler("AddPartyRoleInput", ec.unmarshalInputAddPartyRoleInput),
 			graphql.NewInputUnmarshaler("AddPhotoInput", ec.unmarshalInputAddPhotoInput),
@@ -272,7 +259,6 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("AddRecommendationInput", ec.unmarshalInputAddRecommendationInput),
 			graphql.NewInputUnmarshaler("AddReinspectionInput", ec.unmarshalInputAddReinspectionInput),
 			graphql.NewInputUnmarshaler("AddScaleInput", ec.unmarshalInputAddScaleInput),
-			graphql.NewInputUnmarshaler("AddSectionInput", ec.unmarshalInputAddSectionInput),
 			graphql.NewInputUnmarshaler("AddSpellInput", ec.unmarshalInputAddSpellInput),
 			graphql.NewInputUnmarshaler("AddTidesInput", ec.unmarshalInputAddTidesInput),
 			graphql.NewInputUnmarshaler("AddVesselInput", ec.unmarshalInputAddVesselInput),
@@ -280,23 +266,19 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("ApplyWashInput", ec.unmarshalInputApplyWashInput),
 			graphql.NewInputUnmarshaler("BookEngagementInput", ec.unmarshalInputBookEngagementInput),
 			graphql.NewInputUnmarshaler("ClosePassInput", ec.unmarshalInputClosePassInput),
-			graphql.NewInputUnmarshaler("CommentOnDraftInput", ec.unmarshalInputCommentOnDraftInput),
 			graphql.NewInputUnmarshaler("CreateApiKeyInput", ec.unmarshalInputCreateApiKeyInput),
-			graphql.NewInputUnmarshaler("CreditInvoiceInput", ec.unmarshalInputCreditInvoiceInput),
+			graphql.NewInputUnmarshaler("DangerToldInput", ec.unmarshalInputDangerToldInput),
 			graphql.NewInputUnmarshaler("DecideConflictInput", ec.unmarshalInputDecideConflictInput),
 			graphql.NewInputUnmarshaler("DescribeSlotInput", ec.unmarshalInputDescribeSlotInput),
 			graphql.NewInputUnmarshaler("DescribeYardInput", ec.unmarshalInputDescribeYardInput),
-			graphql.NewInputUnmarshaler("DraftInvoiceInput", ec.unmarshalInputDraftInvoiceInput),
+			graphql.NewInputUnmarshaler("DraftDangerNoticeInput", ec.unmarshalInputDraftDangerNoticeInput),
 			graphql.NewInputUnmarshaler("DraftReportInput", ec.unmarshalInputDraftReportInput),
-			graphql.NewInputUnmarshaler("DropInvoiceInput", ec.unmarshalInputDropInvoiceInput),
 			graphql.NewInputUnmarshaler("EditElementInput", ec.unmarshalInputEditElementInput),
 			graphql.NewInputUnmarshaler("EditEngagementInput", ec.unmarshalInputEditEngagementInput),
 			graphql.NewInputUnmarshaler("EditFindingInput", ec.unmarshalInputEditFindingInput),
 			graphql.NewInputUnmarshaler("EditInstrumentInput", ec.unmarshalInputEditInstrumentInput),
-			graphql.NewInputUnmarshaler("EditInvoiceInput", ec.unmarshalInputEditInvoiceInput),
 			graphql.NewInputUnmarshaler("EditJobInput", ec.unmarshalInputEditJobInput),
 			graphql.NewInputUnmarshaler("EditMemberInput", ec.unmarshalInputEditMemberInput),
-			graphql.NewInputUnmarshaler("EditMoneySettingsInput", ec.unmarshalInputEditMoneySettingsInput),
 			graphql.NewInputUnmarshaler("EditPartyInput", ec.unmarshalInputEditPartyInput),
 			graphql.NewInputUnmarshaler("EditPassInput", ec.unmarshalInputEditPassInput),
 			graphql.NewInputUnmarshaler("EditPhotoInput", ec.unmarshalInputEditPhotoInput),
@@ -304,25 +286,21 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("EditRecommendationInput", ec.unmarshalInputEditRecommendationInput),
 			graphql.NewInputUnmarshaler("EditReinspectionSettingsInput", ec.unmarshalInputEditReinspectionSettingsInput),
 			graphql.NewInputUnmarshaler("EditReportInput", ec.unmarshalInputEditReportInput),
-			graphql.NewInputUnmarshaler("EditSectionInput", ec.unmarshalInputEditSectionInput),
 			graphql.NewInputUnmarshaler("EditSpellInput", ec.unmarshalInputEditSpellInput),
 			graphql.NewInputUnmarshaler("EditVesselInput", ec.unmarshalInputEditVesselInput),
 			graphql.NewInputUnmarshaler("EditVisitInput", ec.unmarshalInputEditVisitInput),
 			graphql.NewInputUnmarshaler("EndLayerInput", ec.unmarshalInputEndLayerInput),
 			graphql.NewInputUnmarshaler("EndLeaveInput", ec.unmarshalInputEndLeaveInput),
+			graphql.NewInputUnmarshaler("ExamineItemInput", ec.unmarshalInputExamineItemInput),
 			graphql.NewInputUnmarshaler("FinishUploadInput", ec.unmarshalInputFinishUploadInput),
 			graphql.NewInputUnmarshaler("GiveAccessInput", ec.unmarshalInputGiveAccessInput),
 			graphql.NewInputUnmarshaler("GrantUploadInput", ec.unmarshalInputGrantUploadInput),
-			graphql.NewInputUnmarshaler("HoldReportsInput", ec.unmarshalInputHoldReportsInput),
 			graphql.NewInputUnmarshaler("ImportReadingsInput", ec.unmarshalInputImportReadingsInput),
 			graphql.NewInputUnmarshaler("InviteMemberInput", ec.unmarshalInputInviteMemberInput),
 			graphql.NewInputUnmarshaler("InviteToVisitInput", ec.unmarshalInputInviteToVisitInput),
-			graphql.NewInputUnmarshaler("InvoiceLineInput", ec.unmarshalInputInvoiceLineInput),
 			graphql.NewInputUnmarshaler("IssueAddendumInput", ec.unmarshalInputIssueAddendumInput),
-			graphql.NewInputUnmarshaler("IssueInvoiceInput", ec.unmarshalInputIssueInvoiceInput),
 			graphql.NewInputUnmarshaler("IssueReportInput", ec.unmarshalInputIssueReportInput),
 			graphql.NewInputUnmarshaler("JudgeCauseInput", ec.unmarshalInputJudgeCauseInput),
-			graphql.NewInputUnmarshaler("KeepWordingInput", ec.unmarshalInputKeepWordingInput),
 			graphql.NewInputUnmarshaler("LowerStandingInput", ec.unmarshalInputLowerStandingInput),
 			graphql.NewInputUnmarshaler("MakeFeedInput", ec.unmarshalInputMakeFeedInput),
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
@@ -330,7 +308,6 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("MoveReinspectionInput", ec.unmarshalInputMoveReinspectionInput),
 			graphql.NewInputUnmarshaler("OfferTermsInput", ec.unmarshalInputOfferTermsInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
-			graphql.NewInputUnmarshaler("OrderSectionsInput", ec.unmarshalInputOrderSectionsInput),
 			graphql.NewInputUnmarshaler("OverrideCheckInput", ec.unmarshalInputOverrideCheckInput),
 			graphql.NewInputUnmarshaler("OverrideInput", ec.unmarshalInputOverrideInput),
 			graphql.NewInputUnmarshaler("PlanVisitInput", ec.unmarshalInputPlanVisitInput),
@@ -340,9 +317,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RecordCauseCheckInput", ec.unmarshalInputRecordCauseCheckInput),
 			graphql.NewInputUnmarshaler("RecordConditionInput", ec.unmarshalInputRecordConditionInput),
 			graphql.NewInputUnmarshaler("RecordCrossReadingsInput", ec.unmarshalInputRecordCrossReadingsInput),
-			graphql.NewInputUnmarshaler("RecordEarlyStartInput", ec.unmarshalInputRecordEarlyStartInput),
 			graphql.NewInputUnmarshaler("RecordFindingInput", ec.unmarshalInputRecordFindingInput),
-			graphql.NewInputUnmarshaler("RecordPaymentInput", ec.unmarshalInputRecordPaymentInput),
 			graphql.NewInputUnmarshaler("RecordPermissionInput", ec.unmarshalInputRecordPermissionInput),
 			graphql.NewInputUnmarshaler("RecordReboundInput", ec.unmarshalInputRecordReboundInput),
 			graphql.NewInputUnmarshaler("RecordRepeatKitInput", ec.unmarshalInputRecordRepeatKitInput),
@@ -354,24 +329,26 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("ReinspectionWindowInput", ec.unmarshalInputReinspectionWindowInput),
 			graphql.NewInputUnmarshaler("RemoveTidesInput", ec.unmarshalInputRemoveTidesInput),
 			graphql.NewInputUnmarshaler("ReplaceReportInput", ec.unmarshalInputReplaceReportInput),
-			graphql.NewInputUnmarshaler("ResolveCommentInput", ec.unmarshalInputResolveCommentInput),
 			graphql.NewInputUnmarshaler("RestoreStandingInput", ec.unmarshalInputRestoreStandingInput),
 			graphql.NewInputUnmarshaler("RevokeApiKeyInput", ec.unmarshalInputRevokeApiKeyInput),
 			graphql.NewInputUnmarshaler("RevokeFeedInput", ec.unmarshalInputRevokeFeedInput),
 			graphql.NewInputUnmarshaler("RevokeShareInput", ec.unmarshalInputRevokeShareInput),
 			graphql.NewInputUnmarshaler("RevokeYardLinkInput", ec.unmarshalInputRevokeYardLinkInput),
-			graphql.NewInputUnmarshaler("SeeNoticesInput", ec.unmarshalInputSeeNoticesInput),
-			graphql.NewInputUnmarshaler("SendForReviewInput", ec.unmarshalInputSendForReviewInput),
+			graphql.NewInputUnmarshaler("ScheduleAreaInput", ec.unmarshalInputScheduleAreaInput),
+			graphql.NewInputUnmarshaler("ScheduleItemInput", ec.unmarshalInputScheduleItemInput),
+			graphql.NewInputUnmarshaler("SendDangerNoticeInput", ec.unmarshalInputSendDangerNoticeInput),
 			graphql.NewInputUnmarshaler("SendRecallInput", ec.unmarshalInputSendRecallInput),
 			graphql.NewInputUnmarshaler("SetCompetencesInput", ec.unmarshalInputSetCompetencesInput),
-			graphql.NewInputUnmarshaler("SetDigestInput", ec.unmarshalInputSetDigestInput),
 			graphql.NewInputUnmarshaler("SetDryingCourseInput", ec.unmarshalInputSetDryingCourseInput),
 			graphql.NewInputUnmarshaler("SetGateRuleInput", ec.unmarshalInputSetGateRuleInput),
 			graphql.NewInputUnmarshaler("SetQuoteInput", ec.unmarshalInputSetQuoteInput),
 			graphql.NewInputUnmarshaler("SetRecommendationStateInput", ec.unmarshalInputSetRecommendationStateInput),
+			graphql.NewInputUnmarshaler("SetScheduleInput", ec.unmarshalInputSetScheduleInput),
+			graphql.NewInputUnmarshaler("SetValuationInput", ec.unmarshalInputSetValuationInput),
 			graphql.NewInputUnmarshaler("ShareReportInput", ec.unmarshalInputShareReportInput),
 			graphql.NewInputUnmarshaler("ShareYardInput", ec.unmarshalInputShareYardInput),
 			graphql.NewInputUnmarshaler("SignGateInput", ec.unmarshalInputSignGateInput),
+			graphql.NewInputUnmarshaler("StrikeAttendanceNoteInput", ec.unmarshalInputStrikeAttendanceNoteInput),
 			graphql.NewInputUnmarshaler("SupersedeReadingInput", ec.unmarshalInputSupersedeReadingInput),
 			graphql.NewInputUnmarshaler("TakeSecondLookInput", ec.unmarshalInputTakeSecondLookInput),
 			graphql.NewInputUnmarshaler("UndoMoveInput", ec.unmarshalInputUndoMoveInput),
@@ -379,6 +356,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("WithdrawCauseCheckInput", ec.unmarshalInputWithdrawCauseCheckInput),
 			graphql.NewInputUnmarshaler("WithdrawReportInput", ec.unmarshalInputWithdrawReportInput),
 			graphql.NewInputUnmarshaler("WriteAddendumInput", ec.unmarshalInputWriteAddendumInput),
+			graphql.NewInputUnmarshaler("WriteSeenLetterInput", ec.unmarshalInputWriteSeenLetterInput),
 			graphql.NewInputUnmarshaler("WriteTermsInput", ec.unmarshalInputWriteTermsInput),
 		)
 	}
@@ -563,8 +541,6 @@ type Practice implements Node {
   "Scale units above the baseline at which a mark steps up; the first edge is each pass's own."
   contrastEdges: [Int!]!
   reviewRequired: Boolean!
-  "How many hours a draft lies before the only one who signs looks it through again."
-  selfCheckHours: Int!
   "Demonstration data; every screen says so."
   invented: Boolean!
   version: Int!
@@ -584,12 +560,9 @@ input EditPracticeInput {
   email: String
   phone: String
   timeZone: String
-  "ISO 4217, of money from now on; what was quoted keeps its own."
-  currency: String
   units: String
   contrastEdges: [Int!]
   reviewRequired: Boolean
-  selfCheckHours: Int
 }
 
 type EditPracticePayload {
@@ -820,19 +793,6 @@ extend type Query {
   haulOut(spell: ID!): HaulOut
   "The visits that a job needs in the vessel's present or next time ashore."
   proposeVisits(job: ID!): Proposals!
-  "The table of waiting times between lift and meter, by which visits are proposed."
-  waitingTimes: [WaitingTime!]!
-}
-
-"How long a hull stands ashore before the meter is worth taking out."
-type WaitingTime {
-  code: String!
-  "What of the hull asks for it."
-  hull: String!
-  "Counted from the lift, in words."
-  window: String!
-  reason: String!
-  tag: String!
 }
 
 "What a job needs in the time ashore that it has."
@@ -1076,10 +1036,7 @@ type CauseLedger {
   pass: CausePass
   "The hull at large first, then patches, heaviest first."
   matters: [CauseMatter!]!
-  "The step that ends with the visit of the pass."
   depths: DepthPairs!
-  "From visit to visit at which the same two instruments of unlike depth read, oldest first."
-  depthSteps: [DepthPairs!]!
   "The worked table of what instruments of three depths see as a wall dries."
   depthTable: [DepthRow!]!
   "Every check that can be made, with what can come of it."
@@ -1248,8 +1205,6 @@ type DepthPairs {
   cannot-tell; null where the place was not read with both at both.
   """
   patterns: TextColumn!
-  "Of the hull at large, by the same names; null where there is no step."
-  large: String
   "Change of contrast, twentieths of each instrument's own unit."
   deep: Column!
   shallow: Column!
@@ -1315,233 +1270,6 @@ input WithdrawCauseCheckInput {
 
 type WithdrawCauseCheckPayload {
   check: ID!
-}
-`, BuiltIn: false},
-	{Name: "../schema/composer.graphqls", Input: `"What still stands between a draft and its issue, and the thing at which it is put right."
-type Unmet {
-  code: String!
-  text: String!
-  "Null where it is the practice itself."
-  thing: ID
-}
-
-"A section of a draft: the surveyor's own text, with placeholders in braces until it is issued."
-type ReportSection {
-  id: ID!
-  position: Int!
-  title: String!
-  body: String!
-  "Kept with its words, and not printed."
-  leftOut: Boolean!
-  "The practice's wording that it came from."
-  wording: ID
-  wordingVersion: Int
-  version: Int!
-}
-
-"A word in braces that a wording may hold, and what stands for it in this report; empty where that is not known."
-type Placeholder {
-  name: String!
-  is: String!
-}
-
-"A phrase in the surveyor's own words that says more than a survey can carry. The text is left as it is."
-type WordingWarning {
-  "inShort, scope, limits, or the id of a section."
-  where: String!
-  code: String!
-  found: String!
-  why: String!
-  instead: String!
-}
-
-"Something said to a draft. It is never printed; while it is open it stands in the way of issue."
-type DraftComment {
-  id: ID!
-  "The part of the report: inShort, scope, limits, recommendations, findings …, or the id of a section."
-  section: String!
-  "The statement it speaks of, as it stood."
-  about: String!
-  text: String!
-  by: MemberLine!
-  at: Time!
-  resolvedAt: Time
-  resolvedBy: String
-}
-
-"A draft as it was last sent for review, and which words changed since."
-type SentDraft {
-  "Counted within its report."
-  number: Int!
-  at: Time!
-  byName: String!
-  changes: [DraftChange!]!
-}
-
-"A part of the report whose words are not what they were."
-type DraftChange {
-  where: String!
-  title: String!
-  runs: [WordRun!]!
-}
-
-"A stretch of words that stayed, went or came."
-type WordRun {
-  "same, gone or new."
-  kind: String!
-  text: String!
-}
-
-"The practice's own text of a section, proposed for some kinds of survey."
-type Wording {
-  id: ID!
-  "None: every kind."
-  kinds: [String!]!
-  title: String!
-  body: String!
-  position: Int!
-  "Proposed no more."
-  retired: Boolean!
-  version: Int!
-  "Every version there was, the newest first."
-  versions: [WordingVersion!]!
-}
-
-"A wording as it once was."
-type WordingVersion {
-  version: Int!
-  title: String!
-  body: String!
-  byName: String!
-  at: Time!
-}
-
-"At which visit something that the report prints was written down."
-type Trace {
-  what: ID!
-  visit: ID!
-}
-
-extend type Report {
-  "Of a draft, in order."
-  sections: [ReportSection!]!
-  "What each placeholder stands for; of a draft."
-  placeholders: [Placeholder!]!
-  "Phrases in the surveyor's own words that say too much; of a draft."
-  wordingWarnings: [WordingWarning!]!
-  comments: [DraftComment!]!
-  "As it was last sent for review; null where it never was."
-  sent: SentDraft
-  editedBy: MemberLine
-  editedAt: Time
-  "At which visits the findings were written down: the raw entries behind them."
-  traces: [Trace!]!
-  "From when on the only one who signs may look it through again; null where somebody else does."
-  lookFrom: Time
-}
-
-extend type Query {
-  "The practice's wordings of sections, in order."
-  wordings: [Wording!]!
-}
-
-extend type Mutation {
-  "Keeps a wording of the practice (version 0: a new one). Every version stays readable."
-  keepWording(input: KeepWordingInput!): KeepWordingPayload!
-  "Adds a section at the end of a draft, empty or with a wording of the practice."
-  addSection(input: AddSectionInput!): AddSectionPayload!
-  editSection(input: EditSectionInput!): EditSectionPayload!
-  "Puts a draft's sections in order."
-  orderSections(input: OrderSectionsInput!): OrderSectionsPayload!
-  "Keeps the draft's words as they stand and says that it waits for a second look."
-  sendForReview(input: SendForReviewInput!): SendForReviewPayload!
-  commentOnDraft(input: CommentOnDraftInput!): CommentOnDraftPayload!
-  "Says that a comment was met, or opens it again."
-  resolveComment(input: ResolveCommentInput!): ResolveCommentPayload!
-}
-
-input KeepWordingInput {
-  mutation: ID!
-  id: ID!
-  version: Int! = 0
-  kinds: [String!]! = []
-  title: String!
-  body: String!
-  position: Int! = 0
-  retired: Boolean! = false
-}
-
-type KeepWordingPayload {
-  wordings: [Wording!]!
-}
-
-input AddSectionInput {
-  mutation: ID!
-  id: ID!
-  report: ID!
-  wording: ID
-  title: String! = ""
-  body: String! = ""
-}
-
-type AddSectionPayload {
-  report: Report!
-}
-
-input EditSectionInput {
-  mutation: ID!
-  id: ID!
-  version: Int!
-  title: String
-  body: String
-  leftOut: Boolean
-}
-
-type EditSectionPayload {
-  report: Report!
-}
-
-input OrderSectionsInput {
-  mutation: ID!
-  report: ID!
-  sections: IdColumn!
-}
-
-type OrderSectionsPayload {
-  report: Report!
-}
-
-input SendForReviewInput {
-  mutation: ID!
-  id: ID!
-  version: Int!
-}
-
-type SendForReviewPayload {
-  report: Report!
-}
-
-input CommentOnDraftInput {
-  mutation: ID!
-  id: ID!
-  report: ID!
-  section: String! = ""
-  about: String! = ""
-  text: String!
-}
-
-type CommentOnDraftPayload {
-  report: Report!
-}
-
-input ResolveCommentInput {
-  mutation: ID!
-  id: ID!
-  open: Boolean! = false
-}
-
-type ResolveCommentPayload {
-  report: Report!
 }
 `, BuiltIn: false},
 	{Name: "../schema/crossreadings.graphqls", Input: `"Places read on one day with two instruments: the only ground on which two relative scales may be held against each other."
@@ -2064,8 +1792,6 @@ type Engagement {
   conflictAt: Time
   "What was shown to whoever decided."
   conflictFound: [Interest!]!
-  "The offer that stands: sent and neither ended nor replaced. Null where there is none."
-  offered: Offered
   "The version that was accepted; empty where none was."
   termsVersion: String!
   termsAcceptedAt: Time
@@ -2078,13 +1804,6 @@ type Engagement {
   "What is missing before it can be booked."
   missing: [Obstacle!]!
   version: Int!
-}
-
-"To whom an offer went, and until when it holds."
-type Offered {
-  to: String!
-  at: Time!
-  until: Time!
 }
 
 "A line of a quote."
@@ -2102,7 +1821,7 @@ type QuoteLine {
 type Obstacle {
   code: String!
   text: String!
-  "booking, visit, lift, scraping, opening, drilling, marking, looking inside, photographs, sharing, talking to the previous surveyor or report."
+  "booking, visit, lift, scraping, opening, drilling or report."
   stops: String!
 }
 
@@ -2146,8 +1865,6 @@ type TermsOffer {
   lines: [OfferLine!]!
   netMinor: Int!
   taxMinor: Int!
-  "The words of a request to begin early, the practice's own; empty where it has none."
-  earlyWording: String!
   termsName: String!
   termsBody: String!
   openUntil: Time!
@@ -2384,56 +2101,6 @@ type InviteToVisitPayload {
   visit: ID!
 }
 `, BuiltIn: false},
-	{Name: "../schema/figures.graphqls", Input: `"The practice's figures, for its principal. They speak of work and of nobody."
-type Figures {
-  from: Date!
-  to: Date!
-  "Open jobs by stage, as they stand now."
-  stages: [Tally!]!
-  "For whom open jobs wait, as they stand now."
-  waiting: [WaitingFor!]!
-  "Hours of visits made in the period, by kind of survey."
-  hours: [KindHours!]!
-  "What became of the windows that closed in the period: seen, booked, put off, declined, not seen."
-  reinspections: [Tally!]!
-  "Jobs whose report was due in the period."
-  reports: [ReportsDue!]!
-  "Open jobs that are not open to the viewer: they are in no figure."
-  hidden: Int!
-}
-
-type Tally {
-  what: String!
-  count: Int!
-}
-
-type WaitingFor {
-  whom: String!
-  jobs: Int!
-  "The longest; null where it is not dated."
-  since: Date
-}
-
-type KindHours {
-  kind: String!
-  visits: Int!
-  "Each visit's length times the people at it."
-  minutes: Int!
-}
-
-type ReportsDue {
-  "on time, late, overdue, not yet due."
-  how: String!
-  jobs: Int!
-  "Median days after the due day, up to today where there is no report yet; below zero before it."
-  daysLate: Int!
-}
-
-extend type Query {
-  "From one day to another, both included, in the practice's zone."
-  figures(from: Date!, to: Date!): Figures!
-}
-`, BuiltIn: false},
 	{Name: "../schema/findings.graphqls", Input: `"A scrape window: a bared patch of known area."
 type Window {
   id: ID!
@@ -2603,6 +2270,150 @@ type EditFindingPayload {
   finding: Finding!
 }
 `, BuiltIn: false},
+	{Name: "../schema/followthrough.graphqls", Input: `"What shows how far a recommendation has got. It is added, never rewritten, and sets no state."
+type Evidence {
+  id: ID!
+  recommendation: ID!
+  "photo, invoice, reinspection or word."
+  kind: String!
+  photo: ID
+  finding: ID
+  "The visit at which it was seen."
+  visit: ID
+  text: String!
+  "The day of the invoice, or of the word."
+  toldOn: Date
+  by: String!
+  at: Time!
+  "When that visit began."
+  seenAt: Time
+}
+
+"A notice limited to one danger. Once sent it stays as it was sent."
+type DangerNotice {
+  id: ID!
+  recommendation: ID!
+  job: ID!
+  text: String!
+  draftedBy: String!
+  draftedAt: Time!
+  sentBy: String!
+  sentAt: Time
+  told: [DangerTold!]!
+  version: Int!
+}
+
+"Somebody who was told of a danger: spoken to first, then in writing."
+type DangerTold {
+  name: String!
+  "owner, client, yard, on board, harbour or other."
+  role: String!
+  "Null: in writing alone."
+  spokenAt: Time
+  "in person, by telephone or by radio."
+  how: String!
+  email: String!
+}
+
+"A letter to an insurer or lender that says only what was seen."
+type SeenLetter implements Node {
+  id: ID!
+  vessel: ID!
+  job: ID!
+  addressedTo: String!
+  "insurer or lender."
+  reader: String!
+  reference: String!
+  "Practice, vessel, opening, lines and closing, as they were written; what ` + "`" + `domain/report` + "`" + ` calls a letter."
+  content: Json!
+  sha256: Sha256!
+  by: String!
+  at: Time!
+}
+
+"What has come of a vessel's recommendations beside their states."
+type FollowThrough {
+  evidence: [Evidence!]!
+  dangers: [DangerNotice!]!
+  letters: [SeenLetter!]!
+}
+
+extend type Query {
+  followThrough(vessel: ID!): FollowThrough
+  seenLetter(id: ID!): SeenLetter
+}
+
+extend type Mutation {
+  "Keeps a photo, an invoice, a reinspection or a word beside a recommendation."
+  addEvidence(input: AddEvidenceInput!): AddEvidencePayload!
+  "Drafts a notice about something graded Stop and make safe: about this danger and nothing else."
+  draftDangerNotice(input: DraftDangerNoticeInput!): DraftDangerNoticePayload!
+  "Sends a notice to the people who were spoken to; the client is told too."
+  sendDangerNotice(input: SendDangerNoticeInput!): SendDangerNoticePayload!
+  "Writes a letter from states and evidence, and keeps it as it stands."
+  writeSeenLetter(input: WriteSeenLetterInput!): WriteSeenLetterPayload!
+}
+
+input AddEvidenceInput {
+  mutation: ID!
+  id: ID!
+  recommendation: ID!
+  kind: String!
+  photo: ID
+  finding: ID
+  visit: ID
+  upload: ID
+  text: String! = ""
+  toldOn: Date
+}
+
+type AddEvidencePayload {
+  followThrough: FollowThrough!
+}
+
+input DraftDangerNoticeInput {
+  mutation: ID!
+  id: ID!
+  recommendation: ID!
+}
+
+type DraftDangerNoticePayload {
+  followThrough: FollowThrough!
+}
+
+input DangerToldInput {
+  name: String!
+  role: String!
+  spokenAt: Time
+  how: String! = ""
+  email: String! = ""
+}
+
+input SendDangerNoticeInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  text: String!
+  told: [DangerToldInput!]!
+}
+
+type SendDangerNoticePayload {
+  followThrough: FollowThrough!
+}
+
+input WriteSeenLetterInput {
+  mutation: ID!
+  id: ID!
+  job: ID!
+  addressedTo: String!
+  reader: String!
+  reference: String! = ""
+}
+
+type WriteSeenLetterPayload {
+  letter: SeenLetter!
+}
+`, BuiltIn: false},
 	{Name: "../schema/history.graphqls", Input: `"""
 A vessel's history: her places once, the axis, and for each pass columns aligned with it.
 Slot k of every column speaks of the place of ordinal k + 1.
@@ -2669,10 +2480,6 @@ type HistoryPass {
   "Hours since the lift, while under three days."
   hoursAshore: Int
   daysAshoreAsWritten: String!
-  "How far the visit's date is known: instant, day, month or year."
-  datePrecision: String!
-  "The visit's date as an old report has it."
-  dateAsWritten: String!
   hand: String!
   instrument: InstrumentLine
   instrumentAsWritten: String!
@@ -3283,47 +3090,10 @@ type Job implements Node {
   stands: [Obstacle!]!
   "The engagement that it came of."
   engagement: ID
-  "That engagement, with its quote and terms; null for guests."
-  came: Engagement
   permissions: [Permission!]!
   visits: [VisitLine!]!
   reports: [ReportLine!]!
-  "Documents that others issued, kept with the job."
-  papers: [Paper!]!
-  "What its visits found."
-  findings: [FoundLine!]!
-  "Windows that its visits bared, and their sum in square millimetres."
-  windowsBared: Int!
-  baredMm2: Int!
-  "Looks that its report asks for, that are booked in it, or that it answered."
-  reinspections: [Reinspection!]!
   version: Int!
-}
-
-"A document that somebody else issued. Tonnage, class and code are an authorised person's: stored here, never made."
-type Paper {
-  id: ID!
-  "tonnage, code, class, registration or other."
-  kind: String!
-  title: String!
-  issuedBy: String!
-  issuedOn: Date
-  endsOn: Date
-  "As it bears."
-  number: String!
-  fileName: String!
-  "An address that holds for some minutes."
-  file: String!
-}
-
-"A finding, as the page of its job names it."
-type FoundLine {
-  id: ID!
-  visit: ID!
-  kind: String!
-  sure: String!
-  text: String!
-  lookAgain: Boolean!
 }
 
 "A permission, dated, with a name. A buyer cannot give the seller's consent."
@@ -3380,8 +3150,6 @@ extend type Mutation {
   "Lets a member see a restricted job, or a guest see this one."
   giveAccess(input: GiveAccessInput!): GiveAccessPayload!
   recordPermission(input: RecordPermissionInput!): RecordPermissionPayload!
-  "Keeps a document that somebody else issued, as it came."
-  addPaper(input: AddPaperInput!): AddPaperPayload!
 }
 
 input AddJobInput {
@@ -3453,24 +3221,6 @@ input RecordPermissionInput {
 }
 
 type RecordPermissionPayload {
-  job: Job!
-}
-
-input AddPaperInput {
-  mutation: ID!
-  id: ID!
-  job: ID!
-  "A finished upload of purpose document."
-  upload: ID!
-  kind: String!
-  title: String!
-  issuedBy: String!
-  issuedOn: Date
-  endsOn: Date
-  number: String! = ""
-}
-
-type AddPaperPayload {
   job: Job!
 }
 `, BuiltIn: false},
@@ -3588,338 +3338,6 @@ input RevokeApiKeyInput {
 
 type RevokeApiKeyPayload {
   apiKey: ApiKey!
-}
-`, BuiltIn: false},
-	{Name: "../schema/money.graphqls", Input: `"""
-How the practice asks for money. Amounts are whole minor units of its currency. Tax,
-wordings and what a foot must say are the practice's and the law's where it is.
-"""
-type MoneySettings {
-  taxPermille: Int!
-  "For one unit of way."
-  mileageMinor: Int!
-  "km or mile."
-  mileageUnit: String!
-  abortFeeMinor: Int!
-  paymentDays: Int!
-  "Stands before year and number of an invoice."
-  numberPrefix: String!
-  "Bank, tax number: what an invoice must carry."
-  foot: String!
-  "What a consumer asks expressly, to have the work begin before a right to withdraw has run out."
-  earlyStartWording: String!
-  earlyStartJurisdiction: String!
-  "0 until any were kept."
-  version: Int!
-}
-
-"""
-Asks for money, or, as a credit note, takes back what was asked for: then its amounts are
-below zero. Whole minor units of the currency throughout. Once issued nothing of it changes.
-"""
-type Invoice {
-  id: ID!
-  job: ID!
-  jobNumber: String!
-  vesselName: String!
-  "invoice, deposit, abort fee, credit note."
-  kind: String!
-  "draft, issued."
-  state: String!
-  "Of the practice's own row, without gaps; empty while it is a draft."
-  number: String!
-  payerName: String!
-  payerAddress: String!
-  "ISO 4217."
-  currency: String!
-  dated: Date
-  dueOn: Date
-  note: String!
-  lines: [InvoiceLine!]!
-  "The invoice that a credit note takes back."
-  credits: ID
-  creditsNumber: String!
-  netMinor: Int!
-  taxMinor: Int!
-  paidMinor: Int!
-  paidOn: Date
-  "What credit notes took back, 0 or below."
-  creditedMinor: Int!
-  "Below zero it is to be paid back."
-  owedMinor: Int!
-  payments: [Payment!]!
-  "What the page says beside the lines, as on the day of issue."
-  printed: Letterhead!
-  version: Int!
-}
-
-"A line of an invoice."
-type InvoiceLine {
-  "work, mileage, expense, deposit taken off, abort fee."
-  kind: String!
-  text: String!
-  "Hundredths of the unit."
-  hundredths: Int!
-  unit: String!
-  "Of one unit, before tax; below zero it takes off."
-  priceMinor: Int!
-  taxPermille: Int!
-  "Halves rounded away from zero, line by line."
-  netMinor: Int!
-  taxMinor: Int!
-}
-
-"What stands at the head and foot of an issued invoice; blank while it is a draft."
-type Letterhead {
-  practiceName: String!
-  address: String!
-  email: String!
-  phone: String!
-  foot: String!
-  boat: String!
-  jobNumber: String!
-  invented: Boolean!
-}
-
-"Money that came, or, below zero, went back."
-type Payment {
-  id: ID!
-  amountMinor: Int!
-  paidOn: Date!
-  how: String!
-}
-
-"A consumer's express request to begin early, in the words that were said."
-type EarlyStart {
-  id: ID!
-  askedOn: Date!
-  askedBy: String!
-  how: String!
-  wording: String!
-  jurisdiction: String!
-}
-
-"What a job's page says of money."
-type JobMoney {
-  job: ID!
-  payerName: String!
-  payerAddress: String!
-  currency: String!
-  "Of the engagement that the job came of."
-  quote: [QuoteLine!]!
-  "Links to its reports wait until it is paid for."
-  releaseOnPayment: Boolean!
-  releasedBecause: String!
-  releasedAt: Time
-  releasedBy: String!
-  "Links to its reports open nothing now."
-  held: Boolean!
-  owesMinor: Int!
-  "Asked for with the terms, by link."
-  earlyStart: Boolean!
-  termsAcceptedAt: Time
-  termsAcceptedBy: String!
-  earlyStarts: [EarlyStart!]!
-  invoices: [Invoice!]!
-  settings: MoneySettings!
-}
-
-"What is owed in one currency, by how long after the due day."
-type OwedAge {
-  currency: String!
-  "not yet due, 1 to 30 days late, 31 to 60 days late, 61 to 90 days late, over 90 days late, to pay back."
-  age: String!
-  invoices: Int!
-  "Whole minor units; a sum may pass the 32 bits of Int."
-  owedMinor: Float!
-}
-
-"A job whose issued reports stay shut to links until it is paid for."
-type HeldJob {
-  job: ID!
-  number: String!
-  vesselName: String!
-  clientName: String!
-  currency: String!
-  owesMinor: Int!
-  reports: [String!]!
-}
-
-type InvoiceConnection {
-  edges: [InvoiceEdge!]!
-  pageInfo: PageInfo!
-  ages: [OwedAge!]!
-  held: [HeldJob!]!
-  "Issued invoices of jobs that are not open to the viewer: they are in no list and no sum here."
-  hidden: Int!
-}
-
-type InvoiceEdge {
-  cursor: String!
-  node: Invoice!
-}
-
-extend type Query {
-  moneySettings: MoneySettings!
-  jobMoney(job: ID!): JobMoney
-  invoice(id: ID!): Invoice
-  "` + "`" + `owed` + "`" + `: due longest first; ` + "`" + `draft` + "`" + `, ` + "`" + `issued` + "`" + `: the newest first."
-  invoices(show: String! = "owed", first: Int! = 50, after: String): InvoiceConnection!
-}
-
-extend type Mutation {
-  editMoneySettings(input: EditMoneySettingsInput!): EditMoneySettingsPayload!
-  "Begins an invoice, a deposit or an abort fee. A draft has no number."
-  draftInvoice(input: DraftInvoiceInput!): DraftInvoicePayload!
-  editInvoice(input: EditInvoiceInput!): EditInvoicePayload!
-  "Lets a draft go."
-  dropInvoice(input: DropInvoiceInput!): DropInvoicePayload!
-  "Gives a draft the practice's next number and today's date; from then on nothing of it changes."
-  issueInvoice(input: IssueInvoiceInput!): IssueInvoicePayload!
-  "Issues a credit note that takes an invoice back, wholly or in part."
-  creditInvoice(input: CreditInvoiceInput!): CreditInvoicePayload!
-  "Notes a payment; a slip is put right by one of the opposite sign."
-  recordPayment(input: RecordPaymentInput!): RecordPaymentPayload!
-  "Holds the links to a job's reports until it is paid for, or opens them for a reason."
-  holdReports(input: HoldReportsInput!): HoldReportsPayload!
-  "Keeps a request to begin early that came by another way than the terms' link."
-  recordEarlyStart(input: RecordEarlyStartInput!): RecordEarlyStartPayload!
-}
-
-input EditMoneySettingsInput {
-  mutation: ID!
-  version: Int!
-  taxPermille: Int
-  mileageMinor: Int
-  mileageUnit: String
-  abortFeeMinor: Int
-  paymentDays: Int
-  numberPrefix: String
-  foot: String
-  earlyStartWording: String
-  earlyStartJurisdiction: String
-}
-
-type EditMoneySettingsPayload {
-  settings: MoneySettings!
-}
-
-input InvoiceLineInput {
-  kind: String! = "work"
-  text: String!
-  hundredths: Int! = 100
-  unit: String! = ""
-  priceMinor: Int!
-  taxPermille: Int! = 0
-}
-
-input DraftInvoiceInput {
-  mutation: ID!
-  id: ID!
-  job: ID!
-  "invoice, deposit, abort fee."
-  kind: String!
-  "Empty: the job's client, with the address."
-  payerName: String! = ""
-  payerAddress: String! = ""
-  note: String! = ""
-  lines: [InvoiceLineInput!]!
-}
-
-type DraftInvoicePayload {
-  money: JobMoney!
-}
-
-input EditInvoiceInput {
-  mutation: ID!
-  id: ID!
-  version: Int!
-  payerName: String
-  payerAddress: String
-  note: String
-  lines: [InvoiceLineInput!]
-}
-
-type EditInvoicePayload {
-  invoice: Invoice!
-}
-
-input DropInvoiceInput {
-  mutation: ID!
-  id: ID!
-  version: Int!
-}
-
-type DropInvoicePayload {
-  id: ID!
-}
-
-input IssueInvoiceInput {
-  mutation: ID!
-  id: ID!
-  version: Int!
-  "Left out: as many days from today as the practice gives."
-  dueOn: Date
-}
-
-type IssueInvoicePayload {
-  invoice: Invoice!
-}
-
-input CreditInvoiceInput {
-  mutation: ID!
-  "Of the credit note."
-  id: ID!
-  invoice: ID!
-  "Why; it stands on the note."
-  note: String!
-  "What is taken back, written as on the invoice; left out: all of it."
-  lines: [InvoiceLineInput!]
-}
-
-type CreditInvoicePayload {
-  invoice: Invoice!
-}
-
-input RecordPaymentInput {
-  mutation: ID!
-  id: ID!
-  invoice: ID!
-  amountMinor: Int!
-  paidOn: Date!
-  how: String! = ""
-}
-
-type RecordPaymentPayload {
-  invoice: Invoice!
-}
-
-input HoldReportsInput {
-  mutation: ID!
-  job: ID!
-  hold: Boolean!
-  "Owed where held reports are opened."
-  because: String! = ""
-}
-
-type HoldReportsPayload {
-  money: JobMoney!
-}
-
-input RecordEarlyStartInput {
-  mutation: ID!
-  id: ID!
-  job: ID!
-  askedOn: Date!
-  askedBy: String!
-  how: String! = ""
-  "Empty: the practice's own wording."
-  wording: String! = ""
-  jurisdiction: String! = ""
-}
-
-type RecordEarlyStartPayload {
-  money: JobMoney!
 }
 `, BuiltIn: false},
 	{Name: "../schema/moves.graphqls", Input: `"""
@@ -4069,71 +3487,6 @@ type UndoMovePayload {
   spell: Spell!
 }
 `, BuiltIn: false},
-	{Name: "../schema/notices.graphqls", Input: `"Something that others changed and that the viewer should hear of."
-type Notice {
-  id: ID!
-  """
-  visit booked, visit moved, people of a visit, visit handed on, visit called off, permission given,
-  permission refused, recommendation answered, terms accepted, payment, draft commented,
-  draft looked through, report fetched.
-  """
-  what: String!
-  "A sentence."
-  text: String!
-  "Who did it; empty where it was nobody of the practice."
-  by: String!
-  at: Time!
-  seenAt: Time
-  job: ID
-  visit: ID
-  engagement: ID
-}
-
-type NoticeConnection {
-  edges: [NoticeEdge!]!
-  pageInfo: PageInfo!
-  "How many in all were not marked as seen."
-  unseen: Int!
-  "How often they come by mail: none, daily, weekly."
-  digest: String!
-}
-
-type NoticeEdge {
-  cursor: String!
-  node: Notice!
-}
-
-extend type Query {
-  "What changed for the viewer, the newest first."
-  notices(first: Int! = 50, after: String): NoticeConnection!
-}
-
-extend type Mutation {
-  "Marks notices of the viewer as seen."
-  seeNotices(input: SeeNoticesInput!): SeeNoticesPayload!
-  "Chooses how often the viewer's notices come by mail."
-  setDigest(input: SetDigestInput!): SetDigestPayload!
-}
-
-input SeeNoticesInput {
-  mutation: ID!
-  notices: [ID!]!
-}
-
-type SeeNoticesPayload {
-  unseen: Int!
-}
-
-input SetDigestInput {
-  mutation: ID!
-  "none, daily, weekly."
-  digest: String!
-}
-
-type SetDigestPayload {
-  digest: String!
-}
-`, BuiltIn: false},
 	{Name: "../schema/oldreports.graphqls", Input: `extend type HistoryPass {
   "How many of its places name spots of the pass held; null where it read the same places, and for that pass itself. A pair is no leave to subtract."
   matched: MatchedPlaces
@@ -4149,13 +3502,6 @@ type MatchedPlaces {
   withinMm: Int!
   "Pairs where another place lay within reach too, so that the positions do not say which was meant."
   ambiguous: Int!
-  "Ordinals of its places that found one, each with the place of the pass held in the same slot of the next column."
-  places: Column!
-  held: Column!
-  "How far apart the two lie, in the order of the pairs."
-  apartMm: Column!
-  "1 where another place lay within reach too."
-  unsure: Column!
 }
 `, BuiltIn: false},
 	{Name: "../schema/outside.graphqls", Input: `"""
@@ -4214,8 +3560,6 @@ type SharedAddendum {
   number: Int!
   issuedAt: Time!
   text: String!
-  "Of its file; null until that is made."
-  pdfBytes: Int
 }
 
 extend type Query {
@@ -4451,10 +3795,6 @@ type Place implements Node {
   row: Int
   alongMm: Int!
   downMm: Int!
-  "How far off the position may lie; 0 where it was measured."
-  positionErrorMm: Int!
-  "What an old report calls it, as written; empty where it was measured."
-  toldAs: String!
   "Every reading ever taken here, oldest first, superseded and void ones too."
   readings: [Reading!]!
 }
@@ -5218,7 +4558,7 @@ type Report implements Node {
   "The report as it would be printed now, or as it was frozen: see the report's data format."
   content: Json!
   "What still stands in the way of issuing it."
-  inTheWay: [Unmet!]!
+  inTheWay: [Warning!]!
   "How many passes, findings and recommendations of earlier jobs were left out because they may not be told to this client."
   leftOut: Int!
   shares: [Share!]!
@@ -5239,10 +4579,6 @@ type Addendum {
   "required, draft or issued."
   state: String!
   issuedAt: Time
-  "Of its file; null until that is made."
-  pdfSha256: Sha256
-  pdfBytes: Int
-  pdfPages: Int
   version: Int!
 }
 
@@ -5490,6 +4826,183 @@ input EditSpellInput {
 
 type EditSpellPayload {
   spell: Spell!
+}
+`, BuiltIn: false},
+	{Name: "../schema/surveybook.graphqls", Input: `"What a practice examines in a whole-boat survey: its own areas and items, in order."
+type Schedule {
+  areas: [ScheduleArea!]!
+  "0: nothing was ever set."
+  version: Int!
+}
+
+type ScheduleArea {
+  id: ID!
+  name: String!
+  items: [ScheduleItem!]!
+}
+
+type ScheduleItem {
+  id: ID!
+  name: String!
+}
+
+"An item as a visit found it, under the words it was examined under."
+type Examination {
+  id: ID!
+  visit: ID!
+  item: ID!
+  area: String!
+  name: String!
+  "examined, in part or not."
+  examined: String!
+  "Why it was not, or not all of it."
+  why: String!
+  condition: String!
+  note: String!
+  finding: ID
+  photo: ID
+  by: String!
+  at: Time!
+  version: Int!
+}
+
+"An opinion of value on a day."
+type Valuation {
+  "Whole minor units of the currency."
+  figureMinor: Int!
+  currency: String!
+  basis: String!
+  on: Date!
+  said: String!
+  "A list of {name, is}: a boat, and what is known of its price."
+  comparables: Json!
+  by: String!
+  at: Time!
+  version: Int!
+}
+
+"What was said to whom, when."
+type AttendanceNote {
+  id: ID!
+  visit: ID
+  "note, call, talk, message or verbal outline."
+  kind: String!
+  at: Time!
+  withWhom: String!
+  text: String!
+  by: String!
+  writtenAt: Time!
+  struckAt: Time
+  struckReason: String!
+}
+
+"What a job's whole-boat survey is written from."
+type SurveyBook {
+  job: JobLine!
+  schedule: Schedule!
+  "The newest of each item last."
+  examinations: [Examination!]!
+  valuation: Valuation
+  "Newest first."
+  notes: [AttendanceNote!]!
+}
+
+extend type Query {
+  "What the practice examines in a whole-boat survey."
+  schedule: Schedule!
+  surveyBook(job: ID!): SurveyBook
+}
+
+extend type Mutation {
+  "Puts the practice's schedule as it should be, all of it. What is left out is retired."
+  setSchedule(input: SetScheduleInput!): SetSchedulePayload!
+  "Keeps whether an item was examined, in part or not and why. Version 0 is a new one."
+  examineItem(input: ExamineItemInput!): ExamineItemPayload!
+  "Keeps a job's opinion of value. Version 0 is a new one."
+  setValuation(input: SetValuationInput!): SetValuationPayload!
+  addAttendanceNote(input: AddAttendanceNoteInput!): AddAttendanceNotePayload!
+  "Strikes a note out, with a reason. It stays readable."
+  strikeAttendanceNote(input: StrikeAttendanceNoteInput!): StrikeAttendanceNotePayload!
+}
+
+input ScheduleItemInput {
+  id: ID!
+  name: String!
+}
+
+input ScheduleAreaInput {
+  id: ID!
+  name: String!
+  items: [ScheduleItemInput!]!
+}
+
+input SetScheduleInput {
+  mutation: ID!
+  version: Int!
+  areas: [ScheduleAreaInput!]!
+}
+
+type SetSchedulePayload {
+  schedule: Schedule!
+}
+
+input ExamineItemInput {
+  mutation: ID!
+  id: ID!
+  version: Int! = 0
+  visit: ID!
+  item: ID!
+  examined: String!
+  why: String! = ""
+  condition: String! = ""
+  note: String! = ""
+  finding: ID
+  photo: ID
+}
+
+type ExamineItemPayload {
+  id: ID!
+}
+
+input SetValuationInput {
+  mutation: ID!
+  job: ID!
+  version: Int! = 0
+  figureMinor: Int!
+  currency: String!
+  basis: String!
+  on: Date!
+  said: String! = ""
+  comparables: Json
+}
+
+type SetValuationPayload {
+  book: SurveyBook!
+}
+
+input AddAttendanceNoteInput {
+  mutation: ID!
+  id: ID!
+  job: ID!
+  visit: ID
+  kind: String!
+  at: Time!
+  withWhom: String! = ""
+  text: String!
+}
+
+type AddAttendanceNotePayload {
+  book: SurveyBook!
+}
+
+input StrikeAttendanceNoteInput {
+  mutation: ID!
+  id: ID!
+  reason: String!
+}
+
+type StrikeAttendanceNotePayload {
+  id: ID!
 }
 `, BuiltIn: false},
 	{Name: "../schema/vessels.graphqls", Input: `"A vessel, as lists and other things name one."
@@ -5860,10 +5373,8 @@ input AddPlacesInput {
   rows: Column
   "Says yes where a new place lies within 100 mm of an old one on purpose."
   besideOld: Boolean! = false
-  "Millimetres of doubt in each position, for places told in words: estimated, usually 300 to 500 (common practice, no source); 0 where it was measured."
+  "Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured."
   errors: Column
-  "What an old report calls each place, as written; empty where it was measured."
-  toldAs: TextColumn
 }
 
 type AddPlacesPayload {
@@ -5896,12 +5407,6 @@ type VisitLine {
   from: Time!
   to: Time!
   timeZone: String!
-  "How far its date is known: instant, day, month or year. From and to are then the ends of that time."
-  datePrecision: String!
-  "The date as an old report has it; empty where it is not from one."
-  dateAsWritten: String!
-  "Days ashore as an old report has them."
-  daysAshoreAsWritten: String!
   state: String!
   lead: MemberLine
   yard: String!
@@ -5929,12 +5434,6 @@ type Visit implements Node {
   from: Time!
   to: Time!
   timeZone: String!
-  "How far its date is known: instant, day, month or year. From and to are then the ends of that time."
-  datePrecision: String!
-  "The date as an old report has it; empty where it is not from one."
-  dateAsWritten: String!
-  "Days ashore as an old report has them."
-  daysAshoreAsWritten: String!
   state: String!
   lead: MemberLine
   daysAshore: Int
@@ -5947,18 +5446,7 @@ type Visit implements Node {
   findings: [Finding!]!
   windows: [Window!]!
   photos: [Photo!]!
-  "Who was asked to it by mail, by the last letter to each address."
-  invited: [VisitInvited!]!
   version: Int!
-}
-
-"Somebody who was asked to a visit by mail."
-type VisitInvited {
-  name: String!
-  email: String!
-  sentAt: Time!
-  "The letter took it back."
-  calledOff: Boolean!
 }
 
 "What air, skin and boat were like at a time. Null is not known; nothing is guessed."
@@ -6003,6 +5491,10 @@ type Photo {
   printed: Boolean!
   "What it shows, for who cannot see it."
   alt: String!
+  "What is drawn over it, in thousandths of its sides: a list of {kind, x, y, toX, toY, text}, kind arrow, ring or text."
+  drawn: Json!
+  "The copies are of a JPEG made on the device; the original is kept as it came."
+  onDevice: Boolean!
   view: String
   thumb: String
   version: Int!
@@ -6038,10 +5530,6 @@ input PlanVisitInput {
   followsReason: String! = ""
   "For old reports, where no spell is known."
   daysAshoreAsWritten: String! = ""
-  "How far its date is known: instant, or of a visit from an old report day, month or year. It then stands for the whole day, month or year of ` + "`" + `from` + "`" + `."
-  datePrecision: String! = "instant"
-  "The date as the old report has it."
-  dateAsWritten: String! = ""
   note: String! = ""
   "Who goes along, beside the lead."
   people: [ID!]
@@ -6112,7 +5600,12 @@ input AddPhotoInput {
   place: ID
   finding: ID
   caption: String! = ""
+  "With what the camera's clock was ahead taken off."
   takenAt: Time
+  "An upload: a JPEG made on the device of a HEIC original."
+  device: ID
+  "How many seconds the camera's clock was ahead of the phone's."
+  clockAhead: Int
 }
 
 type AddPhotoPayload {
@@ -6127,6 +5620,10 @@ input EditPhotoInput {
   alt: String
   printed: Boolean
   place: ID
+  "Takes it from the place it is pinned to."
+  unpin: Boolean! = false
+  "What lies over it, all of it; left out, it stays."
+  drawn: Json
 }
 
 type EditPhotoPayload {
@@ -6297,6 +5794,14 @@ func (ec *executionContext) childFields_AcceptTermsPayload(ctx context.Context, 
 	return nil, fmt.Errorf("no field named %q was found under type AcceptTermsPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_AddAttendanceNotePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "book":
+		return ec.fieldContext_AddAttendanceNotePayload_book(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AddAttendanceNotePayload", field.Name)
+}
+
 func (ec *executionContext) childFields_AddDatumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "element":
@@ -6327,6 +5832,14 @@ func (ec *executionContext) childFields_AddEventPayload(ctx context.Context, fie
 		return ec.fieldContext_AddEventPayload_vessel(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type AddEventPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_AddEvidencePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "followThrough":
+		return ec.fieldContext_AddEvidencePayload_followThrough(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AddEvidencePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_AddGuaranteePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6367,14 +5880,6 @@ func (ec *executionContext) childFields_AddLeavePayload(ctx context.Context, fie
 		return ec.fieldContext_AddLeavePayload_leave(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type AddLeavePayload", field.Name)
-}
-
-func (ec *executionContext) childFields_AddPaperPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "job":
-		return ec.fieldContext_AddPaperPayload_job(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type AddPaperPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_AddPartyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -6455,14 +5960,6 @@ func (ec *executionContext) childFields_AddScalePayload(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type AddScalePayload", field.Name)
 }
 
-func (ec *executionContext) childFields_AddSectionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "report":
-		return ec.fieldContext_AddSectionPayload_report(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type AddSectionPayload", field.Name)
-}
-
 func (ec *executionContext) childFields_AddSpellPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "spell":
@@ -6501,12 +5998,6 @@ func (ec *executionContext) childFields_Addendum(ctx context.Context, field grap
 		return ec.fieldContext_Addendum_state(ctx, field)
 	case "issuedAt":
 		return ec.fieldContext_Addendum_issuedAt(ctx, field)
-	case "pdfSha256":
-		return ec.fieldContext_Addendum_pdfSha256(ctx, field)
-	case "pdfBytes":
-		return ec.fieldContext_Addendum_pdfBytes(ctx, field)
-	case "pdfPages":
-		return ec.fieldContext_Addendum_pdfPages(ctx, field)
 	case "version":
 		return ec.fieldContext_Addendum_version(ctx, field)
 	}
@@ -6573,6 +6064,32 @@ func (ec *executionContext) childFields_AshoreNow(ctx context.Context, field gra
 		return ec.fieldContext_AshoreNow_days(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type AshoreNow", field.Name)
+}
+
+func (ec *executionContext) childFields_AttendanceNote(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_AttendanceNote_id(ctx, field)
+	case "visit":
+		return ec.fieldContext_AttendanceNote_visit(ctx, field)
+	case "kind":
+		return ec.fieldContext_AttendanceNote_kind(ctx, field)
+	case "at":
+		return ec.fieldContext_AttendanceNote_at(ctx, field)
+	case "withWhom":
+		return ec.fieldContext_AttendanceNote_withWhom(ctx, field)
+	case "text":
+		return ec.fieldContext_AttendanceNote_text(ctx, field)
+	case "by":
+		return ec.fieldContext_AttendanceNote_by(ctx, field)
+	case "writtenAt":
+		return ec.fieldContext_AttendanceNote_writtenAt(ctx, field)
+	case "struckAt":
+		return ec.fieldContext_AttendanceNote_struckAt(ctx, field)
+	case "struckReason":
+		return ec.fieldContext_AttendanceNote_struckReason(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AttendanceNote", field.Name)
 }
 
 func (ec *executionContext) childFields_Axis(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7075,8 +6592,6 @@ func (ec *executionContext) childFields_CauseLedger(ctx context.Context, field g
 		return ec.fieldContext_CauseLedger_matters(ctx, field)
 	case "depths":
 		return ec.fieldContext_CauseLedger_depths(ctx, field)
-	case "depthSteps":
-		return ec.fieldContext_CauseLedger_depthSteps(ctx, field)
 	case "depthTable":
 		return ec.fieldContext_CauseLedger_depthTable(ctx, field)
 	case "checks":
@@ -7301,14 +6816,6 @@ func (ec *executionContext) childFields_CoatingGate(ctx context.Context, field g
 	return nil, fmt.Errorf("no field named %q was found under type CoatingGate", field.Name)
 }
 
-func (ec *executionContext) childFields_CommentOnDraftPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "report":
-		return ec.fieldContext_CommentOnDraftPayload_report(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CommentOnDraftPayload", field.Name)
-}
-
 func (ec *executionContext) childFields_Components(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "model":
@@ -7435,14 +6942,6 @@ func (ec *executionContext) childFields_CreateApiKeyPayload(ctx context.Context,
 	return nil, fmt.Errorf("no field named %q was found under type CreateApiKeyPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_CreditInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "invoice":
-		return ec.fieldContext_CreditInvoicePayload_invoice(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type CreditInvoicePayload", field.Name)
-}
-
 func (ec *executionContext) childFields_CrossLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "intercept":
@@ -7501,6 +7000,48 @@ func (ec *executionContext) childFields_CrossReadings(ctx context.Context, field
 	return nil, fmt.Errorf("no field named %q was found under type CrossReadings", field.Name)
 }
 
+func (ec *executionContext) childFields_DangerNotice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_DangerNotice_id(ctx, field)
+	case "recommendation":
+		return ec.fieldContext_DangerNotice_recommendation(ctx, field)
+	case "job":
+		return ec.fieldContext_DangerNotice_job(ctx, field)
+	case "text":
+		return ec.fieldContext_DangerNotice_text(ctx, field)
+	case "draftedBy":
+		return ec.fieldContext_DangerNotice_draftedBy(ctx, field)
+	case "draftedAt":
+		return ec.fieldContext_DangerNotice_draftedAt(ctx, field)
+	case "sentBy":
+		return ec.fieldContext_DangerNotice_sentBy(ctx, field)
+	case "sentAt":
+		return ec.fieldContext_DangerNotice_sentAt(ctx, field)
+	case "told":
+		return ec.fieldContext_DangerNotice_told(ctx, field)
+	case "version":
+		return ec.fieldContext_DangerNotice_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DangerNotice", field.Name)
+}
+
+func (ec *executionContext) childFields_DangerTold(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_DangerTold_name(ctx, field)
+	case "role":
+		return ec.fieldContext_DangerTold_role(ctx, field)
+	case "spokenAt":
+		return ec.fieldContext_DangerTold_spokenAt(ctx, field)
+	case "how":
+		return ec.fieldContext_DangerTold_how(ctx, field)
+	case "email":
+		return ec.fieldContext_DangerTold_email(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DangerTold", field.Name)
+}
+
 func (ec *executionContext) childFields_Datum(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -7535,8 +7076,6 @@ func (ec *executionContext) childFields_DepthPairs(ctx context.Context, field gr
 		return ec.fieldContext_DepthPairs_to(ctx, field)
 	case "patterns":
 		return ec.fieldContext_DepthPairs_patterns(ctx, field)
-	case "large":
-		return ec.fieldContext_DepthPairs_large(ctx, field)
 	case "deep":
 		return ec.fieldContext_DepthPairs_deep(ctx, field)
 	case "shallow":
@@ -7581,46 +7120,12 @@ func (ec *executionContext) childFields_DescribeYardPayload(ctx context.Context,
 	return nil, fmt.Errorf("no field named %q was found under type DescribeYardPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_DraftChange(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+func (ec *executionContext) childFields_DraftDangerNoticePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
-	case "where":
-		return ec.fieldContext_DraftChange_where(ctx, field)
-	case "title":
-		return ec.fieldContext_DraftChange_title(ctx, field)
-	case "runs":
-		return ec.fieldContext_DraftChange_runs(ctx, field)
+	case "followThrough":
+		return ec.fieldContext_DraftDangerNoticePayload_followThrough(ctx, field)
 	}
-	return nil, fmt.Errorf("no field named %q was found under type DraftChange", field.Name)
-}
-
-func (ec *executionContext) childFields_DraftComment(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_DraftComment_id(ctx, field)
-	case "section":
-		return ec.fieldContext_DraftComment_section(ctx, field)
-	case "about":
-		return ec.fieldContext_DraftComment_about(ctx, field)
-	case "text":
-		return ec.fieldContext_DraftComment_text(ctx, field)
-	case "by":
-		return ec.fieldContext_DraftComment_by(ctx, field)
-	case "at":
-		return ec.fieldContext_DraftComment_at(ctx, field)
-	case "resolvedAt":
-		return ec.fieldContext_DraftComment_resolvedAt(ctx, field)
-	case "resolvedBy":
-		return ec.fieldContext_DraftComment_resolvedBy(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type DraftComment", field.Name)
-}
-
-func (ec *executionContext) childFields_DraftInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "money":
-		return ec.fieldContext_DraftInvoicePayload_money(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type DraftInvoicePayload", field.Name)
+	return nil, fmt.Errorf("no field named %q was found under type DraftDangerNoticePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_DraftReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7629,14 +7134,6 @@ func (ec *executionContext) childFields_DraftReportPayload(ctx context.Context, 
 		return ec.fieldContext_DraftReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type DraftReportPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_DropInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_DropInvoicePayload_id(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type DropInvoicePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Drying(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7807,24 +7304,6 @@ func (ec *executionContext) childFields_DryingStatement(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type DryingStatement", field.Name)
 }
 
-func (ec *executionContext) childFields_EarlyStart(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_EarlyStart_id(ctx, field)
-	case "askedOn":
-		return ec.fieldContext_EarlyStart_askedOn(ctx, field)
-	case "askedBy":
-		return ec.fieldContext_EarlyStart_askedBy(ctx, field)
-	case "how":
-		return ec.fieldContext_EarlyStart_how(ctx, field)
-	case "wording":
-		return ec.fieldContext_EarlyStart_wording(ctx, field)
-	case "jurisdiction":
-		return ec.fieldContext_EarlyStart_jurisdiction(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type EarlyStart", field.Name)
-}
-
 func (ec *executionContext) childFields_EditElementPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "element":
@@ -7857,14 +7336,6 @@ func (ec *executionContext) childFields_EditInstrumentPayload(ctx context.Contex
 	return nil, fmt.Errorf("no field named %q was found under type EditInstrumentPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_EditInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "invoice":
-		return ec.fieldContext_EditInvoicePayload_invoice(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type EditInvoicePayload", field.Name)
-}
-
 func (ec *executionContext) childFields_EditJobPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "job":
@@ -7879,14 +7350,6 @@ func (ec *executionContext) childFields_EditMemberPayload(ctx context.Context, f
 		return ec.fieldContext_EditMemberPayload_member(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EditMemberPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_EditMoneySettingsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "settings":
-		return ec.fieldContext_EditMoneySettingsPayload_settings(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type EditMoneySettingsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_EditPartyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7943,14 +7406,6 @@ func (ec *executionContext) childFields_EditReportPayload(ctx context.Context, f
 		return ec.fieldContext_EditReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EditReportPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_EditSectionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "report":
-		return ec.fieldContext_EditSectionPayload_report(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type EditSectionPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_EditSpellPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8061,8 +7516,6 @@ func (ec *executionContext) childFields_Engagement(ctx context.Context, field gr
 		return ec.fieldContext_Engagement_conflictAt(ctx, field)
 	case "conflictFound":
 		return ec.fieldContext_Engagement_conflictFound(ctx, field)
-	case "offered":
-		return ec.fieldContext_Engagement_offered(ctx, field)
 	case "termsVersion":
 		return ec.fieldContext_Engagement_termsVersion(ctx, field)
 	case "termsAcceptedAt":
@@ -8121,6 +7574,76 @@ func (ec *executionContext) childFields_Entries(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Entries", field.Name)
 }
 
+func (ec *executionContext) childFields_Evidence(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Evidence_id(ctx, field)
+	case "recommendation":
+		return ec.fieldContext_Evidence_recommendation(ctx, field)
+	case "kind":
+		return ec.fieldContext_Evidence_kind(ctx, field)
+	case "photo":
+		return ec.fieldContext_Evidence_photo(ctx, field)
+	case "finding":
+		return ec.fieldContext_Evidence_finding(ctx, field)
+	case "visit":
+		return ec.fieldContext_Evidence_visit(ctx, field)
+	case "text":
+		return ec.fieldContext_Evidence_text(ctx, field)
+	case "toldOn":
+		return ec.fieldContext_Evidence_toldOn(ctx, field)
+	case "by":
+		return ec.fieldContext_Evidence_by(ctx, field)
+	case "at":
+		return ec.fieldContext_Evidence_at(ctx, field)
+	case "seenAt":
+		return ec.fieldContext_Evidence_seenAt(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Evidence", field.Name)
+}
+
+func (ec *executionContext) childFields_Examination(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Examination_id(ctx, field)
+	case "visit":
+		return ec.fieldContext_Examination_visit(ctx, field)
+	case "item":
+		return ec.fieldContext_Examination_item(ctx, field)
+	case "area":
+		return ec.fieldContext_Examination_area(ctx, field)
+	case "name":
+		return ec.fieldContext_Examination_name(ctx, field)
+	case "examined":
+		return ec.fieldContext_Examination_examined(ctx, field)
+	case "why":
+		return ec.fieldContext_Examination_why(ctx, field)
+	case "condition":
+		return ec.fieldContext_Examination_condition(ctx, field)
+	case "note":
+		return ec.fieldContext_Examination_note(ctx, field)
+	case "finding":
+		return ec.fieldContext_Examination_finding(ctx, field)
+	case "photo":
+		return ec.fieldContext_Examination_photo(ctx, field)
+	case "by":
+		return ec.fieldContext_Examination_by(ctx, field)
+	case "at":
+		return ec.fieldContext_Examination_at(ctx, field)
+	case "version":
+		return ec.fieldContext_Examination_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Examination", field.Name)
+}
+
+func (ec *executionContext) childFields_ExamineItemPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_ExamineItemPayload_id(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ExamineItemPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_Explanation(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "code":
@@ -8149,28 +7672,6 @@ func (ec *executionContext) childFields_Figure(ctx context.Context, field graphq
 		return ec.fieldContext_Figure_unit(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Figure", field.Name)
-}
-
-func (ec *executionContext) childFields_Figures(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "from":
-		return ec.fieldContext_Figures_from(ctx, field)
-	case "to":
-		return ec.fieldContext_Figures_to(ctx, field)
-	case "stages":
-		return ec.fieldContext_Figures_stages(ctx, field)
-	case "waiting":
-		return ec.fieldContext_Figures_waiting(ctx, field)
-	case "hours":
-		return ec.fieldContext_Figures_hours(ctx, field)
-	case "reinspections":
-		return ec.fieldContext_Figures_reinspections(ctx, field)
-	case "reports":
-		return ec.fieldContext_Figures_reports(ctx, field)
-	case "hidden":
-		return ec.fieldContext_Figures_hidden(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Figures", field.Name)
 }
 
 func (ec *executionContext) childFields_Finding(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8287,22 +7788,16 @@ func (ec *executionContext) childFields_Fit(ctx context.Context, field graphql.C
 	return nil, fmt.Errorf("no field named %q was found under type Fit", field.Name)
 }
 
-func (ec *executionContext) childFields_FoundLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+func (ec *executionContext) childFields_FollowThrough(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
-	case "id":
-		return ec.fieldContext_FoundLine_id(ctx, field)
-	case "visit":
-		return ec.fieldContext_FoundLine_visit(ctx, field)
-	case "kind":
-		return ec.fieldContext_FoundLine_kind(ctx, field)
-	case "sure":
-		return ec.fieldContext_FoundLine_sure(ctx, field)
-	case "text":
-		return ec.fieldContext_FoundLine_text(ctx, field)
-	case "lookAgain":
-		return ec.fieldContext_FoundLine_lookAgain(ctx, field)
+	case "evidence":
+		return ec.fieldContext_FollowThrough_evidence(ctx, field)
+	case "dangers":
+		return ec.fieldContext_FollowThrough_dangers(ctx, field)
+	case "letters":
+		return ec.fieldContext_FollowThrough_letters(ctx, field)
 	}
-	return nil, fmt.Errorf("no field named %q was found under type FoundLine", field.Name)
+	return nil, fmt.Errorf("no field named %q was found under type FollowThrough", field.Name)
 }
 
 func (ec *executionContext) childFields_Gate(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8453,26 +7948,6 @@ func (ec *executionContext) childFields_Head(ctx context.Context, field graphql.
 	return nil, fmt.Errorf("no field named %q was found under type Head", field.Name)
 }
 
-func (ec *executionContext) childFields_HeldJob(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "job":
-		return ec.fieldContext_HeldJob_job(ctx, field)
-	case "number":
-		return ec.fieldContext_HeldJob_number(ctx, field)
-	case "vesselName":
-		return ec.fieldContext_HeldJob_vesselName(ctx, field)
-	case "clientName":
-		return ec.fieldContext_HeldJob_clientName(ctx, field)
-	case "currency":
-		return ec.fieldContext_HeldJob_currency(ctx, field)
-	case "owesMinor":
-		return ec.fieldContext_HeldJob_owesMinor(ctx, field)
-	case "reports":
-		return ec.fieldContext_HeldJob_reports(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type HeldJob", field.Name)
-}
-
 func (ec *executionContext) childFields_History(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "seq":
@@ -8517,10 +7992,6 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_hoursAshore(ctx, field)
 	case "daysAshoreAsWritten":
 		return ec.fieldContext_HistoryPass_daysAshoreAsWritten(ctx, field)
-	case "datePrecision":
-		return ec.fieldContext_HistoryPass_datePrecision(ctx, field)
-	case "dateAsWritten":
-		return ec.fieldContext_HistoryPass_dateAsWritten(ctx, field)
 	case "hand":
 		return ec.fieldContext_HistoryPass_hand(ctx, field)
 	case "instrument":
@@ -8583,14 +8054,6 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_lostContext(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type HistoryPass", field.Name)
-}
-
-func (ec *executionContext) childFields_HoldReportsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "money":
-		return ec.fieldContext_HoldReportsPayload_money(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type HoldReportsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_HullNumber(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8811,124 +8274,12 @@ func (ec *executionContext) childFields_InviteToVisitPayload(ctx context.Context
 	return nil, fmt.Errorf("no field named %q was found under type InviteToVisitPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_Invoice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_Invoice_id(ctx, field)
-	case "job":
-		return ec.fieldContext_Invoice_job(ctx, field)
-	case "jobNumber":
-		return ec.fieldContext_Invoice_jobNumber(ctx, field)
-	case "vesselName":
-		return ec.fieldContext_Invoice_vesselName(ctx, field)
-	case "kind":
-		return ec.fieldContext_Invoice_kind(ctx, field)
-	case "state":
-		return ec.fieldContext_Invoice_state(ctx, field)
-	case "number":
-		return ec.fieldContext_Invoice_number(ctx, field)
-	case "payerName":
-		return ec.fieldContext_Invoice_payerName(ctx, field)
-	case "payerAddress":
-		return ec.fieldContext_Invoice_payerAddress(ctx, field)
-	case "currency":
-		return ec.fieldContext_Invoice_currency(ctx, field)
-	case "dated":
-		return ec.fieldContext_Invoice_dated(ctx, field)
-	case "dueOn":
-		return ec.fieldContext_Invoice_dueOn(ctx, field)
-	case "note":
-		return ec.fieldContext_Invoice_note(ctx, field)
-	case "lines":
-		return ec.fieldContext_Invoice_lines(ctx, field)
-	case "credits":
-		return ec.fieldContext_Invoice_credits(ctx, field)
-	case "creditsNumber":
-		return ec.fieldContext_Invoice_creditsNumber(ctx, field)
-	case "netMinor":
-		return ec.fieldContext_Invoice_netMinor(ctx, field)
-	case "taxMinor":
-		return ec.fieldContext_Invoice_taxMinor(ctx, field)
-	case "paidMinor":
-		return ec.fieldContext_Invoice_paidMinor(ctx, field)
-	case "paidOn":
-		return ec.fieldContext_Invoice_paidOn(ctx, field)
-	case "creditedMinor":
-		return ec.fieldContext_Invoice_creditedMinor(ctx, field)
-	case "owedMinor":
-		return ec.fieldContext_Invoice_owedMinor(ctx, field)
-	case "payments":
-		return ec.fieldContext_Invoice_payments(ctx, field)
-	case "printed":
-		return ec.fieldContext_Invoice_printed(ctx, field)
-	case "version":
-		return ec.fieldContext_Invoice_version(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Invoice", field.Name)
-}
-
-func (ec *executionContext) childFields_InvoiceConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "edges":
-		return ec.fieldContext_InvoiceConnection_edges(ctx, field)
-	case "pageInfo":
-		return ec.fieldContext_InvoiceConnection_pageInfo(ctx, field)
-	case "ages":
-		return ec.fieldContext_InvoiceConnection_ages(ctx, field)
-	case "held":
-		return ec.fieldContext_InvoiceConnection_held(ctx, field)
-	case "hidden":
-		return ec.fieldContext_InvoiceConnection_hidden(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type InvoiceConnection", field.Name)
-}
-
-func (ec *executionContext) childFields_InvoiceEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "cursor":
-		return ec.fieldContext_InvoiceEdge_cursor(ctx, field)
-	case "node":
-		return ec.fieldContext_InvoiceEdge_node(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type InvoiceEdge", field.Name)
-}
-
-func (ec *executionContext) childFields_InvoiceLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "kind":
-		return ec.fieldContext_InvoiceLine_kind(ctx, field)
-	case "text":
-		return ec.fieldContext_InvoiceLine_text(ctx, field)
-	case "hundredths":
-		return ec.fieldContext_InvoiceLine_hundredths(ctx, field)
-	case "unit":
-		return ec.fieldContext_InvoiceLine_unit(ctx, field)
-	case "priceMinor":
-		return ec.fieldContext_InvoiceLine_priceMinor(ctx, field)
-	case "taxPermille":
-		return ec.fieldContext_InvoiceLine_taxPermille(ctx, field)
-	case "netMinor":
-		return ec.fieldContext_InvoiceLine_netMinor(ctx, field)
-	case "taxMinor":
-		return ec.fieldContext_InvoiceLine_taxMinor(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type InvoiceLine", field.Name)
-}
-
 func (ec *executionContext) childFields_IssueAddendumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
 		return ec.fieldContext_IssueAddendumPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type IssueAddendumPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_IssueInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "invoice":
-		return ec.fieldContext_IssueInvoicePayload_invoice(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type IssueInvoicePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_IssueReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8973,24 +8324,12 @@ func (ec *executionContext) childFields_Job(ctx context.Context, field graphql.C
 		return ec.fieldContext_Job_stands(ctx, field)
 	case "engagement":
 		return ec.fieldContext_Job_engagement(ctx, field)
-	case "came":
-		return ec.fieldContext_Job_came(ctx, field)
 	case "permissions":
 		return ec.fieldContext_Job_permissions(ctx, field)
 	case "visits":
 		return ec.fieldContext_Job_visits(ctx, field)
 	case "reports":
 		return ec.fieldContext_Job_reports(ctx, field)
-	case "papers":
-		return ec.fieldContext_Job_papers(ctx, field)
-	case "findings":
-		return ec.fieldContext_Job_findings(ctx, field)
-	case "windowsBared":
-		return ec.fieldContext_Job_windowsBared(ctx, field)
-	case "baredMm2":
-		return ec.fieldContext_Job_baredMm2(ctx, field)
-	case "reinspections":
-		return ec.fieldContext_Job_reinspections(ctx, field)
 	case "version":
 		return ec.fieldContext_Job_version(ctx, field)
 	}
@@ -9043,72 +8382,12 @@ func (ec *executionContext) childFields_JobLine(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type JobLine", field.Name)
 }
 
-func (ec *executionContext) childFields_JobMoney(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "job":
-		return ec.fieldContext_JobMoney_job(ctx, field)
-	case "payerName":
-		return ec.fieldContext_JobMoney_payerName(ctx, field)
-	case "payerAddress":
-		return ec.fieldContext_JobMoney_payerAddress(ctx, field)
-	case "currency":
-		return ec.fieldContext_JobMoney_currency(ctx, field)
-	case "quote":
-		return ec.fieldContext_JobMoney_quote(ctx, field)
-	case "releaseOnPayment":
-		return ec.fieldContext_JobMoney_releaseOnPayment(ctx, field)
-	case "releasedBecause":
-		return ec.fieldContext_JobMoney_releasedBecause(ctx, field)
-	case "releasedAt":
-		return ec.fieldContext_JobMoney_releasedAt(ctx, field)
-	case "releasedBy":
-		return ec.fieldContext_JobMoney_releasedBy(ctx, field)
-	case "held":
-		return ec.fieldContext_JobMoney_held(ctx, field)
-	case "owesMinor":
-		return ec.fieldContext_JobMoney_owesMinor(ctx, field)
-	case "earlyStart":
-		return ec.fieldContext_JobMoney_earlyStart(ctx, field)
-	case "termsAcceptedAt":
-		return ec.fieldContext_JobMoney_termsAcceptedAt(ctx, field)
-	case "termsAcceptedBy":
-		return ec.fieldContext_JobMoney_termsAcceptedBy(ctx, field)
-	case "earlyStarts":
-		return ec.fieldContext_JobMoney_earlyStarts(ctx, field)
-	case "invoices":
-		return ec.fieldContext_JobMoney_invoices(ctx, field)
-	case "settings":
-		return ec.fieldContext_JobMoney_settings(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type JobMoney", field.Name)
-}
-
 func (ec *executionContext) childFields_JudgeCausePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "judgement":
 		return ec.fieldContext_JudgeCausePayload_judgement(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type JudgeCausePayload", field.Name)
-}
-
-func (ec *executionContext) childFields_KeepWordingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "wordings":
-		return ec.fieldContext_KeepWordingPayload_wordings(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type KeepWordingPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_KindHours(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "kind":
-		return ec.fieldContext_KindHours_kind(ctx, field)
-	case "visits":
-		return ec.fieldContext_KindHours_visits(ctx, field)
-	case "minutes":
-		return ec.fieldContext_KindHours_minutes(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type KindHours", field.Name)
 }
 
 func (ec *executionContext) childFields_KitHand(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9161,28 +8440,6 @@ func (ec *executionContext) childFields_Leave(ctx context.Context, field graphql
 		return ec.fieldContext_Leave_reason(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Leave", field.Name)
-}
-
-func (ec *executionContext) childFields_Letterhead(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "practiceName":
-		return ec.fieldContext_Letterhead_practiceName(ctx, field)
-	case "address":
-		return ec.fieldContext_Letterhead_address(ctx, field)
-	case "email":
-		return ec.fieldContext_Letterhead_email(ctx, field)
-	case "phone":
-		return ec.fieldContext_Letterhead_phone(ctx, field)
-	case "foot":
-		return ec.fieldContext_Letterhead_foot(ctx, field)
-	case "boat":
-		return ec.fieldContext_Letterhead_boat(ctx, field)
-	case "jobNumber":
-		return ec.fieldContext_Letterhead_jobNumber(ctx, field)
-	case "invented":
-		return ec.fieldContext_Letterhead_invented(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Letterhead", field.Name)
 }
 
 func (ec *executionContext) childFields_Losing(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9287,14 +8544,6 @@ func (ec *executionContext) childFields_MatchedPlaces(ctx context.Context, field
 		return ec.fieldContext_MatchedPlaces_withinMm(ctx, field)
 	case "ambiguous":
 		return ec.fieldContext_MatchedPlaces_ambiguous(ctx, field)
-	case "places":
-		return ec.fieldContext_MatchedPlaces_places(ctx, field)
-	case "held":
-		return ec.fieldContext_MatchedPlaces_held(ctx, field)
-	case "apartMm":
-		return ec.fieldContext_MatchedPlaces_apartMm(ctx, field)
-	case "unsure":
-		return ec.fieldContext_MatchedPlaces_unsure(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MatchedPlaces", field.Name)
 }
@@ -9399,32 +8648,6 @@ func (ec *executionContext) childFields_MemberLine(ctx context.Context, field gr
 		return ec.fieldContext_MemberLine_active(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MemberLine", field.Name)
-}
-
-func (ec *executionContext) childFields_MoneySettings(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "taxPermille":
-		return ec.fieldContext_MoneySettings_taxPermille(ctx, field)
-	case "mileageMinor":
-		return ec.fieldContext_MoneySettings_mileageMinor(ctx, field)
-	case "mileageUnit":
-		return ec.fieldContext_MoneySettings_mileageUnit(ctx, field)
-	case "abortFeeMinor":
-		return ec.fieldContext_MoneySettings_abortFeeMinor(ctx, field)
-	case "paymentDays":
-		return ec.fieldContext_MoneySettings_paymentDays(ctx, field)
-	case "numberPrefix":
-		return ec.fieldContext_MoneySettings_numberPrefix(ctx, field)
-	case "foot":
-		return ec.fieldContext_MoneySettings_foot(ctx, field)
-	case "earlyStartWording":
-		return ec.fieldContext_MoneySettings_earlyStartWording(ctx, field)
-	case "earlyStartJurisdiction":
-		return ec.fieldContext_MoneySettings_earlyStartJurisdiction(ctx, field)
-	case "version":
-		return ec.fieldContext_MoneySettings_version(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type MoneySettings", field.Name)
 }
 
 func (ec *executionContext) childFields_MoveLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9539,54 +8762,6 @@ func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type NotSeen", field.Name)
 }
 
-func (ec *executionContext) childFields_Notice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_Notice_id(ctx, field)
-	case "what":
-		return ec.fieldContext_Notice_what(ctx, field)
-	case "text":
-		return ec.fieldContext_Notice_text(ctx, field)
-	case "by":
-		return ec.fieldContext_Notice_by(ctx, field)
-	case "at":
-		return ec.fieldContext_Notice_at(ctx, field)
-	case "seenAt":
-		return ec.fieldContext_Notice_seenAt(ctx, field)
-	case "job":
-		return ec.fieldContext_Notice_job(ctx, field)
-	case "visit":
-		return ec.fieldContext_Notice_visit(ctx, field)
-	case "engagement":
-		return ec.fieldContext_Notice_engagement(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Notice", field.Name)
-}
-
-func (ec *executionContext) childFields_NoticeConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "edges":
-		return ec.fieldContext_NoticeConnection_edges(ctx, field)
-	case "pageInfo":
-		return ec.fieldContext_NoticeConnection_pageInfo(ctx, field)
-	case "unseen":
-		return ec.fieldContext_NoticeConnection_unseen(ctx, field)
-	case "digest":
-		return ec.fieldContext_NoticeConnection_digest(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type NoticeConnection", field.Name)
-}
-
-func (ec *executionContext) childFields_NoticeEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "cursor":
-		return ec.fieldContext_NoticeEdge_cursor(ctx, field)
-	case "node":
-		return ec.fieldContext_NoticeEdge_node(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type NoticeEdge", field.Name)
-}
-
 func (ec *executionContext) childFields_Obstacle(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "code":
@@ -9625,32 +8800,12 @@ func (ec *executionContext) childFields_OfferTermsPayload(ctx context.Context, f
 	return nil, fmt.Errorf("no field named %q was found under type OfferTermsPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_Offered(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "to":
-		return ec.fieldContext_Offered_to(ctx, field)
-	case "at":
-		return ec.fieldContext_Offered_at(ctx, field)
-	case "until":
-		return ec.fieldContext_Offered_until(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Offered", field.Name)
-}
-
 func (ec *executionContext) childFields_OpenPassPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "pass":
 		return ec.fieldContext_OpenPassPayload_pass(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type OpenPassPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_OrderSectionsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "report":
-		return ec.fieldContext_OrderSectionsPayload_report(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type OrderSectionsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Outlook(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9719,20 +8874,6 @@ func (ec *executionContext) childFields_OverrideCheckPayload(ctx context.Context
 	return nil, fmt.Errorf("no field named %q was found under type OverrideCheckPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_OwedAge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "currency":
-		return ec.fieldContext_OwedAge_currency(ctx, field)
-	case "age":
-		return ec.fieldContext_OwedAge_age(ctx, field)
-	case "invoices":
-		return ec.fieldContext_OwedAge_invoices(ctx, field)
-	case "owedMinor":
-		return ec.fieldContext_OwedAge_owedMinor(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type OwedAge", field.Name)
-}
-
 func (ec *executionContext) childFields_OwnPrecision(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "member":
@@ -9769,30 +8910,6 @@ func (ec *executionContext) childFields_PairMeasured(ctx context.Context, field 
 		return ec.fieldContext_PairMeasured_needed(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type PairMeasured", field.Name)
-}
-
-func (ec *executionContext) childFields_Paper(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_Paper_id(ctx, field)
-	case "kind":
-		return ec.fieldContext_Paper_kind(ctx, field)
-	case "title":
-		return ec.fieldContext_Paper_title(ctx, field)
-	case "issuedBy":
-		return ec.fieldContext_Paper_issuedBy(ctx, field)
-	case "issuedOn":
-		return ec.fieldContext_Paper_issuedOn(ctx, field)
-	case "endsOn":
-		return ec.fieldContext_Paper_endsOn(ctx, field)
-	case "number":
-		return ec.fieldContext_Paper_number(ctx, field)
-	case "fileName":
-		return ec.fieldContext_Paper_fileName(ctx, field)
-	case "file":
-		return ec.fieldContext_Paper_file(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Paper", field.Name)
 }
 
 func (ec *executionContext) childFields_Party(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9967,20 +9084,6 @@ func (ec *executionContext) childFields_PassLine(ctx context.Context, field grap
 	return nil, fmt.Errorf("no field named %q was found under type PassLine", field.Name)
 }
 
-func (ec *executionContext) childFields_Payment(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_Payment_id(ctx, field)
-	case "amountMinor":
-		return ec.fieldContext_Payment_amountMinor(ctx, field)
-	case "paidOn":
-		return ec.fieldContext_Payment_paidOn(ctx, field)
-	case "how":
-		return ec.fieldContext_Payment_how(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Payment", field.Name)
-}
-
 func (ec *executionContext) childFields_Permission(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -10029,6 +9132,10 @@ func (ec *executionContext) childFields_Photo(ctx context.Context, field graphql
 		return ec.fieldContext_Photo_printed(ctx, field)
 	case "alt":
 		return ec.fieldContext_Photo_alt(ctx, field)
+	case "drawn":
+		return ec.fieldContext_Photo_drawn(ctx, field)
+	case "onDevice":
+		return ec.fieldContext_Photo_onDevice(ctx, field)
 	case "view":
 		return ec.fieldContext_Photo_view(ctx, field)
 	case "thumb":
@@ -10057,24 +9164,10 @@ func (ec *executionContext) childFields_Place(ctx context.Context, field graphql
 		return ec.fieldContext_Place_alongMm(ctx, field)
 	case "downMm":
 		return ec.fieldContext_Place_downMm(ctx, field)
-	case "positionErrorMm":
-		return ec.fieldContext_Place_positionErrorMm(ctx, field)
-	case "toldAs":
-		return ec.fieldContext_Place_toldAs(ctx, field)
 	case "readings":
 		return ec.fieldContext_Place_readings(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Place", field.Name)
-}
-
-func (ec *executionContext) childFields_Placeholder(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "name":
-		return ec.fieldContext_Placeholder_name(ctx, field)
-	case "is":
-		return ec.fieldContext_Placeholder_is(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Placeholder", field.Name)
 }
 
 func (ec *executionContext) childFields_Plan(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10133,8 +9226,6 @@ func (ec *executionContext) childFields_Practice(ctx context.Context, field grap
 		return ec.fieldContext_Practice_contrastEdges(ctx, field)
 	case "reviewRequired":
 		return ec.fieldContext_Practice_reviewRequired(ctx, field)
-	case "selfCheckHours":
-		return ec.fieldContext_Practice_selfCheckHours(ctx, field)
 	case "invented":
 		return ec.fieldContext_Practice_invented(ctx, field)
 	case "version":
@@ -10449,28 +9540,12 @@ func (ec *executionContext) childFields_RecordCrossReadingsPayload(ctx context.C
 	return nil, fmt.Errorf("no field named %q was found under type RecordCrossReadingsPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_RecordEarlyStartPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "money":
-		return ec.fieldContext_RecordEarlyStartPayload_money(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type RecordEarlyStartPayload", field.Name)
-}
-
 func (ec *executionContext) childFields_RecordFindingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "finding":
 		return ec.fieldContext_RecordFindingPayload_finding(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type RecordFindingPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_RecordPaymentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "invoice":
-		return ec.fieldContext_RecordPaymentPayload_invoice(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type RecordPaymentPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RecordPermissionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10799,24 +9874,6 @@ func (ec *executionContext) childFields_Report(ctx context.Context, field graphq
 		return ec.fieldContext_Report_replacedBy(ctx, field)
 	case "version":
 		return ec.fieldContext_Report_version(ctx, field)
-	case "sections":
-		return ec.fieldContext_Report_sections(ctx, field)
-	case "placeholders":
-		return ec.fieldContext_Report_placeholders(ctx, field)
-	case "wordingWarnings":
-		return ec.fieldContext_Report_wordingWarnings(ctx, field)
-	case "comments":
-		return ec.fieldContext_Report_comments(ctx, field)
-	case "sent":
-		return ec.fieldContext_Report_sent(ctx, field)
-	case "editedBy":
-		return ec.fieldContext_Report_editedBy(ctx, field)
-	case "editedAt":
-		return ec.fieldContext_Report_editedAt(ctx, field)
-	case "traces":
-		return ec.fieldContext_Report_traces(ctx, field)
-	case "lookFrom":
-		return ec.fieldContext_Report_lookFrom(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Report", field.Name)
 }
@@ -10861,48 +9918,6 @@ func (ec *executionContext) childFields_ReportLine(ctx context.Context, field gr
 		return ec.fieldContext_ReportLine_issuedAt(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ReportLine", field.Name)
-}
-
-func (ec *executionContext) childFields_ReportSection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_ReportSection_id(ctx, field)
-	case "position":
-		return ec.fieldContext_ReportSection_position(ctx, field)
-	case "title":
-		return ec.fieldContext_ReportSection_title(ctx, field)
-	case "body":
-		return ec.fieldContext_ReportSection_body(ctx, field)
-	case "leftOut":
-		return ec.fieldContext_ReportSection_leftOut(ctx, field)
-	case "wording":
-		return ec.fieldContext_ReportSection_wording(ctx, field)
-	case "wordingVersion":
-		return ec.fieldContext_ReportSection_wordingVersion(ctx, field)
-	case "version":
-		return ec.fieldContext_ReportSection_version(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type ReportSection", field.Name)
-}
-
-func (ec *executionContext) childFields_ReportsDue(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "how":
-		return ec.fieldContext_ReportsDue_how(ctx, field)
-	case "jobs":
-		return ec.fieldContext_ReportsDue_jobs(ctx, field)
-	case "daysLate":
-		return ec.fieldContext_ReportsDue_daysLate(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type ReportsDue", field.Name)
-}
-
-func (ec *executionContext) childFields_ResolveCommentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "report":
-		return ec.fieldContext_ResolveCommentPayload_report(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type ResolveCommentPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RestoreStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10991,20 +10006,70 @@ func (ec *executionContext) childFields_Scatter(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Scatter", field.Name)
 }
 
-func (ec *executionContext) childFields_SeeNoticesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+func (ec *executionContext) childFields_Schedule(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
-	case "unseen":
-		return ec.fieldContext_SeeNoticesPayload_unseen(ctx, field)
+	case "areas":
+		return ec.fieldContext_Schedule_areas(ctx, field)
+	case "version":
+		return ec.fieldContext_Schedule_version(ctx, field)
 	}
-	return nil, fmt.Errorf("no field named %q was found under type SeeNoticesPayload", field.Name)
+	return nil, fmt.Errorf("no field named %q was found under type Schedule", field.Name)
 }
 
-func (ec *executionContext) childFields_SendForReviewPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+func (ec *executionContext) childFields_ScheduleArea(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
-	case "report":
-		return ec.fieldContext_SendForReviewPayload_report(ctx, field)
+	case "id":
+		return ec.fieldContext_ScheduleArea_id(ctx, field)
+	case "name":
+		return ec.fieldContext_ScheduleArea_name(ctx, field)
+	case "items":
+		return ec.fieldContext_ScheduleArea_items(ctx, field)
 	}
-	return nil, fmt.Errorf("no field named %q was found under type SendForReviewPayload", field.Name)
+	return nil, fmt.Errorf("no field named %q was found under type ScheduleArea", field.Name)
+}
+
+func (ec *executionContext) childFields_ScheduleItem(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_ScheduleItem_id(ctx, field)
+	case "name":
+		return ec.fieldContext_ScheduleItem_name(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ScheduleItem", field.Name)
+}
+
+func (ec *executionContext) childFields_SeenLetter(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_SeenLetter_id(ctx, field)
+	case "vessel":
+		return ec.fieldContext_SeenLetter_vessel(ctx, field)
+	case "job":
+		return ec.fieldContext_SeenLetter_job(ctx, field)
+	case "addressedTo":
+		return ec.fieldContext_SeenLetter_addressedTo(ctx, field)
+	case "reader":
+		return ec.fieldContext_SeenLetter_reader(ctx, field)
+	case "reference":
+		return ec.fieldContext_SeenLetter_reference(ctx, field)
+	case "content":
+		return ec.fieldContext_SeenLetter_content(ctx, field)
+	case "sha256":
+		return ec.fieldContext_SeenLetter_sha256(ctx, field)
+	case "by":
+		return ec.fieldContext_SeenLetter_by(ctx, field)
+	case "at":
+		return ec.fieldContext_SeenLetter_at(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SeenLetter", field.Name)
+}
+
+func (ec *executionContext) childFields_SendDangerNoticePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "followThrough":
+		return ec.fieldContext_SendDangerNoticePayload_followThrough(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SendDangerNoticePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_SendRecallPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11015,34 +10080,12 @@ func (ec *executionContext) childFields_SendRecallPayload(ctx context.Context, f
 	return nil, fmt.Errorf("no field named %q was found under type SendRecallPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_SentDraft(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "number":
-		return ec.fieldContext_SentDraft_number(ctx, field)
-	case "at":
-		return ec.fieldContext_SentDraft_at(ctx, field)
-	case "byName":
-		return ec.fieldContext_SentDraft_byName(ctx, field)
-	case "changes":
-		return ec.fieldContext_SentDraft_changes(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type SentDraft", field.Name)
-}
-
 func (ec *executionContext) childFields_SetCompetencesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "kinds":
 		return ec.fieldContext_SetCompetencesPayload_kinds(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SetCompetencesPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_SetDigestPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "digest":
-		return ec.fieldContext_SetDigestPayload_digest(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type SetDigestPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_SetDryingCoursePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11075,6 +10118,22 @@ func (ec *executionContext) childFields_SetRecommendationStatePayload(ctx contex
 		return ec.fieldContext_SetRecommendationStatePayload_recommendation(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SetRecommendationStatePayload", field.Name)
+}
+
+func (ec *executionContext) childFields_SetSchedulePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "schedule":
+		return ec.fieldContext_SetSchedulePayload_schedule(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SetSchedulePayload", field.Name)
+}
+
+func (ec *executionContext) childFields_SetValuationPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "book":
+		return ec.fieldContext_SetValuationPayload_book(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SetValuationPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Share(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11127,8 +10186,6 @@ func (ec *executionContext) childFields_SharedAddendum(ctx context.Context, fiel
 		return ec.fieldContext_SharedAddendum_issuedAt(ctx, field)
 	case "text":
 		return ec.fieldContext_SharedAddendum_text(ctx, field)
-	case "pdfBytes":
-		return ec.fieldContext_SharedAddendum_pdfBytes(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SharedAddendum", field.Name)
 }
@@ -11299,6 +10356,14 @@ func (ec *executionContext) childFields_Statement(ctx context.Context, field gra
 	return nil, fmt.Errorf("no field named %q was found under type Statement", field.Name)
 }
 
+func (ec *executionContext) childFields_StrikeAttendanceNotePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_StrikeAttendanceNotePayload_id(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type StrikeAttendanceNotePayload", field.Name)
+}
+
 func (ec *executionContext) childFields_SupersedeReadingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "reading":
@@ -11307,6 +10372,22 @@ func (ec *executionContext) childFields_SupersedeReadingPayload(ctx context.Cont
 		return ec.fieldContext_SupersedeReadingPayload_addendumRequired(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SupersedeReadingPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_SurveyBook(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_SurveyBook_job(ctx, field)
+	case "schedule":
+		return ec.fieldContext_SurveyBook_schedule(ctx, field)
+	case "examinations":
+		return ec.fieldContext_SurveyBook_examinations(ctx, field)
+	case "valuation":
+		return ec.fieldContext_SurveyBook_valuation(ctx, field)
+	case "notes":
+		return ec.fieldContext_SurveyBook_notes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SurveyBook", field.Name)
 }
 
 func (ec *executionContext) childFields_SurveyorFit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11329,16 +10410,6 @@ func (ec *executionContext) childFields_TakeSecondLookPayload(ctx context.Contex
 		return ec.fieldContext_TakeSecondLookPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type TakeSecondLookPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_Tally(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "what":
-		return ec.fieldContext_Tally_what(ctx, field)
-	case "count":
-		return ec.fieldContext_Tally_count(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Tally", field.Name)
 }
 
 func (ec *executionContext) childFields_Terms(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11377,8 +10448,6 @@ func (ec *executionContext) childFields_TermsOffer(ctx context.Context, field gr
 		return ec.fieldContext_TermsOffer_netMinor(ctx, field)
 	case "taxMinor":
 		return ec.fieldContext_TermsOffer_taxMinor(ctx, field)
-	case "earlyWording":
-		return ec.fieldContext_TermsOffer_earlyWording(ctx, field)
 	case "termsName":
 		return ec.fieldContext_TermsOffer_termsName(ctx, field)
 	case "termsBody":
@@ -11425,34 +10494,12 @@ func (ec *executionContext) childFields_Today(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Today", field.Name)
 }
 
-func (ec *executionContext) childFields_Trace(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "what":
-		return ec.fieldContext_Trace_what(ctx, field)
-	case "visit":
-		return ec.fieldContext_Trace_visit(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Trace", field.Name)
-}
-
 func (ec *executionContext) childFields_UndoMovePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "spell":
 		return ec.fieldContext_UndoMovePayload_spell(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type UndoMovePayload", field.Name)
-}
-
-func (ec *executionContext) childFields_Unmet(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "code":
-		return ec.fieldContext_Unmet_code(ctx, field)
-	case "text":
-		return ec.fieldContext_Unmet_text(ctx, field)
-	case "thing":
-		return ec.fieldContext_Unmet_thing(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Unmet", field.Name)
 }
 
 func (ec *executionContext) childFields_Unreached(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11477,6 +10524,30 @@ func (ec *executionContext) childFields_Untold(ctx context.Context, field graphq
 		return ec.fieldContext_Untold_places(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Untold", field.Name)
+}
+
+func (ec *executionContext) childFields_Valuation(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "figureMinor":
+		return ec.fieldContext_Valuation_figureMinor(ctx, field)
+	case "currency":
+		return ec.fieldContext_Valuation_currency(ctx, field)
+	case "basis":
+		return ec.fieldContext_Valuation_basis(ctx, field)
+	case "on":
+		return ec.fieldContext_Valuation_on(ctx, field)
+	case "said":
+		return ec.fieldContext_Valuation_said(ctx, field)
+	case "comparables":
+		return ec.fieldContext_Valuation_comparables(ctx, field)
+	case "by":
+		return ec.fieldContext_Valuation_by(ctx, field)
+	case "at":
+		return ec.fieldContext_Valuation_at(ctx, field)
+	case "version":
+		return ec.fieldContext_Valuation_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Valuation", field.Name)
 }
 
 func (ec *executionContext) childFields_Vessel(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11645,12 +10716,6 @@ func (ec *executionContext) childFields_Visit(ctx context.Context, field graphql
 		return ec.fieldContext_Visit_to(ctx, field)
 	case "timeZone":
 		return ec.fieldContext_Visit_timeZone(ctx, field)
-	case "datePrecision":
-		return ec.fieldContext_Visit_datePrecision(ctx, field)
-	case "dateAsWritten":
-		return ec.fieldContext_Visit_dateAsWritten(ctx, field)
-	case "daysAshoreAsWritten":
-		return ec.fieldContext_Visit_daysAshoreAsWritten(ctx, field)
 	case "state":
 		return ec.fieldContext_Visit_state(ctx, field)
 	case "lead":
@@ -11675,26 +10740,10 @@ func (ec *executionContext) childFields_Visit(ctx context.Context, field graphql
 		return ec.fieldContext_Visit_windows(ctx, field)
 	case "photos":
 		return ec.fieldContext_Visit_photos(ctx, field)
-	case "invited":
-		return ec.fieldContext_Visit_invited(ctx, field)
 	case "version":
 		return ec.fieldContext_Visit_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Visit", field.Name)
-}
-
-func (ec *executionContext) childFields_VisitInvited(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "name":
-		return ec.fieldContext_VisitInvited_name(ctx, field)
-	case "email":
-		return ec.fieldContext_VisitInvited_email(ctx, field)
-	case "sentAt":
-		return ec.fieldContext_VisitInvited_sentAt(ctx, field)
-	case "calledOff":
-		return ec.fieldContext_VisitInvited_calledOff(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type VisitInvited", field.Name)
 }
 
 func (ec *executionContext) childFields_VisitLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11709,12 +10758,6 @@ func (ec *executionContext) childFields_VisitLine(ctx context.Context, field gra
 		return ec.fieldContext_VisitLine_to(ctx, field)
 	case "timeZone":
 		return ec.fieldContext_VisitLine_timeZone(ctx, field)
-	case "datePrecision":
-		return ec.fieldContext_VisitLine_datePrecision(ctx, field)
-	case "dateAsWritten":
-		return ec.fieldContext_VisitLine_dateAsWritten(ctx, field)
-	case "daysAshoreAsWritten":
-		return ec.fieldContext_VisitLine_daysAshoreAsWritten(ctx, field)
 	case "state":
 		return ec.fieldContext_VisitLine_state(ctx, field)
 	case "lead":
@@ -11753,34 +10796,6 @@ func (ec *executionContext) childFields_Waiting(ctx context.Context, field graph
 		return ec.fieldContext_Waiting_since(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Waiting", field.Name)
-}
-
-func (ec *executionContext) childFields_WaitingFor(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "whom":
-		return ec.fieldContext_WaitingFor_whom(ctx, field)
-	case "jobs":
-		return ec.fieldContext_WaitingFor_jobs(ctx, field)
-	case "since":
-		return ec.fieldContext_WaitingFor_since(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type WaitingFor", field.Name)
-}
-
-func (ec *executionContext) childFields_WaitingTime(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "code":
-		return ec.fieldContext_WaitingTime_code(ctx, field)
-	case "hull":
-		return ec.fieldContext_WaitingTime_hull(ctx, field)
-	case "window":
-		return ec.fieldContext_WaitingTime_window(ctx, field)
-	case "reason":
-		return ec.fieldContext_WaitingTime_reason(ctx, field)
-	case "tag":
-		return ec.fieldContext_WaitingTime_tag(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type WaitingTime", field.Name)
 }
 
 func (ec *executionContext) childFields_Warning(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11895,76 +10910,20 @@ func (ec *executionContext) childFields_WithdrawReportPayload(ctx context.Contex
 	return nil, fmt.Errorf("no field named %q was found under type WithdrawReportPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_WordRun(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "kind":
-		return ec.fieldContext_WordRun_kind(ctx, field)
-	case "text":
-		return ec.fieldContext_WordRun_text(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type WordRun", field.Name)
-}
-
-func (ec *executionContext) childFields_Wording(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_Wording_id(ctx, field)
-	case "kinds":
-		return ec.fieldContext_Wording_kinds(ctx, field)
-	case "title":
-		return ec.fieldContext_Wording_title(ctx, field)
-	case "body":
-		return ec.fieldContext_Wording_body(ctx, field)
-	case "position":
-		return ec.fieldContext_Wording_position(ctx, field)
-	case "retired":
-		return ec.fieldContext_Wording_retired(ctx, field)
-	case "version":
-		return ec.fieldContext_Wording_version(ctx, field)
-	case "versions":
-		return ec.fieldContext_Wording_versions(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Wording", field.Name)
-}
-
-func (ec *executionContext) childFields_WordingVersion(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "version":
-		return ec.fieldContext_WordingVersion_version(ctx, field)
-	case "title":
-		return ec.fieldContext_WordingVersion_title(ctx, field)
-	case "body":
-		return ec.fieldContext_WordingVersion_body(ctx, field)
-	case "byName":
-		return ec.fieldContext_WordingVersion_byName(ctx, field)
-	case "at":
-		return ec.fieldContext_WordingVersion_at(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type WordingVersion", field.Name)
-}
-
-func (ec *executionContext) childFields_WordingWarning(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "where":
-		return ec.fieldContext_WordingWarning_where(ctx, field)
-	case "code":
-		return ec.fieldContext_WordingWarning_code(ctx, field)
-	case "found":
-		return ec.fieldContext_WordingWarning_found(ctx, field)
-	case "why":
-		return ec.fieldContext_WordingWarning_why(ctx, field)
-	case "instead":
-		return ec.fieldContext_WordingWarning_instead(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type WordingWarning", field.Name)
-}
-
 func (ec *executionContext) childFields_WriteAddendumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
 		return ec.fieldContext_WriteAddendumPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type WriteAddendumPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_WriteSeenLetterPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "letter":
+		return ec.fieldContext_WriteSeenLetterPayload_letter(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WriteSeenLetterPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_WriteTermsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -12223,6 +11182,20 @@ func (ec *executionContext) field_Mutation_acceptTerms_args(ctx context.Context,
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_addAttendanceNote_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.AddAttendanceNoteInput, error) {
+			return ec.unmarshalNAddAttendanceNoteInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddAttendanceNoteInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_addDatum_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12271,6 +11244,20 @@ func (ec *executionContext) field_Mutation_addEvent_args(ctx context.Context, ra
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.AddEventInput, error) {
 			return ec.unmarshalNAddEventInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddEventInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_addEvidence_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.AddEvidenceInput, error) {
+			return ec.unmarshalNAddEvidenceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddEvidenceInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12341,20 +11328,6 @@ func (ec *executionContext) field_Mutation_addLeave_args(ctx context.Context, ra
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.AddLeaveInput, error) {
 			return ec.unmarshalNAddLeaveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddLeaveInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_addPaper_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.AddPaperInput, error) {
-			return ec.unmarshalNAddPaperInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddPaperInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12489,20 +11462,6 @@ func (ec *executionContext) field_Mutation_addScale_args(ctx context.Context, ra
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_addSection_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.AddSectionInput, error) {
-			return ec.unmarshalNAddSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_addSpell_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12601,40 +11560,12 @@ func (ec *executionContext) field_Mutation_closePass_args(ctx context.Context, r
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_commentOnDraft_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.CommentOnDraftInput, error) {
-			return ec.unmarshalNCommentOnDraftInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_createApiKey_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.CreateAPIKeyInput, error) {
 			return ec.unmarshalNCreateApiKeyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreateAPIKeyInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_creditInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.CreditInvoiceInput, error) {
-			return ec.unmarshalNCreditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoiceInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12685,12 +11616,12 @@ func (ec *executionContext) field_Mutation_describeYard_args(ctx context.Context
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_draftInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+func (ec *executionContext) field_Mutation_draftDangerNotice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.DraftInvoiceInput, error) {
-			return ec.unmarshalNDraftInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoiceInput(ctx, v)
+		func(ctx context.Context, v any) (model.DraftDangerNoticeInput, error) {
+			return ec.unmarshalNDraftDangerNoticeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftDangerNoticeInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12705,20 +11636,6 @@ func (ec *executionContext) field_Mutation_draftReport_args(ctx context.Context,
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.DraftReportInput, error) {
 			return ec.unmarshalNDraftReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftReportInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_dropInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.DropInvoiceInput, error) {
-			return ec.unmarshalNDropInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoiceInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12783,20 +11700,6 @@ func (ec *executionContext) field_Mutation_editInstrument_args(ctx context.Conte
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_editInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.EditInvoiceInput, error) {
-			return ec.unmarshalNEditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoiceInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_editJob_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12817,20 +11720,6 @@ func (ec *executionContext) field_Mutation_editMember_args(ctx context.Context, 
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.EditMemberInput, error) {
 			return ec.unmarshalNEditMemberInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMemberInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_editMoneySettings_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.EditMoneySettingsInput, error) {
-			return ec.unmarshalNEditMoneySettingsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12937,20 +11826,6 @@ func (ec *executionContext) field_Mutation_editReport_args(ctx context.Context, 
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_editSection_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.EditSectionInput, error) {
-			return ec.unmarshalNEditSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_editSpell_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -13021,6 +11896,20 @@ func (ec *executionContext) field_Mutation_endLeave_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_examineItem_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.ExamineItemInput, error) {
+			return ec.unmarshalNExamineItemInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExamineItemInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_finishUpload_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -13055,20 +11944,6 @@ func (ec *executionContext) field_Mutation_grantUpload_args(ctx context.Context,
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.GrantUploadInput, error) {
 			return ec.unmarshalNGrantUploadInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGrantUploadInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_holdReports_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.HoldReportsInput, error) {
-			return ec.unmarshalNHoldReportsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -13133,20 +12008,6 @@ func (ec *executionContext) field_Mutation_issueAddendum_args(ctx context.Contex
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_issueInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.IssueInvoiceInput, error) {
-			return ec.unmarshalNIssueInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoiceInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_issueReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -13167,20 +12028,6 @@ func (ec *executionContext) field_Mutation_judgeCause_args(ctx context.Context, 
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.JudgeCauseInput, error) {
 			return ec.unmarshalNJudgeCauseInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJudgeCauseInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_keepWording_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.KeepWordingInput, error) {
-			return ec.unmarshalNKeepWordingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -13287,20 +12134,6 @@ func (ec *executionContext) field_Mutation_openPass_args(ctx context.Context, ra
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_orderSections_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.OrderSectionsInput, error) {
-			return ec.unmarshalNOrderSectionsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_overrideCheck_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -13399,40 +12232,12 @@ func (ec *executionContext) field_Mutation_recordCrossReadings_args(ctx context.
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_recordEarlyStart_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.RecordEarlyStartInput, error) {
-			return ec.unmarshalNRecordEarlyStartInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_recordFinding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.RecordFindingInput, error) {
 			return ec.unmarshalNRecordFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_recordPayment_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.RecordPaymentInput, error) {
-			return ec.unmarshalNRecordPaymentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -13567,20 +12372,6 @@ func (ec *executionContext) field_Mutation_replaceReport_args(ctx context.Contex
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_resolveComment_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.ResolveCommentInput, error) {
-			return ec.unmarshalNResolveCommentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_restoreStanding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -13651,26 +12442,12 @@ func (ec *executionContext) field_Mutation_revokeYardLink_args(ctx context.Conte
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_seeNotices_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+func (ec *executionContext) field_Mutation_sendDangerNotice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.SeeNoticesInput, error) {
-			return ec.unmarshalNSeeNoticesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_sendForReview_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.SendForReviewInput, error) {
-			return ec.unmarshalNSendForReviewInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewInput(ctx, v)
+		func(ctx context.Context, v any) (model.SendDangerNoticeInput, error) {
+			return ec.unmarshalNSendDangerNoticeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendDangerNoticeInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -13699,20 +12476,6 @@ func (ec *executionContext) field_Mutation_setCompetences_args(ctx context.Conte
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.SetCompetencesInput, error) {
 			return ec.unmarshalNSetCompetencesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetCompetencesInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_setDigest_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.SetDigestInput, error) {
-			return ec.unmarshalNSetDigestInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -13777,6 +12540,34 @@ func (ec *executionContext) field_Mutation_setRecommendationState_args(ctx conte
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_setSchedule_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SetScheduleInput, error) {
+			return ec.unmarshalNSetScheduleInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetScheduleInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_setValuation_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SetValuationInput, error) {
+			return ec.unmarshalNSetValuationInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetValuationInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_shareReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -13811,6 +12602,20 @@ func (ec *executionContext) field_Mutation_signGate_args(ctx context.Context, ra
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.SignGateInput, error) {
 			return ec.unmarshalNSignGateInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSignGateInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_strikeAttendanceNote_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.StrikeAttendanceNoteInput, error) {
+			return ec.unmarshalNStrikeAttendanceNoteInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStrikeAttendanceNoteInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -13909,6 +12714,20 @@ func (ec *executionContext) field_Mutation_writeAddendum_args(ctx context.Contex
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.WriteAddendumInput, error) {
 			return ec.unmarshalNWriteAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteAddendumInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_writeSeenLetter_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.WriteSeenLetterInput, error) {
+			return ec.unmarshalNWriteSeenLetterInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteSeenLetterInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -14083,28 +12902,6 @@ func (ec *executionContext) field_Query_engagements_args(ctx context.Context, ra
 	return args, nil
 }
 
-func (ec *executionContext) field_Query_figures_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "from",
-		func(ctx context.Context, v any) (wire.Date, error) {
-			return ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["from"] = arg0
-	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "to",
-		func(ctx context.Context, v any) (wire.Date, error) {
-			return ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["to"] = arg1
-	return args, nil
-}
-
 func (ec *executionContext) field_Query_fitVisit_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -14164,6 +12961,20 @@ func (ec *executionContext) field_Query_fitVisit_args(ctx context.Context, rawAr
 		return nil, err
 	}
 	args["timeZone"] = arg6
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_followThrough_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "vessel",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["vessel"] = arg0
 	return args, nil
 }
 
@@ -14228,64 +13039,6 @@ func (ec *executionContext) field_Query_instruments_args(ctx context.Context, ra
 		return nil, err
 	}
 	args["after"] = arg1
-	return args, nil
-}
-
-func (ec *executionContext) field_Query_invoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "id",
-		func(ctx context.Context, v any) (wire.ID, error) {
-			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["id"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Query_invoices_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "show",
-		func(ctx context.Context, v any) (string, error) {
-			return ec.unmarshalNString2string(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["show"] = arg0
-	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "first",
-		func(ctx context.Context, v any) (int32, error) {
-			return ec.unmarshalNInt2int32(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["first"] = arg1
-	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "after",
-		func(ctx context.Context, v any) (*string, error) {
-			return ec.unmarshalOString2ᚖstring(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["after"] = arg2
-	return args, nil
-}
-
-func (ec *executionContext) field_Query_jobMoney_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "job",
-		func(ctx context.Context, v any) (wire.ID, error) {
-			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["job"] = arg0
 	return args, nil
 }
 
@@ -14388,28 +13141,6 @@ func (ec *executionContext) field_Query_node_args(ctx context.Context, rawArgs m
 		return nil, err
 	}
 	args["id"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Query_notices_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "first",
-		func(ctx context.Context, v any) (int32, error) {
-			return ec.unmarshalNInt2int32(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["first"] = arg0
-	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "after",
-		func(ctx context.Context, v any) (*string, error) {
-			return ec.unmarshalOString2ᚖstring(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["after"] = arg1
 	return args, nil
 }
 
@@ -14655,6 +13386,20 @@ func (ec *executionContext) field_Query_reports_args(ctx context.Context, rawArg
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_seenLetter_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "id",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["id"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_spells_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -14674,6 +13419,20 @@ func (ec *executionContext) field_Query_spells_args(ctx context.Context, rawArgs
 		return nil, err
 	}
 	args["to"] = arg1
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_surveyBook_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "job",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["job"] = arg0
 	return args, nil
 }
 
@@ -14943,6 +13702,38 @@ func (ec *executionContext) fieldContext_AcceptTermsPayload_offer(_ context.Cont
 	return fc, nil
 }
 
+func (ec *executionContext) _AddAttendanceNotePayload_book(ctx context.Context, field graphql.CollectedField, obj *model.AddAttendanceNotePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AddAttendanceNotePayload_book(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Book, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.SurveyBook) graphql.Marshaler {
+			return ec.marshalNSurveyBook2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyBook(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AddAttendanceNotePayload_book(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "AddAttendanceNotePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SurveyBook(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _AddDatumPayload_element(ctx context.Context, field graphql.CollectedField, obj *model.AddDatumPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -15066,6 +13857,38 @@ func (ec *executionContext) fieldContext_AddEventPayload_vessel(_ context.Contex
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Vessel(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _AddEvidencePayload_followThrough(ctx context.Context, field graphql.CollectedField, obj *model.AddEvidencePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AddEvidencePayload_followThrough(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.FollowThrough, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.FollowThrough) graphql.Marshaler {
+			return ec.marshalNFollowThrough2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFollowThrough(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AddEvidencePayload_followThrough(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "AddEvidencePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FollowThrough(ctx, field)
 		},
 	}
 	return fc, nil
@@ -15217,38 +14040,6 @@ func (ec *executionContext) fieldContext_AddLeavePayload_leave(_ context.Context
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Leave(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _AddPaperPayload_job(ctx context.Context, field graphql.CollectedField, obj *model.AddPaperPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AddPaperPayload_job(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Job, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Job) graphql.Marshaler {
-			return ec.marshalNJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJob(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_AddPaperPayload_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "AddPaperPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Job(ctx, field)
 		},
 	}
 	return fc, nil
@@ -15593,38 +14384,6 @@ func (ec *executionContext) fieldContext_AddScalePayload_instrument(_ context.Co
 	return fc, nil
 }
 
-func (ec *executionContext) _AddSectionPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.AddSectionPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_AddSectionPayload_report(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Report, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
-			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_AddSectionPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "AddSectionPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Report(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _AddSpellPayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.AddSpellPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -15848,75 +14607,6 @@ func (ec *executionContext) _Addendum_issuedAt(ctx context.Context, field graphq
 }
 func (ec *executionContext) fieldContext_Addendum_issuedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Time")
-}
-
-func (ec *executionContext) _Addendum_pdfSha256(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Addendum_pdfSha256(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PDFSha256, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Sha256) graphql.Marshaler {
-			return ec.marshalOSha2562boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐSha256(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Addendum_pdfSha256(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Sha256")
-}
-
-func (ec *executionContext) _Addendum_pdfBytes(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Addendum_pdfBytes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PDFBytes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Addendum_pdfBytes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Addendum_pdfPages(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Addendum_pdfPages(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PDFPages, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Addendum_pdfPages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Addendum_version(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
@@ -16344,6 +15034,236 @@ func (ec *executionContext) _AshoreNow_days(ctx context.Context, field graphql.C
 }
 func (ec *executionContext) fieldContext_AshoreNow_days(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("AshoreNow", field, false, false, "Int")
+}
+
+func (ec *executionContext) _AttendanceNote_id(ctx context.Context, field graphql.CollectedField, obj *model.AttendanceNote) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AttendanceNote_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AttendanceNote_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AttendanceNote", field, false, false, "ID")
+}
+
+func (ec *executionContext) _AttendanceNote_visit(ctx context.Context, field graphql.CollectedField, obj *model.AttendanceNote) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AttendanceNote_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_AttendanceNote_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AttendanceNote", field, false, false, "ID")
+}
+
+func (ec *executionContext) _AttendanceNote_kind(ctx context.Context, field graphql.CollectedField, obj *model.AttendanceNote) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AttendanceNote_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AttendanceNote_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AttendanceNote", field, false, false, "String")
+}
+
+func (ec *executionContext) _AttendanceNote_at(ctx context.Context, field graphql.CollectedField, obj *model.AttendanceNote) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AttendanceNote_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AttendanceNote_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AttendanceNote", field, false, false, "Time")
+}
+
+func (ec *executionContext) _AttendanceNote_withWhom(ctx context.Context, field graphql.CollectedField, obj *model.AttendanceNote) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AttendanceNote_withWhom(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WithWhom, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AttendanceNote_withWhom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AttendanceNote", field, false, false, "String")
+}
+
+func (ec *executionContext) _AttendanceNote_text(ctx context.Context, field graphql.CollectedField, obj *model.AttendanceNote) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AttendanceNote_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AttendanceNote_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AttendanceNote", field, false, false, "String")
+}
+
+func (ec *executionContext) _AttendanceNote_by(ctx context.Context, field graphql.CollectedField, obj *model.AttendanceNote) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AttendanceNote_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AttendanceNote_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AttendanceNote", field, false, false, "String")
+}
+
+func (ec *executionContext) _AttendanceNote_writtenAt(ctx context.Context, field graphql.CollectedField, obj *model.AttendanceNote) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AttendanceNote_writtenAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WrittenAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AttendanceNote_writtenAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AttendanceNote", field, false, false, "Time")
+}
+
+func (ec *executionContext) _AttendanceNote_struckAt(ctx context.Context, field graphql.CollectedField, obj *model.AttendanceNote) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AttendanceNote_struckAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.StruckAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_AttendanceNote_struckAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AttendanceNote", field, false, false, "Time")
+}
+
+func (ec *executionContext) _AttendanceNote_struckReason(ctx context.Context, field graphql.CollectedField, obj *model.AttendanceNote) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AttendanceNote_struckReason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.StruckReason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AttendanceNote_struckReason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AttendanceNote", field, false, false, "String")
 }
 
 func (ec *executionContext) _Axis_ids(ctx context.Context, field graphql.CollectedField, obj *model.Axis) (ret graphql.Marshaler) {
@@ -20774,38 +19694,6 @@ func (ec *executionContext) fieldContext_CauseLedger_depths(_ context.Context, f
 	return fc, nil
 }
 
-func (ec *executionContext) _CauseLedger_depthSteps(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CauseLedger_depthSteps(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DepthSteps, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.DepthPairs) graphql.Marshaler {
-			return ec.marshalNDepthPairs2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairsᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CauseLedger_depthSteps(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CauseLedger",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_DepthPairs(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _CauseLedger_depthTable(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -22607,38 +21495,6 @@ func (ec *executionContext) fieldContext_CoatingGate_openBecause(_ context.Conte
 	return graphql.NewScalarFieldContext("CoatingGate", field, false, false, "String")
 }
 
-func (ec *executionContext) _CommentOnDraftPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.CommentOnDraftPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CommentOnDraftPayload_report(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Report, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
-			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CommentOnDraftPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CommentOnDraftPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Report(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Components_model(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -23824,38 +22680,6 @@ func (ec *executionContext) fieldContext_CreateApiKeyPayload_secret(_ context.Co
 	return graphql.NewScalarFieldContext("CreateApiKeyPayload", field, false, false, "String")
 }
 
-func (ec *executionContext) _CreditInvoicePayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.CreditInvoicePayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_CreditInvoicePayload_invoice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Invoice, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
-			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_CreditInvoicePayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "CreditInvoicePayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Invoice(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _CrossLine_intercept(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -24448,6 +23272,360 @@ func (ec *executionContext) fieldContext_CrossReadings_replacement(_ context.Con
 	return fc, nil
 }
 
+func (ec *executionContext) _DangerNotice_id(ctx context.Context, field graphql.CollectedField, obj *model.DangerNotice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerNotice_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerNotice_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerNotice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _DangerNotice_recommendation(ctx context.Context, field graphql.CollectedField, obj *model.DangerNotice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerNotice_recommendation(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Recommendation, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerNotice_recommendation(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerNotice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _DangerNotice_job(ctx context.Context, field graphql.CollectedField, obj *model.DangerNotice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerNotice_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerNotice_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerNotice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _DangerNotice_text(ctx context.Context, field graphql.CollectedField, obj *model.DangerNotice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerNotice_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerNotice_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerNotice", field, false, false, "String")
+}
+
+func (ec *executionContext) _DangerNotice_draftedBy(ctx context.Context, field graphql.CollectedField, obj *model.DangerNotice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerNotice_draftedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DraftedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerNotice_draftedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerNotice", field, false, false, "String")
+}
+
+func (ec *executionContext) _DangerNotice_draftedAt(ctx context.Context, field graphql.CollectedField, obj *model.DangerNotice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerNotice_draftedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DraftedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerNotice_draftedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerNotice", field, false, false, "Time")
+}
+
+func (ec *executionContext) _DangerNotice_sentBy(ctx context.Context, field graphql.CollectedField, obj *model.DangerNotice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerNotice_sentBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SentBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerNotice_sentBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerNotice", field, false, false, "String")
+}
+
+func (ec *executionContext) _DangerNotice_sentAt(ctx context.Context, field graphql.CollectedField, obj *model.DangerNotice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerNotice_sentAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SentAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_DangerNotice_sentAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerNotice", field, false, false, "Time")
+}
+
+func (ec *executionContext) _DangerNotice_told(ctx context.Context, field graphql.CollectedField, obj *model.DangerNotice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerNotice_told(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Told, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.DangerTold) graphql.Marshaler {
+			return ec.marshalNDangerTold2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDangerToldᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerNotice_told(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DangerNotice",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DangerTold(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _DangerNotice_version(ctx context.Context, field graphql.CollectedField, obj *model.DangerNotice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerNotice_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerNotice_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerNotice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _DangerTold_name(ctx context.Context, field graphql.CollectedField, obj *model.DangerTold) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerTold_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerTold_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerTold", field, false, false, "String")
+}
+
+func (ec *executionContext) _DangerTold_role(ctx context.Context, field graphql.CollectedField, obj *model.DangerTold) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerTold_role(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Role, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerTold_role(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerTold", field, false, false, "String")
+}
+
+func (ec *executionContext) _DangerTold_spokenAt(ctx context.Context, field graphql.CollectedField, obj *model.DangerTold) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerTold_spokenAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SpokenAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_DangerTold_spokenAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerTold", field, false, false, "Time")
+}
+
+func (ec *executionContext) _DangerTold_how(ctx context.Context, field graphql.CollectedField, obj *model.DangerTold) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerTold_how(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.How, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerTold_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerTold", field, false, false, "String")
+}
+
+func (ec *executionContext) _DangerTold_email(ctx context.Context, field graphql.CollectedField, obj *model.DangerTold) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DangerTold_email(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Email, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DangerTold_email(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DangerTold", field, false, false, "String")
+}
+
 func (ec *executionContext) _Datum_id(ctx context.Context, field graphql.CollectedField, obj *model.Datum) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -24685,29 +23863,6 @@ func (ec *executionContext) _DepthPairs_patterns(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_DepthPairs_patterns(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "TextColumn")
-}
-
-func (ec *executionContext) _DepthPairs_large(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DepthPairs_large(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Large, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *string) graphql.Marshaler {
-			return ec.marshalOString2ᚖstring(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_DepthPairs_large(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "String")
 }
 
 func (ec *executionContext) _DepthPairs_deep(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
@@ -24990,304 +24145,33 @@ func (ec *executionContext) fieldContext_DescribeYardPayload_version(_ context.C
 	return graphql.NewScalarFieldContext("DescribeYardPayload", field, false, false, "Int")
 }
 
-func (ec *executionContext) _DraftChange_where(ctx context.Context, field graphql.CollectedField, obj *model.DraftChange) (ret graphql.Marshaler) {
+func (ec *executionContext) _DraftDangerNoticePayload_followThrough(ctx context.Context, field graphql.CollectedField, obj *model.DraftDangerNoticePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftChange_where(ctx, field)
+			return ec.fieldContext_DraftDangerNoticePayload_followThrough(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return obj.Where, nil
+			return obj.FollowThrough, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v model.FollowThrough) graphql.Marshaler {
+			return ec.marshalNFollowThrough2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFollowThrough(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_DraftChange_where(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftChange", field, false, false, "String")
-}
-
-func (ec *executionContext) _DraftChange_title(ctx context.Context, field graphql.CollectedField, obj *model.DraftChange) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftChange_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftChange_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftChange", field, false, false, "String")
-}
-
-func (ec *executionContext) _DraftChange_runs(ctx context.Context, field graphql.CollectedField, obj *model.DraftChange) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftChange_runs(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Runs, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.WordRun) graphql.Marshaler {
-			return ec.marshalNWordRun2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRunᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftChange_runs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+func (ec *executionContext) fieldContext_DraftDangerNoticePayload_followThrough(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
-		Object:     "DraftChange",
+		Object:     "DraftDangerNoticePayload",
 		Field:      field,
 		IsMethod:   false,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_WordRun(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _DraftComment_id(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "ID")
-}
-
-func (ec *executionContext) _DraftComment_section(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_section(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Section, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_section(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
-}
-
-func (ec *executionContext) _DraftComment_about(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_about(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.About, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_about(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
-}
-
-func (ec *executionContext) _DraftComment_text(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
-}
-
-func (ec *executionContext) _DraftComment_by(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_by(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.By, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.MemberLine) graphql.Marshaler {
-			return ec.marshalNMemberLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "DraftComment",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_MemberLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _DraftComment_at(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "Time")
-}
-
-func (ec *executionContext) _DraftComment_resolvedAt(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_resolvedAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ResolvedAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_resolvedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "Time")
-}
-
-func (ec *executionContext) _DraftComment_resolvedBy(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftComment_resolvedBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ResolvedBy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *string) graphql.Marshaler {
-			return ec.marshalOString2ᚖstring(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_DraftComment_resolvedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
-}
-
-func (ec *executionContext) _DraftInvoicePayload_money(ctx context.Context, field graphql.CollectedField, obj *model.DraftInvoicePayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DraftInvoicePayload_money(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Money, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
-			return ec.marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DraftInvoicePayload_money(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "DraftInvoicePayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_JobMoney(ctx, field)
+			return ec.childFields_FollowThrough(ctx, field)
 		},
 	}
 	return fc, nil
@@ -25323,29 +24207,6 @@ func (ec *executionContext) fieldContext_DraftReportPayload_report(_ context.Con
 		},
 	}
 	return fc, nil
-}
-
-func (ec *executionContext) _DropInvoicePayload_id(ctx context.Context, field graphql.CollectedField, obj *model.DropInvoicePayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_DropInvoicePayload_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_DropInvoicePayload_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("DropInvoicePayload", field, false, false, "ID")
 }
 
 func (ec *executionContext) _Drying_job(ctx context.Context, field graphql.CollectedField, obj *model.Drying) (ret graphql.Marshaler) {
@@ -26950,144 +25811,6 @@ func (ec *executionContext) fieldContext_DryingStatement_text(_ context.Context,
 	return graphql.NewScalarFieldContext("DryingStatement", field, false, false, "String")
 }
 
-func (ec *executionContext) _EarlyStart_id(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_EarlyStart_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_EarlyStart_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "ID")
-}
-
-func (ec *executionContext) _EarlyStart_askedOn(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_EarlyStart_askedOn(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.AskedOn, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
-			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_EarlyStart_askedOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "Date")
-}
-
-func (ec *executionContext) _EarlyStart_askedBy(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_EarlyStart_askedBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.AskedBy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_EarlyStart_askedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
-}
-
-func (ec *executionContext) _EarlyStart_how(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_EarlyStart_how(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.How, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_EarlyStart_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
-}
-
-func (ec *executionContext) _EarlyStart_wording(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_EarlyStart_wording(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Wording, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_EarlyStart_wording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
-}
-
-func (ec *executionContext) _EarlyStart_jurisdiction(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_EarlyStart_jurisdiction(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Jurisdiction, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_EarlyStart_jurisdiction(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
-}
-
 func (ec *executionContext) _EditElementPayload_element(ctx context.Context, field graphql.CollectedField, obj *model.EditElementPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -27216,38 +25939,6 @@ func (ec *executionContext) fieldContext_EditInstrumentPayload_instrument(_ cont
 	return fc, nil
 }
 
-func (ec *executionContext) _EditInvoicePayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.EditInvoicePayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_EditInvoicePayload_invoice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Invoice, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
-			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_EditInvoicePayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "EditInvoicePayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Invoice(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _EditJobPayload_job(ctx context.Context, field graphql.CollectedField, obj *model.EditJobPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -27307,38 +25998,6 @@ func (ec *executionContext) fieldContext_EditMemberPayload_member(_ context.Cont
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Member(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _EditMoneySettingsPayload_settings(ctx context.Context, field graphql.CollectedField, obj *model.EditMoneySettingsPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_EditMoneySettingsPayload_settings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Settings, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.MoneySettings) graphql.Marshaler {
-			return ec.marshalNMoneySettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_EditMoneySettingsPayload_settings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "EditMoneySettingsPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_MoneySettings(ctx, field)
 		},
 	}
 	return fc, nil
@@ -27558,38 +26217,6 @@ func (ec *executionContext) _EditReportPayload_report(ctx context.Context, field
 func (ec *executionContext) fieldContext_EditReportPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "EditReportPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Report(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _EditSectionPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.EditSectionPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_EditSectionPayload_report(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Report, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
-			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_EditSectionPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "EditSectionPayload",
 		Field:      field,
 		IsMethod:   false,
 		IsResolver: false,
@@ -28495,38 +27122,6 @@ func (ec *executionContext) fieldContext_Engagement_conflictFound(_ context.Cont
 	return fc, nil
 }
 
-func (ec *executionContext) _Engagement_offered(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Engagement_offered(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Offered, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Offered) graphql.Marshaler {
-			return ec.marshalOOffered2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOffered(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Engagement_offered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Engagement",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Offered(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Engagement_termsVersion(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -28977,6 +27572,604 @@ func (ec *executionContext) fieldContext_Entries_surfaces(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Entries", field, false, false, "TextColumn")
 }
 
+func (ec *executionContext) _Evidence_id(ctx context.Context, field graphql.CollectedField, obj *model.Evidence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Evidence_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Evidence_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Evidence", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Evidence_recommendation(ctx context.Context, field graphql.CollectedField, obj *model.Evidence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Evidence_recommendation(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Recommendation, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Evidence_recommendation(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Evidence", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Evidence_kind(ctx context.Context, field graphql.CollectedField, obj *model.Evidence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Evidence_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Evidence_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Evidence", field, false, false, "String")
+}
+
+func (ec *executionContext) _Evidence_photo(ctx context.Context, field graphql.CollectedField, obj *model.Evidence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Evidence_photo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Photo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Evidence_photo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Evidence", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Evidence_finding(ctx context.Context, field graphql.CollectedField, obj *model.Evidence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Evidence_finding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Finding, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Evidence_finding(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Evidence", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Evidence_visit(ctx context.Context, field graphql.CollectedField, obj *model.Evidence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Evidence_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Evidence_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Evidence", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Evidence_text(ctx context.Context, field graphql.CollectedField, obj *model.Evidence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Evidence_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Evidence_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Evidence", field, false, false, "String")
+}
+
+func (ec *executionContext) _Evidence_toldOn(ctx context.Context, field graphql.CollectedField, obj *model.Evidence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Evidence_toldOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ToldOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Evidence_toldOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Evidence", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Evidence_by(ctx context.Context, field graphql.CollectedField, obj *model.Evidence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Evidence_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Evidence_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Evidence", field, false, false, "String")
+}
+
+func (ec *executionContext) _Evidence_at(ctx context.Context, field graphql.CollectedField, obj *model.Evidence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Evidence_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Evidence_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Evidence", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Evidence_seenAt(ctx context.Context, field graphql.CollectedField, obj *model.Evidence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Evidence_seenAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SeenAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Evidence_seenAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Evidence", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Examination_id(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Examination_visit(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Examination_item(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_item(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Item, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_item(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Examination_area(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_area(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Area, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_area(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "String")
+}
+
+func (ec *executionContext) _Examination_name(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "String")
+}
+
+func (ec *executionContext) _Examination_examined(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_examined(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Examined, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_examined(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "String")
+}
+
+func (ec *executionContext) _Examination_why(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_why(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Why, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "String")
+}
+
+func (ec *executionContext) _Examination_condition(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_condition(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Condition, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_condition(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "String")
+}
+
+func (ec *executionContext) _Examination_note(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_note(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Note, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "String")
+}
+
+func (ec *executionContext) _Examination_finding(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_finding(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Finding, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_finding(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Examination_photo(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_photo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Photo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_photo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Examination_by(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "String")
+}
+
+func (ec *executionContext) _Examination_at(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Examination_version(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Examination_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Examination_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Examination", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ExamineItemPayload_id(ctx context.Context, field graphql.CollectedField, obj *model.ExamineItemPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ExamineItemPayload_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ExamineItemPayload_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ExamineItemPayload", field, false, false, "ID")
+}
+
 func (ec *executionContext) _Explanation_code(ctx context.Context, field graphql.CollectedField, obj *model.Explanation) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -29191,235 +28384,6 @@ func (ec *executionContext) _Figure_unit(ctx context.Context, field graphql.Coll
 }
 func (ec *executionContext) fieldContext_Figure_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Figure", field, false, false, "String")
-}
-
-func (ec *executionContext) _Figures_from(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figures_from(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.From, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
-			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Figures_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Figures", field, false, false, "Date")
-}
-
-func (ec *executionContext) _Figures_to(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figures_to(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.To, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
-			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Figures_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Figures", field, false, false, "Date")
-}
-
-func (ec *executionContext) _Figures_stages(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figures_stages(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Stages, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Tally) graphql.Marshaler {
-			return ec.marshalNTally2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTallyᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Figures_stages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Figures",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Tally(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Figures_waiting(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figures_waiting(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Waiting, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.WaitingFor) graphql.Marshaler {
-			return ec.marshalNWaitingFor2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingForᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Figures_waiting(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Figures",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_WaitingFor(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Figures_hours(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figures_hours(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Hours, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.KindHours) graphql.Marshaler {
-			return ec.marshalNKindHours2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHoursᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Figures_hours(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Figures",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_KindHours(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Figures_reinspections(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figures_reinspections(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reinspections, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Tally) graphql.Marshaler {
-			return ec.marshalNTally2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTallyᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Figures_reinspections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Figures",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Tally(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Figures_reports(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figures_reports(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reports, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.ReportsDue) graphql.Marshaler {
-			return ec.marshalNReportsDue2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDueᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Figures_reports(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Figures",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_ReportsDue(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Figures_hidden(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Figures_hidden(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Hidden, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Figures_hidden(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Figures", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Finding_id(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
@@ -30382,142 +29346,100 @@ func (ec *executionContext) fieldContext_Fit_instruments(_ context.Context, fiel
 	return fc, nil
 }
 
-func (ec *executionContext) _FoundLine_id(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+func (ec *executionContext) _FollowThrough_evidence(ctx context.Context, field graphql.CollectedField, obj *model.FollowThrough) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FoundLine_id(ctx, field)
+			return ec.fieldContext_FollowThrough_evidence(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
+			return obj.Evidence, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Evidence) graphql.Marshaler {
+			return ec.marshalNEvidence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEvidenceᚄ(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_FoundLine_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "ID")
+func (ec *executionContext) fieldContext_FollowThrough_evidence(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "FollowThrough",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Evidence(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
-func (ec *executionContext) _FoundLine_visit(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+func (ec *executionContext) _FollowThrough_dangers(ctx context.Context, field graphql.CollectedField, obj *model.FollowThrough) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FoundLine_visit(ctx, field)
+			return ec.fieldContext_FollowThrough_dangers(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return obj.Visit, nil
+			return obj.Dangers, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v []model.DangerNotice) graphql.Marshaler {
+			return ec.marshalNDangerNotice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDangerNoticeᚄ(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_FoundLine_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "ID")
+func (ec *executionContext) fieldContext_FollowThrough_dangers(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "FollowThrough",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DangerNotice(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
-func (ec *executionContext) _FoundLine_kind(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+func (ec *executionContext) _FollowThrough_letters(ctx context.Context, field graphql.CollectedField, obj *model.FollowThrough) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FoundLine_kind(ctx, field)
+			return ec.fieldContext_FollowThrough_letters(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
+			return obj.Letters, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v []model.SeenLetter) graphql.Marshaler {
+			return ec.marshalNSeenLetter2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeenLetterᚄ(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_FoundLine_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _FoundLine_sure(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FoundLine_sure(ctx, field)
+func (ec *executionContext) fieldContext_FollowThrough_letters(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "FollowThrough",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SeenLetter(ctx, field)
 		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sure, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FoundLine_sure(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _FoundLine_text(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FoundLine_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FoundLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _FoundLine_lookAgain(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_FoundLine_lookAgain(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LookAgain, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_FoundLine_lookAgain(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "Boolean")
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _Gate_earlier(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
@@ -31841,167 +30763,6 @@ func (ec *executionContext) fieldContext_Head_moved(_ context.Context, field gra
 	return fc, nil
 }
 
-func (ec *executionContext) _HeldJob_job(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HeldJob_job(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Job, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HeldJob_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "ID")
-}
-
-func (ec *executionContext) _HeldJob_number(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HeldJob_number(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Number, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HeldJob_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
-}
-
-func (ec *executionContext) _HeldJob_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HeldJob_vesselName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.VesselName, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HeldJob_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
-}
-
-func (ec *executionContext) _HeldJob_clientName(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HeldJob_clientName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ClientName, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HeldJob_clientName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
-}
-
-func (ec *executionContext) _HeldJob_currency(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HeldJob_currency(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Currency, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HeldJob_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
-}
-
-func (ec *executionContext) _HeldJob_owesMinor(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HeldJob_owesMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.OwesMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HeldJob_owesMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "Int")
-}
-
-func (ec *executionContext) _HeldJob_reports(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HeldJob_reports(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reports, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
-			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HeldJob_reports(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
-}
-
 func (ec *executionContext) _History_seq(ctx context.Context, field graphql.CollectedField, obj *model.History) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -32458,52 +31219,6 @@ func (ec *executionContext) _HistoryPass_daysAshoreAsWritten(ctx context.Context
 	)
 }
 func (ec *executionContext) fieldContext_HistoryPass_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
-}
-
-func (ec *executionContext) _HistoryPass_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HistoryPass_datePrecision(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DatePrecision, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HistoryPass_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
-}
-
-func (ec *executionContext) _HistoryPass_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HistoryPass_dateAsWritten(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DateAsWritten, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HistoryPass_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
 }
 
@@ -33300,38 +32015,6 @@ func (ec *executionContext) fieldContext_HistoryPass_lostContext(_ context.Conte
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Warning(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _HoldReportsPayload_money(ctx context.Context, field graphql.CollectedField, obj *model.HoldReportsPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_HoldReportsPayload_money(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Money, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
-			return ec.marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_HoldReportsPayload_money(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "HoldReportsPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_JobMoney(ctx, field)
 		},
 	}
 	return fc, nil
@@ -34953,998 +33636,6 @@ func (ec *executionContext) fieldContext_InviteToVisitPayload_visit(_ context.Co
 	return graphql.NewScalarFieldContext("InviteToVisitPayload", field, false, false, "ID")
 }
 
-func (ec *executionContext) _Invoice_id(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Invoice_job(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_job(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Job, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Invoice_jobNumber(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_jobNumber(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.JobNumber, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_jobNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Invoice_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_vesselName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.VesselName, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Invoice_kind(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Invoice_state(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_state(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.State, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Invoice_number(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_number(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Number, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Invoice_payerName(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_payerName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PayerName, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_payerName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Invoice_payerAddress(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_payerAddress(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PayerAddress, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_payerAddress(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Invoice_currency(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_currency(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Currency, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Invoice_dated(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_dated(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Dated, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
-			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_dated(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Date")
-}
-
-func (ec *executionContext) _Invoice_dueOn(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_dueOn(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DueOn, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
-			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_dueOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Date")
-}
-
-func (ec *executionContext) _Invoice_note(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_note(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Note, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Invoice_lines(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_lines(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Lines, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.InvoiceLine) graphql.Marshaler {
-			return ec.marshalNInvoiceLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_lines(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Invoice",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_InvoiceLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Invoice_credits(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_credits(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Credits, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
-			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_credits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Invoice_creditsNumber(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_creditsNumber(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CreditsNumber, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_creditsNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Invoice_netMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_netMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NetMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_netMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Invoice_taxMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_taxMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TaxMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Invoice_paidMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_paidMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PaidMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_paidMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Invoice_paidOn(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_paidOn(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PaidOn, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
-			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_paidOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Date")
-}
-
-func (ec *executionContext) _Invoice_creditedMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_creditedMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CreditedMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_creditedMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Invoice_owedMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_owedMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.OwedMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_owedMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Invoice_payments(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_payments(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Payments, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Payment) graphql.Marshaler {
-			return ec.marshalNPayment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaymentᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_payments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Invoice",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Payment(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Invoice_printed(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_printed(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Printed, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Letterhead) graphql.Marshaler {
-			return ec.marshalNLetterhead2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLetterhead(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_printed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Invoice",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Letterhead(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Invoice_version(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Invoice_version(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Version, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Invoice_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
-}
-
-func (ec *executionContext) _InvoiceConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceConnection_edges(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Edges, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.InvoiceEdge) graphql.Marshaler {
-			return ec.marshalNInvoiceEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdgeᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceConnection_edges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "InvoiceConnection",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_InvoiceEdge(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _InvoiceConnection_pageInfo(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceConnection_pageInfo(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PageInfo, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.PageInfo) graphql.Marshaler {
-			return ec.marshalNPageInfo2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPageInfo(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceConnection_pageInfo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "InvoiceConnection",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_PageInfo(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _InvoiceConnection_ages(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceConnection_ages(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Ages, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.OwedAge) graphql.Marshaler {
-			return ec.marshalNOwedAge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAgeᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceConnection_ages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "InvoiceConnection",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_OwedAge(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _InvoiceConnection_held(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceConnection_held(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Held, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.HeldJob) graphql.Marshaler {
-			return ec.marshalNHeldJob2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJobᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceConnection_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "InvoiceConnection",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_HeldJob(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _InvoiceConnection_hidden(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceConnection_hidden(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Hidden, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceConnection_hidden(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("InvoiceConnection", field, false, false, "Int")
-}
-
-func (ec *executionContext) _InvoiceEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceEdge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceEdge_cursor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Cursor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("InvoiceEdge", field, false, false, "String")
-}
-
-func (ec *executionContext) _InvoiceEdge_node(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceEdge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceEdge_node(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Node, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
-			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceEdge_node(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "InvoiceEdge",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Invoice(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _InvoiceLine_kind(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceLine_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceLine_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _InvoiceLine_text(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceLine_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _InvoiceLine_hundredths(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceLine_hundredths(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Hundredths, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceLine_hundredths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
-}
-
-func (ec *executionContext) _InvoiceLine_unit(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceLine_unit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Unit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceLine_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _InvoiceLine_priceMinor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceLine_priceMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PriceMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceLine_priceMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
-}
-
-func (ec *executionContext) _InvoiceLine_taxPermille(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceLine_taxPermille(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TaxPermille, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceLine_taxPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
-}
-
-func (ec *executionContext) _InvoiceLine_netMinor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceLine_netMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NetMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceLine_netMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
-}
-
-func (ec *executionContext) _InvoiceLine_taxMinor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_InvoiceLine_taxMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TaxMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_InvoiceLine_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
-}
-
 func (ec *executionContext) _IssueAddendumPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.IssueAddendumPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -35972,38 +33663,6 @@ func (ec *executionContext) fieldContext_IssueAddendumPayload_report(_ context.C
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Report(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _IssueInvoicePayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.IssueInvoicePayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_IssueInvoicePayload_invoice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Invoice, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
-			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_IssueInvoicePayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "IssueInvoicePayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Invoice(ctx, field)
 		},
 	}
 	return fc, nil
@@ -36454,38 +34113,6 @@ func (ec *executionContext) fieldContext_Job_engagement(_ context.Context, field
 	return graphql.NewScalarFieldContext("Job", field, false, false, "ID")
 }
 
-func (ec *executionContext) _Job_came(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_came(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Came, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Engagement) graphql.Marshaler {
-			return ec.marshalOEngagement2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Job_came(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Job",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Engagement(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Job_permissions(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -36577,148 +34204,6 @@ func (ec *executionContext) fieldContext_Job_reports(_ context.Context, field gr
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_ReportLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Job_papers(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_papers(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Papers, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Paper) graphql.Marshaler {
-			return ec.marshalNPaper2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaperᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Job_papers(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Job",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Paper(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Job_findings(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_findings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Findings, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.FoundLine) graphql.Marshaler {
-			return ec.marshalNFoundLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLineᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Job_findings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Job",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_FoundLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Job_windowsBared(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_windowsBared(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.WindowsBared, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Job_windowsBared(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Job", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Job_baredMm2(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_baredMm2(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.BaredMm2, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Job_baredMm2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Job", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Job_reinspections(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Job_reinspections(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reinspections, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Reinspection) graphql.Marshaler {
-			return ec.marshalNReinspection2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Job_reinspections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Job",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Reinspection(ctx, field)
 		},
 	}
 	return fc, nil
@@ -37123,433 +34608,6 @@ func (ec *executionContext) fieldContext_JobLine_nextVisitAt(_ context.Context, 
 	return graphql.NewScalarFieldContext("JobLine", field, false, false, "Time")
 }
 
-func (ec *executionContext) _JobMoney_job(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_job(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Job, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "ID")
-}
-
-func (ec *executionContext) _JobMoney_payerName(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_payerName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PayerName, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_payerName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
-}
-
-func (ec *executionContext) _JobMoney_payerAddress(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_payerAddress(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PayerAddress, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_payerAddress(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
-}
-
-func (ec *executionContext) _JobMoney_currency(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_currency(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Currency, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
-}
-
-func (ec *executionContext) _JobMoney_quote(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_quote(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Quote, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.QuoteLine) graphql.Marshaler {
-			return ec.marshalNQuoteLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_quote(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "JobMoney",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_QuoteLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _JobMoney_releaseOnPayment(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_releaseOnPayment(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ReleaseOnPayment, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_releaseOnPayment(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _JobMoney_releasedBecause(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_releasedBecause(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ReleasedBecause, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_releasedBecause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
-}
-
-func (ec *executionContext) _JobMoney_releasedAt(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_releasedAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ReleasedAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_releasedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Time")
-}
-
-func (ec *executionContext) _JobMoney_releasedBy(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_releasedBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ReleasedBy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_releasedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
-}
-
-func (ec *executionContext) _JobMoney_held(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_held(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Held, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _JobMoney_owesMinor(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_owesMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.OwesMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_owesMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Int")
-}
-
-func (ec *executionContext) _JobMoney_earlyStart(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_earlyStart(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.EarlyStart, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_earlyStart(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _JobMoney_termsAcceptedAt(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_termsAcceptedAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TermsAcceptedAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_termsAcceptedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Time")
-}
-
-func (ec *executionContext) _JobMoney_termsAcceptedBy(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_termsAcceptedBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TermsAcceptedBy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_termsAcceptedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
-}
-
-func (ec *executionContext) _JobMoney_earlyStarts(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_earlyStarts(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.EarlyStarts, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.EarlyStart) graphql.Marshaler {
-			return ec.marshalNEarlyStart2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStartᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_earlyStarts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "JobMoney",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_EarlyStart(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _JobMoney_invoices(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_invoices(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Invoices, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Invoice) graphql.Marshaler {
-			return ec.marshalNInvoice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_invoices(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "JobMoney",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Invoice(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _JobMoney_settings(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_JobMoney_settings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Settings, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.MoneySettings) graphql.Marshaler {
-			return ec.marshalNMoneySettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_JobMoney_settings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "JobMoney",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_MoneySettings(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _JudgeCausePayload_judgement(ctx context.Context, field graphql.CollectedField, obj *model.JudgeCausePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -37571,107 +34629,6 @@ func (ec *executionContext) _JudgeCausePayload_judgement(ctx context.Context, fi
 }
 func (ec *executionContext) fieldContext_JudgeCausePayload_judgement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("JudgeCausePayload", field, false, false, "ID")
-}
-
-func (ec *executionContext) _KeepWordingPayload_wordings(ctx context.Context, field graphql.CollectedField, obj *model.KeepWordingPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KeepWordingPayload_wordings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Wordings, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Wording) graphql.Marshaler {
-			return ec.marshalNWording2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_KeepWordingPayload_wordings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "KeepWordingPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Wording(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _KindHours_kind(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KindHours_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_KindHours_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("KindHours", field, false, false, "String")
-}
-
-func (ec *executionContext) _KindHours_visits(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KindHours_visits(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Visits, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_KindHours_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("KindHours", field, false, false, "Int")
-}
-
-func (ec *executionContext) _KindHours_minutes(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_KindHours_minutes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Minutes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_KindHours_minutes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("KindHours", field, false, false, "Int")
 }
 
 func (ec *executionContext) _KitHand_member(ctx context.Context, field graphql.CollectedField, obj *model.KitHand) (ret graphql.Marshaler) {
@@ -38072,190 +35029,6 @@ func (ec *executionContext) _Leave_reason(ctx context.Context, field graphql.Col
 }
 func (ec *executionContext) fieldContext_Leave_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Leave", field, false, false, "String")
-}
-
-func (ec *executionContext) _Letterhead_practiceName(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Letterhead_practiceName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PracticeName, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Letterhead_practiceName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
-}
-
-func (ec *executionContext) _Letterhead_address(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Letterhead_address(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Address, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Letterhead_address(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
-}
-
-func (ec *executionContext) _Letterhead_email(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Letterhead_email(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Email, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Letterhead_email(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
-}
-
-func (ec *executionContext) _Letterhead_phone(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Letterhead_phone(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Phone, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Letterhead_phone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
-}
-
-func (ec *executionContext) _Letterhead_foot(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Letterhead_foot(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Foot, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Letterhead_foot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
-}
-
-func (ec *executionContext) _Letterhead_boat(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Letterhead_boat(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Boat, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Letterhead_boat(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
-}
-
-func (ec *executionContext) _Letterhead_jobNumber(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Letterhead_jobNumber(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.JobNumber, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Letterhead_jobNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
-}
-
-func (ec *executionContext) _Letterhead_invented(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Letterhead_invented(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Invented, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Letterhead_invented(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _Losing_wallMm(ctx context.Context, field graphql.CollectedField, obj *model.Losing) (ret graphql.Marshaler) {
@@ -38932,98 +35705,6 @@ func (ec *executionContext) _MatchedPlaces_ambiguous(ctx context.Context, field 
 }
 func (ec *executionContext) fieldContext_MatchedPlaces_ambiguous(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Int")
-}
-
-func (ec *executionContext) _MatchedPlaces_places(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MatchedPlaces_places(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Places, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MatchedPlaces_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Column")
-}
-
-func (ec *executionContext) _MatchedPlaces_held(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MatchedPlaces_held(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Held, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MatchedPlaces_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Column")
-}
-
-func (ec *executionContext) _MatchedPlaces_apartMm(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MatchedPlaces_apartMm(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ApartMm, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MatchedPlaces_apartMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Column")
-}
-
-func (ec *executionContext) _MatchedPlaces_unsure(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MatchedPlaces_unsure(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Unsure, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
-			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MatchedPlaces_unsure(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Column")
 }
 
 func (ec *executionContext) _MeasuredScatter_value(ctx context.Context, field graphql.CollectedField, obj *model.MeasuredScatter) (ret graphql.Marshaler) {
@@ -39708,236 +36389,6 @@ func (ec *executionContext) _MemberLine_active(ctx context.Context, field graphq
 }
 func (ec *executionContext) fieldContext_MemberLine_active(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("MemberLine", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _MoneySettings_taxPermille(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MoneySettings_taxPermille(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.TaxPermille, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MoneySettings_taxPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
-}
-
-func (ec *executionContext) _MoneySettings_mileageMinor(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MoneySettings_mileageMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.MileageMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MoneySettings_mileageMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
-}
-
-func (ec *executionContext) _MoneySettings_mileageUnit(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MoneySettings_mileageUnit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.MileageUnit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MoneySettings_mileageUnit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
-}
-
-func (ec *executionContext) _MoneySettings_abortFeeMinor(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MoneySettings_abortFeeMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.AbortFeeMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MoneySettings_abortFeeMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
-}
-
-func (ec *executionContext) _MoneySettings_paymentDays(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MoneySettings_paymentDays(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PaymentDays, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MoneySettings_paymentDays(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
-}
-
-func (ec *executionContext) _MoneySettings_numberPrefix(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MoneySettings_numberPrefix(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.NumberPrefix, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MoneySettings_numberPrefix(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
-}
-
-func (ec *executionContext) _MoneySettings_foot(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MoneySettings_foot(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Foot, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MoneySettings_foot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
-}
-
-func (ec *executionContext) _MoneySettings_earlyStartWording(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MoneySettings_earlyStartWording(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.EarlyStartWording, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MoneySettings_earlyStartWording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
-}
-
-func (ec *executionContext) _MoneySettings_earlyStartJurisdiction(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MoneySettings_earlyStartJurisdiction(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.EarlyStartJurisdiction, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MoneySettings_earlyStartJurisdiction(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
-}
-
-func (ec *executionContext) _MoneySettings_version(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_MoneySettings_version(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Version, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_MoneySettings_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
 }
 
 func (ec *executionContext) _MoveLine_visit(ctx context.Context, field graphql.CollectedField, obj *model.MoveLine) (ret graphql.Marshaler) {
@@ -40915,314 +37366,6 @@ func (ec *executionContext) fieldContext_Mutation_withdrawCauseCheck(ctx context
 	return fc, nil
 }
 
-func (ec *executionContext) _Mutation_keepWording(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_keepWording(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().KeepWording(ctx, fc.Args["input"].(model.KeepWordingInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.KeepWordingPayload) graphql.Marshaler {
-			return ec.marshalNKeepWordingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_keepWording(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_KeepWordingPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_keepWording_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_addSection(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_addSection(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().AddSection(ctx, fc.Args["input"].(model.AddSectionInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.AddSectionPayload) graphql.Marshaler {
-			return ec.marshalNAddSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_addSection(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_AddSectionPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_addSection_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_editSection(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_editSection(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().EditSection(ctx, fc.Args["input"].(model.EditSectionInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.EditSectionPayload) graphql.Marshaler {
-			return ec.marshalNEditSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_editSection(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_EditSectionPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_editSection_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_orderSections(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_orderSections(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().OrderSections(ctx, fc.Args["input"].(model.OrderSectionsInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.OrderSectionsPayload) graphql.Marshaler {
-			return ec.marshalNOrderSectionsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_orderSections(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_OrderSectionsPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_orderSections_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_sendForReview(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_sendForReview(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().SendForReview(ctx, fc.Args["input"].(model.SendForReviewInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.SendForReviewPayload) graphql.Marshaler {
-			return ec.marshalNSendForReviewPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_sendForReview(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_SendForReviewPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_sendForReview_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_commentOnDraft(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_commentOnDraft(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().CommentOnDraft(ctx, fc.Args["input"].(model.CommentOnDraftInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.CommentOnDraftPayload) graphql.Marshaler {
-			return ec.marshalNCommentOnDraftPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_commentOnDraft(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CommentOnDraftPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_commentOnDraft_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_resolveComment(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_resolveComment(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().ResolveComment(ctx, fc.Args["input"].(model.ResolveCommentInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.ResolveCommentPayload) graphql.Marshaler {
-			return ec.marshalNResolveCommentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_resolveComment(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_ResolveCommentPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_resolveComment_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Mutation_recordCrossReadings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -42191,6 +38334,182 @@ func (ec *executionContext) fieldContext_Mutation_editFinding(ctx context.Contex
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_addEvidence(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_addEvidence(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().AddEvidence(ctx, fc.Args["input"].(model.AddEvidenceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AddEvidencePayload) graphql.Marshaler {
+			return ec.marshalNAddEvidencePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddEvidencePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_addEvidence(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AddEvidencePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_addEvidence_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_draftDangerNotice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_draftDangerNotice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().DraftDangerNotice(ctx, fc.Args["input"].(model.DraftDangerNoticeInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.DraftDangerNoticePayload) graphql.Marshaler {
+			return ec.marshalNDraftDangerNoticePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftDangerNoticePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_draftDangerNotice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DraftDangerNoticePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_draftDangerNotice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_sendDangerNotice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_sendDangerNotice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SendDangerNotice(ctx, fc.Args["input"].(model.SendDangerNoticeInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SendDangerNoticePayload) graphql.Marshaler {
+			return ec.marshalNSendDangerNoticePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendDangerNoticePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_sendDangerNotice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SendDangerNoticePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_sendDangerNotice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_writeSeenLetter(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_writeSeenLetter(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().WriteSeenLetter(ctx, fc.Args["input"].(model.WriteSeenLetterInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.WriteSeenLetterPayload) graphql.Marshaler {
+			return ec.marshalNWriteSeenLetterPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteSeenLetterPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_writeSeenLetter(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WriteSeenLetterPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_writeSeenLetter_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_lowerStanding(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -42587,50 +38906,6 @@ func (ec *executionContext) fieldContext_Mutation_recordPermission(ctx context.C
 	return fc, nil
 }
 
-func (ec *executionContext) _Mutation_addPaper(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_addPaper(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().AddPaper(ctx, fc.Args["input"].(model.AddPaperInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.AddPaperPayload) graphql.Marshaler {
-			return ec.marshalNAddPaperPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddPaperPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_addPaper(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_AddPaperPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_addPaper_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Mutation_inviteMember(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -42807,402 +39082,6 @@ func (ec *executionContext) fieldContext_Mutation_revokeApiKey(ctx context.Conte
 	return fc, nil
 }
 
-func (ec *executionContext) _Mutation_editMoneySettings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_editMoneySettings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().EditMoneySettings(ctx, fc.Args["input"].(model.EditMoneySettingsInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.EditMoneySettingsPayload) graphql.Marshaler {
-			return ec.marshalNEditMoneySettingsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_editMoneySettings(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_EditMoneySettingsPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_editMoneySettings_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_draftInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_draftInvoice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().DraftInvoice(ctx, fc.Args["input"].(model.DraftInvoiceInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.DraftInvoicePayload) graphql.Marshaler {
-			return ec.marshalNDraftInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoicePayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_draftInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_DraftInvoicePayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_draftInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_editInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_editInvoice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().EditInvoice(ctx, fc.Args["input"].(model.EditInvoiceInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.EditInvoicePayload) graphql.Marshaler {
-			return ec.marshalNEditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoicePayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_editInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_EditInvoicePayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_editInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_dropInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_dropInvoice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().DropInvoice(ctx, fc.Args["input"].(model.DropInvoiceInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.DropInvoicePayload) graphql.Marshaler {
-			return ec.marshalNDropInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoicePayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_dropInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_DropInvoicePayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_dropInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_issueInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_issueInvoice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().IssueInvoice(ctx, fc.Args["input"].(model.IssueInvoiceInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.IssueInvoicePayload) graphql.Marshaler {
-			return ec.marshalNIssueInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoicePayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_issueInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_IssueInvoicePayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_issueInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_creditInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_creditInvoice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().CreditInvoice(ctx, fc.Args["input"].(model.CreditInvoiceInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.CreditInvoicePayload) graphql.Marshaler {
-			return ec.marshalNCreditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoicePayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_creditInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_CreditInvoicePayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_creditInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_recordPayment(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_recordPayment(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().RecordPayment(ctx, fc.Args["input"].(model.RecordPaymentInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordPaymentPayload) graphql.Marshaler {
-			return ec.marshalNRecordPaymentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_recordPayment(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_RecordPaymentPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_recordPayment_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_holdReports(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_holdReports(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().HoldReports(ctx, fc.Args["input"].(model.HoldReportsInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.HoldReportsPayload) graphql.Marshaler {
-			return ec.marshalNHoldReportsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_holdReports(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_HoldReportsPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_holdReports_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_recordEarlyStart(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_recordEarlyStart(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().RecordEarlyStart(ctx, fc.Args["input"].(model.RecordEarlyStartInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordEarlyStartPayload) graphql.Marshaler {
-			return ec.marshalNRecordEarlyStartPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_recordEarlyStart(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_RecordEarlyStartPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_recordEarlyStart_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Mutation_applyMove(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -43329,94 +39208,6 @@ func (ec *executionContext) fieldContext_Mutation_undoMove(ctx context.Context, 
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_undoMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_seeNotices(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_seeNotices(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().SeeNotices(ctx, fc.Args["input"].(model.SeeNoticesInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.SeeNoticesPayload) graphql.Marshaler {
-			return ec.marshalNSeeNoticesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_seeNotices(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_SeeNoticesPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_seeNotices_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Mutation_setDigest(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_setDigest(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().SetDigest(ctx, fc.Args["input"].(model.SetDigestInput))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.SetDigestPayload) graphql.Marshaler {
-			return ec.marshalNSetDigestPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestPayload(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Mutation_setDigest(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Mutation",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_SetDigestPayload(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_setDigest_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -45007,6 +40798,226 @@ func (ec *executionContext) fieldContext_Mutation_editSpell(ctx context.Context,
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_setSchedule(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_setSchedule(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SetSchedule(ctx, fc.Args["input"].(model.SetScheduleInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SetSchedulePayload) graphql.Marshaler {
+			return ec.marshalNSetSchedulePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetSchedulePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_setSchedule(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SetSchedulePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_setSchedule_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_examineItem(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_examineItem(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().ExamineItem(ctx, fc.Args["input"].(model.ExamineItemInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ExamineItemPayload) graphql.Marshaler {
+			return ec.marshalNExamineItemPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExamineItemPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_examineItem(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ExamineItemPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_examineItem_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_setValuation(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_setValuation(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SetValuation(ctx, fc.Args["input"].(model.SetValuationInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SetValuationPayload) graphql.Marshaler {
+			return ec.marshalNSetValuationPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetValuationPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_setValuation(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SetValuationPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_setValuation_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_addAttendanceNote(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_addAttendanceNote(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().AddAttendanceNote(ctx, fc.Args["input"].(model.AddAttendanceNoteInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AddAttendanceNotePayload) graphql.Marshaler {
+			return ec.marshalNAddAttendanceNotePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddAttendanceNotePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_addAttendanceNote(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AddAttendanceNotePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_addAttendanceNote_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_strikeAttendanceNote(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_strikeAttendanceNote(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().StrikeAttendanceNote(ctx, fc.Args["input"].(model.StrikeAttendanceNoteInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.StrikeAttendanceNotePayload) graphql.Marshaler {
+			return ec.marshalNStrikeAttendanceNotePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStrikeAttendanceNotePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_strikeAttendanceNote(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_StrikeAttendanceNotePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_strikeAttendanceNote_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_addVessel(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -46316,378 +42327,6 @@ func (ec *executionContext) fieldContext_NotSeen_statements(_ context.Context, f
 	return fc, nil
 }
 
-func (ec *executionContext) _Notice_id(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Notice_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Notice_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Notice_what(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Notice_what(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.What, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Notice_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Notice_text(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Notice_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Notice_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Notice_by(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Notice_by(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.By, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Notice_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
-}
-
-func (ec *executionContext) _Notice_at(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Notice_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Notice_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Notice", field, false, false, "Time")
-}
-
-func (ec *executionContext) _Notice_seenAt(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Notice_seenAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SeenAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Notice_seenAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Notice", field, false, false, "Time")
-}
-
-func (ec *executionContext) _Notice_job(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Notice_job(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Job, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
-			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Notice_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Notice_visit(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Notice_visit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Visit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
-			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Notice_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Notice_engagement(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Notice_engagement(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Engagement, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
-			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Notice_engagement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
-}
-
-func (ec *executionContext) _NoticeConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NoticeConnection_edges(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Edges, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.NoticeEdge) graphql.Marshaler {
-			return ec.marshalNNoticeEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdgeᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NoticeConnection_edges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "NoticeConnection",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_NoticeEdge(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _NoticeConnection_pageInfo(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NoticeConnection_pageInfo(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PageInfo, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.PageInfo) graphql.Marshaler {
-			return ec.marshalNPageInfo2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPageInfo(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NoticeConnection_pageInfo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "NoticeConnection",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_PageInfo(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _NoticeConnection_unseen(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NoticeConnection_unseen(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Unseen, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NoticeConnection_unseen(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NoticeConnection", field, false, false, "Int")
-}
-
-func (ec *executionContext) _NoticeConnection_digest(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NoticeConnection_digest(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Digest, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NoticeConnection_digest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NoticeConnection", field, false, false, "String")
-}
-
-func (ec *executionContext) _NoticeEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.NoticeEdge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NoticeEdge_cursor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Cursor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NoticeEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("NoticeEdge", field, false, false, "String")
-}
-
-func (ec *executionContext) _NoticeEdge_node(ctx context.Context, field graphql.CollectedField, obj *model.NoticeEdge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_NoticeEdge_node(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Node, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Notice) graphql.Marshaler {
-			return ec.marshalNNotice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotice(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_NoticeEdge_node(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "NoticeEdge",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Notice(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Obstacle_code(ctx context.Context, field graphql.CollectedField, obj *model.Obstacle) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -46927,75 +42566,6 @@ func (ec *executionContext) fieldContext_OfferTermsPayload_code(_ context.Contex
 	return graphql.NewScalarFieldContext("OfferTermsPayload", field, false, false, "String")
 }
 
-func (ec *executionContext) _Offered_to(ctx context.Context, field graphql.CollectedField, obj *model.Offered) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offered_to(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.To, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Offered_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Offered", field, false, false, "String")
-}
-
-func (ec *executionContext) _Offered_at(ctx context.Context, field graphql.CollectedField, obj *model.Offered) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offered_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Offered_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Offered", field, false, false, "Time")
-}
-
-func (ec *executionContext) _Offered_until(ctx context.Context, field graphql.CollectedField, obj *model.Offered) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Offered_until(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Until, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Offered_until(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Offered", field, false, false, "Time")
-}
-
 func (ec *executionContext) _OpenPassPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.OpenPassPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -47023,38 +42593,6 @@ func (ec *executionContext) fieldContext_OpenPassPayload_pass(_ context.Context,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Pass(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _OrderSectionsPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.OrderSectionsPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OrderSectionsPayload_report(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Report, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
-			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_OrderSectionsPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "OrderSectionsPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Report(ctx, field)
 		},
 	}
 	return fc, nil
@@ -47510,98 +43048,6 @@ func (ec *executionContext) fieldContext_OverrideCheckPayload_checks(_ context.C
 	return fc, nil
 }
 
-func (ec *executionContext) _OwedAge_currency(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OwedAge_currency(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Currency, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_OwedAge_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "String")
-}
-
-func (ec *executionContext) _OwedAge_age(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OwedAge_age(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Age, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_OwedAge_age(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "String")
-}
-
-func (ec *executionContext) _OwedAge_invoices(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OwedAge_invoices(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Invoices, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_OwedAge_invoices(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "Int")
-}
-
-func (ec *executionContext) _OwedAge_owedMinor(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_OwedAge_owedMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.OwedMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
-			return ec.marshalNFloat2float64(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_OwedAge_owedMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "Float")
-}
-
 func (ec *executionContext) _OwnPrecision_member(ctx context.Context, field graphql.CollectedField, obj *model.OwnPrecision) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -47875,213 +43321,6 @@ func (ec *executionContext) _PairMeasured_needed(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_PairMeasured_needed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PairMeasured", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Paper_id(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Paper_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Paper_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Paper", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Paper_kind(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Paper_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Paper_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Paper", field, false, false, "String")
-}
-
-func (ec *executionContext) _Paper_title(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Paper_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Paper_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Paper", field, false, false, "String")
-}
-
-func (ec *executionContext) _Paper_issuedBy(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Paper_issuedBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.IssuedBy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Paper_issuedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Paper", field, false, false, "String")
-}
-
-func (ec *executionContext) _Paper_issuedOn(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Paper_issuedOn(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.IssuedOn, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
-			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Paper_issuedOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Paper", field, false, false, "Date")
-}
-
-func (ec *executionContext) _Paper_endsOn(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Paper_endsOn(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.EndsOn, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
-			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Paper_endsOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Paper", field, false, false, "Date")
-}
-
-func (ec *executionContext) _Paper_number(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Paper_number(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Number, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Paper_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Paper", field, false, false, "String")
-}
-
-func (ec *executionContext) _Paper_fileName(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Paper_fileName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.FileName, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Paper_fileName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Paper", field, false, false, "String")
-}
-
-func (ec *executionContext) _Paper_file(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Paper_file(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.File, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Paper_file(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Paper", field, false, false, "String")
 }
 
 func (ec *executionContext) _Party_id(ctx context.Context, field graphql.CollectedField, obj *model.Party) (ret graphql.Marshaler) {
@@ -49741,98 +44980,6 @@ func (ec *executionContext) fieldContext_PassLine_planned(_ context.Context, fie
 	return graphql.NewScalarFieldContext("PassLine", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Payment_id(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Payment_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Payment_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Payment", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Payment_amountMinor(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Payment_amountMinor(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.AmountMinor, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Payment_amountMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Payment", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Payment_paidOn(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Payment_paidOn(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PaidOn, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
-			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Payment_paidOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Payment", field, false, false, "Date")
-}
-
-func (ec *executionContext) _Payment_how(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Payment_how(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.How, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Payment_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Payment", field, false, false, "String")
-}
-
 func (ec *executionContext) _Permission_id(ctx context.Context, field graphql.CollectedField, obj *model.Permission) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -50293,6 +45440,52 @@ func (ec *executionContext) fieldContext_Photo_alt(_ context.Context, field grap
 	return graphql.NewScalarFieldContext("Photo", field, false, false, "String")
 }
 
+func (ec *executionContext) _Photo_drawn(ctx context.Context, field graphql.CollectedField, obj *model.Photo) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Photo_drawn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Drawn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.JSON) graphql.Marshaler {
+			return ec.marshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Photo_drawn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Photo", field, false, false, "Json")
+}
+
+func (ec *executionContext) _Photo_onDevice(ctx context.Context, field graphql.CollectedField, obj *model.Photo) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Photo_onDevice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OnDevice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Photo_onDevice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Photo", field, false, false, "Boolean")
+}
+
 func (ec *executionContext) _Photo_view(ctx context.Context, field graphql.CollectedField, obj *model.Photo) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -50546,52 +45739,6 @@ func (ec *executionContext) fieldContext_Place_downMm(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
 }
 
-func (ec *executionContext) _Place_positionErrorMm(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Place_positionErrorMm(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PositionErrorMm, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Place_positionErrorMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Place_toldAs(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Place_toldAs(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ToldAs, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Place_toldAs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Place", field, false, false, "String")
-}
-
 func (ec *executionContext) _Place_readings(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -50622,52 +45769,6 @@ func (ec *executionContext) fieldContext_Place_readings(_ context.Context, field
 		},
 	}
 	return fc, nil
-}
-
-func (ec *executionContext) _Placeholder_name(ctx context.Context, field graphql.CollectedField, obj *model.Placeholder) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Placeholder_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Placeholder_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Placeholder", field, false, false, "String")
-}
-
-func (ec *executionContext) _Placeholder_is(ctx context.Context, field graphql.CollectedField, obj *model.Placeholder) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Placeholder_is(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Is, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Placeholder_is(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Placeholder", field, false, false, "String")
 }
 
 func (ec *executionContext) _Plan_id(ctx context.Context, field graphql.CollectedField, obj *model.Plan) (ret graphql.Marshaler) {
@@ -51169,29 +46270,6 @@ func (ec *executionContext) _Practice_reviewRequired(ctx context.Context, field 
 }
 func (ec *executionContext) fieldContext_Practice_reviewRequired(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Practice", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _Practice_selfCheckHours(ctx context.Context, field graphql.CollectedField, obj *model.Practice) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Practice_selfCheckHours(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SelfCheckHours, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Practice_selfCheckHours(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Practice", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Practice_invented(ctx context.Context, field graphql.CollectedField, obj *model.Practice) (ret graphql.Marshaler) {
@@ -52273,38 +47351,6 @@ func (ec *executionContext) fieldContext_Query_proposeVisits(ctx context.Context
 	return fc, nil
 }
 
-func (ec *executionContext) _Query_waitingTimes(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_waitingTimes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return ec.Resolvers.Query().WaitingTimes(ctx)
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.WaitingTime) graphql.Marshaler {
-			return ec.marshalNWaitingTime2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingTimeᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Query_waitingTimes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_WaitingTime(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Query_brief(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -52389,38 +47435,6 @@ func (ec *executionContext) fieldContext_Query_causes(ctx context.Context, field
 	if fc.Args, err = ec.field_Query_causes_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Query_wordings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_wordings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return ec.Resolvers.Query().Wordings(ctx)
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Wording) graphql.Marshaler {
-			return ec.marshalNWording2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Query_wordings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Wording(ctx, field)
-		},
 	}
 	return fc, nil
 }
@@ -52697,50 +47711,6 @@ func (ec *executionContext) fieldContext_Query_calendarFeeds(_ context.Context, 
 	return fc, nil
 }
 
-func (ec *executionContext) _Query_figures(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_figures(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().Figures(ctx, fc.Args["from"].(wire.Date), fc.Args["to"].(wire.Date))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Figures) graphql.Marshaler {
-			return ec.marshalNFigures2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigures(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Query_figures(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Figures(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Query_figures_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Query_findingForms(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -52811,6 +47781,94 @@ func (ec *executionContext) fieldContext_Query_lookAgain(ctx context.Context, fi
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_lookAgain_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_followThrough(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_followThrough(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().FollowThrough(ctx, fc.Args["vessel"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.FollowThrough) graphql.Marshaler {
+			return ec.marshalOFollowThrough2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFollowThrough(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_followThrough(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FollowThrough(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_followThrough_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_seenLetter(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_seenLetter(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().SeenLetter(ctx, fc.Args["id"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SeenLetter) graphql.Marshaler {
+			return ec.marshalOSeenLetter2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeenLetter(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_seenLetter(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SeenLetter(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_seenLetter_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -53145,170 +48203,6 @@ func (ec *executionContext) fieldContext_Query_apiKeys(_ context.Context, field 
 	return fc, nil
 }
 
-func (ec *executionContext) _Query_moneySettings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_moneySettings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return ec.Resolvers.Query().MoneySettings(ctx)
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.MoneySettings) graphql.Marshaler {
-			return ec.marshalNMoneySettings2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Query_moneySettings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_MoneySettings(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Query_jobMoney(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_jobMoney(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().JobMoney(ctx, fc.Args["job"].(wire.ID))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.JobMoney) graphql.Marshaler {
-			return ec.marshalOJobMoney2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Query_jobMoney(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_JobMoney(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Query_jobMoney_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Query_invoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_invoice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().Invoice(ctx, fc.Args["id"].(wire.ID))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.Invoice) graphql.Marshaler {
-			return ec.marshalOInvoice2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Query_invoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Invoice(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Query_invoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Query_invoices(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_invoices(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().Invoices(ctx, fc.Args["show"].(string), fc.Args["first"].(int32), fc.Args["after"].(*string))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.InvoiceConnection) graphql.Marshaler {
-			return ec.marshalNInvoiceConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceConnection(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Query_invoices(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_InvoiceConnection(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Query_invoices_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Query_planMove(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -53391,50 +48285,6 @@ func (ec *executionContext) fieldContext_Query_planWash(ctx context.Context, fie
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_planWash_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
-		ec.Error(ctx, err)
-		return fc, err
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Query_notices(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_notices(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().Notices(ctx, fc.Args["first"].(int32), fc.Args["after"].(*string))
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.NoticeConnection) graphql.Marshaler {
-			return ec.marshalNNoticeConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeConnection(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Query_notices(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Query",
-		Field:      field,
-		IsMethod:   true,
-		IsResolver: true,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_NoticeConnection(ctx, field)
-		},
-	}
-	defer func() {
-		if r := recover(); r != nil {
-			err = ec.Recover(ctx, r)
-			ec.Error(ctx, err)
-		}
-	}()
-	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Query_notices_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -53927,6 +48777,82 @@ func (ec *executionContext) fieldContext_Query_spells(ctx context.Context, field
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_spells_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_schedule(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_schedule(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().Schedule(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Schedule) graphql.Marshaler {
+			return ec.marshalNSchedule2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSchedule(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_schedule(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Schedule(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_surveyBook(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_surveyBook(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().SurveyBook(ctx, fc.Args["job"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SurveyBook) graphql.Marshaler {
+			return ec.marshalOSurveyBook2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyBook(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_surveyBook(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SurveyBook(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_surveyBook_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -56118,38 +51044,6 @@ func (ec *executionContext) fieldContext_RecordCrossReadingsPayload_book(_ conte
 	return fc, nil
 }
 
-func (ec *executionContext) _RecordEarlyStartPayload_money(ctx context.Context, field graphql.CollectedField, obj *model.RecordEarlyStartPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_RecordEarlyStartPayload_money(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Money, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
-			return ec.marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_RecordEarlyStartPayload_money(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "RecordEarlyStartPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_JobMoney(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _RecordFindingPayload_finding(ctx context.Context, field graphql.CollectedField, obj *model.RecordFindingPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -56177,38 +51071,6 @@ func (ec *executionContext) fieldContext_RecordFindingPayload_finding(_ context.
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Finding(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _RecordPaymentPayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.RecordPaymentPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_RecordPaymentPayload_invoice(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Invoice, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
-			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_RecordPaymentPayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "RecordPaymentPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Invoice(ctx, field)
 		},
 	}
 	return fc, nil
@@ -58761,8 +53623,8 @@ func (ec *executionContext) _Report_inTheWay(ctx context.Context, field graphql.
 			return obj.InTheWay, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Unmet) graphql.Marshaler {
-			return ec.marshalNUnmet2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmetᚄ(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
+			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
 		},
 		true,
 		true,
@@ -58775,7 +53637,7 @@ func (ec *executionContext) fieldContext_Report_inTheWay(_ context.Context, fiel
 		IsMethod:   false,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Unmet(ctx, field)
+			return ec.childFields_Warning(ctx, field)
 		},
 	}
 	return fc, nil
@@ -58912,276 +53774,6 @@ func (ec *executionContext) _Report_version(ctx context.Context, field graphql.C
 }
 func (ec *executionContext) fieldContext_Report_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Report", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Report_sections(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_sections(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sections, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.ReportSection) graphql.Marshaler {
-			return ec.marshalNReportSection2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSectionᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Report_sections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_ReportSection(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_placeholders(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_placeholders(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Placeholders, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Placeholder) graphql.Marshaler {
-			return ec.marshalNPlaceholder2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholderᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Report_placeholders(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Placeholder(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_wordingWarnings(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_wordingWarnings(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.WordingWarnings, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.WordingWarning) graphql.Marshaler {
-			return ec.marshalNWordingWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarningᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Report_wordingWarnings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_WordingWarning(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_comments(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_comments(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Comments, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.DraftComment) graphql.Marshaler {
-			return ec.marshalNDraftComment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftCommentᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Report_comments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_DraftComment(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_sent(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_sent(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Sent, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.SentDraft) graphql.Marshaler {
-			return ec.marshalOSentDraft2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSentDraft(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Report_sent(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_SentDraft(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_editedBy(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_editedBy(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.EditedBy, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.MemberLine) graphql.Marshaler {
-			return ec.marshalOMemberLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Report_editedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_MemberLine(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_editedAt(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_editedAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.EditedAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Report_editedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Report", field, false, false, "Time")
-}
-
-func (ec *executionContext) _Report_traces(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_traces(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Traces, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Trace) graphql.Marshaler {
-			return ec.marshalNTrace2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTraceᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Report_traces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Report",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Trace(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _Report_lookFrom(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Report_lookFrom(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LookFrom, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
-			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Report_lookFrom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Report", field, false, false, "Time")
 }
 
 func (ec *executionContext) _ReportConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.ReportConnection) (ret graphql.Marshaler) {
@@ -59494,291 +54086,6 @@ func (ec *executionContext) _ReportLine_issuedAt(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_ReportLine_issuedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReportLine", field, false, false, "Time")
-}
-
-func (ec *executionContext) _ReportSection_id(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "ID")
-}
-
-func (ec *executionContext) _ReportSection_position(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
-}
-
-func (ec *executionContext) _ReportSection_title(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "String")
-}
-
-func (ec *executionContext) _ReportSection_body(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_body(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Body, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "String")
-}
-
-func (ec *executionContext) _ReportSection_leftOut(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_leftOut(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.LeftOut, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_leftOut(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _ReportSection_wording(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_wording(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Wording, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
-			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_wording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "ID")
-}
-
-func (ec *executionContext) _ReportSection_wordingVersion(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_wordingVersion(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.WordingVersion, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_wordingVersion(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
-}
-
-func (ec *executionContext) _ReportSection_version(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportSection_version(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Version, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportSection_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
-}
-
-func (ec *executionContext) _ReportsDue_how(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportsDue_how(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.How, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportsDue_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "String")
-}
-
-func (ec *executionContext) _ReportsDue_jobs(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportsDue_jobs(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Jobs, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportsDue_jobs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "Int")
-}
-
-func (ec *executionContext) _ReportsDue_daysLate(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ReportsDue_daysLate(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DaysLate, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ReportsDue_daysLate(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "Int")
-}
-
-func (ec *executionContext) _ResolveCommentPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.ResolveCommentPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_ResolveCommentPayload_report(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Report, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
-			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_ResolveCommentPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "ResolveCommentPayload",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Report(ctx, field)
-		},
-	}
-	return fc, nil
 }
 
 func (ec *executionContext) _RestoreStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.RestoreStandingPayload) (ret graphql.Marshaler) {
@@ -60263,16 +54570,48 @@ func (ec *executionContext) fieldContext_Scatter_needed(_ context.Context, field
 	return graphql.NewScalarFieldContext("Scatter", field, false, false, "Int")
 }
 
-func (ec *executionContext) _SeeNoticesPayload_unseen(ctx context.Context, field graphql.CollectedField, obj *model.SeeNoticesPayload) (ret graphql.Marshaler) {
+func (ec *executionContext) _Schedule_areas(ctx context.Context, field graphql.CollectedField, obj *model.Schedule) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SeeNoticesPayload_unseen(ctx, field)
+			return ec.fieldContext_Schedule_areas(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return obj.Unseen, nil
+			return obj.Areas, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ScheduleArea) graphql.Marshaler {
+			return ec.marshalNScheduleArea2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleAreaᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Schedule_areas(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Schedule",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ScheduleArea(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Schedule_version(ctx context.Context, field graphql.CollectedField, obj *model.Schedule) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Schedule_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
 		},
 		nil,
 		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
@@ -60282,37 +54621,391 @@ func (ec *executionContext) _SeeNoticesPayload_unseen(ctx context.Context, field
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_SeeNoticesPayload_unseen(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SeeNoticesPayload", field, false, false, "Int")
+func (ec *executionContext) fieldContext_Schedule_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Schedule", field, false, false, "Int")
 }
 
-func (ec *executionContext) _SendForReviewPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.SendForReviewPayload) (ret graphql.Marshaler) {
+func (ec *executionContext) _ScheduleArea_id(ctx context.Context, field graphql.CollectedField, obj *model.ScheduleArea) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SendForReviewPayload_report(ctx, field)
+			return ec.fieldContext_ScheduleArea_id(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return obj.Report, nil
+			return obj.ID, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
-			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_SendForReviewPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+func (ec *executionContext) fieldContext_ScheduleArea_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ScheduleArea", field, false, false, "ID")
+}
+
+func (ec *executionContext) _ScheduleArea_name(ctx context.Context, field graphql.CollectedField, obj *model.ScheduleArea) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ScheduleArea_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ScheduleArea_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ScheduleArea", field, false, false, "String")
+}
+
+func (ec *executionContext) _ScheduleArea_items(ctx context.Context, field graphql.CollectedField, obj *model.ScheduleArea) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ScheduleArea_items(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Items, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ScheduleItem) graphql.Marshaler {
+			return ec.marshalNScheduleItem2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleItemᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ScheduleArea_items(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
-		Object:     "SendForReviewPayload",
+		Object:     "ScheduleArea",
 		Field:      field,
 		IsMethod:   false,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Report(ctx, field)
+			return ec.childFields_ScheduleItem(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ScheduleItem_id(ctx context.Context, field graphql.CollectedField, obj *model.ScheduleItem) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ScheduleItem_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ScheduleItem_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ScheduleItem", field, false, false, "ID")
+}
+
+func (ec *executionContext) _ScheduleItem_name(ctx context.Context, field graphql.CollectedField, obj *model.ScheduleItem) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ScheduleItem_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ScheduleItem_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ScheduleItem", field, false, false, "String")
+}
+
+func (ec *executionContext) _SeenLetter_id(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeenLetter_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeenLetter_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeenLetter", field, false, false, "ID")
+}
+
+func (ec *executionContext) _SeenLetter_vessel(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeenLetter_vessel(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Vessel, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeenLetter_vessel(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeenLetter", field, false, false, "ID")
+}
+
+func (ec *executionContext) _SeenLetter_job(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeenLetter_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeenLetter_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeenLetter", field, false, false, "ID")
+}
+
+func (ec *executionContext) _SeenLetter_addressedTo(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeenLetter_addressedTo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AddressedTo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeenLetter_addressedTo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeenLetter", field, false, false, "String")
+}
+
+func (ec *executionContext) _SeenLetter_reader(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeenLetter_reader(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reader, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeenLetter_reader(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeenLetter", field, false, false, "String")
+}
+
+func (ec *executionContext) _SeenLetter_reference(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeenLetter_reference(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reference, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeenLetter_reference(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeenLetter", field, false, false, "String")
+}
+
+func (ec *executionContext) _SeenLetter_content(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeenLetter_content(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Content, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.JSON) graphql.Marshaler {
+			return ec.marshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeenLetter_content(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeenLetter", field, false, false, "Json")
+}
+
+func (ec *executionContext) _SeenLetter_sha256(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeenLetter_sha256(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sha256, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Sha256) graphql.Marshaler {
+			return ec.marshalNSha2562boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐSha256(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeenLetter_sha256(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeenLetter", field, false, false, "Sha256")
+}
+
+func (ec *executionContext) _SeenLetter_by(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeenLetter_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeenLetter_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeenLetter", field, false, false, "String")
+}
+
+func (ec *executionContext) _SeenLetter_at(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeenLetter_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeenLetter_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeenLetter", field, false, false, "Time")
+}
+
+func (ec *executionContext) _SendDangerNoticePayload_followThrough(ctx context.Context, field graphql.CollectedField, obj *model.SendDangerNoticePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SendDangerNoticePayload_followThrough(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.FollowThrough, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.FollowThrough) graphql.Marshaler {
+			return ec.marshalNFollowThrough2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFollowThrough(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SendDangerNoticePayload_followThrough(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SendDangerNoticePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FollowThrough(ctx, field)
 		},
 	}
 	return fc, nil
@@ -60341,107 +55034,6 @@ func (ec *executionContext) fieldContext_SendRecallPayload_recalled(_ context.Co
 	return graphql.NewScalarFieldContext("SendRecallPayload", field, false, false, "Int")
 }
 
-func (ec *executionContext) _SentDraft_number(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SentDraft_number(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Number, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SentDraft_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SentDraft", field, false, false, "Int")
-}
-
-func (ec *executionContext) _SentDraft_at(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SentDraft_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SentDraft_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SentDraft", field, false, false, "Time")
-}
-
-func (ec *executionContext) _SentDraft_byName(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SentDraft_byName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ByName, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SentDraft_byName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SentDraft", field, false, false, "String")
-}
-
-func (ec *executionContext) _SentDraft_changes(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SentDraft_changes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Changes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.DraftChange) graphql.Marshaler {
-			return ec.marshalNDraftChange2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChangeᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SentDraft_changes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "SentDraft",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_DraftChange(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _SetCompetencesPayload_kinds(ctx context.Context, field graphql.CollectedField, obj *model.SetCompetencesPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -60463,29 +55055,6 @@ func (ec *executionContext) _SetCompetencesPayload_kinds(ctx context.Context, fi
 }
 func (ec *executionContext) fieldContext_SetCompetencesPayload_kinds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SetCompetencesPayload", field, false, false, "String")
-}
-
-func (ec *executionContext) _SetDigestPayload_digest(ctx context.Context, field graphql.CollectedField, obj *model.SetDigestPayload) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SetDigestPayload_digest(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Digest, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_SetDigestPayload_digest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SetDigestPayload", field, false, false, "String")
 }
 
 func (ec *executionContext) _SetDryingCoursePayload_drying(ctx context.Context, field graphql.CollectedField, obj *model.SetDryingCoursePayload) (ret graphql.Marshaler) {
@@ -60602,6 +55171,70 @@ func (ec *executionContext) fieldContext_SetRecommendationStatePayload_recommend
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Recommendation(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _SetSchedulePayload_schedule(ctx context.Context, field graphql.CollectedField, obj *model.SetSchedulePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SetSchedulePayload_schedule(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Schedule, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Schedule) graphql.Marshaler {
+			return ec.marshalNSchedule2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSchedule(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SetSchedulePayload_schedule(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SetSchedulePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Schedule(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _SetValuationPayload_book(ctx context.Context, field graphql.CollectedField, obj *model.SetValuationPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SetValuationPayload_book(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Book, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.SurveyBook) graphql.Marshaler {
+			return ec.marshalNSurveyBook2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyBook(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SetValuationPayload_book(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SetValuationPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SurveyBook(ctx, field)
 		},
 	}
 	return fc, nil
@@ -60959,29 +55592,6 @@ func (ec *executionContext) _SharedAddendum_text(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_SharedAddendum_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SharedAddendum", field, false, false, "String")
-}
-
-func (ec *executionContext) _SharedAddendum_pdfBytes(ctx context.Context, field graphql.CollectedField, obj *model.SharedAddendum) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_SharedAddendum_pdfBytes(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.PDFBytes, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
-			return ec.marshalOInt2ᚖint32(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_SharedAddendum_pdfBytes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("SharedAddendum", field, false, false, "Int")
 }
 
 func (ec *executionContext) _SharedReport_number(ctx context.Context, field graphql.CollectedField, obj *model.SharedReport) (ret graphql.Marshaler) {
@@ -62473,6 +57083,29 @@ func (ec *executionContext) fieldContext_Statement_figures(_ context.Context, fi
 	return fc, nil
 }
 
+func (ec *executionContext) _StrikeAttendanceNotePayload_id(ctx context.Context, field graphql.CollectedField, obj *model.StrikeAttendanceNotePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_StrikeAttendanceNotePayload_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_StrikeAttendanceNotePayload_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("StrikeAttendanceNotePayload", field, false, false, "ID")
+}
+
 func (ec *executionContext) _SupersedeReadingPayload_reading(ctx context.Context, field graphql.CollectedField, obj *model.SupersedeReadingPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -62526,6 +57159,166 @@ func (ec *executionContext) _SupersedeReadingPayload_addendumRequired(ctx contex
 }
 func (ec *executionContext) fieldContext_SupersedeReadingPayload_addendumRequired(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SupersedeReadingPayload", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _SurveyBook_job(ctx context.Context, field graphql.CollectedField, obj *model.SurveyBook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyBook_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.JobLine) graphql.Marshaler {
+			return ec.marshalNJobLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyBook_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyBook",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _SurveyBook_schedule(ctx context.Context, field graphql.CollectedField, obj *model.SurveyBook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyBook_schedule(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Schedule, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Schedule) graphql.Marshaler {
+			return ec.marshalNSchedule2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSchedule(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyBook_schedule(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyBook",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Schedule(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _SurveyBook_examinations(ctx context.Context, field graphql.CollectedField, obj *model.SurveyBook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyBook_examinations(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Examinations, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Examination) graphql.Marshaler {
+			return ec.marshalNExamination2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExaminationᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyBook_examinations(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyBook",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Examination(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _SurveyBook_valuation(ctx context.Context, field graphql.CollectedField, obj *model.SurveyBook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyBook_valuation(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Valuation, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Valuation) graphql.Marshaler {
+			return ec.marshalOValuation2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐValuation(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyBook_valuation(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyBook",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Valuation(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _SurveyBook_notes(ctx context.Context, field graphql.CollectedField, obj *model.SurveyBook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SurveyBook_notes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Notes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.AttendanceNote) graphql.Marshaler {
+			return ec.marshalNAttendanceNote2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAttendanceNoteᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SurveyBook_notes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SurveyBook",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AttendanceNote(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _SurveyorFit_member(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
@@ -62686,52 +57479,6 @@ func (ec *executionContext) fieldContext_TakeSecondLookPayload_report(_ context.
 		},
 	}
 	return fc, nil
-}
-
-func (ec *executionContext) _Tally_what(ctx context.Context, field graphql.CollectedField, obj *model.Tally) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Tally_what(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.What, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Tally_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Tally", field, false, false, "String")
-}
-
-func (ec *executionContext) _Tally_count(ctx context.Context, field graphql.CollectedField, obj *model.Tally) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Tally_count(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Count, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Tally_count(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Tally", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Terms_id(ctx context.Context, field graphql.CollectedField, obj *model.Terms) (ret graphql.Marshaler) {
@@ -63063,29 +57810,6 @@ func (ec *executionContext) _TermsOffer_taxMinor(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_TermsOffer_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "Int")
-}
-
-func (ec *executionContext) _TermsOffer_earlyWording(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_TermsOffer_earlyWording(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.EarlyWording, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_TermsOffer_earlyWording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
 }
 
 func (ec *executionContext) _TermsOffer_termsName(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
@@ -63469,52 +58193,6 @@ func (ec *executionContext) fieldContext_Today_due(_ context.Context, field grap
 	return fc, nil
 }
 
-func (ec *executionContext) _Trace_what(ctx context.Context, field graphql.CollectedField, obj *model.Trace) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Trace_what(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.What, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Trace_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Trace", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Trace_visit(ctx context.Context, field graphql.CollectedField, obj *model.Trace) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Trace_visit(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Visit, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Trace_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Trace", field, false, false, "ID")
-}
-
 func (ec *executionContext) _UndoMovePayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.UndoMovePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -63545,75 +58223,6 @@ func (ec *executionContext) fieldContext_UndoMovePayload_spell(_ context.Context
 		},
 	}
 	return fc, nil
-}
-
-func (ec *executionContext) _Unmet_code(ctx context.Context, field graphql.CollectedField, obj *model.Unmet) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Unmet_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Unmet_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Unmet", field, false, false, "String")
-}
-
-func (ec *executionContext) _Unmet_text(ctx context.Context, field graphql.CollectedField, obj *model.Unmet) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Unmet_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Unmet_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Unmet", field, false, false, "String")
-}
-
-func (ec *executionContext) _Unmet_thing(ctx context.Context, field graphql.CollectedField, obj *model.Unmet) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Unmet_thing(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Thing, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
-			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_Unmet_thing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Unmet", field, false, false, "ID")
 }
 
 func (ec *executionContext) _Unreached_reason(ctx context.Context, field graphql.CollectedField, obj *model.Unreached) (ret graphql.Marshaler) {
@@ -63752,6 +58361,213 @@ func (ec *executionContext) _Untold_places(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_Untold_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Untold", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Valuation_figureMinor(ctx context.Context, field graphql.CollectedField, obj *model.Valuation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Valuation_figureMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.FigureMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Valuation_figureMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Valuation", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Valuation_currency(ctx context.Context, field graphql.CollectedField, obj *model.Valuation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Valuation_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Valuation_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Valuation", field, false, false, "String")
+}
+
+func (ec *executionContext) _Valuation_basis(ctx context.Context, field graphql.CollectedField, obj *model.Valuation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Valuation_basis(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Basis, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Valuation_basis(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Valuation", field, false, false, "String")
+}
+
+func (ec *executionContext) _Valuation_on(ctx context.Context, field graphql.CollectedField, obj *model.Valuation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Valuation_on(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.On, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Valuation_on(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Valuation", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Valuation_said(ctx context.Context, field graphql.CollectedField, obj *model.Valuation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Valuation_said(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Said, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Valuation_said(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Valuation", field, false, false, "String")
+}
+
+func (ec *executionContext) _Valuation_comparables(ctx context.Context, field graphql.CollectedField, obj *model.Valuation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Valuation_comparables(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Comparables, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.JSON) graphql.Marshaler {
+			return ec.marshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Valuation_comparables(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Valuation", field, false, false, "Json")
+}
+
+func (ec *executionContext) _Valuation_by(ctx context.Context, field graphql.CollectedField, obj *model.Valuation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Valuation_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Valuation_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Valuation", field, false, false, "String")
+}
+
+func (ec *executionContext) _Valuation_at(ctx context.Context, field graphql.CollectedField, obj *model.Valuation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Valuation_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Valuation_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Valuation", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Valuation_version(ctx context.Context, field graphql.CollectedField, obj *model.Valuation) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Valuation_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Valuation_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Valuation", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Vessel_id(ctx context.Context, field graphql.CollectedField, obj *model.Vessel) (ret graphql.Marshaler) {
@@ -65399,75 +60215,6 @@ func (ec *executionContext) fieldContext_Visit_timeZone(_ context.Context, field
 	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
 }
 
-func (ec *executionContext) _Visit_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Visit_datePrecision(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DatePrecision, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Visit_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
-}
-
-func (ec *executionContext) _Visit_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Visit_dateAsWritten(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DateAsWritten, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Visit_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
-}
-
-func (ec *executionContext) _Visit_daysAshoreAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Visit_daysAshoreAsWritten(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DaysAshoreAsWritten, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Visit_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
-}
-
 func (ec *executionContext) _Visit_state(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -65825,38 +60572,6 @@ func (ec *executionContext) fieldContext_Visit_photos(_ context.Context, field g
 	return fc, nil
 }
 
-func (ec *executionContext) _Visit_invited(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Visit_invited(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Invited, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.VisitInvited) graphql.Marshaler {
-			return ec.marshalNVisitInvited2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvitedᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Visit_invited(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Visit",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_VisitInvited(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
 func (ec *executionContext) _Visit_version(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -65878,98 +60593,6 @@ func (ec *executionContext) _Visit_version(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_Visit_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Visit", field, false, false, "Int")
-}
-
-func (ec *executionContext) _VisitInvited_name(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitInvited_name(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Name, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitInvited_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "String")
-}
-
-func (ec *executionContext) _VisitInvited_email(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitInvited_email(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Email, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitInvited_email(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "String")
-}
-
-func (ec *executionContext) _VisitInvited_sentAt(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitInvited_sentAt(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.SentAt, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitInvited_sentAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "Time")
-}
-
-func (ec *executionContext) _VisitInvited_calledOff(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitInvited_calledOff(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.CalledOff, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitInvited_calledOff(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _VisitLine_id(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
@@ -66084,75 +60707,6 @@ func (ec *executionContext) _VisitLine_timeZone(ctx context.Context, field graph
 	)
 }
 func (ec *executionContext) fieldContext_VisitLine_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _VisitLine_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitLine_datePrecision(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DatePrecision, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitLine_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _VisitLine_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitLine_dateAsWritten(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DateAsWritten, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitLine_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
-}
-
-func (ec *executionContext) _VisitLine_daysAshoreAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_VisitLine_daysAshoreAsWritten(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.DaysAshoreAsWritten, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_VisitLine_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
 }
 
@@ -66475,190 +61029,6 @@ func (ec *executionContext) _Waiting_since(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_Waiting_since(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Waiting", field, false, false, "Date")
-}
-
-func (ec *executionContext) _WaitingFor_whom(ctx context.Context, field graphql.CollectedField, obj *model.WaitingFor) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingFor_whom(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Whom, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingFor_whom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingFor", field, false, false, "String")
-}
-
-func (ec *executionContext) _WaitingFor_jobs(ctx context.Context, field graphql.CollectedField, obj *model.WaitingFor) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingFor_jobs(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Jobs, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingFor_jobs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingFor", field, false, false, "Int")
-}
-
-func (ec *executionContext) _WaitingFor_since(ctx context.Context, field graphql.CollectedField, obj *model.WaitingFor) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingFor_since(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Since, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
-			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
-		},
-		true,
-		false,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingFor_since(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingFor", field, false, false, "Date")
-}
-
-func (ec *executionContext) _WaitingTime_code(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingTime_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingTime_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
-}
-
-func (ec *executionContext) _WaitingTime_hull(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingTime_hull(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Hull, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingTime_hull(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
-}
-
-func (ec *executionContext) _WaitingTime_window(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingTime_window(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Window, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingTime_window(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
-}
-
-func (ec *executionContext) _WaitingTime_reason(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingTime_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingTime_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
-}
-
-func (ec *executionContext) _WaitingTime_tag(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingTime_tag(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Tag, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingTime_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
 }
 
 func (ec *executionContext) _Warning_code(ctx context.Context, field graphql.CollectedField, obj *model.Warning) (ret graphql.Marshaler) {
@@ -67475,475 +61845,6 @@ func (ec *executionContext) fieldContext_WithdrawReportPayload_report(_ context.
 	return fc, nil
 }
 
-func (ec *executionContext) _WordRun_kind(ctx context.Context, field graphql.CollectedField, obj *model.WordRun) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordRun_kind(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kind, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordRun_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordRun", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordRun_text(ctx context.Context, field graphql.CollectedField, obj *model.WordRun) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordRun_text(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Text, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordRun_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordRun", field, false, false, "String")
-}
-
-func (ec *executionContext) _Wording_id(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_id(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ID, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
-			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "ID")
-}
-
-func (ec *executionContext) _Wording_kinds(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_kinds(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Kinds, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
-			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_kinds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "String")
-}
-
-func (ec *executionContext) _Wording_title(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "String")
-}
-
-func (ec *executionContext) _Wording_body(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_body(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Body, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "String")
-}
-
-func (ec *executionContext) _Wording_position(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_position(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Position, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Wording_retired(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_retired(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Retired, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
-			return ec.marshalNBoolean2bool(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_retired(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "Boolean")
-}
-
-func (ec *executionContext) _Wording_version(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_version(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Version, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("Wording", field, false, false, "Int")
-}
-
-func (ec *executionContext) _Wording_versions(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Wording_versions(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Versions, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.WordingVersion) graphql.Marshaler {
-			return ec.marshalNWordingVersion2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersionᚄ(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_Wording_versions(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	fc = &graphql.FieldContext{
-		Object:     "Wording",
-		Field:      field,
-		IsMethod:   false,
-		IsResolver: false,
-		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_WordingVersion(ctx, field)
-		},
-	}
-	return fc, nil
-}
-
-func (ec *executionContext) _WordingVersion_version(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingVersion_version(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Version, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
-			return ec.marshalNInt2int32(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingVersion_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "Int")
-}
-
-func (ec *executionContext) _WordingVersion_title(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingVersion_title(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Title, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingVersion_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingVersion_body(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingVersion_body(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Body, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingVersion_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingVersion_byName(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingVersion_byName(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.ByName, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingVersion_byName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingVersion_at(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingVersion_at(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.At, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
-			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingVersion_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "Time")
-}
-
-func (ec *executionContext) _WordingWarning_where(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingWarning_where(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Where, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingWarning_where(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingWarning_code(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingWarning_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingWarning_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingWarning_found(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingWarning_found(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Found, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingWarning_found(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingWarning_why(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingWarning_why(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Why, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingWarning_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
-}
-
-func (ec *executionContext) _WordingWarning_instead(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WordingWarning_instead(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Instead, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WordingWarning_instead(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
-}
-
 func (ec *executionContext) _WriteAddendumPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.WriteAddendumPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -67971,6 +61872,38 @@ func (ec *executionContext) fieldContext_WriteAddendumPayload_report(_ context.C
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _WriteSeenLetterPayload_letter(ctx context.Context, field graphql.CollectedField, obj *model.WriteSeenLetterPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WriteSeenLetterPayload_letter(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Letter, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.SeenLetter) graphql.Marshaler {
+			return ec.marshalNSeenLetter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeenLetter(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WriteSeenLetterPayload_letter(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "WriteSeenLetterPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SeenLetter(ctx, field)
 		},
 	}
 	return fc, nil
@@ -70395,6 +64328,101 @@ func UnmarshalAcceptedSlotInput(ctx context.Context, raw any) (*model.AcceptedSl
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputAddAttendanceNoteInput(ctx context.Context, obj any) (*model.AddAttendanceNoteInput, error) {
+	var it model.AddAttendanceNoteInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["withWhom"]; !present {
+		asMap["withWhom"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "job", "visit", "kind", "at", "withWhom", "text"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "visit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("visit"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Visit = data
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "at":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("at"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.At = data
+		case "withWhom":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("withWhom"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.WithWhom = data
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Text = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAddAttendanceNoteInput unmarshals raw into the AddAttendanceNoteInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAddAttendanceNoteInput(ctx context.Context, raw any) (*model.AddAttendanceNoteInput, error) {
+	var out *model.AddAttendanceNoteInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddAttendanceNoteInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputAddDatumInput(ctx context.Context, obj any) (*model.AddDatumInput, error) {
 	var it model.AddDatumInput
 	if obj == nil {
@@ -70807,6 +64835,115 @@ func (ec *executionContext) unmarshalInputAddEventInput(ctx context.Context, obj
 func UnmarshalAddEventInput(ctx context.Context, raw any) (*model.AddEventInput, error) {
 	var out *model.AddEventInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddEventInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputAddEvidenceInput(ctx context.Context, obj any) (*model.AddEvidenceInput, error) {
+	var it model.AddEvidenceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["text"]; !present {
+		asMap["text"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "recommendation", "kind", "photo", "finding", "visit", "upload", "text", "toldOn"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "recommendation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("recommendation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Recommendation = data
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "photo":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("photo"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Photo = data
+		case "finding":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("finding"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Finding = data
+		case "visit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("visit"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Visit = data
+		case "upload":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("upload"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Upload = data
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Text = data
+		case "toldOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("toldOn"))
+			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ToldOn = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAddEvidenceInput unmarshals raw into the AddEvidenceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAddEvidenceInput(ctx context.Context, raw any) (*model.AddEvidenceInput, error) {
+	var out *model.AddEvidenceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddEvidenceInput", raw, &out)
 	return out, err
 }
 
@@ -71358,115 +65495,6 @@ func UnmarshalAddLeaveInput(ctx context.Context, raw any) (*model.AddLeaveInput,
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputAddPaperInput(ctx context.Context, obj any) (*model.AddPaperInput, error) {
-	var it model.AddPaperInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["number"]; !present {
-		asMap["number"] = ""
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "job", "upload", "kind", "title", "issuedBy", "issuedOn", "endsOn", "number"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "job":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Job = data
-		case "upload":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("upload"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Upload = data
-		case "kind":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Kind = data
-		case "title":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Title = data
-		case "issuedBy":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("issuedBy"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.IssuedBy = data
-		case "issuedOn":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("issuedOn"))
-			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.IssuedOn = data
-		case "endsOn":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("endsOn"))
-			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.EndsOn = data
-		case "number":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("number"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Number = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalAddPaperInput unmarshals raw into the AddPaperInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalAddPaperInput(ctx context.Context, raw any) (*model.AddPaperInput, error) {
-	var out *model.AddPaperInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddPaperInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputAddPartyInput(ctx context.Context, obj any) (*model.AddPartyInput, error) {
 	var it model.AddPartyInput
 	if obj == nil {
@@ -71704,7 +65732,7 @@ func (ec *executionContext) unmarshalInputAddPhotoInput(ctx context.Context, obj
 		asMap["caption"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "upload", "vessel", "visit", "place", "finding", "caption", "takenAt"}
+	fieldsInOrder := [...]string{"mutation", "id", "upload", "vessel", "visit", "place", "finding", "caption", "takenAt", "device", "clockAhead"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -71774,6 +65802,20 @@ func (ec *executionContext) unmarshalInputAddPhotoInput(ctx context.Context, obj
 				return &it, err
 			}
 			it.TakenAt = data
+		case "device":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("device"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Device = data
+		case "clockAhead":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("clockAhead"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ClockAhead = data
 		}
 	}
 	return &it, nil
@@ -71806,7 +65848,7 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 		asMap["besideOld"] = false
 	}
 
-	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors", "toldAs"}
+	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -71890,13 +65932,6 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Errors = data
-		case "toldAs":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("toldAs"))
-			data, err := ec.unmarshalOTextColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTextColumn(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ToldAs = data
 		}
 	}
 	return &it, nil
@@ -72468,90 +66503,6 @@ func (ec *executionContext) unmarshalInputAddScaleInput(ctx context.Context, obj
 func UnmarshalAddScaleInput(ctx context.Context, raw any) (*model.AddScaleInput, error) {
 	var out *model.AddScaleInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddScaleInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputAddSectionInput(ctx context.Context, obj any) (*model.AddSectionInput, error) {
-	var it model.AddSectionInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["title"]; !present {
-		asMap["title"] = ""
-	}
-	if _, present := asMap["body"]; !present {
-		asMap["body"] = ""
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "report", "wording", "title", "body"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "report":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Report = data
-		case "wording":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("wording"))
-			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Wording = data
-		case "title":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Title = data
-		case "body":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Body = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalAddSectionInput unmarshals raw into the AddSectionInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalAddSectionInput(ctx context.Context, raw any) (*model.AddSectionInput, error) {
-	var out *model.AddSectionInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddSectionInput", raw, &out)
 	return out, err
 }
 
@@ -73411,90 +67362,6 @@ func UnmarshalClosePassInput(ctx context.Context, raw any) (*model.ClosePassInpu
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputCommentOnDraftInput(ctx context.Context, obj any) (*model.CommentOnDraftInput, error) {
-	var it model.CommentOnDraftInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["section"]; !present {
-		asMap["section"] = ""
-	}
-	if _, present := asMap["about"]; !present {
-		asMap["about"] = ""
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "report", "section", "about", "text"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "report":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Report = data
-		case "section":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("section"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Section = data
-		case "about":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("about"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.About = data
-		case "text":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Text = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalCommentOnDraftInput unmarshals raw into the CommentOnDraftInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalCommentOnDraftInput(ctx context.Context, raw any) (*model.CommentOnDraftInput, error) {
-	var out *model.CommentOnDraftInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "CommentOnDraftInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputCreateApiKeyInput(ctx context.Context, obj any) (*model.CreateAPIKeyInput, error) {
 	var it model.CreateAPIKeyInput
 	if obj == nil {
@@ -73558,8 +67425,8 @@ func UnmarshalCreateApiKeyInput(ctx context.Context, raw any) (*model.CreateAPIK
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputCreditInvoiceInput(ctx context.Context, obj any) (*model.CreditInvoiceInput, error) {
-	var it model.CreditInvoiceInput
+func (ec *executionContext) unmarshalInputDangerToldInput(ctx context.Context, obj any) (*model.DangerToldInput, error) {
+	var it model.DangerToldInput
 	if obj == nil {
 		return &it, nil
 	}
@@ -73569,62 +67436,69 @@ func (ec *executionContext) unmarshalInputCreditInvoiceInput(ctx context.Context
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "invoice", "note", "lines"}
+	if _, present := asMap["how"]; !present {
+		asMap["how"] = ""
+	}
+	if _, present := asMap["email"]; !present {
+		asMap["email"] = ""
+	}
+
+	fieldsInOrder := [...]string{"name", "role", "spokenAt", "how", "email"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
 			continue
 		}
 		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "invoice":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("invoice"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Invoice = data
-		case "note":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+		case "name":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("name"))
 			data, err := ec.unmarshalNString2string(ctx, v)
 			if err != nil {
 				return &it, err
 			}
-			it.Note = data
-		case "lines":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
-			data, err := ec.unmarshalOInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx, v)
+			it.Name = data
+		case "role":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("role"))
+			data, err := ec.unmarshalNString2string(ctx, v)
 			if err != nil {
 				return &it, err
 			}
-			it.Lines = data
+			it.Role = data
+		case "spokenAt":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("spokenAt"))
+			data, err := ec.unmarshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.SpokenAt = data
+		case "how":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("how"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.How = data
+		case "email":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("email"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Email = data
 		}
 	}
 	return &it, nil
 }
 
-// UnmarshalCreditInvoiceInput unmarshals raw into the CreditInvoiceInput input type, using the
+// UnmarshalDangerToldInput unmarshals raw into the DangerToldInput input type, using the
 // unmarshaler bound to ctx's request. Call it from a resolver to decode an input
 // object that was not passed as a field argument.
 //
 // ctx must come from a gqlgen request; outside one there is no unmarshaler to use
 // and the returned error says so.
-func UnmarshalCreditInvoiceInput(ctx context.Context, raw any) (*model.CreditInvoiceInput, error) {
-	var out *model.CreditInvoiceInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "CreditInvoiceInput", raw, &out)
+func UnmarshalDangerToldInput(ctx context.Context, raw any) (*model.DangerToldInput, error) {
+	var out *model.DangerToldInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "DangerToldInput", raw, &out)
 	return out, err
 }
 
@@ -73927,8 +67801,8 @@ func UnmarshalDescribeYardInput(ctx context.Context, raw any) (*model.DescribeYa
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputDraftInvoiceInput(ctx context.Context, obj any) (*model.DraftInvoiceInput, error) {
-	var it model.DraftInvoiceInput
+func (ec *executionContext) unmarshalInputDraftDangerNoticeInput(ctx context.Context, obj any) (*model.DraftDangerNoticeInput, error) {
+	var it model.DraftDangerNoticeInput
 	if obj == nil {
 		return &it, nil
 	}
@@ -73938,17 +67812,7 @@ func (ec *executionContext) unmarshalInputDraftInvoiceInput(ctx context.Context,
 		asMap[k] = v
 	}
 
-	if _, present := asMap["payerName"]; !present {
-		asMap["payerName"] = ""
-	}
-	if _, present := asMap["payerAddress"]; !present {
-		asMap["payerAddress"] = ""
-	}
-	if _, present := asMap["note"]; !present {
-		asMap["note"] = ""
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "job", "kind", "payerName", "payerAddress", "note", "lines"}
+	fieldsInOrder := [...]string{"mutation", "id", "recommendation"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -73969,62 +67833,27 @@ func (ec *executionContext) unmarshalInputDraftInvoiceInput(ctx context.Context,
 				return &it, err
 			}
 			it.ID = data
-		case "job":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+		case "recommendation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("recommendation"))
 			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
 			if err != nil {
 				return &it, err
 			}
-			it.Job = data
-		case "kind":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Kind = data
-		case "payerName":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerName"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.PayerName = data
-		case "payerAddress":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerAddress"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.PayerAddress = data
-		case "note":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Note = data
-		case "lines":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
-			data, err := ec.unmarshalNInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Lines = data
+			it.Recommendation = data
 		}
 	}
 	return &it, nil
 }
 
-// UnmarshalDraftInvoiceInput unmarshals raw into the DraftInvoiceInput input type, using the
+// UnmarshalDraftDangerNoticeInput unmarshals raw into the DraftDangerNoticeInput input type, using the
 // unmarshaler bound to ctx's request. Call it from a resolver to decode an input
 // object that was not passed as a field argument.
 //
 // ctx must come from a gqlgen request; outside one there is no unmarshaler to use
 // and the returned error says so.
-func UnmarshalDraftInvoiceInput(ctx context.Context, raw any) (*model.DraftInvoiceInput, error) {
-	var out *model.DraftInvoiceInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "DraftInvoiceInput", raw, &out)
+func UnmarshalDraftDangerNoticeInput(ctx context.Context, raw any) (*model.DraftDangerNoticeInput, error) {
+	var out *model.DraftDangerNoticeInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "DraftDangerNoticeInput", raw, &out)
 	return out, err
 }
 
@@ -74102,62 +67931,6 @@ func (ec *executionContext) unmarshalInputDraftReportInput(ctx context.Context, 
 func UnmarshalDraftReportInput(ctx context.Context, raw any) (*model.DraftReportInput, error) {
 	var out *model.DraftReportInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "DraftReportInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputDropInvoiceInput(ctx context.Context, obj any) (*model.DropInvoiceInput, error) {
-	var it model.DropInvoiceInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "version"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "version":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Version = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalDropInvoiceInput unmarshals raw into the DropInvoiceInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalDropInvoiceInput(ctx context.Context, raw any) (*model.DropInvoiceInput, error) {
-	var out *model.DropInvoiceInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "DropInvoiceInput", raw, &out)
 	return out, err
 }
 
@@ -74594,90 +68367,6 @@ func UnmarshalEditInstrumentInput(ctx context.Context, raw any) (*model.EditInst
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputEditInvoiceInput(ctx context.Context, obj any) (*model.EditInvoiceInput, error) {
-	var it model.EditInvoiceInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "version", "payerName", "payerAddress", "note", "lines"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "version":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Version = data
-		case "payerName":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerName"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.PayerName = data
-		case "payerAddress":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerAddress"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.PayerAddress = data
-		case "note":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Note = data
-		case "lines":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
-			data, err := ec.unmarshalOInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Lines = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalEditInvoiceInput unmarshals raw into the EditInvoiceInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalEditInvoiceInput(ctx context.Context, raw any) (*model.EditInvoiceInput, error) {
-	var out *model.EditInvoiceInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditInvoiceInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputEditJobInput(ctx context.Context, obj any) (*model.EditJobInput, error) {
 	var it model.EditJobInput
 	if obj == nil {
@@ -74878,118 +68567,6 @@ func (ec *executionContext) unmarshalInputEditMemberInput(ctx context.Context, o
 func UnmarshalEditMemberInput(ctx context.Context, raw any) (*model.EditMemberInput, error) {
 	var out *model.EditMemberInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditMemberInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputEditMoneySettingsInput(ctx context.Context, obj any) (*model.EditMoneySettingsInput, error) {
-	var it model.EditMoneySettingsInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"mutation", "version", "taxPermille", "mileageMinor", "mileageUnit", "abortFeeMinor", "paymentDays", "numberPrefix", "foot", "earlyStartWording", "earlyStartJurisdiction"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "version":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Version = data
-		case "taxPermille":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("taxPermille"))
-			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.TaxPermille = data
-		case "mileageMinor":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mileageMinor"))
-			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.MileageMinor = data
-		case "mileageUnit":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mileageUnit"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.MileageUnit = data
-		case "abortFeeMinor":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("abortFeeMinor"))
-			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.AbortFeeMinor = data
-		case "paymentDays":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("paymentDays"))
-			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.PaymentDays = data
-		case "numberPrefix":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("numberPrefix"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.NumberPrefix = data
-		case "foot":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("foot"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Foot = data
-		case "earlyStartWording":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("earlyStartWording"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.EarlyStartWording = data
-		case "earlyStartJurisdiction":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("earlyStartJurisdiction"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.EarlyStartJurisdiction = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalEditMoneySettingsInput unmarshals raw into the EditMoneySettingsInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalEditMoneySettingsInput(ctx context.Context, raw any) (*model.EditMoneySettingsInput, error) {
-	var out *model.EditMoneySettingsInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditMoneySettingsInput", raw, &out)
 	return out, err
 }
 
@@ -75242,7 +68819,11 @@ func (ec *executionContext) unmarshalInputEditPhotoInput(ctx context.Context, ob
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "version", "caption", "alt", "printed", "place"}
+	if _, present := asMap["unpin"]; !present {
+		asMap["unpin"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "caption", "alt", "printed", "place", "unpin", "drawn"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -75298,6 +68879,20 @@ func (ec *executionContext) unmarshalInputEditPhotoInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Place = data
+		case "unpin":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("unpin"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Unpin = data
+		case "drawn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("drawn"))
+			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Drawn = data
 		}
 	}
 	return &it, nil
@@ -75326,7 +68921,7 @@ func (ec *executionContext) unmarshalInputEditPracticeInput(ctx context.Context,
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "version", "name", "address", "email", "phone", "timeZone", "currency", "units", "contrastEdges", "reviewRequired", "selfCheckHours"}
+	fieldsInOrder := [...]string{"mutation", "version", "name", "address", "email", "phone", "timeZone", "units", "contrastEdges", "reviewRequired"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -75382,13 +68977,6 @@ func (ec *executionContext) unmarshalInputEditPracticeInput(ctx context.Context,
 				return &it, err
 			}
 			it.TimeZone = data
-		case "currency":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("currency"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Currency = data
 		case "units":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("units"))
 			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
@@ -75410,13 +68998,6 @@ func (ec *executionContext) unmarshalInputEditPracticeInput(ctx context.Context,
 				return &it, err
 			}
 			it.ReviewRequired = data
-		case "selfCheckHours":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("selfCheckHours"))
-			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.SelfCheckHours = data
 		}
 	}
 	return &it, nil
@@ -75739,83 +69320,6 @@ func (ec *executionContext) unmarshalInputEditReportInput(ctx context.Context, o
 func UnmarshalEditReportInput(ctx context.Context, raw any) (*model.EditReportInput, error) {
 	var out *model.EditReportInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditReportInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputEditSectionInput(ctx context.Context, obj any) (*model.EditSectionInput, error) {
-	var it model.EditSectionInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "version", "title", "body", "leftOut"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "version":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Version = data
-		case "title":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Title = data
-		case "body":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
-			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Body = data
-		case "leftOut":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("leftOut"))
-			data, err := ec.unmarshalOBoolean2ᚖbool(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.LeftOut = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalEditSectionInput unmarshals raw into the EditSectionInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalEditSectionInput(ctx context.Context, raw any) (*model.EditSectionInput, error) {
-	var out *model.EditSectionInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditSectionInput", raw, &out)
 	return out, err
 }
 
@@ -76393,6 +69897,131 @@ func UnmarshalEndLeaveInput(ctx context.Context, raw any) (*model.EndLeaveInput,
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputExamineItemInput(ctx context.Context, obj any) (*model.ExamineItemInput, error) {
+	var it model.ExamineItemInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["version"]; !present {
+		asMap["version"] = 0
+	}
+	if _, present := asMap["why"]; !present {
+		asMap["why"] = ""
+	}
+	if _, present := asMap["condition"]; !present {
+		asMap["condition"] = ""
+	}
+	if _, present := asMap["note"]; !present {
+		asMap["note"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "visit", "item", "examined", "why", "condition", "note", "finding", "photo"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "visit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("visit"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Visit = data
+		case "item":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("item"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Item = data
+		case "examined":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("examined"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Examined = data
+		case "why":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("why"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Why = data
+		case "condition":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("condition"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Condition = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		case "finding":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("finding"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Finding = data
+		case "photo":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("photo"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Photo = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalExamineItemInput unmarshals raw into the ExamineItemInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalExamineItemInput(ctx context.Context, raw any) (*model.ExamineItemInput, error) {
+	var out *model.ExamineItemInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ExamineItemInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputFinishUploadInput(ctx context.Context, obj any) (*model.FinishUploadInput, error) {
 	var it model.FinishUploadInput
 	if obj == nil {
@@ -76594,73 +70223,6 @@ func (ec *executionContext) unmarshalInputGrantUploadInput(ctx context.Context, 
 func UnmarshalGrantUploadInput(ctx context.Context, raw any) (*model.GrantUploadInput, error) {
 	var out *model.GrantUploadInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "GrantUploadInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputHoldReportsInput(ctx context.Context, obj any) (*model.HoldReportsInput, error) {
-	var it model.HoldReportsInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["because"]; !present {
-		asMap["because"] = ""
-	}
-
-	fieldsInOrder := [...]string{"mutation", "job", "hold", "because"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "job":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Job = data
-		case "hold":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("hold"))
-			data, err := ec.unmarshalNBoolean2bool(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Hold = data
-		case "because":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("because"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Because = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalHoldReportsInput unmarshals raw into the HoldReportsInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalHoldReportsInput(ctx context.Context, raw any) (*model.HoldReportsInput, error) {
-	var out *model.HoldReportsInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "HoldReportsInput", raw, &out)
 	return out, err
 }
 
@@ -76867,96 +70429,6 @@ func UnmarshalInviteToVisitInput(ctx context.Context, raw any) (*model.InviteToV
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputInvoiceLineInput(ctx context.Context, obj any) (*model.InvoiceLineInput, error) {
-	var it model.InvoiceLineInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["kind"]; !present {
-		asMap["kind"] = "work"
-	}
-	if _, present := asMap["hundredths"]; !present {
-		asMap["hundredths"] = 100
-	}
-	if _, present := asMap["unit"]; !present {
-		asMap["unit"] = ""
-	}
-	if _, present := asMap["taxPermille"]; !present {
-		asMap["taxPermille"] = 0
-	}
-
-	fieldsInOrder := [...]string{"kind", "text", "hundredths", "unit", "priceMinor", "taxPermille"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "kind":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Kind = data
-		case "text":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Text = data
-		case "hundredths":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("hundredths"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Hundredths = data
-		case "unit":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("unit"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Unit = data
-		case "priceMinor":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("priceMinor"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.PriceMinor = data
-		case "taxPermille":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("taxPermille"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.TaxPermille = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalInvoiceLineInput unmarshals raw into the InvoiceLineInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalInvoiceLineInput(ctx context.Context, raw any) (*model.InvoiceLineInput, error) {
-	var out *model.InvoiceLineInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "InvoiceLineInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputIssueAddendumInput(ctx context.Context, obj any) (*model.IssueAddendumInput, error) {
 	var it model.IssueAddendumInput
 	if obj == nil {
@@ -77010,69 +70482,6 @@ func (ec *executionContext) unmarshalInputIssueAddendumInput(ctx context.Context
 func UnmarshalIssueAddendumInput(ctx context.Context, raw any) (*model.IssueAddendumInput, error) {
 	var out *model.IssueAddendumInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "IssueAddendumInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputIssueInvoiceInput(ctx context.Context, obj any) (*model.IssueInvoiceInput, error) {
-	var it model.IssueInvoiceInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "version", "dueOn"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "version":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Version = data
-		case "dueOn":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dueOn"))
-			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.DueOn = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalIssueInvoiceInput unmarshals raw into the IssueInvoiceInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalIssueInvoiceInput(ctx context.Context, raw any) (*model.IssueInvoiceInput, error) {
-	var out *model.IssueInvoiceInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "IssueInvoiceInput", raw, &out)
 	return out, err
 }
 
@@ -77217,110 +70626,6 @@ func (ec *executionContext) unmarshalInputJudgeCauseInput(ctx context.Context, o
 func UnmarshalJudgeCauseInput(ctx context.Context, raw any) (*model.JudgeCauseInput, error) {
 	var out *model.JudgeCauseInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "JudgeCauseInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputKeepWordingInput(ctx context.Context, obj any) (*model.KeepWordingInput, error) {
-	var it model.KeepWordingInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["version"]; !present {
-		asMap["version"] = 0
-	}
-	if _, present := asMap["kinds"]; !present {
-		asMap["kinds"] = []any{}
-	}
-	if _, present := asMap["position"]; !present {
-		asMap["position"] = 0
-	}
-	if _, present := asMap["retired"]; !present {
-		asMap["retired"] = false
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "version", "kinds", "title", "body", "position", "retired"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "version":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Version = data
-		case "kinds":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kinds"))
-			data, err := ec.unmarshalNString2ᚕstringᚄ(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Kinds = data
-		case "title":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Title = data
-		case "body":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Body = data
-		case "position":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("position"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Position = data
-		case "retired":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("retired"))
-			data, err := ec.unmarshalNBoolean2bool(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Retired = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalKeepWordingInput unmarshals raw into the KeepWordingInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalKeepWordingInput(ctx context.Context, raw any) (*model.KeepWordingInput, error) {
-	var out *model.KeepWordingInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "KeepWordingInput", raw, &out)
 	return out, err
 }
 
@@ -78028,62 +71333,6 @@ func UnmarshalOpenPassInput(ctx context.Context, raw any) (*model.OpenPassInput,
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputOrderSectionsInput(ctx context.Context, obj any) (*model.OrderSectionsInput, error) {
-	var it model.OrderSectionsInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"mutation", "report", "sections"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "report":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Report = data
-		case "sections":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("sections"))
-			data, err := ec.unmarshalNIdColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDColumn(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Sections = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalOrderSectionsInput unmarshals raw into the OrderSectionsInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalOrderSectionsInput(ctx context.Context, raw any) (*model.OrderSectionsInput, error) {
-	var out *model.OrderSectionsInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "OrderSectionsInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputOverrideCheckInput(ctx context.Context, obj any) (*model.OverrideCheckInput, error) {
 	var it model.OverrideCheckInput
 	if obj == nil {
@@ -78213,17 +71462,11 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 	if _, present := asMap["daysAshoreAsWritten"]; !present {
 		asMap["daysAshoreAsWritten"] = ""
 	}
-	if _, present := asMap["datePrecision"]; !present {
-		asMap["datePrecision"] = "instant"
-	}
-	if _, present := asMap["dateAsWritten"]; !present {
-		asMap["dateAsWritten"] = ""
-	}
 	if _, present := asMap["note"]; !present {
 		asMap["note"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "datePrecision", "dateAsWritten", "note", "people", "instruments", "overrides"}
+	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "note", "people", "instruments", "overrides"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -78314,20 +71557,6 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.DaysAshoreAsWritten = data
-		case "datePrecision":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("datePrecision"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.DatePrecision = data
-		case "dateAsWritten":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dateAsWritten"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.DateAsWritten = data
 		case "note":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
 			data, err := ec.unmarshalNString2string(ctx, v)
@@ -78987,107 +72216,6 @@ func UnmarshalRecordCrossReadingsInput(ctx context.Context, raw any) (*model.Rec
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputRecordEarlyStartInput(ctx context.Context, obj any) (*model.RecordEarlyStartInput, error) {
-	var it model.RecordEarlyStartInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["how"]; !present {
-		asMap["how"] = ""
-	}
-	if _, present := asMap["wording"]; !present {
-		asMap["wording"] = ""
-	}
-	if _, present := asMap["jurisdiction"]; !present {
-		asMap["jurisdiction"] = ""
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "job", "askedOn", "askedBy", "how", "wording", "jurisdiction"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "job":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Job = data
-		case "askedOn":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedOn"))
-			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.AskedOn = data
-		case "askedBy":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedBy"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.AskedBy = data
-		case "how":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("how"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.How = data
-		case "wording":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("wording"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Wording = data
-		case "jurisdiction":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("jurisdiction"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Jurisdiction = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalRecordEarlyStartInput unmarshals raw into the RecordEarlyStartInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalRecordEarlyStartInput(ctx context.Context, raw any) (*model.RecordEarlyStartInput, error) {
-	var out *model.RecordEarlyStartInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordEarlyStartInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context, obj any) (*model.RecordFindingInput, error) {
 	var it model.RecordFindingInput
 	if obj == nil {
@@ -79238,87 +72366,6 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 func UnmarshalRecordFindingInput(ctx context.Context, raw any) (*model.RecordFindingInput, error) {
 	var out *model.RecordFindingInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordFindingInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputRecordPaymentInput(ctx context.Context, obj any) (*model.RecordPaymentInput, error) {
-	var it model.RecordPaymentInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["how"]; !present {
-		asMap["how"] = ""
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "invoice", "amountMinor", "paidOn", "how"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "invoice":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("invoice"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Invoice = data
-		case "amountMinor":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("amountMinor"))
-			data, err := ec.unmarshalNInt2int32(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.AmountMinor = data
-		case "paidOn":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("paidOn"))
-			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.PaidOn = data
-		case "how":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("how"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.How = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalRecordPaymentInput unmarshals raw into the RecordPaymentInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalRecordPaymentInput(ctx context.Context, raw any) (*model.RecordPaymentInput, error) {
-	var out *model.RecordPaymentInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordPaymentInput", raw, &out)
 	return out, err
 }
 
@@ -80408,66 +73455,6 @@ func UnmarshalReplaceReportInput(ctx context.Context, raw any) (*model.ReplaceRe
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputResolveCommentInput(ctx context.Context, obj any) (*model.ResolveCommentInput, error) {
-	var it model.ResolveCommentInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	if _, present := asMap["open"]; !present {
-		asMap["open"] = false
-	}
-
-	fieldsInOrder := [...]string{"mutation", "id", "open"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "id":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.ID = data
-		case "open":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("open"))
-			data, err := ec.unmarshalNBoolean2bool(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Open = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalResolveCommentInput unmarshals raw into the ResolveCommentInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalResolveCommentInput(ctx context.Context, raw any) (*model.ResolveCommentInput, error) {
-	var out *model.ResolveCommentInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "ResolveCommentInput", raw, &out)
-	return out, err
-}
-
 func (ec *executionContext) unmarshalInputRestoreStandingInput(ctx context.Context, obj any) (*model.RestoreStandingInput, error) {
 	var it model.RestoreStandingInput
 	if obj == nil {
@@ -80713,8 +73700,8 @@ func UnmarshalRevokeYardLinkInput(ctx context.Context, raw any) (*model.RevokeYa
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputSeeNoticesInput(ctx context.Context, obj any) (*model.SeeNoticesInput, error) {
-	var it model.SeeNoticesInput
+func (ec *executionContext) unmarshalInputScheduleAreaInput(ctx context.Context, obj any) (*model.ScheduleAreaInput, error) {
+	var it model.ScheduleAreaInput
 	if obj == nil {
 		return &it, nil
 	}
@@ -80724,46 +73711,53 @@ func (ec *executionContext) unmarshalInputSeeNoticesInput(ctx context.Context, o
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "notices"}
+	fieldsInOrder := [...]string{"id", "name", "items"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
 			continue
 		}
 		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
 			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
 			if err != nil {
 				return &it, err
 			}
-			it.Mutation = data
-		case "notices":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("notices"))
-			data, err := ec.unmarshalNID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx, v)
+			it.ID = data
+		case "name":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("name"))
+			data, err := ec.unmarshalNString2string(ctx, v)
 			if err != nil {
 				return &it, err
 			}
-			it.Notices = data
+			it.Name = data
+		case "items":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("items"))
+			data, err := ec.unmarshalNScheduleItemInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleItemInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Items = data
 		}
 	}
 	return &it, nil
 }
 
-// UnmarshalSeeNoticesInput unmarshals raw into the SeeNoticesInput input type, using the
+// UnmarshalScheduleAreaInput unmarshals raw into the ScheduleAreaInput input type, using the
 // unmarshaler bound to ctx's request. Call it from a resolver to decode an input
 // object that was not passed as a field argument.
 //
 // ctx must come from a gqlgen request; outside one there is no unmarshaler to use
 // and the returned error says so.
-func UnmarshalSeeNoticesInput(ctx context.Context, raw any) (*model.SeeNoticesInput, error) {
-	var out *model.SeeNoticesInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "SeeNoticesInput", raw, &out)
+func UnmarshalScheduleAreaInput(ctx context.Context, raw any) (*model.ScheduleAreaInput, error) {
+	var out *model.ScheduleAreaInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ScheduleAreaInput", raw, &out)
 	return out, err
 }
 
-func (ec *executionContext) unmarshalInputSendForReviewInput(ctx context.Context, obj any) (*model.SendForReviewInput, error) {
-	var it model.SendForReviewInput
+func (ec *executionContext) unmarshalInputScheduleItemInput(ctx context.Context, obj any) (*model.ScheduleItemInput, error) {
+	var it model.ScheduleItemInput
 	if obj == nil {
 		return &it, nil
 	}
@@ -80773,7 +73767,56 @@ func (ec *executionContext) unmarshalInputSendForReviewInput(ctx context.Context
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "version"}
+	fieldsInOrder := [...]string{"id", "name"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "name":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("name"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Name = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalScheduleItemInput unmarshals raw into the ScheduleItemInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalScheduleItemInput(ctx context.Context, raw any) (*model.ScheduleItemInput, error) {
+	var out *model.ScheduleItemInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ScheduleItemInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputSendDangerNoticeInput(ctx context.Context, obj any) (*model.SendDangerNoticeInput, error) {
+	var it model.SendDangerNoticeInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "text", "told"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -80801,20 +73844,34 @@ func (ec *executionContext) unmarshalInputSendForReviewInput(ctx context.Context
 				return &it, err
 			}
 			it.Version = data
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Text = data
+		case "told":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("told"))
+			data, err := ec.unmarshalNDangerToldInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDangerToldInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Told = data
 		}
 	}
 	return &it, nil
 }
 
-// UnmarshalSendForReviewInput unmarshals raw into the SendForReviewInput input type, using the
+// UnmarshalSendDangerNoticeInput unmarshals raw into the SendDangerNoticeInput input type, using the
 // unmarshaler bound to ctx's request. Call it from a resolver to decode an input
 // object that was not passed as a field argument.
 //
 // ctx must come from a gqlgen request; outside one there is no unmarshaler to use
 // and the returned error says so.
-func UnmarshalSendForReviewInput(ctx context.Context, raw any) (*model.SendForReviewInput, error) {
-	var out *model.SendForReviewInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "SendForReviewInput", raw, &out)
+func UnmarshalSendDangerNoticeInput(ctx context.Context, raw any) (*model.SendDangerNoticeInput, error) {
+	var out *model.SendDangerNoticeInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SendDangerNoticeInput", raw, &out)
 	return out, err
 }
 
@@ -80948,55 +74005,6 @@ func (ec *executionContext) unmarshalInputSetCompetencesInput(ctx context.Contex
 func UnmarshalSetCompetencesInput(ctx context.Context, raw any) (*model.SetCompetencesInput, error) {
 	var out *model.SetCompetencesInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetCompetencesInput", raw, &out)
-	return out, err
-}
-
-func (ec *executionContext) unmarshalInputSetDigestInput(ctx context.Context, obj any) (*model.SetDigestInput, error) {
-	var it model.SetDigestInput
-	if obj == nil {
-		return &it, nil
-	}
-
-	asMap := map[string]any{}
-	for k, v := range obj.(map[string]any) {
-		asMap[k] = v
-	}
-
-	fieldsInOrder := [...]string{"mutation", "digest"}
-	for _, k := range fieldsInOrder {
-		v, ok := asMap[k]
-		if !ok {
-			continue
-		}
-		switch k {
-		case "mutation":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
-			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Mutation = data
-		case "digest":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("digest"))
-			data, err := ec.unmarshalNString2string(ctx, v)
-			if err != nil {
-				return &it, err
-			}
-			it.Digest = data
-		}
-	}
-	return &it, nil
-}
-
-// UnmarshalSetDigestInput unmarshals raw into the SetDigestInput input type, using the
-// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
-// object that was not passed as a field argument.
-//
-// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
-// and the returned error says so.
-func UnmarshalSetDigestInput(ctx context.Context, raw any) (*model.SetDigestInput, error) {
-	var out *model.SetDigestInput
-	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetDigestInput", raw, &out)
 	return out, err
 }
 
@@ -81349,6 +74357,167 @@ func UnmarshalSetRecommendationStateInput(ctx context.Context, raw any) (*model.
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputSetScheduleInput(ctx context.Context, obj any) (*model.SetScheduleInput, error) {
+	var it model.SetScheduleInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "version", "areas"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "areas":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("areas"))
+			data, err := ec.unmarshalNScheduleAreaInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleAreaInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Areas = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSetScheduleInput unmarshals raw into the SetScheduleInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSetScheduleInput(ctx context.Context, raw any) (*model.SetScheduleInput, error) {
+	var out *model.SetScheduleInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetScheduleInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputSetValuationInput(ctx context.Context, obj any) (*model.SetValuationInput, error) {
+	var it model.SetValuationInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["version"]; !present {
+		asMap["version"] = 0
+	}
+	if _, present := asMap["said"]; !present {
+		asMap["said"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "job", "version", "figureMinor", "currency", "basis", "on", "said", "comparables"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "figureMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("figureMinor"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.FigureMinor = data
+		case "currency":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("currency"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Currency = data
+		case "basis":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("basis"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Basis = data
+		case "on":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("on"))
+			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.On = data
+		case "said":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("said"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Said = data
+		case "comparables":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("comparables"))
+			data, err := ec.unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Comparables = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSetValuationInput unmarshals raw into the SetValuationInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSetValuationInput(ctx context.Context, raw any) (*model.SetValuationInput, error) {
+	var out *model.SetValuationInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetValuationInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputShareReportInput(ctx context.Context, obj any) (*model.ShareReportInput, error) {
 	var it model.ShareReportInput
 	if obj == nil {
@@ -81606,6 +74775,62 @@ func (ec *executionContext) unmarshalInputSignGateInput(ctx context.Context, obj
 func UnmarshalSignGateInput(ctx context.Context, raw any) (*model.SignGateInput, error) {
 	var out *model.SignGateInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "SignGateInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputStrikeAttendanceNoteInput(ctx context.Context, obj any) (*model.StrikeAttendanceNoteInput, error) {
+	var it model.StrikeAttendanceNoteInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "reason"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalStrikeAttendanceNoteInput unmarshals raw into the StrikeAttendanceNoteInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalStrikeAttendanceNoteInput(ctx context.Context, raw any) (*model.StrikeAttendanceNoteInput, error) {
+	var out *model.StrikeAttendanceNoteInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "StrikeAttendanceNoteInput", raw, &out)
 	return out, err
 }
 
@@ -82054,6 +75279,87 @@ func UnmarshalWriteAddendumInput(ctx context.Context, raw any) (*model.WriteAdde
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputWriteSeenLetterInput(ctx context.Context, obj any) (*model.WriteSeenLetterInput, error) {
+	var it model.WriteSeenLetterInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["reference"]; !present {
+		asMap["reference"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "job", "addressedTo", "reader", "reference"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "addressedTo":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("addressedTo"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AddressedTo = data
+		case "reader":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reader"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reader = data
+		case "reference":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reference"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reference = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalWriteSeenLetterInput unmarshals raw into the WriteSeenLetterInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalWriteSeenLetterInput(ctx context.Context, raw any) (*model.WriteSeenLetterInput, error) {
+	var out *model.WriteSeenLetterInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "WriteSeenLetterInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputWriteTermsInput(ctx context.Context, obj any) (*model.WriteTermsInput, error) {
 	var it model.WriteTermsInput
 	if obj == nil {
@@ -82146,6 +75452,13 @@ func (ec *executionContext) _Node(ctx context.Context, sel ast.SelectionSet, obj
 			return graphql.Null
 		}
 		return ec._Spell(ctx, sel, obj)
+	case model.SeenLetter:
+		return ec._SeenLetter(ctx, sel, &obj)
+	case *model.SeenLetter:
+		if obj == nil {
+			return graphql.Null
+		}
+		return ec._SeenLetter(ctx, sel, obj)
 	case model.Report:
 		return ec._Report(ctx, sel, &obj)
 	case *model.Report:
@@ -82249,6 +75562,39 @@ func (ec *executionContext) _AcceptTermsPayload(ctx context.Context, sel ast.Sel
 			out.Values[i] = graphql.MarshalString("AcceptTermsPayload")
 		case "offer":
 			out.Values[i] = ec._AcceptTermsPayload_offer(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var addAttendanceNotePayloadImplementors = []string{"AddAttendanceNotePayload"}
+
+func (ec *executionContext) _AddAttendanceNotePayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddAttendanceNotePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, addAttendanceNotePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AddAttendanceNotePayload")
+		case "book":
+			out.Values[i] = ec._AddAttendanceNotePayload_book(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -82381,6 +75727,39 @@ func (ec *executionContext) _AddEventPayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("AddEventPayload")
 		case "vessel":
 			out.Values[i] = ec._AddEventPayload_vessel(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var addEvidencePayloadImplementors = []string{"AddEvidencePayload"}
+
+func (ec *executionContext) _AddEvidencePayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddEvidencePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, addEvidencePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AddEvidencePayload")
+		case "followThrough":
+			out.Values[i] = ec._AddEvidencePayload_followThrough(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -82546,39 +75925,6 @@ func (ec *executionContext) _AddLeavePayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("AddLeavePayload")
 		case "leave":
 			out.Values[i] = ec._AddLeavePayload_leave(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var addPaperPayloadImplementors = []string{"AddPaperPayload"}
-
-func (ec *executionContext) _AddPaperPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddPaperPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, addPaperPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("AddPaperPayload")
-		case "job":
-			out.Values[i] = ec._AddPaperPayload_job(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -82911,39 +76257,6 @@ func (ec *executionContext) _AddScalePayload(ctx context.Context, sel ast.Select
 	return out
 }
 
-var addSectionPayloadImplementors = []string{"AddSectionPayload"}
-
-func (ec *executionContext) _AddSectionPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddSectionPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, addSectionPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("AddSectionPayload")
-		case "report":
-			out.Values[i] = ec._AddSectionPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var addSpellPayloadImplementors = []string{"AddSpellPayload"}
 
 func (ec *executionContext) _AddSpellPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddSpellPayload) graphql.Marshaler {
@@ -83081,21 +76394,6 @@ func (ec *executionContext) _Addendum(ctx context.Context, sel ast.SelectionSet,
 			}
 		case "issuedAt":
 			out.Values[i] = ec._Addendum_issuedAt(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "pdfSha256":
-			out.Values[i] = ec._Addendum_pdfSha256(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "pdfBytes":
-			out.Values[i] = ec._Addendum_pdfBytes(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "pdfPages":
-			out.Values[i] = ec._Addendum_pdfPages(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
@@ -83321,6 +76619,84 @@ func (ec *executionContext) _AshoreNow(ctx context.Context, sel ast.SelectionSet
 			}
 		case "days":
 			out.Values[i] = ec._AshoreNow_days(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var attendanceNoteImplementors = []string{"AttendanceNote"}
+
+func (ec *executionContext) _AttendanceNote(ctx context.Context, sel ast.SelectionSet, obj *model.AttendanceNote) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, attendanceNoteImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AttendanceNote")
+		case "id":
+			out.Values[i] = ec._AttendanceNote_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._AttendanceNote_visit(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._AttendanceNote_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._AttendanceNote_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "withWhom":
+			out.Values[i] = ec._AttendanceNote_withWhom(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._AttendanceNote_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._AttendanceNote_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "writtenAt":
+			out.Values[i] = ec._AttendanceNote_writtenAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "struckAt":
+			out.Values[i] = ec._AttendanceNote_struckAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "struckReason":
+			out.Values[i] = ec._AttendanceNote_struckReason(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -84896,11 +78272,6 @@ func (ec *executionContext) _CauseLedger(ctx context.Context, sel ast.SelectionS
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "depthSteps":
-			out.Values[i] = ec._CauseLedger_depthSteps(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "depthTable":
 			out.Values[i] = ec._CauseLedger_depthTable(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -85624,39 +78995,6 @@ func (ec *executionContext) _CoatingGate(ctx context.Context, sel ast.SelectionS
 	return out
 }
 
-var commentOnDraftPayloadImplementors = []string{"CommentOnDraftPayload"}
-
-func (ec *executionContext) _CommentOnDraftPayload(ctx context.Context, sel ast.SelectionSet, obj *model.CommentOnDraftPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, commentOnDraftPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CommentOnDraftPayload")
-		case "report":
-			out.Values[i] = ec._CommentOnDraftPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var componentsImplementors = []string{"Components"}
 
 func (ec *executionContext) _Components(ctx context.Context, sel ast.SelectionSet, obj *model.Components) graphql.Marshaler {
@@ -86037,39 +79375,6 @@ func (ec *executionContext) _CreateApiKeyPayload(ctx context.Context, sel ast.Se
 	return out
 }
 
-var creditInvoicePayloadImplementors = []string{"CreditInvoicePayload"}
-
-func (ec *executionContext) _CreditInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.CreditInvoicePayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, creditInvoicePayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("CreditInvoicePayload")
-		case "invoice":
-			out.Values[i] = ec._CreditInvoicePayload_invoice(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var crossLineImplementors = []string{"CrossLine"}
 
 func (ec *executionContext) _CrossLine(ctx context.Context, sel ast.SelectionSet, obj *model.CrossLine) graphql.Marshaler {
@@ -86241,6 +79546,137 @@ func (ec *executionContext) _CrossReadings(ctx context.Context, sel ast.Selectio
 	return out
 }
 
+var dangerNoticeImplementors = []string{"DangerNotice"}
+
+func (ec *executionContext) _DangerNotice(ctx context.Context, sel ast.SelectionSet, obj *model.DangerNotice) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, dangerNoticeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DangerNotice")
+		case "id":
+			out.Values[i] = ec._DangerNotice_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recommendation":
+			out.Values[i] = ec._DangerNotice_recommendation(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._DangerNotice_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._DangerNotice_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "draftedBy":
+			out.Values[i] = ec._DangerNotice_draftedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "draftedAt":
+			out.Values[i] = ec._DangerNotice_draftedAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sentBy":
+			out.Values[i] = ec._DangerNotice_sentBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sentAt":
+			out.Values[i] = ec._DangerNotice_sentAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "told":
+			out.Values[i] = ec._DangerNotice_told(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._DangerNotice_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var dangerToldImplementors = []string{"DangerTold"}
+
+func (ec *executionContext) _DangerTold(ctx context.Context, sel ast.SelectionSet, obj *model.DangerTold) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, dangerToldImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DangerTold")
+		case "name":
+			out.Values[i] = ec._DangerTold_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "role":
+			out.Values[i] = ec._DangerTold_role(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "spokenAt":
+			out.Values[i] = ec._DangerTold_spokenAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "how":
+			out.Values[i] = ec._DangerTold_how(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "email":
+			out.Values[i] = ec._DangerTold_email(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var datumImplementors = []string{"Datum"}
 
 func (ec *executionContext) _Datum(ctx context.Context, sel ast.SelectionSet, obj *model.Datum) graphql.Marshaler {
@@ -86356,11 +79792,6 @@ func (ec *executionContext) _DepthPairs(ctx context.Context, sel ast.SelectionSe
 		case "patterns":
 			out.Values[i] = ec._DepthPairs_patterns(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "large":
-			out.Values[i] = ec._DepthPairs_large(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "deep":
@@ -86519,130 +79950,19 @@ func (ec *executionContext) _DescribeYardPayload(ctx context.Context, sel ast.Se
 	return out
 }
 
-var draftChangeImplementors = []string{"DraftChange"}
+var draftDangerNoticePayloadImplementors = []string{"DraftDangerNoticePayload"}
 
-func (ec *executionContext) _DraftChange(ctx context.Context, sel ast.SelectionSet, obj *model.DraftChange) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, draftChangeImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("DraftChange")
-		case "where":
-			out.Values[i] = ec._DraftChange_where(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "title":
-			out.Values[i] = ec._DraftChange_title(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "runs":
-			out.Values[i] = ec._DraftChange_runs(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var draftCommentImplementors = []string{"DraftComment"}
-
-func (ec *executionContext) _DraftComment(ctx context.Context, sel ast.SelectionSet, obj *model.DraftComment) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, draftCommentImplementors)
+func (ec *executionContext) _DraftDangerNoticePayload(ctx context.Context, sel ast.SelectionSet, obj *model.DraftDangerNoticePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, draftDangerNoticePayloadImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("DraftComment")
-		case "id":
-			out.Values[i] = ec._DraftComment_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "section":
-			out.Values[i] = ec._DraftComment_section(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "about":
-			out.Values[i] = ec._DraftComment_about(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._DraftComment_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "by":
-			out.Values[i] = ec._DraftComment_by(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._DraftComment_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "resolvedAt":
-			out.Values[i] = ec._DraftComment_resolvedAt(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "resolvedBy":
-			out.Values[i] = ec._DraftComment_resolvedBy(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var draftInvoicePayloadImplementors = []string{"DraftInvoicePayload"}
-
-func (ec *executionContext) _DraftInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.DraftInvoicePayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, draftInvoicePayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("DraftInvoicePayload")
-		case "money":
-			out.Values[i] = ec._DraftInvoicePayload_money(ctx, field, obj)
+			out.Values[i] = graphql.MarshalString("DraftDangerNoticePayload")
+		case "followThrough":
+			out.Values[i] = ec._DraftDangerNoticePayload_followThrough(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -86676,39 +79996,6 @@ func (ec *executionContext) _DraftReportPayload(ctx context.Context, sel ast.Sel
 			out.Values[i] = graphql.MarshalString("DraftReportPayload")
 		case "report":
 			out.Values[i] = ec._DraftReportPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var dropInvoicePayloadImplementors = []string{"DropInvoicePayload"}
-
-func (ec *executionContext) _DropInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.DropInvoicePayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, dropInvoicePayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("DropInvoicePayload")
-		case "id":
-			out.Values[i] = ec._DropInvoicePayload_id(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -87240,64 +80527,6 @@ func (ec *executionContext) _DryingStatement(ctx context.Context, sel ast.Select
 	return out
 }
 
-var earlyStartImplementors = []string{"EarlyStart"}
-
-func (ec *executionContext) _EarlyStart(ctx context.Context, sel ast.SelectionSet, obj *model.EarlyStart) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, earlyStartImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("EarlyStart")
-		case "id":
-			out.Values[i] = ec._EarlyStart_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "askedOn":
-			out.Values[i] = ec._EarlyStart_askedOn(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "askedBy":
-			out.Values[i] = ec._EarlyStart_askedBy(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "how":
-			out.Values[i] = ec._EarlyStart_how(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "wording":
-			out.Values[i] = ec._EarlyStart_wording(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "jurisdiction":
-			out.Values[i] = ec._EarlyStart_jurisdiction(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var editElementPayloadImplementors = []string{"EditElementPayload"}
 
 func (ec *executionContext) _EditElementPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditElementPayload) graphql.Marshaler {
@@ -87430,39 +80659,6 @@ func (ec *executionContext) _EditInstrumentPayload(ctx context.Context, sel ast.
 	return out
 }
 
-var editInvoicePayloadImplementors = []string{"EditInvoicePayload"}
-
-func (ec *executionContext) _EditInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditInvoicePayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, editInvoicePayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("EditInvoicePayload")
-		case "invoice":
-			out.Values[i] = ec._EditInvoicePayload_invoice(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var editJobPayloadImplementors = []string{"EditJobPayload"}
 
 func (ec *executionContext) _EditJobPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditJobPayload) graphql.Marshaler {
@@ -87509,39 +80705,6 @@ func (ec *executionContext) _EditMemberPayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("EditMemberPayload")
 		case "member":
 			out.Values[i] = ec._EditMemberPayload_member(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var editMoneySettingsPayloadImplementors = []string{"EditMoneySettingsPayload"}
-
-func (ec *executionContext) _EditMoneySettingsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditMoneySettingsPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, editMoneySettingsPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("EditMoneySettingsPayload")
-		case "settings":
-			out.Values[i] = ec._EditMoneySettingsPayload_settings(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -87773,39 +80936,6 @@ func (ec *executionContext) _EditReportPayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("EditReportPayload")
 		case "report":
 			out.Values[i] = ec._EditReportPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var editSectionPayloadImplementors = []string{"EditSectionPayload"}
-
-func (ec *executionContext) _EditSectionPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditSectionPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, editSectionPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("EditSectionPayload")
-		case "report":
-			out.Values[i] = ec._EditSectionPayload_report(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -88180,11 +81310,6 @@ func (ec *executionContext) _Engagement(ctx context.Context, sel ast.SelectionSe
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "offered":
-			out.Values[i] = ec._Engagement_offered(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
 		case "termsVersion":
 			out.Values[i] = ec._Engagement_termsVersion(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -88376,6 +81501,220 @@ func (ec *executionContext) _Entries(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var evidenceImplementors = []string{"Evidence"}
+
+func (ec *executionContext) _Evidence(ctx context.Context, sel ast.SelectionSet, obj *model.Evidence) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, evidenceImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Evidence")
+		case "id":
+			out.Values[i] = ec._Evidence_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recommendation":
+			out.Values[i] = ec._Evidence_recommendation(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._Evidence_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "photo":
+			out.Values[i] = ec._Evidence_photo(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "finding":
+			out.Values[i] = ec._Evidence_finding(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._Evidence_visit(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._Evidence_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "toldOn":
+			out.Values[i] = ec._Evidence_toldOn(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._Evidence_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._Evidence_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "seenAt":
+			out.Values[i] = ec._Evidence_seenAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var examinationImplementors = []string{"Examination"}
+
+func (ec *executionContext) _Examination(ctx context.Context, sel ast.SelectionSet, obj *model.Examination) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, examinationImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Examination")
+		case "id":
+			out.Values[i] = ec._Examination_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._Examination_visit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "item":
+			out.Values[i] = ec._Examination_item(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "area":
+			out.Values[i] = ec._Examination_area(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "name":
+			out.Values[i] = ec._Examination_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "examined":
+			out.Values[i] = ec._Examination_examined(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "why":
+			out.Values[i] = ec._Examination_why(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "condition":
+			out.Values[i] = ec._Examination_condition(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "note":
+			out.Values[i] = ec._Examination_note(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "finding":
+			out.Values[i] = ec._Examination_finding(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "photo":
+			out.Values[i] = ec._Examination_photo(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._Examination_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._Examination_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Examination_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var examineItemPayloadImplementors = []string{"ExamineItemPayload"}
+
+func (ec *executionContext) _ExamineItemPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ExamineItemPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, examineItemPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ExamineItemPayload")
+		case "id":
+			out.Values[i] = ec._ExamineItemPayload_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var explanationImplementors = []string{"Explanation"}
 
 func (ec *executionContext) _Explanation(ctx context.Context, sel ast.SelectionSet, obj *model.Explanation) graphql.Marshaler {
@@ -88457,74 +81796,6 @@ func (ec *executionContext) _Figure(ctx context.Context, sel ast.SelectionSet, o
 			}
 		case "unit":
 			out.Values[i] = ec._Figure_unit(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var figuresImplementors = []string{"Figures"}
-
-func (ec *executionContext) _Figures(ctx context.Context, sel ast.SelectionSet, obj *model.Figures) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, figuresImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Figures")
-		case "from":
-			out.Values[i] = ec._Figures_from(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "to":
-			out.Values[i] = ec._Figures_to(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "stages":
-			out.Values[i] = ec._Figures_stages(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "waiting":
-			out.Values[i] = ec._Figures_waiting(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "hours":
-			out.Values[i] = ec._Figures_hours(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "reinspections":
-			out.Values[i] = ec._Figures_reinspections(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "reports":
-			out.Values[i] = ec._Figures_reports(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "hidden":
-			out.Values[i] = ec._Figures_hidden(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -88908,44 +82179,29 @@ func (ec *executionContext) _Fit(ctx context.Context, sel ast.SelectionSet, obj 
 	return out
 }
 
-var foundLineImplementors = []string{"FoundLine"}
+var followThroughImplementors = []string{"FollowThrough"}
 
-func (ec *executionContext) _FoundLine(ctx context.Context, sel ast.SelectionSet, obj *model.FoundLine) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, foundLineImplementors)
+func (ec *executionContext) _FollowThrough(ctx context.Context, sel ast.SelectionSet, obj *model.FollowThrough) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, followThroughImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("FoundLine")
-		case "id":
-			out.Values[i] = ec._FoundLine_id(ctx, field, obj)
+			out.Values[i] = graphql.MarshalString("FollowThrough")
+		case "evidence":
+			out.Values[i] = ec._FollowThrough_evidence(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "visit":
-			out.Values[i] = ec._FoundLine_visit(ctx, field, obj)
+		case "dangers":
+			out.Values[i] = ec._FollowThrough_dangers(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "kind":
-			out.Values[i] = ec._FoundLine_kind(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "sure":
-			out.Values[i] = ec._FoundLine_sure(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._FoundLine_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "lookAgain":
-			out.Values[i] = ec._FoundLine_lookAgain(ctx, field, obj)
+		case "letters":
+			out.Values[i] = ec._FollowThrough_letters(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -89440,69 +82696,6 @@ func (ec *executionContext) _Head(ctx context.Context, sel ast.SelectionSet, obj
 	return out
 }
 
-var heldJobImplementors = []string{"HeldJob"}
-
-func (ec *executionContext) _HeldJob(ctx context.Context, sel ast.SelectionSet, obj *model.HeldJob) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, heldJobImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("HeldJob")
-		case "job":
-			out.Values[i] = ec._HeldJob_job(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "number":
-			out.Values[i] = ec._HeldJob_number(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "vesselName":
-			out.Values[i] = ec._HeldJob_vesselName(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "clientName":
-			out.Values[i] = ec._HeldJob_clientName(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "currency":
-			out.Values[i] = ec._HeldJob_currency(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "owesMinor":
-			out.Values[i] = ec._HeldJob_owesMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "reports":
-			out.Values[i] = ec._HeldJob_reports(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var historyImplementors = []string{"History"}
 
 func (ec *executionContext) _History(ctx context.Context, sel ast.SelectionSet, obj *model.History) graphql.Marshaler {
@@ -89629,16 +82822,6 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "daysAshoreAsWritten":
 			out.Values[i] = ec._HistoryPass_daysAshoreAsWritten(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "datePrecision":
-			out.Values[i] = ec._HistoryPass_datePrecision(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "dateAsWritten":
-			out.Values[i] = ec._HistoryPass_dateAsWritten(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -89789,39 +82972,6 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "lostContext":
 			out.Values[i] = ec._HistoryPass_lostContext(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var holdReportsPayloadImplementors = []string{"HoldReportsPayload"}
-
-func (ec *executionContext) _HoldReportsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.HoldReportsPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, holdReportsPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("HoldReportsPayload")
-		case "money":
-			out.Values[i] = ec._HoldReportsPayload_money(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -90582,318 +83732,6 @@ func (ec *executionContext) _InviteToVisitPayload(ctx context.Context, sel ast.S
 	return out
 }
 
-var invoiceImplementors = []string{"Invoice"}
-
-func (ec *executionContext) _Invoice(ctx context.Context, sel ast.SelectionSet, obj *model.Invoice) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Invoice")
-		case "id":
-			out.Values[i] = ec._Invoice_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "job":
-			out.Values[i] = ec._Invoice_job(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "jobNumber":
-			out.Values[i] = ec._Invoice_jobNumber(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "vesselName":
-			out.Values[i] = ec._Invoice_vesselName(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "kind":
-			out.Values[i] = ec._Invoice_kind(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "state":
-			out.Values[i] = ec._Invoice_state(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "number":
-			out.Values[i] = ec._Invoice_number(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "payerName":
-			out.Values[i] = ec._Invoice_payerName(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "payerAddress":
-			out.Values[i] = ec._Invoice_payerAddress(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "currency":
-			out.Values[i] = ec._Invoice_currency(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "dated":
-			out.Values[i] = ec._Invoice_dated(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "dueOn":
-			out.Values[i] = ec._Invoice_dueOn(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "note":
-			out.Values[i] = ec._Invoice_note(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "lines":
-			out.Values[i] = ec._Invoice_lines(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "credits":
-			out.Values[i] = ec._Invoice_credits(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "creditsNumber":
-			out.Values[i] = ec._Invoice_creditsNumber(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "netMinor":
-			out.Values[i] = ec._Invoice_netMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "taxMinor":
-			out.Values[i] = ec._Invoice_taxMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "paidMinor":
-			out.Values[i] = ec._Invoice_paidMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "paidOn":
-			out.Values[i] = ec._Invoice_paidOn(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "creditedMinor":
-			out.Values[i] = ec._Invoice_creditedMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "owedMinor":
-			out.Values[i] = ec._Invoice_owedMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "payments":
-			out.Values[i] = ec._Invoice_payments(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "printed":
-			out.Values[i] = ec._Invoice_printed(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "version":
-			out.Values[i] = ec._Invoice_version(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var invoiceConnectionImplementors = []string{"InvoiceConnection"}
-
-func (ec *executionContext) _InvoiceConnection(ctx context.Context, sel ast.SelectionSet, obj *model.InvoiceConnection) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceConnectionImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("InvoiceConnection")
-		case "edges":
-			out.Values[i] = ec._InvoiceConnection_edges(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "pageInfo":
-			out.Values[i] = ec._InvoiceConnection_pageInfo(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "ages":
-			out.Values[i] = ec._InvoiceConnection_ages(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "held":
-			out.Values[i] = ec._InvoiceConnection_held(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "hidden":
-			out.Values[i] = ec._InvoiceConnection_hidden(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var invoiceEdgeImplementors = []string{"InvoiceEdge"}
-
-func (ec *executionContext) _InvoiceEdge(ctx context.Context, sel ast.SelectionSet, obj *model.InvoiceEdge) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceEdgeImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("InvoiceEdge")
-		case "cursor":
-			out.Values[i] = ec._InvoiceEdge_cursor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "node":
-			out.Values[i] = ec._InvoiceEdge_node(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var invoiceLineImplementors = []string{"InvoiceLine"}
-
-func (ec *executionContext) _InvoiceLine(ctx context.Context, sel ast.SelectionSet, obj *model.InvoiceLine) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceLineImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("InvoiceLine")
-		case "kind":
-			out.Values[i] = ec._InvoiceLine_kind(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._InvoiceLine_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "hundredths":
-			out.Values[i] = ec._InvoiceLine_hundredths(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "unit":
-			out.Values[i] = ec._InvoiceLine_unit(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "priceMinor":
-			out.Values[i] = ec._InvoiceLine_priceMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "taxPermille":
-			out.Values[i] = ec._InvoiceLine_taxPermille(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "netMinor":
-			out.Values[i] = ec._InvoiceLine_netMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "taxMinor":
-			out.Values[i] = ec._InvoiceLine_taxMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var issueAddendumPayloadImplementors = []string{"IssueAddendumPayload"}
 
 func (ec *executionContext) _IssueAddendumPayload(ctx context.Context, sel ast.SelectionSet, obj *model.IssueAddendumPayload) graphql.Marshaler {
@@ -90907,39 +83745,6 @@ func (ec *executionContext) _IssueAddendumPayload(ctx context.Context, sel ast.S
 			out.Values[i] = graphql.MarshalString("IssueAddendumPayload")
 		case "report":
 			out.Values[i] = ec._IssueAddendumPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var issueInvoicePayloadImplementors = []string{"IssueInvoicePayload"}
-
-func (ec *executionContext) _IssueInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.IssueInvoicePayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, issueInvoicePayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("IssueInvoicePayload")
-		case "invoice":
-			out.Values[i] = ec._IssueInvoicePayload_invoice(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -91084,11 +83889,6 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
-		case "came":
-			out.Values[i] = ec._Job_came(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
 		case "permissions":
 			out.Values[i] = ec._Job_permissions(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -91101,31 +83901,6 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 			}
 		case "reports":
 			out.Values[i] = ec._Job_reports(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "papers":
-			out.Values[i] = ec._Job_papers(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "findings":
-			out.Values[i] = ec._Job_findings(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "windowsBared":
-			out.Values[i] = ec._Job_windowsBared(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "baredMm2":
-			out.Values[i] = ec._Job_baredMm2(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "reinspections":
-			out.Values[i] = ec._Job_reinspections(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -91305,119 +84080,6 @@ func (ec *executionContext) _JobLine(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
-var jobMoneyImplementors = []string{"JobMoney"}
-
-func (ec *executionContext) _JobMoney(ctx context.Context, sel ast.SelectionSet, obj *model.JobMoney) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, jobMoneyImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("JobMoney")
-		case "job":
-			out.Values[i] = ec._JobMoney_job(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "payerName":
-			out.Values[i] = ec._JobMoney_payerName(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "payerAddress":
-			out.Values[i] = ec._JobMoney_payerAddress(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "currency":
-			out.Values[i] = ec._JobMoney_currency(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "quote":
-			out.Values[i] = ec._JobMoney_quote(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "releaseOnPayment":
-			out.Values[i] = ec._JobMoney_releaseOnPayment(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "releasedBecause":
-			out.Values[i] = ec._JobMoney_releasedBecause(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "releasedAt":
-			out.Values[i] = ec._JobMoney_releasedAt(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "releasedBy":
-			out.Values[i] = ec._JobMoney_releasedBy(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "held":
-			out.Values[i] = ec._JobMoney_held(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "owesMinor":
-			out.Values[i] = ec._JobMoney_owesMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "earlyStart":
-			out.Values[i] = ec._JobMoney_earlyStart(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "termsAcceptedAt":
-			out.Values[i] = ec._JobMoney_termsAcceptedAt(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "termsAcceptedBy":
-			out.Values[i] = ec._JobMoney_termsAcceptedBy(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "earlyStarts":
-			out.Values[i] = ec._JobMoney_earlyStarts(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "invoices":
-			out.Values[i] = ec._JobMoney_invoices(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "settings":
-			out.Values[i] = ec._JobMoney_settings(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var judgeCausePayloadImplementors = []string{"JudgeCausePayload"}
 
 func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.SelectionSet, obj *model.JudgeCausePayload) graphql.Marshaler {
@@ -91431,82 +84093,6 @@ func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("JudgeCausePayload")
 		case "judgement":
 			out.Values[i] = ec._JudgeCausePayload_judgement(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var keepWordingPayloadImplementors = []string{"KeepWordingPayload"}
-
-func (ec *executionContext) _KeepWordingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.KeepWordingPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, keepWordingPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("KeepWordingPayload")
-		case "wordings":
-			out.Values[i] = ec._KeepWordingPayload_wordings(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var kindHoursImplementors = []string{"KindHours"}
-
-func (ec *executionContext) _KindHours(ctx context.Context, sel ast.SelectionSet, obj *model.KindHours) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, kindHoursImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("KindHours")
-		case "kind":
-			out.Values[i] = ec._KindHours_kind(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "visits":
-			out.Values[i] = ec._KindHours_visits(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "minutes":
-			out.Values[i] = ec._KindHours_minutes(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -91676,74 +84262,6 @@ func (ec *executionContext) _Leave(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "reason":
 			out.Values[i] = ec._Leave_reason(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var letterheadImplementors = []string{"Letterhead"}
-
-func (ec *executionContext) _Letterhead(ctx context.Context, sel ast.SelectionSet, obj *model.Letterhead) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, letterheadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Letterhead")
-		case "practiceName":
-			out.Values[i] = ec._Letterhead_practiceName(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "address":
-			out.Values[i] = ec._Letterhead_address(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "email":
-			out.Values[i] = ec._Letterhead_email(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "phone":
-			out.Values[i] = ec._Letterhead_phone(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "foot":
-			out.Values[i] = ec._Letterhead_foot(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "boat":
-			out.Values[i] = ec._Letterhead_boat(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "jobNumber":
-			out.Values[i] = ec._Letterhead_jobNumber(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "invented":
-			out.Values[i] = ec._Letterhead_invented(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -92113,26 +84631,6 @@ func (ec *executionContext) _MatchedPlaces(ctx context.Context, sel ast.Selectio
 			}
 		case "ambiguous":
 			out.Values[i] = ec._MatchedPlaces_ambiguous(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "places":
-			out.Values[i] = ec._MatchedPlaces_places(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "held":
-			out.Values[i] = ec._MatchedPlaces_held(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "apartMm":
-			out.Values[i] = ec._MatchedPlaces_apartMm(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "unsure":
-			out.Values[i] = ec._MatchedPlaces_unsure(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -92512,84 +85010,6 @@ func (ec *executionContext) _MemberLine(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
-var moneySettingsImplementors = []string{"MoneySettings"}
-
-func (ec *executionContext) _MoneySettings(ctx context.Context, sel ast.SelectionSet, obj *model.MoneySettings) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, moneySettingsImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("MoneySettings")
-		case "taxPermille":
-			out.Values[i] = ec._MoneySettings_taxPermille(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "mileageMinor":
-			out.Values[i] = ec._MoneySettings_mileageMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "mileageUnit":
-			out.Values[i] = ec._MoneySettings_mileageUnit(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "abortFeeMinor":
-			out.Values[i] = ec._MoneySettings_abortFeeMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "paymentDays":
-			out.Values[i] = ec._MoneySettings_paymentDays(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "numberPrefix":
-			out.Values[i] = ec._MoneySettings_numberPrefix(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "foot":
-			out.Values[i] = ec._MoneySettings_foot(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "earlyStartWording":
-			out.Values[i] = ec._MoneySettings_earlyStartWording(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "earlyStartJurisdiction":
-			out.Values[i] = ec._MoneySettings_earlyStartJurisdiction(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "version":
-			out.Values[i] = ec._MoneySettings_version(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var moveLineImplementors = []string{"MoveLine"}
 
 func (ec *executionContext) _MoveLine(ctx context.Context, sel ast.SelectionSet, obj *model.MoveLine) graphql.Marshaler {
@@ -92893,55 +85313,6 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "keepWording":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_keepWording(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "addSection":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_addSection(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "editSection":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_editSection(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "orderSections":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_orderSections(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "sendForReview":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_sendForReview(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "commentOnDraft":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_commentOnDraft(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "resolveComment":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_resolveComment(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "recordCrossReadings":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_recordCrossReadings(ctx, field)
@@ -93096,6 +85467,34 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "addEvidence":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_addEvidence(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "draftDangerNotice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_draftDangerNotice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sendDangerNotice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_sendDangerNotice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "writeSeenLetter":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_writeSeenLetter(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "lowerStanding":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_lowerStanding(ctx, field)
@@ -93159,13 +85558,6 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "addPaper":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_addPaper(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "inviteMember":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_inviteMember(ctx, field)
@@ -93194,69 +85586,6 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "editMoneySettings":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_editMoneySettings(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "draftInvoice":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_draftInvoice(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "editInvoice":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_editInvoice(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "dropInvoice":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_dropInvoice(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "issueInvoice":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_issueInvoice(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "creditInvoice":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_creditInvoice(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "recordPayment":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_recordPayment(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "holdReports":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_holdReports(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "recordEarlyStart":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_recordEarlyStart(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "applyMove":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_applyMove(ctx, field)
@@ -93274,20 +85603,6 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "undoMove":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_undoMove(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "seeNotices":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_seeNotices(ctx, field)
-			})
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "setDigest":
-			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_setDigest(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -93540,6 +85855,41 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "editSpell":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_editSpell(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "setSchedule":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_setSchedule(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "examineItem":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_examineItem(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "setValuation":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_setValuation(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "addAttendanceNote":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_addAttendanceNote(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "strikeAttendanceNote":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_strikeAttendanceNote(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -93845,165 +86195,6 @@ func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
-var noticeImplementors = []string{"Notice"}
-
-func (ec *executionContext) _Notice(ctx context.Context, sel ast.SelectionSet, obj *model.Notice) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, noticeImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Notice")
-		case "id":
-			out.Values[i] = ec._Notice_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "what":
-			out.Values[i] = ec._Notice_what(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._Notice_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "by":
-			out.Values[i] = ec._Notice_by(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._Notice_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "seenAt":
-			out.Values[i] = ec._Notice_seenAt(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "job":
-			out.Values[i] = ec._Notice_job(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "visit":
-			out.Values[i] = ec._Notice_visit(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "engagement":
-			out.Values[i] = ec._Notice_engagement(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var noticeConnectionImplementors = []string{"NoticeConnection"}
-
-func (ec *executionContext) _NoticeConnection(ctx context.Context, sel ast.SelectionSet, obj *model.NoticeConnection) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, noticeConnectionImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("NoticeConnection")
-		case "edges":
-			out.Values[i] = ec._NoticeConnection_edges(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "pageInfo":
-			out.Values[i] = ec._NoticeConnection_pageInfo(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "unseen":
-			out.Values[i] = ec._NoticeConnection_unseen(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "digest":
-			out.Values[i] = ec._NoticeConnection_digest(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var noticeEdgeImplementors = []string{"NoticeEdge"}
-
-func (ec *executionContext) _NoticeEdge(ctx context.Context, sel ast.SelectionSet, obj *model.NoticeEdge) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, noticeEdgeImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("NoticeEdge")
-		case "cursor":
-			out.Values[i] = ec._NoticeEdge_cursor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "node":
-			out.Values[i] = ec._NoticeEdge_node(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var obstacleImplementors = []string{"Obstacle"}
 
 func (ec *executionContext) _Obstacle(ctx context.Context, sel ast.SelectionSet, obj *model.Obstacle) graphql.Marshaler {
@@ -94138,49 +86329,6 @@ func (ec *executionContext) _OfferTermsPayload(ctx context.Context, sel ast.Sele
 	return out
 }
 
-var offeredImplementors = []string{"Offered"}
-
-func (ec *executionContext) _Offered(ctx context.Context, sel ast.SelectionSet, obj *model.Offered) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, offeredImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Offered")
-		case "to":
-			out.Values[i] = ec._Offered_to(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._Offered_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "until":
-			out.Values[i] = ec._Offered_until(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var openPassPayloadImplementors = []string{"OpenPassPayload"}
 
 func (ec *executionContext) _OpenPassPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OpenPassPayload) graphql.Marshaler {
@@ -94194,39 +86342,6 @@ func (ec *executionContext) _OpenPassPayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("OpenPassPayload")
 		case "pass":
 			out.Values[i] = ec._OpenPassPayload_pass(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var orderSectionsPayloadImplementors = []string{"OrderSectionsPayload"}
-
-func (ec *executionContext) _OrderSectionsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OrderSectionsPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, orderSectionsPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("OrderSectionsPayload")
-		case "report":
-			out.Values[i] = ec._OrderSectionsPayload_report(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -94477,54 +86592,6 @@ func (ec *executionContext) _OverrideCheckPayload(ctx context.Context, sel ast.S
 	return out
 }
 
-var owedAgeImplementors = []string{"OwedAge"}
-
-func (ec *executionContext) _OwedAge(ctx context.Context, sel ast.SelectionSet, obj *model.OwedAge) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, owedAgeImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("OwedAge")
-		case "currency":
-			out.Values[i] = ec._OwedAge_currency(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "age":
-			out.Values[i] = ec._OwedAge_age(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "invoices":
-			out.Values[i] = ec._OwedAge_invoices(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "owedMinor":
-			out.Values[i] = ec._OwedAge_owedMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var ownPrecisionImplementors = []string{"OwnPrecision"}
 
 func (ec *executionContext) _OwnPrecision(ctx context.Context, sel ast.SelectionSet, obj *model.OwnPrecision) graphql.Marshaler {
@@ -94639,79 +86706,6 @@ func (ec *executionContext) _PairMeasured(ctx context.Context, sel ast.Selection
 			}
 		case "needed":
 			out.Values[i] = ec._PairMeasured_needed(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var paperImplementors = []string{"Paper"}
-
-func (ec *executionContext) _Paper(ctx context.Context, sel ast.SelectionSet, obj *model.Paper) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, paperImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Paper")
-		case "id":
-			out.Values[i] = ec._Paper_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "kind":
-			out.Values[i] = ec._Paper_kind(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "title":
-			out.Values[i] = ec._Paper_title(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "issuedBy":
-			out.Values[i] = ec._Paper_issuedBy(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "issuedOn":
-			out.Values[i] = ec._Paper_issuedOn(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "endsOn":
-			out.Values[i] = ec._Paper_endsOn(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "number":
-			out.Values[i] = ec._Paper_number(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "fileName":
-			out.Values[i] = ec._Paper_fileName(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "file":
-			out.Values[i] = ec._Paper_file(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -95253,54 +87247,6 @@ func (ec *executionContext) _PassLine(ctx context.Context, sel ast.SelectionSet,
 	return out
 }
 
-var paymentImplementors = []string{"Payment"}
-
-func (ec *executionContext) _Payment(ctx context.Context, sel ast.SelectionSet, obj *model.Payment) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, paymentImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Payment")
-		case "id":
-			out.Values[i] = ec._Payment_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "amountMinor":
-			out.Values[i] = ec._Payment_amountMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "paidOn":
-			out.Values[i] = ec._Payment_paidOn(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "how":
-			out.Values[i] = ec._Payment_how(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var permissionImplementors = []string{"Permission"}
 
 func (ec *executionContext) _Permission(ctx context.Context, sel ast.SelectionSet, obj *model.Permission) graphql.Marshaler {
@@ -95440,6 +87386,16 @@ func (ec *executionContext) _Photo(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "drawn":
+			out.Values[i] = ec._Photo_drawn(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "onDevice":
+			out.Values[i] = ec._Photo_onDevice(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "view":
 			out.Values[i] = ec._Photo_view(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
@@ -95523,56 +87479,8 @@ func (ec *executionContext) _Place(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "positionErrorMm":
-			out.Values[i] = ec._Place_positionErrorMm(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "toldAs":
-			out.Values[i] = ec._Place_toldAs(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "readings":
 			out.Values[i] = ec._Place_readings(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var placeholderImplementors = []string{"Placeholder"}
-
-func (ec *executionContext) _Placeholder(ctx context.Context, sel ast.SelectionSet, obj *model.Placeholder) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, placeholderImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Placeholder")
-		case "name":
-			out.Values[i] = ec._Placeholder_name(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "is":
-			out.Values[i] = ec._Placeholder_is(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -95762,11 +87670,6 @@ func (ec *executionContext) _Practice(ctx context.Context, sel ast.SelectionSet,
 			}
 		case "reviewRequired":
 			out.Values[i] = ec._Practice_reviewRequired(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "selfCheckHours":
-			out.Values[i] = ec._Practice_selfCheckHours(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -96083,12 +87986,6 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_proposeVisits(ctx, field)
 				})
-		case "waitingTimes":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, true,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_waitingTimes(ctx, field)
-				})
 		case "brief":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, false,
@@ -96100,12 +87997,6 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_causes(ctx, field)
-				})
-		case "wordings":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, true,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_wordings(ctx, field)
 				})
 		case "drying":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -96149,12 +88040,6 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_calendarFeeds(ctx, field)
 				})
-		case "figures":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, true,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_figures(ctx, field)
-				})
 		case "findingForms":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
@@ -96166,6 +88051,18 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_lookAgain(ctx, field)
+				})
+		case "followThrough":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_followThrough(ctx, field)
+				})
+		case "seenLetter":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_seenLetter(ctx, field)
 				})
 		case "instruments":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -96215,30 +88112,6 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_apiKeys(ctx, field)
 				})
-		case "moneySettings":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, true,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_moneySettings(ctx, field)
-				})
-		case "jobMoney":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, false,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_jobMoney(ctx, field)
-				})
-		case "invoice":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, false,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_invoice(ctx, field)
-				})
-		case "invoices":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, true,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_invoices(ctx, field)
-				})
 		case "planMove":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, false,
@@ -96250,12 +88123,6 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_planWash(ctx, field)
-				})
-		case "notices":
-			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
-				true, true,
-				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_notices(ctx, field)
 				})
 		case "outside":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -96328,6 +88195,18 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_spells(ctx, field)
+				})
+		case "schedule":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_schedule(ctx, field)
+				})
+		case "surveyBook":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_surveyBook(ctx, field)
 				})
 		case "vessel":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -97150,39 +89029,6 @@ func (ec *executionContext) _RecordCrossReadingsPayload(ctx context.Context, sel
 	return out
 }
 
-var recordEarlyStartPayloadImplementors = []string{"RecordEarlyStartPayload"}
-
-func (ec *executionContext) _RecordEarlyStartPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordEarlyStartPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, recordEarlyStartPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("RecordEarlyStartPayload")
-		case "money":
-			out.Values[i] = ec._RecordEarlyStartPayload_money(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var recordFindingPayloadImplementors = []string{"RecordFindingPayload"}
 
 func (ec *executionContext) _RecordFindingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordFindingPayload) graphql.Marshaler {
@@ -97196,39 +89042,6 @@ func (ec *executionContext) _RecordFindingPayload(ctx context.Context, sel ast.S
 			out.Values[i] = graphql.MarshalString("RecordFindingPayload")
 		case "finding":
 			out.Values[i] = ec._RecordFindingPayload_finding(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var recordPaymentPayloadImplementors = []string{"RecordPaymentPayload"}
-
-func (ec *executionContext) _RecordPaymentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordPaymentPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, recordPaymentPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("RecordPaymentPayload")
-		case "invoice":
-			out.Values[i] = ec._RecordPaymentPayload_invoice(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -98304,51 +90117,6 @@ func (ec *executionContext) _Report(ctx context.Context, sel ast.SelectionSet, o
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "sections":
-			out.Values[i] = ec._Report_sections(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "placeholders":
-			out.Values[i] = ec._Report_placeholders(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "wordingWarnings":
-			out.Values[i] = ec._Report_wordingWarnings(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "comments":
-			out.Values[i] = ec._Report_comments(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "sent":
-			out.Values[i] = ec._Report_sent(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "editedBy":
-			out.Values[i] = ec._Report_editedBy(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "editedAt":
-			out.Values[i] = ec._Report_editedAt(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "traces":
-			out.Values[i] = ec._Report_traces(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "lookFrom":
-			out.Values[i] = ec._Report_lookFrom(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -98491,150 +90259,6 @@ func (ec *executionContext) _ReportLine(ctx context.Context, sel ast.SelectionSe
 		case "issuedAt":
 			out.Values[i] = ec._ReportLine_issuedAt(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var reportSectionImplementors = []string{"ReportSection"}
-
-func (ec *executionContext) _ReportSection(ctx context.Context, sel ast.SelectionSet, obj *model.ReportSection) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, reportSectionImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("ReportSection")
-		case "id":
-			out.Values[i] = ec._ReportSection_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "position":
-			out.Values[i] = ec._ReportSection_position(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "title":
-			out.Values[i] = ec._ReportSection_title(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "body":
-			out.Values[i] = ec._ReportSection_body(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "leftOut":
-			out.Values[i] = ec._ReportSection_leftOut(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "wording":
-			out.Values[i] = ec._ReportSection_wording(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "wordingVersion":
-			out.Values[i] = ec._ReportSection_wordingVersion(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		case "version":
-			out.Values[i] = ec._ReportSection_version(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var reportsDueImplementors = []string{"ReportsDue"}
-
-func (ec *executionContext) _ReportsDue(ctx context.Context, sel ast.SelectionSet, obj *model.ReportsDue) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, reportsDueImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("ReportsDue")
-		case "how":
-			out.Values[i] = ec._ReportsDue_how(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "jobs":
-			out.Values[i] = ec._ReportsDue_jobs(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "daysLate":
-			out.Values[i] = ec._ReportsDue_daysLate(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var resolveCommentPayloadImplementors = []string{"ResolveCommentPayload"}
-
-func (ec *executionContext) _ResolveCommentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ResolveCommentPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, resolveCommentPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("ResolveCommentPayload")
-		case "report":
-			out.Values[i] = ec._ResolveCommentPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -98973,19 +90597,24 @@ func (ec *executionContext) _Scatter(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
-var seeNoticesPayloadImplementors = []string{"SeeNoticesPayload"}
+var scheduleImplementors = []string{"Schedule"}
 
-func (ec *executionContext) _SeeNoticesPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SeeNoticesPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, seeNoticesPayloadImplementors)
+func (ec *executionContext) _Schedule(ctx context.Context, sel ast.SelectionSet, obj *model.Schedule) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, scheduleImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("SeeNoticesPayload")
-		case "unseen":
-			out.Values[i] = ec._SeeNoticesPayload_unseen(ctx, field, obj)
+			out.Values[i] = graphql.MarshalString("Schedule")
+		case "areas":
+			out.Values[i] = ec._Schedule_areas(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Schedule_version(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -99006,19 +90635,178 @@ func (ec *executionContext) _SeeNoticesPayload(ctx context.Context, sel ast.Sele
 	return out
 }
 
-var sendForReviewPayloadImplementors = []string{"SendForReviewPayload"}
+var scheduleAreaImplementors = []string{"ScheduleArea"}
 
-func (ec *executionContext) _SendForReviewPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SendForReviewPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, sendForReviewPayloadImplementors)
+func (ec *executionContext) _ScheduleArea(ctx context.Context, sel ast.SelectionSet, obj *model.ScheduleArea) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, scheduleAreaImplementors)
 
 	out := graphql.NewFieldSet(fields)
 	deferred := graphql.NewDeferredGroup(ctx)
 	for i, field := range fields {
 		switch field.Name {
 		case "__typename":
-			out.Values[i] = graphql.MarshalString("SendForReviewPayload")
-		case "report":
-			out.Values[i] = ec._SendForReviewPayload_report(ctx, field, obj)
+			out.Values[i] = graphql.MarshalString("ScheduleArea")
+		case "id":
+			out.Values[i] = ec._ScheduleArea_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "name":
+			out.Values[i] = ec._ScheduleArea_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "items":
+			out.Values[i] = ec._ScheduleArea_items(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var scheduleItemImplementors = []string{"ScheduleItem"}
+
+func (ec *executionContext) _ScheduleItem(ctx context.Context, sel ast.SelectionSet, obj *model.ScheduleItem) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, scheduleItemImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ScheduleItem")
+		case "id":
+			out.Values[i] = ec._ScheduleItem_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "name":
+			out.Values[i] = ec._ScheduleItem_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var seenLetterImplementors = []string{"SeenLetter", "Node"}
+
+func (ec *executionContext) _SeenLetter(ctx context.Context, sel ast.SelectionSet, obj *model.SeenLetter) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, seenLetterImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SeenLetter")
+		case "id":
+			out.Values[i] = ec._SeenLetter_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "vessel":
+			out.Values[i] = ec._SeenLetter_vessel(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._SeenLetter_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "addressedTo":
+			out.Values[i] = ec._SeenLetter_addressedTo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reader":
+			out.Values[i] = ec._SeenLetter_reader(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reference":
+			out.Values[i] = ec._SeenLetter_reference(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "content":
+			out.Values[i] = ec._SeenLetter_content(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sha256":
+			out.Values[i] = ec._SeenLetter_sha256(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._SeenLetter_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._SeenLetter_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var sendDangerNoticePayloadImplementors = []string{"SendDangerNoticePayload"}
+
+func (ec *executionContext) _SendDangerNoticePayload(ctx context.Context, sel ast.SelectionSet, obj *model.SendDangerNoticePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, sendDangerNoticePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SendDangerNoticePayload")
+		case "followThrough":
+			out.Values[i] = ec._SendDangerNoticePayload_followThrough(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -99072,54 +90860,6 @@ func (ec *executionContext) _SendRecallPayload(ctx context.Context, sel ast.Sele
 	return out
 }
 
-var sentDraftImplementors = []string{"SentDraft"}
-
-func (ec *executionContext) _SentDraft(ctx context.Context, sel ast.SelectionSet, obj *model.SentDraft) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, sentDraftImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("SentDraft")
-		case "number":
-			out.Values[i] = ec._SentDraft_number(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._SentDraft_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "byName":
-			out.Values[i] = ec._SentDraft_byName(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "changes":
-			out.Values[i] = ec._SentDraft_changes(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var setCompetencesPayloadImplementors = []string{"SetCompetencesPayload"}
 
 func (ec *executionContext) _SetCompetencesPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetCompetencesPayload) graphql.Marshaler {
@@ -99133,39 +90873,6 @@ func (ec *executionContext) _SetCompetencesPayload(ctx context.Context, sel ast.
 			out.Values[i] = graphql.MarshalString("SetCompetencesPayload")
 		case "kinds":
 			out.Values[i] = ec._SetCompetencesPayload_kinds(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var setDigestPayloadImplementors = []string{"SetDigestPayload"}
-
-func (ec *executionContext) _SetDigestPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetDigestPayload) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, setDigestPayloadImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("SetDigestPayload")
-		case "digest":
-			out.Values[i] = ec._SetDigestPayload_digest(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -99298,6 +91005,72 @@ func (ec *executionContext) _SetRecommendationStatePayload(ctx context.Context, 
 			out.Values[i] = graphql.MarshalString("SetRecommendationStatePayload")
 		case "recommendation":
 			out.Values[i] = ec._SetRecommendationStatePayload_recommendation(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var setSchedulePayloadImplementors = []string{"SetSchedulePayload"}
+
+func (ec *executionContext) _SetSchedulePayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetSchedulePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, setSchedulePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SetSchedulePayload")
+		case "schedule":
+			out.Values[i] = ec._SetSchedulePayload_schedule(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var setValuationPayloadImplementors = []string{"SetValuationPayload"}
+
+func (ec *executionContext) _SetValuationPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetValuationPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, setValuationPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SetValuationPayload")
+		case "book":
+			out.Values[i] = ec._SetValuationPayload_book(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -99486,11 +91259,6 @@ func (ec *executionContext) _SharedAddendum(ctx context.Context, sel ast.Selecti
 		case "text":
 			out.Values[i] = ec._SharedAddendum_text(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "pdfBytes":
-			out.Values[i] = ec._SharedAddendum_pdfBytes(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		default:
@@ -100016,6 +91784,39 @@ func (ec *executionContext) _Statement(ctx context.Context, sel ast.SelectionSet
 	return out
 }
 
+var strikeAttendanceNotePayloadImplementors = []string{"StrikeAttendanceNotePayload"}
+
+func (ec *executionContext) _StrikeAttendanceNotePayload(ctx context.Context, sel ast.SelectionSet, obj *model.StrikeAttendanceNotePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, strikeAttendanceNotePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("StrikeAttendanceNotePayload")
+		case "id":
+			out.Values[i] = ec._StrikeAttendanceNotePayload_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var supersedeReadingPayloadImplementors = []string{"SupersedeReadingPayload"}
 
 func (ec *executionContext) _SupersedeReadingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SupersedeReadingPayload) graphql.Marshaler {
@@ -100034,6 +91835,59 @@ func (ec *executionContext) _SupersedeReadingPayload(ctx context.Context, sel as
 			}
 		case "addendumRequired":
 			out.Values[i] = ec._SupersedeReadingPayload_addendumRequired(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var surveyBookImplementors = []string{"SurveyBook"}
+
+func (ec *executionContext) _SurveyBook(ctx context.Context, sel ast.SelectionSet, obj *model.SurveyBook) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, surveyBookImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SurveyBook")
+		case "job":
+			out.Values[i] = ec._SurveyBook_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "schedule":
+			out.Values[i] = ec._SurveyBook_schedule(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "examinations":
+			out.Values[i] = ec._SurveyBook_examinations(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "valuation":
+			out.Values[i] = ec._SurveyBook_valuation(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "notes":
+			out.Values[i] = ec._SurveyBook_notes(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -100115,44 +91969,6 @@ func (ec *executionContext) _TakeSecondLookPayload(ctx context.Context, sel ast.
 			out.Values[i] = graphql.MarshalString("TakeSecondLookPayload")
 		case "report":
 			out.Values[i] = ec._TakeSecondLookPayload_report(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var tallyImplementors = []string{"Tally"}
-
-func (ec *executionContext) _Tally(ctx context.Context, sel ast.SelectionSet, obj *model.Tally) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, tallyImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Tally")
-		case "what":
-			out.Values[i] = ec._Tally_what(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "count":
-			out.Values[i] = ec._Tally_count(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -100279,11 +92095,6 @@ func (ec *executionContext) _TermsOffer(ctx context.Context, sel ast.SelectionSe
 			}
 		case "taxMinor":
 			out.Values[i] = ec._TermsOffer_taxMinor(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "earlyWording":
-			out.Values[i] = ec._TermsOffer_earlyWording(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -100435,44 +92246,6 @@ func (ec *executionContext) _Today(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
-var traceImplementors = []string{"Trace"}
-
-func (ec *executionContext) _Trace(ctx context.Context, sel ast.SelectionSet, obj *model.Trace) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, traceImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Trace")
-		case "what":
-			out.Values[i] = ec._Trace_what(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "visit":
-			out.Values[i] = ec._Trace_visit(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var undoMovePayloadImplementors = []string{"UndoMovePayload"}
 
 func (ec *executionContext) _UndoMovePayload(ctx context.Context, sel ast.SelectionSet, obj *model.UndoMovePayload) graphql.Marshaler {
@@ -100487,49 +92260,6 @@ func (ec *executionContext) _UndoMovePayload(ctx context.Context, sel ast.Select
 		case "spell":
 			out.Values[i] = ec._UndoMovePayload_spell(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var unmetImplementors = []string{"Unmet"}
-
-func (ec *executionContext) _Unmet(ctx context.Context, sel ast.SelectionSet, obj *model.Unmet) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, unmetImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Unmet")
-		case "code":
-			out.Values[i] = ec._Unmet_code(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._Unmet_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "thing":
-			out.Values[i] = ec._Unmet_thing(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		default:
@@ -100615,6 +92345,79 @@ func (ec *executionContext) _Untold(ctx context.Context, sel ast.SelectionSet, o
 			}
 		case "places":
 			out.Values[i] = ec._Untold_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var valuationImplementors = []string{"Valuation"}
+
+func (ec *executionContext) _Valuation(ctx context.Context, sel ast.SelectionSet, obj *model.Valuation) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, valuationImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Valuation")
+		case "figureMinor":
+			out.Values[i] = ec._Valuation_figureMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "currency":
+			out.Values[i] = ec._Valuation_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "basis":
+			out.Values[i] = ec._Valuation_basis(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "on":
+			out.Values[i] = ec._Valuation_on(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "said":
+			out.Values[i] = ec._Valuation_said(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "comparables":
+			out.Values[i] = ec._Valuation_comparables(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._Valuation_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._Valuation_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Valuation_version(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -101134,21 +92937,6 @@ func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "datePrecision":
-			out.Values[i] = ec._Visit_datePrecision(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "dateAsWritten":
-			out.Values[i] = ec._Visit_dateAsWritten(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "daysAshoreAsWritten":
-			out.Values[i] = ec._Visit_daysAshoreAsWritten(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "state":
 			out.Values[i] = ec._Visit_state(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -101209,61 +92997,8 @@ func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "invited":
-			out.Values[i] = ec._Visit_invited(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
 		case "version":
 			out.Values[i] = ec._Visit_version(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var visitInvitedImplementors = []string{"VisitInvited"}
-
-func (ec *executionContext) _VisitInvited(ctx context.Context, sel ast.SelectionSet, obj *model.VisitInvited) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, visitInvitedImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("VisitInvited")
-		case "name":
-			out.Values[i] = ec._VisitInvited_name(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "email":
-			out.Values[i] = ec._VisitInvited_email(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "sentAt":
-			out.Values[i] = ec._VisitInvited_sentAt(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "calledOff":
-			out.Values[i] = ec._VisitInvited_calledOff(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -101317,21 +93052,6 @@ func (ec *executionContext) _VisitLine(ctx context.Context, sel ast.SelectionSet
 			}
 		case "timeZone":
 			out.Values[i] = ec._VisitLine_timeZone(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "datePrecision":
-			out.Values[i] = ec._VisitLine_datePrecision(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "dateAsWritten":
-			out.Values[i] = ec._VisitLine_dateAsWritten(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "daysAshoreAsWritten":
-			out.Values[i] = ec._VisitLine_daysAshoreAsWritten(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -101449,102 +93169,6 @@ func (ec *executionContext) _Waiting(ctx context.Context, sel ast.SelectionSet, 
 		case "since":
 			out.Values[i] = ec._Waiting_since(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var waitingForImplementors = []string{"WaitingFor"}
-
-func (ec *executionContext) _WaitingFor(ctx context.Context, sel ast.SelectionSet, obj *model.WaitingFor) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, waitingForImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("WaitingFor")
-		case "whom":
-			out.Values[i] = ec._WaitingFor_whom(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "jobs":
-			out.Values[i] = ec._WaitingFor_jobs(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "since":
-			out.Values[i] = ec._WaitingFor_since(ctx, field, obj)
-			if out.Values[i] == graphql.RequiredNull {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var waitingTimeImplementors = []string{"WaitingTime"}
-
-func (ec *executionContext) _WaitingTime(ctx context.Context, sel ast.SelectionSet, obj *model.WaitingTime) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, waitingTimeImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("WaitingTime")
-		case "code":
-			out.Values[i] = ec._WaitingTime_code(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "hull":
-			out.Values[i] = ec._WaitingTime_hull(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "window":
-			out.Values[i] = ec._WaitingTime_window(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "reason":
-			out.Values[i] = ec._WaitingTime_reason(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "tag":
-			out.Values[i] = ec._WaitingTime_tag(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -101935,218 +93559,6 @@ func (ec *executionContext) _WithdrawReportPayload(ctx context.Context, sel ast.
 	return out
 }
 
-var wordRunImplementors = []string{"WordRun"}
-
-func (ec *executionContext) _WordRun(ctx context.Context, sel ast.SelectionSet, obj *model.WordRun) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, wordRunImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("WordRun")
-		case "kind":
-			out.Values[i] = ec._WordRun_kind(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "text":
-			out.Values[i] = ec._WordRun_text(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var wordingImplementors = []string{"Wording"}
-
-func (ec *executionContext) _Wording(ctx context.Context, sel ast.SelectionSet, obj *model.Wording) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, wordingImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("Wording")
-		case "id":
-			out.Values[i] = ec._Wording_id(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "kinds":
-			out.Values[i] = ec._Wording_kinds(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "title":
-			out.Values[i] = ec._Wording_title(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "body":
-			out.Values[i] = ec._Wording_body(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "position":
-			out.Values[i] = ec._Wording_position(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "retired":
-			out.Values[i] = ec._Wording_retired(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "version":
-			out.Values[i] = ec._Wording_version(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "versions":
-			out.Values[i] = ec._Wording_versions(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var wordingVersionImplementors = []string{"WordingVersion"}
-
-func (ec *executionContext) _WordingVersion(ctx context.Context, sel ast.SelectionSet, obj *model.WordingVersion) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, wordingVersionImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("WordingVersion")
-		case "version":
-			out.Values[i] = ec._WordingVersion_version(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "title":
-			out.Values[i] = ec._WordingVersion_title(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "body":
-			out.Values[i] = ec._WordingVersion_body(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "byName":
-			out.Values[i] = ec._WordingVersion_byName(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "at":
-			out.Values[i] = ec._WordingVersion_at(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var wordingWarningImplementors = []string{"WordingWarning"}
-
-func (ec *executionContext) _WordingWarning(ctx context.Context, sel ast.SelectionSet, obj *model.WordingWarning) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, wordingWarningImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("WordingWarning")
-		case "where":
-			out.Values[i] = ec._WordingWarning_where(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "code":
-			out.Values[i] = ec._WordingWarning_code(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "found":
-			out.Values[i] = ec._WordingWarning_found(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "why":
-			out.Values[i] = ec._WordingWarning_why(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "instead":
-			out.Values[i] = ec._WordingWarning_instead(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
 var writeAddendumPayloadImplementors = []string{"WriteAddendumPayload"}
 
 func (ec *executionContext) _WriteAddendumPayload(ctx context.Context, sel ast.SelectionSet, obj *model.WriteAddendumPayload) graphql.Marshaler {
@@ -102160,6 +93572,39 @@ func (ec *executionContext) _WriteAddendumPayload(ctx context.Context, sel ast.S
 			out.Values[i] = graphql.MarshalString("WriteAddendumPayload")
 		case "report":
 			out.Values[i] = ec._WriteAddendumPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var writeSeenLetterPayloadImplementors = []string{"WriteSeenLetterPayload"}
+
+func (ec *executionContext) _WriteSeenLetterPayload(ctx context.Context, sel ast.SelectionSet, obj *model.WriteSeenLetterPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, writeSeenLetterPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WriteSeenLetterPayload")
+		case "letter":
+			out.Values[i] = ec._WriteSeenLetterPayload_letter(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -102959,6 +94404,19 @@ func (ec *executionContext) unmarshalNAcceptedSlotInput2boottopᚗexampleᚋprac
 	return *res, graphql.ErrorOnPath(ctx, err)
 }
 
+func (ec *executionContext) unmarshalNAddAttendanceNoteInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddAttendanceNoteInput(ctx context.Context, v any) (model.AddAttendanceNoteInput, error) {
+	res, err := ec.unmarshalInputAddAttendanceNoteInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNAddAttendanceNotePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddAttendanceNotePayload(ctx context.Context, sel ast.SelectionSet, v *model.AddAttendanceNotePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "AddAttendanceNotePayload!")
+		return graphql.Null
+	}
+	return ec._AddAttendanceNotePayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNAddDatumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddDatumInput(ctx context.Context, v any) (model.AddDatumInput, error) {
 	res, err := ec.unmarshalInputAddDatumInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -103009,6 +94467,19 @@ func (ec *executionContext) marshalNAddEventPayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._AddEventPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNAddEvidenceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddEvidenceInput(ctx context.Context, v any) (model.AddEvidenceInput, error) {
+	res, err := ec.unmarshalInputAddEvidenceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNAddEvidencePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddEvidencePayload(ctx context.Context, sel ast.SelectionSet, v *model.AddEvidencePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "AddEvidencePayload!")
+		return graphql.Null
+	}
+	return ec._AddEvidencePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNAddGuaranteeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddGuaranteeInput(ctx context.Context, v any) (model.AddGuaranteeInput, error) {
@@ -103074,19 +94545,6 @@ func (ec *executionContext) marshalNAddLeavePayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._AddLeavePayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNAddPaperInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddPaperInput(ctx context.Context, v any) (model.AddPaperInput, error) {
-	res, err := ec.unmarshalInputAddPaperInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNAddPaperPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddPaperPayload(ctx context.Context, sel ast.SelectionSet, v *model.AddPaperPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "AddPaperPayload!")
-		return graphql.Null
-	}
-	return ec._AddPaperPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNAddPartyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddPartyInput(ctx context.Context, v any) (model.AddPartyInput, error) {
@@ -103204,19 +94662,6 @@ func (ec *executionContext) marshalNAddScalePayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._AddScalePayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNAddSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionInput(ctx context.Context, v any) (model.AddSectionInput, error) {
-	res, err := ec.unmarshalInputAddSectionInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNAddSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionPayload(ctx context.Context, sel ast.SelectionSet, v *model.AddSectionPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "AddSectionPayload!")
-		return graphql.Null
-	}
-	return ec._AddSectionPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNAddSpellInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSpellInput(ctx context.Context, v any) (model.AddSpellInput, error) {
@@ -103352,6 +94797,26 @@ func (ec *executionContext) marshalNApplyWashPayload2ᚖboottopᚗexampleᚋprac
 		return graphql.Null
 	}
 	return ec._ApplyWashPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNAttendanceNote2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAttendanceNote(ctx context.Context, sel ast.SelectionSet, v model.AttendanceNote) graphql.Marshaler {
+	return ec._AttendanceNote(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNAttendanceNote2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAttendanceNoteᚄ(ctx context.Context, sel ast.SelectionSet, v []model.AttendanceNote) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNAttendanceNote2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAttendanceNote(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNAxis2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAxis(ctx context.Context, sel ast.SelectionSet, v model.Axis) graphql.Marshaler {
@@ -103932,19 +95397,6 @@ func (ec *executionContext) marshalNColumns2boottopᚗexampleᚋpracticeᚋgraph
 	return v
 }
 
-func (ec *executionContext) unmarshalNCommentOnDraftInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftInput(ctx context.Context, v any) (model.CommentOnDraftInput, error) {
-	res, err := ec.unmarshalInputCommentOnDraftInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNCommentOnDraftPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftPayload(ctx context.Context, sel ast.SelectionSet, v *model.CommentOnDraftPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "CommentOnDraftPayload!")
-		return graphql.Null
-	}
-	return ec._CommentOnDraftPayload(ctx, sel, v)
-}
-
 func (ec *executionContext) marshalNComponents2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐComponents(ctx context.Context, sel ast.SelectionSet, v model.Components) graphql.Marshaler {
 	return ec._Components(ctx, sel, &v)
 }
@@ -103998,19 +95450,6 @@ func (ec *executionContext) marshalNCreateApiKeyPayload2ᚖboottopᚗexampleᚋp
 	return ec._CreateApiKeyPayload(ctx, sel, v)
 }
 
-func (ec *executionContext) unmarshalNCreditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoiceInput(ctx context.Context, v any) (model.CreditInvoiceInput, error) {
-	res, err := ec.unmarshalInputCreditInvoiceInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNCreditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.CreditInvoicePayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "CreditInvoicePayload!")
-		return graphql.Null
-	}
-	return ec._CreditInvoicePayload(ctx, sel, v)
-}
-
 func (ec *executionContext) marshalNCrossReadings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCrossReadings(ctx context.Context, sel ast.SelectionSet, v model.CrossReadings) graphql.Marshaler {
 	return ec._CrossReadings(ctx, sel, &v)
 }
@@ -104029,6 +95468,65 @@ func (ec *executionContext) marshalNCrossReadings2ᚕboottopᚗexampleᚋpractic
 	}
 
 	return ret
+}
+
+func (ec *executionContext) marshalNDangerNotice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDangerNotice(ctx context.Context, sel ast.SelectionSet, v model.DangerNotice) graphql.Marshaler {
+	return ec._DangerNotice(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNDangerNotice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDangerNoticeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DangerNotice) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNDangerNotice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDangerNotice(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNDangerTold2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDangerTold(ctx context.Context, sel ast.SelectionSet, v model.DangerTold) graphql.Marshaler {
+	return ec._DangerTold(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNDangerTold2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDangerToldᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DangerTold) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNDangerTold2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDangerTold(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNDangerToldInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDangerToldInput(ctx context.Context, v any) (model.DangerToldInput, error) {
+	res, err := ec.unmarshalInputDangerToldInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) unmarshalNDangerToldInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDangerToldInputᚄ(ctx context.Context, v any) ([]model.DangerToldInput, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.DangerToldInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNDangerToldInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDangerToldInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
 }
 
 func (ec *executionContext) unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx context.Context, v any) (wire.Date, error) {
@@ -104056,22 +95554,6 @@ func (ec *executionContext) marshalNDecideConflictPayload2ᚖboottopᚗexample�
 
 func (ec *executionContext) marshalNDepthPairs2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairs(ctx context.Context, sel ast.SelectionSet, v model.DepthPairs) graphql.Marshaler {
 	return ec._DepthPairs(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNDepthPairs2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairsᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DepthPairs) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNDepthPairs2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairs(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) marshalNDepthRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthRow(ctx context.Context, sel ast.SelectionSet, v model.DepthRow) graphql.Marshaler {
@@ -104120,57 +95602,17 @@ func (ec *executionContext) marshalNDescribeYardPayload2ᚖboottopᚗexampleᚋp
 	return ec._DescribeYardPayload(ctx, sel, v)
 }
 
-func (ec *executionContext) marshalNDraftChange2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChange(ctx context.Context, sel ast.SelectionSet, v model.DraftChange) graphql.Marshaler {
-	return ec._DraftChange(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNDraftChange2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChangeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DraftChange) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNDraftChange2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChange(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNDraftComment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftComment(ctx context.Context, sel ast.SelectionSet, v model.DraftComment) graphql.Marshaler {
-	return ec._DraftComment(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNDraftComment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftCommentᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DraftComment) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNDraftComment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftComment(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) unmarshalNDraftInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoiceInput(ctx context.Context, v any) (model.DraftInvoiceInput, error) {
-	res, err := ec.unmarshalInputDraftInvoiceInput(ctx, v)
+func (ec *executionContext) unmarshalNDraftDangerNoticeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftDangerNoticeInput(ctx context.Context, v any) (model.DraftDangerNoticeInput, error) {
+	res, err := ec.unmarshalInputDraftDangerNoticeInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
 }
 
-func (ec *executionContext) marshalNDraftInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.DraftInvoicePayload) graphql.Marshaler {
+func (ec *executionContext) marshalNDraftDangerNoticePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftDangerNoticePayload(ctx context.Context, sel ast.SelectionSet, v *model.DraftDangerNoticePayload) graphql.Marshaler {
 	if v == nil {
-		graphql.AddInvalidNullError(ctx, "DraftInvoicePayload!")
+		graphql.AddInvalidNullError(ctx, "DraftDangerNoticePayload!")
 		return graphql.Null
 	}
-	return ec._DraftInvoicePayload(ctx, sel, v)
+	return ec._DraftDangerNoticePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNDraftReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftReportInput(ctx context.Context, v any) (model.DraftReportInput, error) {
@@ -104184,19 +95626,6 @@ func (ec *executionContext) marshalNDraftReportPayload2ᚖboottopᚗexampleᚋpr
 		return graphql.Null
 	}
 	return ec._DraftReportPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNDropInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoiceInput(ctx context.Context, v any) (model.DropInvoiceInput, error) {
-	res, err := ec.unmarshalInputDropInvoiceInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNDropInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.DropInvoicePayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "DropInvoicePayload!")
-		return graphql.Null
-	}
-	return ec._DropInvoicePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNDrying2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDrying(ctx context.Context, sel ast.SelectionSet, v model.Drying) graphql.Marshaler {
@@ -104267,26 +95696,6 @@ func (ec *executionContext) marshalNDryingStatement2ᚕboottopᚗexampleᚋpract
 	return ret
 }
 
-func (ec *executionContext) marshalNEarlyStart2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStart(ctx context.Context, sel ast.SelectionSet, v model.EarlyStart) graphql.Marshaler {
-	return ec._EarlyStart(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNEarlyStart2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStartᚄ(ctx context.Context, sel ast.SelectionSet, v []model.EarlyStart) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNEarlyStart2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStart(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) unmarshalNEditElementInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditElementInput(ctx context.Context, v any) (model.EditElementInput, error) {
 	res, err := ec.unmarshalInputEditElementInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -104339,19 +95748,6 @@ func (ec *executionContext) marshalNEditInstrumentPayload2ᚖboottopᚗexample�
 	return ec._EditInstrumentPayload(ctx, sel, v)
 }
 
-func (ec *executionContext) unmarshalNEditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoiceInput(ctx context.Context, v any) (model.EditInvoiceInput, error) {
-	res, err := ec.unmarshalInputEditInvoiceInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNEditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.EditInvoicePayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "EditInvoicePayload!")
-		return graphql.Null
-	}
-	return ec._EditInvoicePayload(ctx, sel, v)
-}
-
 func (ec *executionContext) unmarshalNEditJobInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditJobInput(ctx context.Context, v any) (model.EditJobInput, error) {
 	res, err := ec.unmarshalInputEditJobInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -104376,19 +95772,6 @@ func (ec *executionContext) marshalNEditMemberPayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._EditMemberPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNEditMoneySettingsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsInput(ctx context.Context, v any) (model.EditMoneySettingsInput, error) {
-	res, err := ec.unmarshalInputEditMoneySettingsInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNEditMoneySettingsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditMoneySettingsPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "EditMoneySettingsPayload!")
-		return graphql.Null
-	}
-	return ec._EditMoneySettingsPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNEditPartyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditPartyInput(ctx context.Context, v any) (model.EditPartyInput, error) {
@@ -104480,19 +95863,6 @@ func (ec *executionContext) marshalNEditReportPayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._EditReportPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNEditSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionInput(ctx context.Context, v any) (model.EditSectionInput, error) {
-	res, err := ec.unmarshalInputEditSectionInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNEditSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditSectionPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "EditSectionPayload!")
-		return graphql.Null
-	}
-	return ec._EditSectionPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNEditSpellInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSpellInput(ctx context.Context, v any) (model.EditSpellInput, error) {
@@ -104616,6 +95986,59 @@ func (ec *executionContext) marshalNEntries2boottopᚗexampleᚋpracticeᚋgraph
 	return ec._Entries(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNEvidence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEvidence(ctx context.Context, sel ast.SelectionSet, v model.Evidence) graphql.Marshaler {
+	return ec._Evidence(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNEvidence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEvidenceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Evidence) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNEvidence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEvidence(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNExamination2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExamination(ctx context.Context, sel ast.SelectionSet, v model.Examination) graphql.Marshaler {
+	return ec._Examination(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNExamination2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExaminationᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Examination) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNExamination2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExamination(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNExamineItemInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExamineItemInput(ctx context.Context, v any) (model.ExamineItemInput, error) {
+	res, err := ec.unmarshalInputExamineItemInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNExamineItemPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExamineItemPayload(ctx context.Context, sel ast.SelectionSet, v *model.ExamineItemPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ExamineItemPayload!")
+		return graphql.Null
+	}
+	return ec._ExamineItemPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNExplanation2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplanation(ctx context.Context, sel ast.SelectionSet, v model.Explanation) graphql.Marshaler {
 	return ec._Explanation(ctx, sel, &v)
 }
@@ -104654,14 +96077,6 @@ func (ec *executionContext) marshalNFigure2ᚕboottopᚗexampleᚋpracticeᚋgra
 	}
 
 	return ret
-}
-
-func (ec *executionContext) marshalNFigures2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigures(ctx context.Context, sel ast.SelectionSet, v *model.Figures) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "Figures!")
-		return graphql.Null
-	}
-	return ec._Figures(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx context.Context, sel ast.SelectionSet, v model.Finding) graphql.Marshaler {
@@ -104808,24 +96223,8 @@ func (ec *executionContext) marshalNFloat2ᚕfloat64ᚄ(ctx context.Context, sel
 	return ret
 }
 
-func (ec *executionContext) marshalNFoundLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLine(ctx context.Context, sel ast.SelectionSet, v model.FoundLine) graphql.Marshaler {
-	return ec._FoundLine(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNFoundLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FoundLine) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNFoundLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLine(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
+func (ec *executionContext) marshalNFollowThrough2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFollowThrough(ctx context.Context, sel ast.SelectionSet, v model.FollowThrough) graphql.Marshaler {
+	return ec._FollowThrough(ctx, sel, &v)
 }
 
 func (ec *executionContext) marshalNGateVerdict2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateVerdict(ctx context.Context, sel ast.SelectionSet, v model.GateVerdict) graphql.Marshaler {
@@ -104886,26 +96285,6 @@ func (ec *executionContext) marshalNHead2ᚖboottopᚗexampleᚋpracticeᚋgraph
 	return ec._Head(ctx, sel, v)
 }
 
-func (ec *executionContext) marshalNHeldJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJob(ctx context.Context, sel ast.SelectionSet, v model.HeldJob) graphql.Marshaler {
-	return ec._HeldJob(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNHeldJob2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJobᚄ(ctx context.Context, sel ast.SelectionSet, v []model.HeldJob) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNHeldJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJob(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) marshalNHistory2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHistory(ctx context.Context, sel ast.SelectionSet, v model.History) graphql.Marshaler {
 	return ec._History(ctx, sel, &v)
 }
@@ -104928,19 +96307,6 @@ func (ec *executionContext) marshalNHistoryPass2ᚕboottopᚗexampleᚋpractice�
 	}
 
 	return ret
-}
-
-func (ec *executionContext) unmarshalNHoldReportsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsInput(ctx context.Context, v any) (model.HoldReportsInput, error) {
-	res, err := ec.unmarshalInputHoldReportsInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNHoldReportsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsPayload(ctx context.Context, sel ast.SelectionSet, v *model.HoldReportsPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "HoldReportsPayload!")
-		return graphql.Null
-	}
-	return ec._HoldReportsPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx context.Context, v any) (wire.ID, error) {
@@ -105236,93 +96602,6 @@ func (ec *executionContext) marshalNInviteToVisitPayload2ᚖboottopᚗexampleᚋ
 	return ec._InviteToVisitPayload(ctx, sel, v)
 }
 
-func (ec *executionContext) marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx context.Context, sel ast.SelectionSet, v model.Invoice) graphql.Marshaler {
-	return ec._Invoice(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNInvoice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Invoice) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNInvoiceConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceConnection(ctx context.Context, sel ast.SelectionSet, v *model.InvoiceConnection) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "InvoiceConnection!")
-		return graphql.Null
-	}
-	return ec._InvoiceConnection(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalNInvoiceEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdge(ctx context.Context, sel ast.SelectionSet, v model.InvoiceEdge) graphql.Marshaler {
-	return ec._InvoiceEdge(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNInvoiceEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.InvoiceEdge) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNInvoiceEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdge(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNInvoiceLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLine(ctx context.Context, sel ast.SelectionSet, v model.InvoiceLine) graphql.Marshaler {
-	return ec._InvoiceLine(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNInvoiceLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.InvoiceLine) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNInvoiceLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLine(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) unmarshalNInvoiceLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInput(ctx context.Context, v any) (model.InvoiceLineInput, error) {
-	res, err := ec.unmarshalInputInvoiceLineInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) unmarshalNInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx context.Context, v any) ([]model.InvoiceLineInput, error) {
-	vSlice := graphql.CoerceList(v)
-	var err error
-	res := make([]model.InvoiceLineInput, len(vSlice))
-	for i := range vSlice {
-		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
-		res[i], err = ec.unmarshalNInvoiceLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInput(ctx, vSlice[i])
-		if err != nil {
-			return nil, err
-		}
-	}
-	return res, nil
-}
-
 func (ec *executionContext) unmarshalNIssueAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueAddendumInput(ctx context.Context, v any) (model.IssueAddendumInput, error) {
 	res, err := ec.unmarshalInputIssueAddendumInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -105334,19 +96613,6 @@ func (ec *executionContext) marshalNIssueAddendumPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._IssueAddendumPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNIssueInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoiceInput(ctx context.Context, v any) (model.IssueInvoiceInput, error) {
-	res, err := ec.unmarshalInputIssueInvoiceInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNIssueInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.IssueInvoicePayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "IssueInvoicePayload!")
-		return graphql.Null
-	}
-	return ec._IssueInvoicePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNIssueReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueReportInput(ctx context.Context, v any) (model.IssueReportInput, error) {
@@ -105414,10 +96680,6 @@ func (ec *executionContext) marshalNJobLine2ᚕboottopᚗexampleᚋpracticeᚋgr
 	return ret
 }
 
-func (ec *executionContext) marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx context.Context, sel ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
-	return ec._JobMoney(ctx, sel, &v)
-}
-
 func (ec *executionContext) unmarshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx context.Context, v any) (wire.JSON, error) {
 	var res wire.JSON
 	err := res.UnmarshalGQL(v)
@@ -105443,39 +96705,6 @@ func (ec *executionContext) marshalNJudgeCausePayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._JudgeCausePayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNKeepWordingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingInput(ctx context.Context, v any) (model.KeepWordingInput, error) {
-	res, err := ec.unmarshalInputKeepWordingInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNKeepWordingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingPayload(ctx context.Context, sel ast.SelectionSet, v *model.KeepWordingPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "KeepWordingPayload!")
-		return graphql.Null
-	}
-	return ec._KeepWordingPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalNKindHours2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHours(ctx context.Context, sel ast.SelectionSet, v model.KindHours) graphql.Marshaler {
-	return ec._KindHours(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNKindHours2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHoursᚄ(ctx context.Context, sel ast.SelectionSet, v []model.KindHours) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNKindHours2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHours(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) marshalNKitHand2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKitHand(ctx context.Context, sel ast.SelectionSet, v model.KitHand) graphql.Marshaler {
@@ -105546,10 +96775,6 @@ func (ec *executionContext) marshalNLeave2ᚕboottopᚗexampleᚋpracticeᚋgrap
 	}
 
 	return ret
-}
-
-func (ec *executionContext) marshalNLetterhead2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLetterhead(ctx context.Context, sel ast.SelectionSet, v model.Letterhead) graphql.Marshaler {
-	return ec._Letterhead(ctx, sel, &v)
 }
 
 func (ec *executionContext) marshalNLosing2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosing(ctx context.Context, sel ast.SelectionSet, v model.Losing) graphql.Marshaler {
@@ -105744,18 +96969,6 @@ func (ec *executionContext) marshalNMemberLine2ᚕboottopᚗexampleᚋpractice�
 	return ret
 }
 
-func (ec *executionContext) marshalNMoneySettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx context.Context, sel ast.SelectionSet, v model.MoneySettings) graphql.Marshaler {
-	return ec._MoneySettings(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNMoneySettings2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx context.Context, sel ast.SelectionSet, v *model.MoneySettings) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "MoneySettings!")
-		return graphql.Null
-	}
-	return ec._MoneySettings(ctx, sel, v)
-}
-
 func (ec *executionContext) marshalNMoveLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoveLine(ctx context.Context, sel ast.SelectionSet, v model.MoveLine) graphql.Marshaler {
 	return ec._MoveLine(ctx, sel, &v)
 }
@@ -105815,38 +97028,6 @@ func (ec *executionContext) marshalNNotReached2ᚕboottopᚗexampleᚋpractice�
 
 func (ec *executionContext) marshalNNotSeen2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotSeen(ctx context.Context, sel ast.SelectionSet, v model.NotSeen) graphql.Marshaler {
 	return ec._NotSeen(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNNotice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotice(ctx context.Context, sel ast.SelectionSet, v model.Notice) graphql.Marshaler {
-	return ec._Notice(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNNoticeConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeConnection(ctx context.Context, sel ast.SelectionSet, v *model.NoticeConnection) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "NoticeConnection!")
-		return graphql.Null
-	}
-	return ec._NoticeConnection(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalNNoticeEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdge(ctx context.Context, sel ast.SelectionSet, v model.NoticeEdge) graphql.Marshaler {
-	return ec._NoticeEdge(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNNoticeEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.NoticeEdge) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNNoticeEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdge(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) marshalNObstacle2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐObstacle(ctx context.Context, sel ast.SelectionSet, v model.Obstacle) graphql.Marshaler {
@@ -105915,19 +97096,6 @@ func (ec *executionContext) marshalNOpenPassPayload2ᚖboottopᚗexampleᚋpract
 	return ec._OpenPassPayload(ctx, sel, v)
 }
 
-func (ec *executionContext) unmarshalNOrderSectionsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsInput(ctx context.Context, v any) (model.OrderSectionsInput, error) {
-	res, err := ec.unmarshalInputOrderSectionsInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNOrderSectionsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsPayload(ctx context.Context, sel ast.SelectionSet, v *model.OrderSectionsPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "OrderSectionsPayload!")
-		return graphql.Null
-	}
-	return ec._OrderSectionsPayload(ctx, sel, v)
-}
-
 func (ec *executionContext) marshalNOverVisits2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisits(ctx context.Context, sel ast.SelectionSet, v model.OverVisits) graphql.Marshaler {
 	return ec._OverVisits(ctx, sel, &v)
 }
@@ -105970,26 +97138,6 @@ func (ec *executionContext) unmarshalNOverrideInput2boottopᚗexampleᚋpractice
 	return *res, graphql.ErrorOnPath(ctx, err)
 }
 
-func (ec *executionContext) marshalNOwedAge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAge(ctx context.Context, sel ast.SelectionSet, v model.OwedAge) graphql.Marshaler {
-	return ec._OwedAge(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNOwedAge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.OwedAge) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNOwedAge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAge(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) marshalNOwnPrecision2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwnPrecision(ctx context.Context, sel ast.SelectionSet, v model.OwnPrecision) graphql.Marshaler {
 	return ec._OwnPrecision(ctx, sel, &v)
 }
@@ -106023,26 +97171,6 @@ func (ec *executionContext) marshalNPairMeasured2ᚕboottopᚗexampleᚋpractice
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNPairMeasured2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPairMeasured(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNPaper2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaper(ctx context.Context, sel ast.SelectionSet, v model.Paper) graphql.Marshaler {
-	return ec._Paper(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNPaper2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaperᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Paper) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNPaper2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaper(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -106170,26 +97298,6 @@ func (ec *executionContext) marshalNPassLine2ᚕboottopᚗexampleᚋpracticeᚋg
 	return ret
 }
 
-func (ec *executionContext) marshalNPayment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPayment(ctx context.Context, sel ast.SelectionSet, v model.Payment) graphql.Marshaler {
-	return ec._Payment(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNPayment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaymentᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Payment) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNPayment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPayment(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) marshalNPermission2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPermission(ctx context.Context, sel ast.SelectionSet, v model.Permission) graphql.Marshaler {
 	return ec._Permission(ctx, sel, &v)
 }
@@ -106219,26 +97327,6 @@ func (ec *executionContext) marshalNPhoto2ᚕboottopᚗexampleᚋpracticeᚋgrap
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNPhoto2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPhoto(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNPlaceholder2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholder(ctx context.Context, sel ast.SelectionSet, v model.Placeholder) graphql.Marshaler {
-	return ec._Placeholder(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNPlaceholder2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholderᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Placeholder) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNPlaceholder2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholder(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -106559,19 +97647,6 @@ func (ec *executionContext) marshalNRecordCrossReadingsPayload2ᚖboottopᚗexam
 	return ec._RecordCrossReadingsPayload(ctx, sel, v)
 }
 
-func (ec *executionContext) unmarshalNRecordEarlyStartInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartInput(ctx context.Context, v any) (model.RecordEarlyStartInput, error) {
-	res, err := ec.unmarshalInputRecordEarlyStartInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNRecordEarlyStartPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordEarlyStartPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "RecordEarlyStartPayload!")
-		return graphql.Null
-	}
-	return ec._RecordEarlyStartPayload(ctx, sel, v)
-}
-
 func (ec *executionContext) unmarshalNRecordFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingInput(ctx context.Context, v any) (model.RecordFindingInput, error) {
 	res, err := ec.unmarshalInputRecordFindingInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -106583,19 +97658,6 @@ func (ec *executionContext) marshalNRecordFindingPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._RecordFindingPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNRecordPaymentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentInput(ctx context.Context, v any) (model.RecordPaymentInput, error) {
-	res, err := ec.unmarshalInputRecordPaymentInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNRecordPaymentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordPaymentPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "RecordPaymentPayload!")
-		return graphql.Null
-	}
-	return ec._RecordPaymentPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNRecordPermissionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPermissionInput(ctx context.Context, v any) (model.RecordPermissionInput, error) {
@@ -106929,59 +97991,6 @@ func (ec *executionContext) marshalNReportLine2ᚕboottopᚗexampleᚋpractice�
 	return ret
 }
 
-func (ec *executionContext) marshalNReportSection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSection(ctx context.Context, sel ast.SelectionSet, v model.ReportSection) graphql.Marshaler {
-	return ec._ReportSection(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNReportSection2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSectionᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReportSection) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNReportSection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSection(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNReportsDue2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDue(ctx context.Context, sel ast.SelectionSet, v model.ReportsDue) graphql.Marshaler {
-	return ec._ReportsDue(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNReportsDue2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDueᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReportsDue) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNReportsDue2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDue(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) unmarshalNResolveCommentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentInput(ctx context.Context, v any) (model.ResolveCommentInput, error) {
-	res, err := ec.unmarshalInputResolveCommentInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNResolveCommentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentPayload(ctx context.Context, sel ast.SelectionSet, v *model.ResolveCommentPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "ResolveCommentPayload!")
-		return graphql.Null
-	}
-	return ec._ResolveCommentPayload(ctx, sel, v)
-}
-
 func (ec *executionContext) unmarshalNRestoreStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingInput(ctx context.Context, v any) (model.RestoreStandingInput, error) {
 	res, err := ec.unmarshalInputRestoreStandingInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -107115,30 +98124,127 @@ func (ec *executionContext) marshalNScatter2boottopᚗexampleᚋpracticeᚋgraph
 	return ec._Scatter(ctx, sel, &v)
 }
 
-func (ec *executionContext) unmarshalNSeeNoticesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesInput(ctx context.Context, v any) (model.SeeNoticesInput, error) {
-	res, err := ec.unmarshalInputSeeNoticesInput(ctx, v)
+func (ec *executionContext) marshalNSchedule2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSchedule(ctx context.Context, sel ast.SelectionSet, v model.Schedule) graphql.Marshaler {
+	return ec._Schedule(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNSchedule2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSchedule(ctx context.Context, sel ast.SelectionSet, v *model.Schedule) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "Schedule!")
+		return graphql.Null
+	}
+	return ec._Schedule(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNScheduleArea2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleArea(ctx context.Context, sel ast.SelectionSet, v model.ScheduleArea) graphql.Marshaler {
+	return ec._ScheduleArea(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNScheduleArea2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleAreaᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ScheduleArea) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNScheduleArea2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleArea(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNScheduleAreaInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleAreaInput(ctx context.Context, v any) (model.ScheduleAreaInput, error) {
+	res, err := ec.unmarshalInputScheduleAreaInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
 }
 
-func (ec *executionContext) marshalNSeeNoticesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesPayload(ctx context.Context, sel ast.SelectionSet, v *model.SeeNoticesPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "SeeNoticesPayload!")
-		return graphql.Null
+func (ec *executionContext) unmarshalNScheduleAreaInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleAreaInputᚄ(ctx context.Context, v any) ([]model.ScheduleAreaInput, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.ScheduleAreaInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNScheduleAreaInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleAreaInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
 	}
-	return ec._SeeNoticesPayload(ctx, sel, v)
+	return res, nil
 }
 
-func (ec *executionContext) unmarshalNSendForReviewInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewInput(ctx context.Context, v any) (model.SendForReviewInput, error) {
-	res, err := ec.unmarshalInputSendForReviewInput(ctx, v)
+func (ec *executionContext) marshalNScheduleItem2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleItem(ctx context.Context, sel ast.SelectionSet, v model.ScheduleItem) graphql.Marshaler {
+	return ec._ScheduleItem(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNScheduleItem2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleItemᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ScheduleItem) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNScheduleItem2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleItem(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNScheduleItemInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleItemInput(ctx context.Context, v any) (model.ScheduleItemInput, error) {
+	res, err := ec.unmarshalInputScheduleItemInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
 }
 
-func (ec *executionContext) marshalNSendForReviewPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewPayload(ctx context.Context, sel ast.SelectionSet, v *model.SendForReviewPayload) graphql.Marshaler {
+func (ec *executionContext) unmarshalNScheduleItemInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleItemInputᚄ(ctx context.Context, v any) ([]model.ScheduleItemInput, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.ScheduleItemInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNScheduleItemInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐScheduleItemInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
+func (ec *executionContext) marshalNSeenLetter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeenLetter(ctx context.Context, sel ast.SelectionSet, v model.SeenLetter) graphql.Marshaler {
+	return ec._SeenLetter(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNSeenLetter2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeenLetterᚄ(ctx context.Context, sel ast.SelectionSet, v []model.SeenLetter) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNSeenLetter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeenLetter(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNSendDangerNoticeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendDangerNoticeInput(ctx context.Context, v any) (model.SendDangerNoticeInput, error) {
+	res, err := ec.unmarshalInputSendDangerNoticeInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSendDangerNoticePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendDangerNoticePayload(ctx context.Context, sel ast.SelectionSet, v *model.SendDangerNoticePayload) graphql.Marshaler {
 	if v == nil {
-		graphql.AddInvalidNullError(ctx, "SendForReviewPayload!")
+		graphql.AddInvalidNullError(ctx, "SendDangerNoticePayload!")
 		return graphql.Null
 	}
-	return ec._SendForReviewPayload(ctx, sel, v)
+	return ec._SendDangerNoticePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNSendRecallInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendRecallInput(ctx context.Context, v any) (model.SendRecallInput, error) {
@@ -107165,19 +98271,6 @@ func (ec *executionContext) marshalNSetCompetencesPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._SetCompetencesPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalNSetDigestInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestInput(ctx context.Context, v any) (model.SetDigestInput, error) {
-	res, err := ec.unmarshalInputSetDigestInput(ctx, v)
-	return *res, graphql.ErrorOnPath(ctx, err)
-}
-
-func (ec *executionContext) marshalNSetDigestPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestPayload(ctx context.Context, sel ast.SelectionSet, v *model.SetDigestPayload) graphql.Marshaler {
-	if v == nil {
-		graphql.AddInvalidNullError(ctx, "SetDigestPayload!")
-		return graphql.Null
-	}
-	return ec._SetDigestPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNSetDryingCourseInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDryingCourseInput(ctx context.Context, v any) (model.SetDryingCourseInput, error) {
@@ -107230,6 +98323,32 @@ func (ec *executionContext) marshalNSetRecommendationStatePayload2ᚖboottopᚗe
 		return graphql.Null
 	}
 	return ec._SetRecommendationStatePayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNSetScheduleInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetScheduleInput(ctx context.Context, v any) (model.SetScheduleInput, error) {
+	res, err := ec.unmarshalInputSetScheduleInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSetSchedulePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetSchedulePayload(ctx context.Context, sel ast.SelectionSet, v *model.SetSchedulePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SetSchedulePayload!")
+		return graphql.Null
+	}
+	return ec._SetSchedulePayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNSetValuationInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetValuationInput(ctx context.Context, v any) (model.SetValuationInput, error) {
+	res, err := ec.unmarshalInputSetValuationInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSetValuationPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetValuationPayload(ctx context.Context, sel ast.SelectionSet, v *model.SetValuationPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SetValuationPayload!")
+		return graphql.Null
+	}
+	return ec._SetValuationPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNSha2562boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐSha256(ctx context.Context, v any) (wire.Sha256, error) {
@@ -107449,6 +98568,19 @@ func (ec *executionContext) marshalNStatement2ᚕboottopᚗexampleᚋpracticeᚋ
 	return ret
 }
 
+func (ec *executionContext) unmarshalNStrikeAttendanceNoteInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStrikeAttendanceNoteInput(ctx context.Context, v any) (model.StrikeAttendanceNoteInput, error) {
+	res, err := ec.unmarshalInputStrikeAttendanceNoteInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNStrikeAttendanceNotePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐStrikeAttendanceNotePayload(ctx context.Context, sel ast.SelectionSet, v *model.StrikeAttendanceNotePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "StrikeAttendanceNotePayload!")
+		return graphql.Null
+	}
+	return ec._StrikeAttendanceNotePayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNString2string(ctx context.Context, v any) (string, error) {
 	res, err := graphql.UnmarshalString(v)
 	return res, graphql.ErrorOnPath(ctx, err)
@@ -107505,6 +98637,10 @@ func (ec *executionContext) marshalNSupersedeReadingPayload2ᚖboottopᚗexample
 	return ec._SupersedeReadingPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNSurveyBook2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyBook(ctx context.Context, sel ast.SelectionSet, v model.SurveyBook) graphql.Marshaler {
+	return ec._SurveyBook(ctx, sel, &v)
+}
+
 func (ec *executionContext) marshalNSurveyorFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFit(ctx context.Context, sel ast.SelectionSet, v model.SurveyorFit) graphql.Marshaler {
 	return ec._SurveyorFit(ctx, sel, &v)
 }
@@ -107536,26 +98672,6 @@ func (ec *executionContext) marshalNTakeSecondLookPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._TakeSecondLookPayload(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalNTally2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTally(ctx context.Context, sel ast.SelectionSet, v model.Tally) graphql.Marshaler {
-	return ec._Tally(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNTally2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTallyᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Tally) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNTally2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTally(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) marshalNTerms2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTerms(ctx context.Context, sel ast.SelectionSet, v model.Terms) graphql.Marshaler {
@@ -107663,26 +98779,6 @@ func (ec *executionContext) marshalNToday2ᚖboottopᚗexampleᚋpracticeᚋgrap
 	return ec._Today(ctx, sel, v)
 }
 
-func (ec *executionContext) marshalNTrace2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTrace(ctx context.Context, sel ast.SelectionSet, v model.Trace) graphql.Marshaler {
-	return ec._Trace(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNTrace2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTraceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Trace) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNTrace2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTrace(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) unmarshalNUndoMoveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoMoveInput(ctx context.Context, v any) (model.UndoMoveInput, error) {
 	res, err := ec.unmarshalInputUndoMoveInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -107694,26 +98790,6 @@ func (ec *executionContext) marshalNUndoMovePayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._UndoMovePayload(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalNUnmet2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmet(ctx context.Context, sel ast.SelectionSet, v model.Unmet) graphql.Marshaler {
-	return ec._Unmet(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNUnmet2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmetᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Unmet) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNUnmet2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmet(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
 }
 
 func (ec *executionContext) marshalNUnreached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreached(ctx context.Context, sel ast.SelectionSet, v model.Unreached) graphql.Marshaler {
@@ -107824,26 +98900,6 @@ func (ec *executionContext) marshalNVisit2boottopᚗexampleᚋpracticeᚋgraph�
 	return ec._Visit(ctx, sel, &v)
 }
 
-func (ec *executionContext) marshalNVisitInvited2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvited(ctx context.Context, sel ast.SelectionSet, v model.VisitInvited) graphql.Marshaler {
-	return ec._VisitInvited(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNVisitInvited2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvitedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.VisitInvited) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNVisitInvited2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvited(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) marshalNVisitLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitLine(ctx context.Context, sel ast.SelectionSet, v model.VisitLine) graphql.Marshaler {
 	return ec._VisitLine(ctx, sel, &v)
 }
@@ -107886,46 +98942,6 @@ func (ec *executionContext) marshalNWaiting2ᚕboottopᚗexampleᚋpracticeᚋgr
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNWaiting2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaiting(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNWaitingFor2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingFor(ctx context.Context, sel ast.SelectionSet, v model.WaitingFor) graphql.Marshaler {
-	return ec._WaitingFor(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNWaitingFor2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingForᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WaitingFor) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNWaitingFor2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingFor(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNWaitingTime2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingTime(ctx context.Context, sel ast.SelectionSet, v model.WaitingTime) graphql.Marshaler {
-	return ec._WaitingTime(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNWaitingTime2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingTimeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WaitingTime) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNWaitingTime2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingTime(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -108047,86 +99063,6 @@ func (ec *executionContext) marshalNWithdrawReportPayload2ᚖboottopᚗexample�
 	return ec._WithdrawReportPayload(ctx, sel, v)
 }
 
-func (ec *executionContext) marshalNWordRun2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRun(ctx context.Context, sel ast.SelectionSet, v model.WordRun) graphql.Marshaler {
-	return ec._WordRun(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNWordRun2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRunᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WordRun) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNWordRun2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRun(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNWording2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWording(ctx context.Context, sel ast.SelectionSet, v model.Wording) graphql.Marshaler {
-	return ec._Wording(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNWording2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Wording) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNWording2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWording(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNWordingVersion2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersion(ctx context.Context, sel ast.SelectionSet, v model.WordingVersion) graphql.Marshaler {
-	return ec._WordingVersion(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNWordingVersion2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersionᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WordingVersion) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNWordingVersion2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersion(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNWordingWarning2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarning(ctx context.Context, sel ast.SelectionSet, v model.WordingWarning) graphql.Marshaler {
-	return ec._WordingWarning(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNWordingWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarningᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WordingWarning) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNWordingWarning2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarning(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
 func (ec *executionContext) unmarshalNWriteAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteAddendumInput(ctx context.Context, v any) (model.WriteAddendumInput, error) {
 	res, err := ec.unmarshalInputWriteAddendumInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -108138,6 +99074,19 @@ func (ec *executionContext) marshalNWriteAddendumPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._WriteAddendumPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNWriteSeenLetterInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteSeenLetterInput(ctx context.Context, v any) (model.WriteSeenLetterInput, error) {
+	res, err := ec.unmarshalInputWriteSeenLetterInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNWriteSeenLetterPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteSeenLetterPayload(ctx context.Context, sel ast.SelectionSet, v *model.WriteSeenLetterPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "WriteSeenLetterPayload!")
+		return graphql.Null
+	}
+	return ec._WriteSeenLetterPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNWriteTermsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteTermsInput(ctx context.Context, v any) (model.WriteTermsInput, error) {
@@ -108550,6 +99499,13 @@ func (ec *executionContext) marshalOFloat2ᚖfloat64(ctx context.Context, sel as
 	return graphql.WrapContextMarshaler(ctx, res)
 }
 
+func (ec *executionContext) marshalOFollowThrough2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFollowThrough(ctx context.Context, sel ast.SelectionSet, v *model.FollowThrough) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._FollowThrough(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalOGate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGate(ctx context.Context, sel ast.SelectionSet, v *model.Gate) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -108696,30 +99652,6 @@ func (ec *executionContext) marshalOInt2ᚖint32(ctx context.Context, sel ast.Se
 	return res
 }
 
-func (ec *executionContext) marshalOInvoice2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx context.Context, sel ast.SelectionSet, v *model.Invoice) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._Invoice(ctx, sel, v)
-}
-
-func (ec *executionContext) unmarshalOInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx context.Context, v any) ([]model.InvoiceLineInput, error) {
-	if v == nil {
-		return nil, nil
-	}
-	vSlice := graphql.CoerceList(v)
-	var err error
-	res := make([]model.InvoiceLineInput, len(vSlice))
-	for i := range vSlice {
-		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
-		res[i], err = ec.unmarshalNInvoiceLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInput(ctx, vSlice[i])
-		if err != nil {
-			return nil, err
-		}
-	}
-	return res, nil
-}
-
 func (ec *executionContext) marshalOJob2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJob(ctx context.Context, sel ast.SelectionSet, v *model.Job) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -108732,13 +99664,6 @@ func (ec *executionContext) marshalOJobLine2ᚖboottopᚗexampleᚋpracticeᚋgr
 		return graphql.Null
 	}
 	return ec._JobLine(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalOJobMoney2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx context.Context, sel ast.SelectionSet, v *model.JobMoney) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._JobMoney(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx context.Context, v any) (wire.JSON, error) {
@@ -108816,13 +99741,6 @@ func (ec *executionContext) marshalONode2boottopᚗexampleᚋpracticeᚋgraphᚋ
 		return graphql.Null
 	}
 	return ec._Node(ctx, sel, v)
-}
-
-func (ec *executionContext) marshalOOffered2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOffered(ctx context.Context, sel ast.SelectionSet, v *model.Offered) graphql.Marshaler {
-	if v == nil {
-		return graphql.Null
-	}
-	return ec._Offered(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOOutlook2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOutlook(ctx context.Context, sel ast.SelectionSet, v *model.Outlook) graphql.Marshaler {
@@ -108951,11 +99869,11 @@ func (ec *executionContext) marshalOScale2ᚖboottopᚗexampleᚋpracticeᚋgrap
 	return ec._Scale(ctx, sel, v)
 }
 
-func (ec *executionContext) marshalOSentDraft2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSentDraft(ctx context.Context, sel ast.SelectionSet, v *model.SentDraft) graphql.Marshaler {
+func (ec *executionContext) marshalOSeenLetter2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeenLetter(ctx context.Context, sel ast.SelectionSet, v *model.SeenLetter) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
 	}
-	return ec._SentDraft(ctx, sel, v)
+	return ec._SeenLetter(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOSha2562boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐSha256(ctx context.Context, v any) (wire.Sha256, error) {
@@ -109015,6 +99933,13 @@ func (ec *executionContext) marshalOString2ᚖstring(ctx context.Context, sel as
 	return res
 }
 
+func (ec *executionContext) marshalOSurveyBook2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyBook(ctx context.Context, sel ast.SelectionSet, v *model.SurveyBook) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._SurveyBook(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalOTermsOffer2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTermsOffer(ctx context.Context, sel ast.SelectionSet, v *model.TermsOffer) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -109052,6 +99977,13 @@ func (ec *executionContext) marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraph
 		return graphql.Null
 	}
 	return v
+}
+
+func (ec *executionContext) marshalOValuation2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐValuation(ctx context.Context, sel ast.SelectionSet, v *model.Valuation) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Valuation(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOVessel2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVessel(ctx context.Context, sel ast.SelectionSet, v *model.Vessel) graphql.Marshaler {

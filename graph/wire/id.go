@@ -20,6 +20,13 @@ type Kind = domain.Thing
 const (
 	Addendum       = domain.ThingAddendum
 	APIKey         = domain.ThingAPIKey
+	AttendanceNote = domain.ThingAttendanceNote
+	DangerNotice   = domain.ThingDangerNotice
+	Evidence       = domain.ThingEvidence
+	Examination    = domain.ThingExamination
+	ScheduleArea   = domain.ThingScheduleArea
+	ScheduleItem   = domain.ThingScheduleItem
+	SeenLetter     = domain.ThingSeenLetter
 	BlockCheck     = domain.ThingBlockCheck
 	CauseCheck     = domain.ThingCauseCheck
 	Comment        = domain.ThingComment

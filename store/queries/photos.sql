@@ -1,9 +1,10 @@
 -- name: InsertPhoto :exec
-insert into photos (practice_id, id, upload_id, visit_id, vessel_id, place_id, finding_id, caption, taken_at)
-values (@practice_id, @id, @upload_id, sqlc.narg('visit_id'), @vessel_id, sqlc.narg('place_id'), sqlc.narg('finding_id'), @caption, sqlc.narg('taken_at'));
+insert into photos (practice_id, id, upload_id, device_upload, visit_id, vessel_id, place_id, finding_id, caption, taken_at, clock_ahead_seconds)
+values (@practice_id, @id, @upload_id, sqlc.narg('device_upload'), sqlc.narg('visit_id'), @vessel_id, sqlc.narg('place_id'), sqlc.narg('finding_id'), @caption, sqlc.narg('taken_at'),
+  sqlc.narg('clock_ahead_seconds'));
 
 -- name: GetPhoto :one
-select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.version
+select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.annotation, (p.device_upload is not null)::boolean as on_device, p.version
   from photos p
   left join places l on l.practice_id = p.practice_id and l.id = p.place_id
   left join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
@@ -13,7 +14,7 @@ select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refuse
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid));
 
 -- name: PhotosOfVisit :many
-select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.version
+select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.annotation, (p.device_upload is not null)::boolean as on_device, p.version
   from photos p
   left join places l on l.practice_id = p.practice_id and l.id = p.place_id
  where p.practice_id = @practice_id and p.visit_id = @visit_id::uuid
@@ -21,7 +22,7 @@ select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refuse
 
 -- name: PhotosOfVessel :many
 -- Photos of a vessel, newest first, without those of jobs that are not open to this member.
-select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.version
+select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.annotation, (p.device_upload is not null)::boolean as on_device, p.version
   from photos p
   left join places l on l.practice_id = p.practice_id and l.id = p.place_id
   left join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
@@ -33,9 +34,10 @@ select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refuse
  limit 500;
 
 -- name: PhotoToMake :one
+-- The copies are made of the JPEG that the device made, where there is one.
 select p.id, p.state, u.object_key, u.content_type, u.size_bytes, u.sha256
   from photos p
-  join uploads u on u.practice_id = p.practice_id and u.id = p.upload_id
+  join uploads u on u.practice_id = p.practice_id and u.id = coalesce(p.device_upload, p.upload_id)
  where p.practice_id = @practice_id and p.id = @id;
 
 -- name: MadePhoto :execrows
@@ -50,7 +52,7 @@ select vessel_id
  where practice_id = @practice_id and id = @id;
 
 -- name: LockPhoto :one
-select p.id, p.vessel_id, p.visit_id, p.caption, p.alt, p.printed, p.place_id
+select p.id, p.vessel_id, p.visit_id, p.caption, p.alt, p.printed, p.annotation, p.place_id
   from photos p
   left join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
   left join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
@@ -61,12 +63,12 @@ select p.id, p.vessel_id, p.visit_id, p.caption, p.alt, p.printed, p.place_id
 
 -- name: UpdatePhoto :execrows
 update photos
-   set caption = @caption, alt = @alt, printed = @printed, place_id = sqlc.narg('place_id'), version = version + 1
+   set caption = @caption, alt = @alt, printed = @printed, annotation = @annotation, place_id = sqlc.narg('place_id'), version = version + 1
  where practice_id = @practice_id and id = @id and version = @version;
 
 -- name: PhotosOfJob :many
 -- The photos of a job that its report prints, in the order in which they were taken.
-select p.id, p.finding_id, p.caption, p.alt, p.taken_at, p.view_width, p.view_height, p.view_sha256, p.view_key, u.sha256 as original_sha256, l.ordinal as place, v.time_zone,
+select p.id, p.finding_id, p.caption, p.alt, p.taken_at, p.view_width, p.view_height, p.view_sha256, p.view_key, p.annotation, (p.device_upload is not null)::boolean as on_device, u.sha256 as original_sha256, l.ordinal as place, v.time_zone,
        coalesce(m.name, '')::text as taken_by
   from photos p
   join visits v on v.practice_id = p.practice_id and v.id = p.visit_id

@@ -7,13 +7,14 @@ package queries
 
 import (
 	"context"
+	"encoding/json"
 	"time"
 
 	"github.com/google/uuid"
 )
 
 const GetPhoto = `-- name: GetPhoto :one
-select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.version
+select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.annotation, (p.device_upload is not null)::boolean as on_device, p.version
   from photos p
   left join places l on l.practice_id = p.practice_id and l.id = p.place_id
   left join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
@@ -47,6 +48,8 @@ type GetPhotoRow struct {
 	ThumbKey       string
 	Printed        bool
 	Alt            string
+	Annotation     json.RawMessage
+	OnDevice       bool
 	Version        int32
 }
 
@@ -75,26 +78,31 @@ func (q *Queries) GetPhoto(ctx context.Context, arg GetPhotoParams) (GetPhotoRow
 		&i.ThumbKey,
 		&i.Printed,
 		&i.Alt,
+		&i.Annotation,
+		&i.OnDevice,
 		&i.Version,
 	)
 	return i, err
 }
 
 const InsertPhoto = `-- name: InsertPhoto :exec
-insert into photos (practice_id, id, upload_id, visit_id, vessel_id, place_id, finding_id, caption, taken_at)
-values ($1, $2, $3, $4, $5, $6, $7, $8, $9)
+insert into photos (practice_id, id, upload_id, device_upload, visit_id, vessel_id, place_id, finding_id, caption, taken_at, clock_ahead_seconds)
+values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10,
+  $11)
 `
 
 type InsertPhotoParams struct {
-	PracticeID uuid.UUID
-	ID         uuid.UUID
-	UploadID   uuid.UUID
-	VisitID    *uuid.UUID
-	VesselID   uuid.UUID
-	PlaceID    *uuid.UUID
-	FindingID  *uuid.UUID
-	Caption    string
-	TakenAt    *time.Time
+	PracticeID        uuid.UUID
+	ID                uuid.UUID
+	UploadID          uuid.UUID
+	DeviceUpload      *uuid.UUID
+	VisitID           *uuid.UUID
+	VesselID          uuid.UUID
+	PlaceID           *uuid.UUID
+	FindingID         *uuid.UUID
+	Caption           string
+	TakenAt           *time.Time
+	ClockAheadSeconds *int32
 }
 
 func (q *Queries) InsertPhoto(ctx context.Context, arg InsertPhotoParams) error {
@@ -102,18 +110,20 @@ func (q *Queries) InsertPhoto(ctx context.Context, arg InsertPhotoParams) error 
 		arg.PracticeID,
 		arg.ID,
 		arg.UploadID,
+		arg.DeviceUpload,
 		arg.VisitID,
 		arg.VesselID,
 		arg.PlaceID,
 		arg.FindingID,
 		arg.Caption,
 		arg.TakenAt,
+		arg.ClockAheadSeconds,
 	)
 	return err
 }
 
 const LockPhoto = `-- name: LockPhoto :one
-select p.id, p.vessel_id, p.visit_id, p.caption, p.alt, p.printed, p.place_id
+select p.id, p.vessel_id, p.visit_id, p.caption, p.alt, p.printed, p.annotation, p.place_id
   from photos p
   left join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
   left join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
@@ -132,13 +142,14 @@ type LockPhotoParams struct {
 }
 
 type LockPhotoRow struct {
-	ID       uuid.UUID
-	VesselID uuid.UUID
-	VisitID  *uuid.UUID
-	Caption  string
-	Alt      string
-	Printed  bool
-	PlaceID  *uuid.UUID
+	ID         uuid.UUID
+	VesselID   uuid.UUID
+	VisitID    *uuid.UUID
+	Caption    string
+	Alt        string
+	Printed    bool
+	Annotation json.RawMessage
+	PlaceID    *uuid.UUID
 }
 
 func (q *Queries) LockPhoto(ctx context.Context, arg LockPhotoParams) (LockPhotoRow, error) {
@@ -157,6 +168,7 @@ func (q *Queries) LockPhoto(ctx context.Context, arg LockPhotoParams) (LockPhoto
 		&i.Caption,
 		&i.Alt,
 		&i.Printed,
+		&i.Annotation,
 		&i.PlaceID,
 	)
 	return i, err
@@ -206,7 +218,7 @@ func (q *Queries) MadePhoto(ctx context.Context, arg MadePhotoParams) (int64, er
 const PhotoToMake = `-- name: PhotoToMake :one
 select p.id, p.state, u.object_key, u.content_type, u.size_bytes, u.sha256
   from photos p
-  join uploads u on u.practice_id = p.practice_id and u.id = p.upload_id
+  join uploads u on u.practice_id = p.practice_id and u.id = coalesce(p.device_upload, p.upload_id)
  where p.practice_id = $1 and p.id = $2
 `
 
@@ -224,6 +236,7 @@ type PhotoToMakeRow struct {
 	Sha256      []byte
 }
 
+// The copies are made of the JPEG that the device made, where there is one.
 func (q *Queries) PhotoToMake(ctx context.Context, arg PhotoToMakeParams) (PhotoToMakeRow, error) {
 	row := q.db.QueryRow(ctx, PhotoToMake, arg.PracticeID, arg.ID)
 	var i PhotoToMakeRow
@@ -239,7 +252,7 @@ func (q *Queries) PhotoToMake(ctx context.Context, arg PhotoToMakeParams) (Photo
 }
 
 const PhotosOfJob = `-- name: PhotosOfJob :many
-select p.id, p.finding_id, p.caption, p.alt, p.taken_at, p.view_width, p.view_height, p.view_sha256, p.view_key, u.sha256 as original_sha256, l.ordinal as place, v.time_zone,
+select p.id, p.finding_id, p.caption, p.alt, p.taken_at, p.view_width, p.view_height, p.view_sha256, p.view_key, p.annotation, (p.device_upload is not null)::boolean as on_device, u.sha256 as original_sha256, l.ordinal as place, v.time_zone,
        coalesce(m.name, '')::text as taken_by
   from photos p
   join visits v on v.practice_id = p.practice_id and v.id = p.visit_id
@@ -265,6 +278,8 @@ type PhotosOfJobRow struct {
 	ViewHeight     *int32
 	ViewSha256     []byte
 	ViewKey        string
+	Annotation     json.RawMessage
+	OnDevice       bool
 	OriginalSha256 []byte
 	Place          *int32
 	TimeZone       string
@@ -291,6 +306,8 @@ func (q *Queries) PhotosOfJob(ctx context.Context, arg PhotosOfJobParams) ([]Pho
 			&i.ViewHeight,
 			&i.ViewSha256,
 			&i.ViewKey,
+			&i.Annotation,
+			&i.OnDevice,
 			&i.OriginalSha256,
 			&i.Place,
 			&i.TimeZone,
@@ -307,7 +324,7 @@ func (q *Queries) PhotosOfJob(ctx context.Context, arg PhotosOfJobParams) ([]Pho
 }
 
 const PhotosOfVessel = `-- name: PhotosOfVessel :many
-select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.version
+select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.annotation, (p.device_upload is not null)::boolean as on_device, p.version
   from photos p
   left join places l on l.practice_id = p.practice_id and l.id = p.place_id
   left join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
@@ -343,6 +360,8 @@ type PhotosOfVesselRow struct {
 	ThumbKey       string
 	Printed        bool
 	Alt            string
+	Annotation     json.RawMessage
+	OnDevice       bool
 	Version        int32
 }
 
@@ -378,6 +397,8 @@ func (q *Queries) PhotosOfVessel(ctx context.Context, arg PhotosOfVesselParams) 
 			&i.ThumbKey,
 			&i.Printed,
 			&i.Alt,
+			&i.Annotation,
+			&i.OnDevice,
 			&i.Version,
 		); err != nil {
 			return nil, err
@@ -391,7 +412,7 @@ func (q *Queries) PhotosOfVessel(ctx context.Context, arg PhotosOfVesselParams) 
 }
 
 const PhotosOfVisit = `-- name: PhotosOfVisit :many
-select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.version
+select p.id, p.vessel_id, p.visit_id, p.finding_id, p.caption, p.state, p.refused_because, p.taken_at, p.width, p.height, l.ordinal as place, p.view_key, p.thumb_key, p.printed, p.alt, p.annotation, (p.device_upload is not null)::boolean as on_device, p.version
   from photos p
   left join places l on l.practice_id = p.practice_id and l.id = p.place_id
  where p.practice_id = $1 and p.visit_id = $2::uuid
@@ -419,6 +440,8 @@ type PhotosOfVisitRow struct {
 	ThumbKey       string
 	Printed        bool
 	Alt            string
+	Annotation     json.RawMessage
+	OnDevice       bool
 	Version        int32
 }
 
@@ -447,6 +470,8 @@ func (q *Queries) PhotosOfVisit(ctx context.Context, arg PhotosOfVisitParams) ([
 			&i.ThumbKey,
 			&i.Printed,
 			&i.Alt,
+			&i.Annotation,
+			&i.OnDevice,
 			&i.Version,
 		); err != nil {
 			return nil, err
@@ -518,14 +543,15 @@ func (q *Queries) PrintedCopy(ctx context.Context, arg PrintedCopyParams) (strin
 
 const UpdatePhoto = `-- name: UpdatePhoto :execrows
 update photos
-   set caption = $1, alt = $2, printed = $3, place_id = $4, version = version + 1
- where practice_id = $5 and id = $6 and version = $7
+   set caption = $1, alt = $2, printed = $3, annotation = $4, place_id = $5, version = version + 1
+ where practice_id = $6 and id = $7 and version = $8
 `
 
 type UpdatePhotoParams struct {
 	Caption    string
 	Alt        string
 	Printed    bool
+	Annotation json.RawMessage
 	PlaceID    *uuid.UUID
 	PracticeID uuid.UUID
 	ID         uuid.UUID
@@ -537,6 +563,7 @@ func (q *Queries) UpdatePhoto(ctx context.Context, arg UpdatePhotoParams) (int64
 		arg.Caption,
 		arg.Alt,
 		arg.Printed,
+		arg.Annotation,
 		arg.PlaceID,
 		arg.PracticeID,
 		arg.ID,

@@ -49,7 +49,7 @@ func (q *Queries) FinishUpload(ctx context.Context, arg FinishUploadParams) erro
 }
 
 const GetUpload = `-- name: GetUpload :one
-select id, purpose, object_key, content_type, size_bytes, sha256, file_name, granted_to, granted_at, expires_at, finished_at
+select id, purpose, object_key, content_type, size_bytes, sha256, file_name, granted_to, granted_at, expires_at, finished_at, swept_at
   from uploads
  where practice_id = $1 and id = $2
 `
@@ -71,6 +71,7 @@ type GetUploadRow struct {
 	GrantedAt   time.Time
 	ExpiresAt   time.Time
 	FinishedAt  *time.Time
+	SweptAt     *time.Time
 }
 
 func (q *Queries) GetUpload(ctx context.Context, arg GetUploadParams) (GetUploadRow, error) {
@@ -88,6 +89,7 @@ func (q *Queries) GetUpload(ctx context.Context, arg GetUploadParams) (GetUpload
 		&i.GrantedAt,
 		&i.ExpiresAt,
 		&i.FinishedAt,
+		&i.SweptAt,
 	)
 	return i, err
 }
@@ -152,4 +154,87 @@ func (q *Queries) InsertUpload(ctx context.Context, arg InsertUploadParams) erro
 		arg.ExpiresAt,
 	)
 	return err
+}
+
+const SweepUpload = `-- name: SweepUpload :exec
+update uploads
+   set swept_at = $1::timestamptz
+ where practice_id = $2 and id = $3 and swept_at is null
+`
+
+type SweepUploadParams struct {
+	Now        time.Time
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+}
+
+func (q *Queries) SweepUpload(ctx context.Context, arg SweepUploadParams) error {
+	_, err := q.db.Exec(ctx, SweepUpload, arg.Now, arg.PracticeID, arg.ID)
+	return err
+}
+
+const UploadInUse = `-- name: UploadInUse :one
+select (exists (select from photos p where p.practice_id = $1 and (p.upload_id = $2 or p.device_upload = $2))
+        or exists (select from imports i where i.practice_id = $1 and i.upload_id = $2)
+        or exists (select from recommendation_evidence e where e.practice_id = $1 and e.upload_id = $2))::boolean as used
+`
+
+type UploadInUseParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+}
+
+func (q *Queries) UploadInUse(ctx context.Context, arg UploadInUseParams) (bool, error) {
+	row := q.db.QueryRow(ctx, UploadInUse, arg.PracticeID, arg.ID)
+	var used bool
+	err := row.Scan(&used)
+	return used, err
+}
+
+const UploadToUse = `-- name: UploadToUse :one
+select id, purpose, object_key, content_type, size_bytes, sha256, file_name, granted_to, granted_at, expires_at, finished_at, swept_at
+  from uploads
+ where practice_id = $1 and id = $2
+   for update
+`
+
+type UploadToUseParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+}
+
+type UploadToUseRow struct {
+	ID          uuid.UUID
+	Purpose     string
+	ObjectKey   string
+	ContentType string
+	SizeBytes   int64
+	Sha256      []byte
+	FileName    string
+	GrantedTo   *uuid.UUID
+	GrantedAt   time.Time
+	ExpiresAt   time.Time
+	FinishedAt  *time.Time
+	SweptAt     *time.Time
+}
+
+// Held, so that nothing sweeps it away while something is pinned to it.
+func (q *Queries) UploadToUse(ctx context.Context, arg UploadToUseParams) (UploadToUseRow, error) {
+	row := q.db.QueryRow(ctx, UploadToUse, arg.PracticeID, arg.ID)
+	var i UploadToUseRow
+	err := row.Scan(
+		&i.ID,
+		&i.Purpose,
+		&i.ObjectKey,
+		&i.ContentType,
+		&i.SizeBytes,
+		&i.Sha256,
+		&i.FileName,
+		&i.GrantedTo,
+		&i.GrantedAt,
+		&i.ExpiresAt,
+		&i.FinishedAt,
+		&i.SweptAt,
+	)
+	return i, err
 }

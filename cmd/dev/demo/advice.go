@@ -25,6 +25,24 @@ func (a *afloat) advise(j *job, r advice) {
 			WhoActs: r.who, ByOn: r.by, ByAsWritten: r.byWords, ClosedBy: r.closedBy, About: r.about,
 		}}))
 	})
+	if r.warned != nil {
+		a.warn(j, r, at.Add(20*time.Minute), *r.warned)
+	}
+	for k, e := range r.shown {
+		a.at(e.at, r.key+" shown by "+e.kind, func(ctx context.Context) error {
+			in := practice.ShownEvidence{ID: id(e.at, a.key, "evidence", r.key, fmt.Sprint(k)), RecommendationID: is, Kind: e.kind, Text: e.text}
+			if e.visit != "" {
+				in.VisitID = new(a.of("visit", e.job, e.visit))
+			}
+			if e.photo != "" {
+				in.PhotoID = new(a.of("photo", e.photo))
+			}
+			if e.kind == "invoice" {
+				in.ToldOn = a.dayOf(e.at)
+			}
+			return done(a.AddEvidence(ctx, a.as(e.by), practice.AddEvidence{Mutation: a.mut("evidence", r.key, fmt.Sprint(k)), Evidence: in}))
+		})
+	}
 	for k, s := range r.steps {
 		a.at(s.at, r.key+" "+s.state, func(ctx context.Context) error {
 			return done(a.SetRecommendationState(ctx, a.as(s.by), practice.SetRecommendationState{

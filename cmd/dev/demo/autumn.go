@@ -13,6 +13,7 @@ import (
 // what each does, the practice's terms, and who has asked for a survey.
 func (l *loader) autumn(b *book) {
 	at := l.founded().Add(2 * time.Hour)
+	l.schedules(b)
 	b.at(at, "what is known of the yards", func(ctx context.Context) error { return l.describeYards(ctx, at) })
 	b.at(at, "what each does", func(ctx context.Context) error { return l.competences(ctx, at) })
 	terms := l.on(-400, "11:00")

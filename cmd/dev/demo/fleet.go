@@ -5,6 +5,7 @@ import (
 
 	"boottop.example/practice/domain/figure"
 	"boottop.example/practice/domain/measure/simulate"
+	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/domain/report"
 )
 
@@ -46,6 +47,28 @@ func emberGoose(c calendar) boat {
 		{
 			key: "ember trial", kind: "pre-purchase", client: "sarne", as: "buyer", lead: "quillan", opened: c.on(-15, "10:00"), due: c.days(9), scope: "Condition before purchase, with a trial afloat.", between: "lift: no slot asked for yet",
 			visits: []visit{{key: "ember trial", kind: "other", at: c.on(-2, "10:00"), hours: 2, lead: "quillan", note: "Trial afloat; engine and steering.", findings: []finding{{key: "ember sole", form: "timber", sure: "seen", text: "Under the companion step.", measured: `{"part": "cabin sole bearer", "species": "not known", "readings": [18, 24, 31], "celsius": 9, "corrected": "no", "salt": "no", "spike": "soft at the face"}`}, {key: "ember gland", kind: "drip", sure: "seen", text: "Stern gland drips four to the minute at rest."}}}}, stages: []stage{{c.on(-2, "10:10"), "visiting"}},
+			advice: []advice{{
+				key: "ember gas", grade: report.StopAndMakeSafe, sure: "seen", what: "Shut the gas at the bottle and use none of it", reason: "Gas smelt in the locker; its drain is blocked.", consequence: "Gas lies in the bilge and goes off.", who: "owner, then a licensed fitter", byWords: "now", closedBy: "fitter’s test sheet",
+				warned: &practice.DangerTold{Name: "The owner’s brother, on board", Role: "on board", How: "in person"},
+			}},
+			whole: &whole{
+				looked: []looked{
+					{item: "Topsides", examined: "examined", condition: "fair, chalky aft"},
+					{item: "Underbody", examined: "not", why: "afloat"},
+					{item: "Keel and its joint", examined: "not", why: "afloat"},
+					{item: "Deck and coachroof", examined: "examined", condition: "firm underfoot; clear note where tapped"},
+					{item: "Mast, boom and standing rigging", examined: "in part", why: "from the deck; nobody went aloft", condition: "wires of 2009 by the papers"},
+					{item: "Timber of the accommodation", examined: "in part", why: "soles screwed down forward", condition: "soft at one bearer", finding: "ember sole"},
+					{item: "Stern gear", examined: "in part", why: "afloat", condition: "drips at rest", finding: "ember gland"},
+					{item: "Gas", examined: "examined", condition: "smelt; shut at the bottle"},
+					{item: "Engine and its bed", examined: "examined", condition: "started cold, ran an hour"},
+				},
+				value: &valued{figure: 24_500, basis: "sale between willing parties, afloat, with the gear on the list", said: "Before the underbody has been seen.", like: [][2]string{{"sister, 1988", "asked 26 900, spring"}, {"sister, 1985", "sold 21 500 by word of a broker, last autumn"}}},
+				notes: []noted{
+					{c.on(-14, "16:10"), "quillan", "call", "the buyer", "Wants to know before the end of the month. Told that the underbody cannot be judged afloat."},
+					{c.on(-2, "12:30"), "quillan", "verbal outline", "the buyer", "Gas first, then the gland; engine runs well. Nothing said of the hull below the water."},
+				},
+			},
 		},
 	}
 	return b

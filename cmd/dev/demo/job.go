@@ -3,6 +3,7 @@ package demo
 import (
 	"time"
 
+	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/domain/report"
 )
 
@@ -26,6 +27,7 @@ type job struct {
 	advice      []advice
 	report      *paper
 	drying      *dryingLog
+	whole       *whole
 }
 
 // stage is a step of a job after it was booked.
@@ -155,6 +157,15 @@ type advice struct {
 	who, byWords, closedBy    string
 	by                        *time.Time
 	steps                     []step
+	shown                     []shown
+	warned                    *practice.DangerTold // who was spoken to of a danger, an hour after the visit
+}
+
+// shown is evidence beside a recommendation.
+type shown struct {
+	at                time.Time
+	by, kind, text    string
+	visit, photo, job string // keys
 }
 
 // step is a state that a recommendation came to.

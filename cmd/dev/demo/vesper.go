@@ -77,7 +77,8 @@ func vesperJobs(c calendar) []job {
 				photos:   []photo{{key: "vesper weep", caption: "Weep below the stock tube, starboard", shows: "weep", finding: "vesper stock", place: "S2/3"}},
 			}},
 			advice: []advice{{
-				key: "vesper stock", grade: report.BeforeAfloat, sure: "seen", what: "Open the stock tube’s glassing from inside and find where the water comes from", reason: "A weep at the after edge of the keel, both sides, with raised readings round it.", consequence: "Water in the heel of the keel works on whatever is there, frost too.",
+				shown: []shown{{at: c.on(-1, "16:45"), by: "varrow", kind: "reinspection", job: "vesper now", visit: "vesper wet", text: "weeps in the slings, both sides"}},
+				key:   "vesper stock", grade: report.BeforeAfloat, sure: "seen", what: "Open the stock tube’s glassing from inside and find where the water comes from", reason: "A weep at the after edge of the keel, both sides, with raised readings round it.", consequence: "Water in the heel of the keel works on whatever is there, frost too.",
 				who: "owner / yard", byWords: "before relaunch", closedBy: "opened and seen",
 				steps: []step{{at2.AddDate(0, 0, 14), "acknowledged", "", "office"}, {at2.AddDate(0, 0, 30), "declined", "“She has wept there for twenty years.”", "office"}, {c.on(-1, "16:40"), "reopened", "She weeps there still, seen in the slings; the owner wants it settled.", "varrow"}},
 			}},

@@ -62,6 +62,9 @@ func (a *afloat) job(j *job) {
 		a.paper(j, j.report)
 	}
 	a.bill(j)
+	if j.whole != nil {
+		a.wholeBoat(j, j.whole)
+	}
 	if j.drying != nil {
 		a.watch(j, *j.drying)
 	}

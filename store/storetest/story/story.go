@@ -51,6 +51,8 @@ var Kinds = map[string]domain.Thing{
 	"client": domain.ThingParty, "engagement": domain.ThingEngagement, "terms": domain.ThingTerms, "offer": domain.ThingTermsLink, "booked job": domain.ThingJob, "yard link": domain.ThingYardLink,
 	"invoice": domain.ThingInvoice, "notice": domain.ThingNotice, "dropped invoice": domain.ThingInvoice, "credit note": domain.ThingInvoice, "payment": domain.ThingPayment, "early start": domain.ThingEarlyStart,
 	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
+	"evidence": domain.ThingEvidence, "notice": domain.ThingDangerNotice, "letter": domain.ThingSeenLetter, "danger": domain.ThingRecommendation,
+	"area": domain.ThingScheduleArea, "item": domain.ThingScheduleItem, "examination": domain.ThingExamination, "note": domain.ThingAttendanceNote,
 	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement, "lowered": domain.ThingStanding,
 	"addendum": domain.ThingAddendum, "wording": domain.ThingWording, "section": domain.ThingSection, "comment": domain.ThingComment, "second report": domain.ThingReport, "third report": domain.ThingReport,
 	"wash": domain.ThingWash, "rebound": domain.ThingRebound,
@@ -599,6 +601,39 @@ func Steps() []Step {
 		{Call: "KeepWording", Input: func(w *World) any {
 			return practice.KeepWording{Mutation: m(), ID: w.Of("wording"), Version: 1, Title: "How she lay", Body: "{vessel} lay ashore."}
 		}},
+		{Call: "AddRecommendation", Input: func(w *World) any {
+			return practice.AddRecommendation{Mutation: m(), Recommendation: practice.Recommendation{ID: w.new("danger"), JobID: w.Of("job"), Grade: "stop", Sure: "seen", What: "Clear the boat: a prop stands on one bolt."}}
+		}},
+		{Call: "DraftDangerNotice", Input: func(w *World) any {
+			return practice.DraftDangerNotice{Mutation: m(), ID: w.new("notice"), Recommendation: w.Of("danger")}
+		}},
+		{Call: "SendDangerNotice", Input: func(w *World) any {
+			return practice.SendDangerNotice{Mutation: m(), ID: w.Of("notice"), Version: 1, Text: "A prop stands on one bolt.", Told: []practice.DangerTold{{Name: "Anna Dunlin", Role: "client", SpokenAt: ptr(Today.Add(-time.Hour)), How: "by telephone", Email: "anna@dunlin.example"}}}
+		}},
+		{Call: "SetSchedule", Input: func(w *World) any {
+			return practice.SetSchedule{Mutation: m(), Schedule: practice.Schedule{Areas: []practice.ScheduleArea{{ID: w.new("area"), Name: "Hull", Items: []practice.ScheduleItem{{ID: w.new("item"), Name: "Topsides"}}}}}}
+		}},
+		{Call: "SetSchedule", Input: func(w *World) any {
+			return practice.SetSchedule{Mutation: m(), Schedule: practice.Schedule{Version: 1, Areas: []practice.ScheduleArea{{ID: w.Of("area"), Name: "Hull outside", Items: []practice.ScheduleItem{{ID: w.Of("item"), Name: "Topsides"}}}}}}
+		}},
+		{Call: "ExamineItem", Input: func(w *World) any {
+			return practice.ExamineItem{Mutation: m(), Examination: practice.Examination{ID: w.new("examination"), VisitID: w.Of("visit"), ItemID: w.Of("item"), Examined: "in part", Why: "the quay side", FindingID: w.ref("finding"), PhotoID: w.ref("photo")}}
+		}},
+		{Call: "ExamineItem", Input: func(w *World) any {
+			return practice.ExamineItem{Mutation: m(), Examination: practice.Examination{ID: w.Of("examination"), Version: 1, VisitID: w.Of("visit"), ItemID: w.Of("item"), Examined: "examined", Condition: "chalky"}}
+		}},
+		{Call: "SetValuation", Input: func(w *World) any {
+			return practice.SetValuation{Mutation: m(), Valuation: practice.Valuation{JobID: w.Of("job"), FigureMinor: 1_850_000, Currency: "EUR", Basis: "sale between willing parties, as she lies", ValueOn: day}}
+		}},
+		{Call: "SetValuation", Input: func(w *World) any {
+			return practice.SetValuation{Mutation: m(), Valuation: practice.Valuation{JobID: w.Of("job"), Version: 1, FigureMinor: 1_800_000, Currency: "EUR", Basis: "sale between willing parties, as she lies", ValueOn: day}}
+		}},
+		{Call: "AddAttendanceNote", Input: func(w *World) any {
+			return practice.AddAttendanceNote{Mutation: m(), Note: practice.AttendanceNote{ID: w.new("note"), JobID: w.Of("job"), VisitID: w.ref("visit"), Kind: "call", At: Today, WithWhom: "Anna Dunlin", Text: "She asks for the report by Friday."}}
+		}},
+		{Call: "StrikeAttendanceNote", Input: func(w *World) any {
+			return practice.StrikeAttendanceNote{Mutation: m(), ID: w.Of("note"), Reason: "another boat"}
+		}},
 		{Call: "DraftReport", Input: func(w *World) any {
 			return practice.DraftReport{Mutation: m(), ID: w.new("report"), Job: w.Of("job"), Title: "Limited survey", Paper: "A4"}
 		}},
@@ -637,6 +672,12 @@ func Steps() []Step {
 		},
 		{Call: "SetRecommendationState", Input: func(w *World) any {
 			return practice.SetRecommendationState{Mutation: m(), ID: w.new("state"), Recommendation: w.Of("recommendation"), State: "acknowledged"}
+		}},
+		{Call: "AddEvidence", Input: func(w *World) any {
+			return practice.AddEvidence{Mutation: m(), Evidence: practice.ShownEvidence{ID: w.new("evidence"), RecommendationID: w.Of("recommendation"), Kind: "photo", PhotoID: w.ref("photo"), FindingID: w.ref("finding"), VisitID: w.ref("visit")}}
+		}},
+		{Call: "WriteSeenLetter", Input: func(w *World) any {
+			return practice.WriteSeenLetter{Mutation: m(), ID: w.new("letter"), Job: w.Of("job"), AddressedTo: "Pier Mutual", Reader: "insurer"}
 		}},
 		{Call: "ShareReport", Input: func(w *World) any {
 			return practice.ShareReport{Mutation: m(), ID: w.new("share"), Report: w.Of("report"), Party: w.ref("party"), Name: "Anna Dunlin", Email: "anna@dunlin.example", Until: noon.AddDate(0, 6, 0)}

@@ -26,6 +26,8 @@ const Drying = lazy(() => import('../features/drying/DryingPage'))
 const Enquiries = lazy(() => import('../features/engagements/EnquiriesPage'))
 const NewEnquiry = lazy(() => import('../features/engagements/NewEnquiryPage'))
 const Enquiry = lazy(() => import('../features/engagements/EnquiryPage'))
+const SurveyBook = lazy(() => import('../features/surveybook/SurveyBookPage'))
+const Letter = lazy(() => import('../features/followthrough/LetterPage'))
 const Reports = lazy(() => import('../features/reports/ReportsPage'))
 const Report = lazy(() => import('../features/reports/ReportPage'))
 const Reinspections = lazy(() => import('../features/reinspections/ReinspectionsPage'))
@@ -93,6 +95,8 @@ export function App() {
               <Route path="/jobs/:id" element={<Job />} />
               <Route path="/jobs/:id/brief" element={<JobBrief />} />
               <Route path="/jobs/:id/drying" element={<Drying />} />
+              <Route path="/jobs/:id/survey" element={<SurveyBook />} />
+              <Route path="/letters/:id" element={<Letter />} />
               <Route path="/reports" element={<Reports />} />
               <Route path="/reports/:id" element={<Report />} />
               <Route path="/reinspections" element={<Reinspections />} />

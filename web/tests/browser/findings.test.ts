@@ -47,7 +47,8 @@ describe('what a visit found', () => {
     await settle(page)
 
     await page.getByRole('button', { name: 'Write down a finding' }).click()
-    await page.getByLabel('What it is').fill('weep')
+    await page.getByLabel('What it is').selectOption('weep')
+    await page.getByLabel('Liquid').selectOption('brown')
     await page.getByLabel('At places').fill('starboard 99/9')
     await page.getByLabel('In your own words').fill('A brown streak below the heads inlet.')
     await page.getByRole('button', { name: 'Write down', exact: true }).click()
@@ -55,7 +56,24 @@ describe('what a visit found', () => {
     await page.getByLabel('At places').fill('starboard 9/3')
     await page.getByRole('button', { name: 'Write down', exact: true }).click()
     await page.getByRole('dialog').waitFor({ state: 'hidden' })
-    await page.locator('main li', { hasText: 'A brown streak below the heads inlet.' }).first().waitFor()
+    await page.locator('main article', { hasText: 'A brown streak below the heads inlet.' }).first().waitFor()
+
+    // Blisters in an area of known size: the class is derived, nobody types one.
+    await page.getByRole('button', { name: 'Write down a finding' }).click()
+    await page.getByLabel('What it is').selectOption('blisters')
+    await page.getByLabel('Width of the area').fill('100')
+    await page.getByLabel('Height of the area').fill('100')
+    await page.getByLabel('Diameters').fill('4 3,5 900')
+    await page.getByLabel('Blisters in it').fill('7')
+    await page.getByRole('button', { name: 'Write down', exact: true }).click()
+    await page.getByText('Between 0.1 and 500 mm.').waitFor()
+    await page.getByLabel('Diameters').fill('4 3,5 4')
+    await page.getByLabel('Or inside an outline').fill('port 4.5 0.6; 5 0.6; 5 0.9')
+    await page.getByRole('button', { name: 'Write down', exact: true }).click()
+    await page.getByRole('dialog').waitFor({ state: 'hidden' })
+    const card = page.locator('main article', { hasText: 'port, 4.5 to 5 m forward, 0.6 to 0.9 m down' }).first()
+    await card.getByText('ISO 4628-2 3(S4), about ASTM D714 4', { exact: false }).waitFor()
+    await card.getByText('700 to the square metre', { exact: false }).waitFor()
 
     await page.getByRole('button', { name: 'Note a window' }).click()
     await page.getByLabel('Forward of the aft perpendicular').fill('4500')
@@ -84,6 +102,17 @@ describe('what a visit found', () => {
       .getByRole('button', { name: /no caption/ })
       .last()
       .click()
+    // Drawn over, by keyboard: a layer, the picture stays as taken.
+    await page.getByText('By figures').click()
+    for (const [label, value] of [
+      ['From the left', '20'],
+      ['From the top', '20'],
+      ['To, from the left', '48'],
+      ['To, from the top', '50'],
+    ] as const)
+      await page.getByLabel(label, { exact: true }).fill(value)
+    await page.getByRole('button', { name: 'Draw it' }).click()
+    await page.getByText('Arrow from 200, 200 to 480, 500').waitFor()
     await page.getByLabel('Caption', { exact: true }).fill('Weep below the heads inlet')
     await page.getByLabel('At place', { exact: true }).fill('starboard 9/3')
     await page.getByRole('button', { name: 'Keep', exact: true }).click()
@@ -103,6 +132,37 @@ describe('what a visit found', () => {
       said.push((await page.locator('main').textContent()) ?? '')
     }
     expect(said.filter((text) => text.includes('Weep below the heads inlet · place starboard 9/3'))).not.toHaveLength(0)
+    expect(faults).toEqual([])
+    await context.close()
+  })
+})
+
+describe('a whole-boat survey', () => {
+  it('is worked through on a phone, with a reason where an item was not reached; its value and notes stand beside', {
+    timeout: 120_000,
+  }, async () => {
+    const { context, page, faults } = await open(browser, { size: 'phone' })
+    await signIn(page, 'surveyor')
+    const { vessels } = await ask<{ vessels: { edges: { node: { id: string } }[] } }>(context, 'VesselsPage', {
+      search: 'Tamsel',
+    })
+    const { vessel } = await ask<{ vessel: { jobs: { id: string; stage: string }[] } }>(context, 'VesselBrief', {
+      id: vessels.edges[0]?.node.id,
+    })
+    await page.goto(`/jobs/${vessel.jobs.find(({ stage }) => stage === 'visiting')?.id}/survey`)
+    await settle(page)
+    await page.getByRole('button', { name: 'Examine Liferaft and flares' }).click()
+    await page.getByRole('radio', { name: 'Not', exact: true }).click()
+    await page.getByRole('button', { name: 'Keep', exact: true }).click()
+    await page.getByText('Say why: it stands under the limits of the report.').waitFor()
+    await page.getByLabel('Why not', { exact: true }).fill('locked away')
+    await page.getByRole('button', { name: 'Keep', exact: true }).click()
+    await page.getByRole('dialog').waitFor({ state: 'hidden' })
+    await page.locator('li', { hasText: 'Liferaft and flares' }).getByText('not examined').waitFor()
+    await page.getByLabel('With whom').fill('the owner')
+    await page.getByLabel('What was said').fill('The raft is at the loft.')
+    await page.getByRole('button', { name: 'Write it down', exact: true }).click()
+    await page.locator('main li', { hasText: 'The raft is at the loft.' }).waitFor()
     expect(faults).toEqual([])
     await context.close()
   })

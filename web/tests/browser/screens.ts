@@ -79,6 +79,7 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['enquiry', enquiries.edges[0] && `/engagements/${enquiries.edges[0].node.id}`],
     ['jobs', '/jobs'],
     ['job', found.job && `/jobs/${found.job}`],
+    ['survey-book', found.job && `/jobs/${found.job}/survey`],
     ['job-brief', found.job && `/jobs/${found.job}/brief`],
     ['drying', drying && `/jobs/${drying}/drying`],
     ['drying-none', found.job && `/jobs/${found.job}/drying`],

@@ -1,31 +1,28 @@
-import { type ChangeEvent, type FormEvent, useState } from 'react'
-import { type CombinedError, useClient, useMutation } from 'urql'
-import { Allowed } from '../../app/Allowed'
+import { type FormEvent, useState } from 'react'
+import { useMutation, useQuery } from 'urql'
+import { Allowed, useMay } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
 import { type FragmentType, read } from '../../graphql/gen'
 import {
-  AddPhotoDocument,
   EditPhotoDocument,
   type PhotoCardFragment,
   PhotoCardFragmentDoc,
+  PhotosOfPlaceDocument,
 } from '../../graphql/gen/graphql'
-import { upload } from '../../graphql/upload'
-import { timeIn } from '../../model/dates'
+import { shortDay, timeIn } from '../../model/dates'
 import { newId } from '../../model/id'
 import { parsePlaces, placeName } from '../../model/places'
-import { plural } from '../../model/words'
 import { TextArea, TextField } from '../../ui/Field'
-import { Notice } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
+import { AddPhotos } from './AddPhotos'
+import { type Drawn, DrawOver } from './DrawOver'
 import s from './findings.module.css'
 import { usePlaces } from './usePlaces'
 
 /** What is read out in a picture's place. The caption stands beside it and is not said twice. */
 const spoken = ({ alt, caption }: PhotoCardFragment) =>
   alt && alt !== caption ? alt : caption ? '' : 'Photo without a caption'
-
-const kinds = ['image/jpeg', 'image/png', 'image/webp', 'image/heic']
 
 interface Props {
   visit: {
@@ -83,6 +80,7 @@ export function Photos({ visit, again }: Props) {
           key={`${shown.id}/${shown.version}/${places.ids.length}`}
           photo={shown}
           places={places}
+          vessel={visit.vessel.id}
           onClose={() => choose(null)}
         />
       )}
@@ -90,72 +88,32 @@ export function Photos({ visit, again }: Props) {
   )
 }
 
-/** Several at once, from the camera of a phone or from files; each is told on its own if it cannot be kept. */
-function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: string; onDone: () => void }) {
-  const client = useClient()
-  const [left, setLeft] = useState(0)
-  const [faults, setFaults] = useState<string[]>([])
-
-  async function add(event: ChangeEvent<HTMLInputElement>) {
-    const files = [...(event.target.files ?? [])]
-    event.target.value = ''
-    setFaults([])
-    setLeft(files.length)
-    for (const file of files) {
-      const fault = await one(file).catch((error: unknown) => said(error))
-      if (fault) setFaults((now) => [...now, `${file.name}: ${fault}`])
-      setLeft((n) => n - 1)
-    }
-    onDone()
-  }
-
-  async function one(file: File): Promise<string | null> {
-    if (!kinds.includes(file.type)) return 'no photo that can be kept. JPEG, PNG, WebP and HEIC can.'
-    const id = await upload(client, file, 'photo', file.type)
-    const { error } = await client
-      .mutation(AddPhotoDocument, {
-        input: {
-          mutation: newId('mut'),
-          id: newId('pho'),
-          upload: id,
-          vessel,
-          visit,
-          takenAt: new Date(file.lastModified).toISOString(),
-        },
-      })
-      .toPromise()
-    return error ? said(error) : null
-  }
-
+/** The newest earlier photo of the same place, to be held beside this one. */
+function LastTime({ photo, vessel }: { photo: PhotoCardFragment; vessel: string }) {
+  const [{ data }] = useQuery({ query: PhotosOfPlaceDocument, variables: { vessel } })
+  const day = photo.takenAt?.slice(0, 10) ?? ''
+  const before = (data?.vessel?.photos ?? [])
+    .filter((each) => each.place === photo.place && each.view && each.takenAt && each.takenAt.slice(0, 10) < day)
+    .sort((a, b) => ((a.takenAt ?? '') < (b.takenAt ?? '') ? 1 : -1))[0]
+  if (!before?.view) return null
   return (
-    <div className={s.add}>
-      {faults.map((fault) => (
-        <Notice bad key={fault}>
-          {fault}
-        </Notice>
-      ))}
-      <label className="plain">
-        Add photos
-        <input type="file" accept={kinds.join(',')} multiple className="sr" onChange={add} disabled={left > 0} />
-      </label>
-      <span role="status" className="small note">
-        {left > 0 && `${plural(left, 'photo')} still to be sent`}
-      </span>
-    </div>
+    <figure className={s.before}>
+      <img className={s.view} src={before.view} alt={before.alt || before.caption || 'The same place before'} />
+      <figcaption className="small note">
+        The same place before, {before.takenAt && shortDay(before.takenAt)}. {before.caption}
+      </figcaption>
+    </figure>
   )
-}
-
-const said = (error: unknown) => {
-  const of = error as Partial<CombinedError> | undefined
-  return of?.graphQLErrors?.[0]?.message ?? (error instanceof Error ? error.message : String(error))
 }
 
 function EditPhoto({
   photo,
   places,
+  vessel,
   onClose,
 }: {
   photo: PhotoCardFragment
+  vessel: string
   places: Parameters<typeof parsePlaces>[1]
   onClose: () => void
 }) {
@@ -163,6 +121,8 @@ function EditPhoto({
   const [alt, setAlt] = useState(photo.alt)
   const [at, setAt] = useState(placeName(places, photo.place))
   const [printed, setPrinted] = useState(photo.printed)
+  const [drawn, setDrawn] = useState(photo.drawn as Drawn[])
+  const may = useMay('writeVisit')
   const [wrong, setWrong] = useState<string | undefined>()
   const [{ fetching, error }, edit] = useMutation(EditPhotoDocument)
 
@@ -182,6 +142,8 @@ function EditPhoto({
         alt: alt.trim(),
         printed,
         place: ordinal ? places.ids[ordinal - 1] : null,
+        unpin: !ordinal && photo.place != null,
+        drawn,
       },
     })
     if (data) onClose()
@@ -189,7 +151,18 @@ function EditPhoto({
 
   return (
     <Sheet title={photo.caption || 'A photo'} open onClose={onClose} wide>
-      {photo.view && <img className={s.view} src={photo.view} alt={photo.alt || photo.caption || 'The photo'} />}
+      {photo.view && (
+        <DrawOver
+          src={photo.view}
+          alt={photo.alt || photo.caption || 'The photo'}
+          drawn={drawn}
+          onDraw={may ? setDrawn : null}
+        />
+      )}
+      {photo.onDevice && (
+        <p className="small note">Shown by a JPEG made on the device; the original is kept as it came.</p>
+      )}
+      {photo.place != null && <LastTime photo={photo} vessel={vessel} />}
       <Allowed to="writeVisit">
         <form className={s.form} noValidate onSubmit={send}>
           {error && <Failed error={error} />}

@@ -46,6 +46,7 @@ export default function JobPage() {
           job
             ? [
                 { to: `/jobs/${job.id}`, name: `Job ${job.number}` },
+                { to: `/jobs/${job.id}/survey`, name: 'Whole boat' },
                 { to: `/jobs/${job.id}/drying`, name: 'Drying' },
                 { to: `/vessels/${job.vessel.id}`, name: 'Resurvey' },
                 { to: `/jobs/${job.id}/brief`, name: 'Brief' },

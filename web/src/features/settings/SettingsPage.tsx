@@ -20,6 +20,7 @@ import { Notice } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Tick } from '../../ui/Tick'
 import { setTheme, themeName, themes, useTheme } from '../../ui/theme'
+import { ScheduleSettings } from '../surveybook/ScheduleSettings'
 import { Feeds } from './Feeds'
 import s from './settings.module.css'
 import { TermsSettings } from './TermsSettings'
@@ -52,6 +53,7 @@ export default function SettingsPage() {
                     <Link to="/reinspections/rules">rules of the next look</Link>.
                   </p>
                 </section>
+                {data.viewer.roles.includes('principal') && <ScheduleSettings />}
                 <Invented show={data.viewer.practice.invented} />
               </div>
               <aside>

@@ -1,16 +1,20 @@
+import { useState } from 'react'
 import { useParams } from 'react-router'
 import { useQuery } from 'urql'
 import { Allowed } from '../../app/Allowed'
 import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { useViewer } from '../../app/useViewer'
-import { VesselAdviceDocument } from '../../graphql/gen/graphql'
+import { read } from '../../graphql/gen'
+import { FollowThroughBodyFragmentDoc, FollowThroughDocument, VesselAdviceDocument } from '../../graphql/gen/graphql'
 import { shortDay } from '../../model/dates'
 import { windowWords } from '../../model/windows'
 import { Grade, Sure } from '../../ui/Grade'
 import { Invented } from '../../ui/Invented'
 import { Empty } from '../../ui/Notice'
 import { Table } from '../../ui/Table'
+import { FollowSheet } from '../followthrough/FollowSheet'
+import { Letters } from '../followthrough/Letters'
 import { Recommend } from './Recommend'
 import { VesselRunning } from './VesselRunning'
 import s from './vessels.module.css'
@@ -22,6 +26,10 @@ export default function AdvicePage() {
   const { id = '' } = useParams()
   const viewer = useViewer()
   const [{ data, error }, again] = useQuery({ query: VesselAdviceDocument, variables: { id } })
+  const [{ data: told }] = useQuery({ query: FollowThroughDocument, variables: { vessel: id } })
+  const follow = told?.followThrough ? read(FollowThroughBodyFragmentDoc, told.followThrough) : null
+  const [choice, choose] = useState<string | null>(null)
+  const chosen = data?.vessel?.recommendations.find((each) => each.id === choice)
   if (data && !data.vessel) return <NotFound />
   return (
     <>
@@ -64,7 +72,11 @@ export default function AdvicePage() {
                       head: 'stands',
                       cell: (r) => {
                         const last = r.states.at(-1)
-                        return last ? `${r.state}, ${last.by}, ${shortDay(last.at)}` : r.state
+                        return (
+                          <button type="button" className="quiet" onClick={() => choose(r.id)}>
+                            {last ? `${r.state}, ${last.by}, ${shortDay(last.at)}` : r.state}
+                          </button>
+                        )
                       },
                     },
                   ]}
@@ -77,6 +89,10 @@ export default function AdvicePage() {
                   <Recommend jobs={vessel.jobs} />
                 </Allowed>
               </div>
+              {follow && <Letters letters={follow.letters} jobs={vessel.jobs} />}
+              {chosen && follow && (
+                <FollowSheet key={chosen.id} advice={chosen} vessel={id} follow={follow} onClose={() => choose(null)} />
+              )}
               {vessel.reinspections.length > 0 && (
                 <>
                   <h2>To be seen again</h2>

@@ -1,0 +1,182 @@
+import { type ChangeEvent, useState } from 'react'
+import { type CombinedError, useClient } from 'urql'
+import { AddPhotoDocument } from '../../graphql/gen/graphql'
+import { upload } from '../../graphql/upload'
+import { clockAhead, sayAhead, takenBy } from '../../model/exif'
+import { newId } from '../../model/id'
+import { plural } from '../../model/words'
+import { TextField } from '../../ui/Field'
+import { Notice } from '../../ui/Notice'
+import s from './findings.module.css'
+
+const kinds = ['image/jpeg', 'image/png', 'image/webp', 'image/heic']
+const kindOf = (file: File) => file.type || (/\.hei[cf]$/i.test(file.name) ? 'image/heic' : '')
+
+/**
+ * Several at once, from the camera of a phone or from a camera's card. Each is told on its own if it cannot be kept;
+ * one that the store did not take waits here and is sent again.
+ */
+export function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: string; onDone: () => void }) {
+  const client = useClient()
+  const [left, setLeft] = useState(0)
+  const [faults, setFaults] = useState<string[]>([])
+  const [waiting, setWaiting] = useState<File[]>([])
+  const [ahead, setAhead] = useState<number | null>(null)
+
+  async function send(files: readonly File[]) {
+    setFaults([])
+    setWaiting([])
+    setLeft(files.length)
+    for (const file of files) {
+      try {
+        const fault = await one(file)
+        if (fault) setFaults((now) => [...now, `${file.name}: ${fault}`])
+      } catch (error) {
+        if (away(error)) setWaiting((now) => [...now, file])
+        else setFaults((now) => [...now, `${file.name}: ${said(error)}`])
+      }
+      setLeft((n) => n - 1)
+    }
+    onDone()
+  }
+
+  async function one(file: File): Promise<string | null> {
+    const kind = kindOf(file)
+    if (!kinds.includes(kind)) return 'no photo that can be kept. JPEG, PNG, WebP and HEIC can.'
+    const shown = kind === 'image/heic' ? await jpegOf(file) : null
+    const id = await upload(client, file, 'photo', kind)
+    const device = shown && (await upload(client, shown, 'photo', 'image/jpeg'))
+    const { error } = await client
+      .mutation(AddPhotoDocument, {
+        input: {
+          mutation: newId('mut'),
+          id: newId('pho'),
+          upload: id,
+          device,
+          vessel,
+          visit,
+          takenAt: (await takenAt(file, ahead ?? 0)).toISOString(),
+          clockAhead: ahead,
+        },
+      })
+      .toPromise()
+    if (error) throw error
+    return null
+  }
+
+  return (
+    <div className={s.add}>
+      {faults.map((fault) => (
+        <Notice bad key={fault}>
+          {fault}
+        </Notice>
+      ))}
+      {waiting.length > 0 && (
+        <Notice>
+          <b>{plural(waiting.length, 'photo')} waiting:</b> the store of files does not answer. Everything else is kept;
+          leave this page open and{' '}
+          <button type="button" className="quiet" onClick={() => send(waiting)}>
+            send them again
+          </button>
+        </Notice>
+      )}
+      <label className="plain">
+        Add photos
+        <input
+          type="file"
+          accept={[...kinds, '.heic', '.heif'].join(',')}
+          multiple
+          className="sr"
+          disabled={left > 0}
+          onChange={(event) => {
+            const files = [...(event.target.files ?? [])]
+            event.target.value = ''
+            send(files)
+          }}
+        />
+      </label>
+      <span role="status" className="small note">
+        {left > 0 && `${plural(left, 'photo')} still to be sent`}
+      </span>
+      <Clock ahead={ahead} onAhead={setAhead} />
+    </div>
+  )
+}
+
+/** A camera's card: its clock is set right by a photo that it took of the phone's. */
+function Clock({ ahead, onAhead }: { ahead: number | null; onAhead: (seconds: number | null) => void }) {
+  const [camera, setCamera] = useState<Date | null>(null)
+  const [shown, setShown] = useState('')
+  const [wrong, setWrong] = useState<string | undefined>()
+
+  async function look(event: ChangeEvent<HTMLInputElement>) {
+    const file = event.target.files?.[0]
+    event.target.value = ''
+    const taken = file ? takenBy(await file.arrayBuffer()) : null
+    setCamera(taken)
+    setWrong(file && !taken ? 'This photo does not say when it was taken.' : undefined)
+  }
+
+  return (
+    <details>
+      <summary>From a camera’s card{ahead !== null && `: its clock ${sayAhead(ahead)}`}</summary>
+      <p className="small note">
+        Photograph the phone’s clock with the camera, choose that photo, and type what the clock shows on it. The time
+        of each photo is put right by the difference; the photo itself stays as taken.
+      </p>
+      <label className="plain">
+        Photo of the phone’s clock
+        <input type="file" accept="image/jpeg" className="sr" onChange={look} />
+      </label>
+      {camera && (
+        <p className="small">
+          The camera says {camera.toLocaleTimeString('en-GB')}, {camera.toLocaleDateString('en-GB')}.
+        </p>
+      )}
+      <TextField
+        label="The clock on it shows"
+        placeholder="14:05:30"
+        value={shown}
+        error={wrong}
+        onChange={(event) => {
+          setShown(event.target.value)
+          const seconds = camera && clockAhead(camera, event.target.value)
+          onAhead(seconds ?? null)
+        }}
+      />
+    </details>
+  )
+}
+
+/** What the photo says of itself, put right by the camera's clock; else when the file was last written. */
+async function takenAt(file: File, ahead: number): Promise<Date> {
+  const taken = kindOf(file) === 'image/jpeg' ? takenBy(await file.slice(0, 262_144).arrayBuffer()) : null
+  return taken ? new Date(taken.getTime() - ahead * 1000) : new Date(file.lastModified)
+}
+
+/** A JPEG of an original that few programs open, where this device can; null where it cannot. */
+async function jpegOf(file: File): Promise<File | null> {
+  try {
+    const picture = await createImageBitmap(file)
+    const canvas = document.createElement('canvas')
+    canvas.width = picture.width
+    canvas.height = picture.height
+    canvas.getContext('2d')?.drawImage(picture, 0, 0)
+    const blob = await new Promise<Blob | null>((made) => canvas.toBlob(made, 'image/jpeg', 0.92))
+    return blob && new File([blob], `${file.name}.jpg`, { type: 'image/jpeg', lastModified: file.lastModified })
+  } catch {
+    return null
+  }
+}
+
+const said = (error: unknown) => {
+  const of = error as Partial<CombinedError> | undefined
+  return of?.graphQLErrors?.[0]?.message ?? (error instanceof Error ? error.message : String(error))
+}
+
+/** Nothing answered, or what answered asks for patience: worth sending again. */
+function away(error: unknown): boolean {
+  const of = error as Partial<CombinedError> | undefined
+  if (of?.graphQLErrors?.length) return of.graphQLErrors.some((each) => each.extensions?.code === 'UNAVAILABLE')
+  return Boolean(of?.networkError) || error instanceof TypeError
+}

@@ -1,0 +1,112 @@
+import { type FormEvent, useState } from 'react'
+import { useMutation, useQuery } from 'urql'
+import { Failed } from '../../app/Fault'
+import { ExamineItemDocument, ItemChoicesDocument, type SurveyBookBodyFragment } from '../../graphql/gen/graphql'
+import { newId } from '../../model/id'
+import { ChoiceField } from '../../ui/Choice'
+import { SelectField, TextArea, TextField } from '../../ui/Field'
+import { Sheet } from '../../ui/Sheet'
+import s from './surveybook.module.css'
+
+type Examination = SurveyBookBodyFragment['examinations'][number]
+
+const options = [
+  { value: 'examined', name: 'Examined' },
+  { value: 'in part', name: 'In part' },
+  { value: 'not', name: 'Not' },
+] as const
+
+/** One item: examined, in part or not and why; its condition; the finding and photo that belong to it. */
+export function ExamineItem({
+  visit,
+  item,
+  name,
+  said,
+  onClose,
+}: {
+  visit: string
+  item: string
+  name: string
+  said: Examination | undefined
+  onClose: (kept: boolean) => void
+}) {
+  const [examined, setExamined] = useState((said?.examined ?? 'examined') as (typeof options)[number]['value'])
+  const [why, setWhy] = useState(said?.why ?? '')
+  const [condition, setCondition] = useState(said?.condition ?? '')
+  const [note, setNote] = useState(said?.note ?? '')
+  const [finding, setFinding] = useState(said?.finding ?? '')
+  const [photo, setPhoto] = useState(said?.photo ?? '')
+  const [wrong, setWrong] = useState<string | undefined>()
+  const [{ data }] = useQuery({ query: ItemChoicesDocument, variables: { visit } })
+  const [{ fetching, error }, examine] = useMutation(ExamineItemDocument)
+
+  async function send(event: FormEvent) {
+    event.preventDefault()
+    const fault =
+      examined !== 'examined' && !why.trim() ? 'Say why: it stands under the limits of the report.' : undefined
+    setWrong(fault)
+    if (fault) return
+    const { data } = await examine({
+      input: {
+        mutation: newId('mut'),
+        id: said?.id ?? newId('exa'),
+        version: said?.version ?? 0,
+        visit,
+        item,
+        examined,
+        why: examined === 'examined' ? '' : why.trim(),
+        condition: condition.trim(),
+        note: note.trim(),
+        finding: finding || null,
+        photo: photo || null,
+      },
+    })
+    if (data) onClose(true)
+  }
+
+  return (
+    <Sheet title={name} open onClose={() => onClose(false)}>
+      <form className={s.form} noValidate onSubmit={send}>
+        {error && <Failed error={error} />}
+        <ChoiceField label="Examined" value={examined} onChange={setExamined} options={options} />
+        {examined !== 'examined' && (
+          <TextField
+            label={examined === 'not' ? 'Why not' : 'Why not all of it'}
+            value={why}
+            error={wrong}
+            onChange={(event) => setWhy(event.target.value)}
+          />
+        )}
+        {examined !== 'not' && (
+          <TextField label="Condition" value={condition} onChange={(event) => setCondition(event.target.value)} />
+        )}
+        <TextArea label="Note" value={note} onChange={(event) => setNote(event.target.value)} />
+        {(data?.visit?.findings.length ?? 0) > 0 && (
+          <SelectField label="Finding" value={finding} onChange={(event) => setFinding(event.target.value)}>
+            <option value="">none</option>
+            {data?.visit?.findings.map((each) => (
+              <option key={each.id} value={each.id}>
+                {each.kind}
+              </option>
+            ))}
+          </SelectField>
+        )}
+        {(data?.visit?.photos.length ?? 0) > 0 && (
+          <SelectField label="Photo" value={photo} onChange={(event) => setPhoto(event.target.value)}>
+            <option value="">none</option>
+            {data?.visit?.photos.map((each) => (
+              <option key={each.id} value={each.id}>
+                {each.caption || 'no caption'}
+              </option>
+            ))}
+          </SelectField>
+        )}
+        <div>
+          <button type="submit" className="act" disabled={fetching}>
+            Keep
+          </button>
+        </div>
+      </form>
+    </Sheet>
+  )
+}
