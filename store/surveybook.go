@@ -130,8 +130,10 @@ func (tx *inPractice) PutSchedule(ctx context.Context, s practice.Schedule) erro
 			b.Queue(queries.PutScheduleItem, tx.practice, i.ID, a.ID, int32(n+1), i.Name)
 		}
 	}
-	b.Queue(queries.RetireSchedule, tx.practice, areas, items)
-	return fault("put schedule", tx.tx.SendBatch(ctx, b).Close())
+	if err := tx.tx.SendBatch(ctx, b).Close(); err != nil {
+		return fault("put schedule", err)
+	}
+	return fault("retire the rest", tx.q.RetireSchedule(ctx, queries.RetireScheduleParams{PracticeID: tx.practice, Areas: areas, Items: items}))
 }
 
 // ScheduleItemWords implements practice.SurveyBookWriter.
