@@ -55,6 +55,13 @@ type MutationResolver interface {
 	JudgeCause(ctx context.Context, input model.JudgeCauseInput) (*model.JudgeCausePayload, error)
 	RecordCauseCheck(ctx context.Context, input model.RecordCauseCheckInput) (*model.RecordCauseCheckPayload, error)
 	WithdrawCauseCheck(ctx context.Context, input model.WithdrawCauseCheckInput) (*model.WithdrawCauseCheckPayload, error)
+	KeepWording(ctx context.Context, input model.KeepWordingInput) (*model.KeepWordingPayload, error)
+	AddSection(ctx context.Context, input model.AddSectionInput) (*model.AddSectionPayload, error)
+	EditSection(ctx context.Context, input model.EditSectionInput) (*model.EditSectionPayload, error)
+	OrderSections(ctx context.Context, input model.OrderSectionsInput) (*model.OrderSectionsPayload, error)
+	SendForReview(ctx context.Context, input model.SendForReviewInput) (*model.SendForReviewPayload, error)
+	CommentOnDraft(ctx context.Context, input model.CommentOnDraftInput) (*model.CommentOnDraftPayload, error)
+	ResolveComment(ctx context.Context, input model.ResolveCommentInput) (*model.ResolveCommentPayload, error)
 	RecordCrossReadings(ctx context.Context, input model.RecordCrossReadingsInput) (*model.RecordCrossReadingsPayload, error)
 	SetDryingCourse(ctx context.Context, input model.SetDryingCourseInput) (*model.SetDryingCoursePayload, error)
 	RecordWash(ctx context.Context, input model.RecordWashInput) (*model.RecordWashPayload, error)
@@ -90,13 +97,25 @@ type MutationResolver interface {
 	EditJob(ctx context.Context, input model.EditJobInput) (*model.EditJobPayload, error)
 	GiveAccess(ctx context.Context, input model.GiveAccessInput) (*model.GiveAccessPayload, error)
 	RecordPermission(ctx context.Context, input model.RecordPermissionInput) (*model.RecordPermissionPayload, error)
+	AddPaper(ctx context.Context, input model.AddPaperInput) (*model.AddPaperPayload, error)
 	InviteMember(ctx context.Context, input model.InviteMemberInput) (*model.InviteMemberPayload, error)
 	EditMember(ctx context.Context, input model.EditMemberInput) (*model.EditMemberPayload, error)
 	CreateAPIKey(ctx context.Context, input model.CreateAPIKeyInput) (*model.CreateAPIKeyPayload, error)
 	RevokeAPIKey(ctx context.Context, input model.RevokeAPIKeyInput) (*model.RevokeAPIKeyPayload, error)
+	EditMoneySettings(ctx context.Context, input model.EditMoneySettingsInput) (*model.EditMoneySettingsPayload, error)
+	DraftInvoice(ctx context.Context, input model.DraftInvoiceInput) (*model.DraftInvoicePayload, error)
+	EditInvoice(ctx context.Context, input model.EditInvoiceInput) (*model.EditInvoicePayload, error)
+	DropInvoice(ctx context.Context, input model.DropInvoiceInput) (*model.DropInvoicePayload, error)
+	IssueInvoice(ctx context.Context, input model.IssueInvoiceInput) (*model.IssueInvoicePayload, error)
+	CreditInvoice(ctx context.Context, input model.CreditInvoiceInput) (*model.CreditInvoicePayload, error)
+	RecordPayment(ctx context.Context, input model.RecordPaymentInput) (*model.RecordPaymentPayload, error)
+	HoldReports(ctx context.Context, input model.HoldReportsInput) (*model.HoldReportsPayload, error)
+	RecordEarlyStart(ctx context.Context, input model.RecordEarlyStartInput) (*model.RecordEarlyStartPayload, error)
 	ApplyMove(ctx context.Context, input model.ApplyMoveInput) (*model.ApplyMovePayload, error)
 	ApplyWash(ctx context.Context, input model.ApplyWashInput) (*model.ApplyWashPayload, error)
 	UndoMove(ctx context.Context, input model.UndoMoveInput) (*model.UndoMovePayload, error)
+	SeeNotices(ctx context.Context, input model.SeeNoticesInput) (*model.SeeNoticesPayload, error)
+	SetDigest(ctx context.Context, input model.SetDigestInput) (*model.SetDigestPayload, error)
 	AddParty(ctx context.Context, input model.AddPartyInput) (*model.AddPartyPayload, error)
 	EditParty(ctx context.Context, input model.EditPartyInput) (*model.EditPartyPayload, error)
 	AddPartyRole(ctx context.Context, input model.AddPartyRoleInput) (*model.AddPartyRolePayload, error)
@@ -167,8 +186,10 @@ type QueryResolver interface {
 	FitVisit(ctx context.Context, job wire.ID, visit *wire.ID, spell *wire.ID, kind string, from wire.Time, to wire.Time, timeZone string) (*model.Fit, error)
 	HaulOut(ctx context.Context, spell wire.ID) (*model.HaulOut, error)
 	ProposeVisits(ctx context.Context, job wire.ID) (*model.Proposals, error)
+	WaitingTimes(ctx context.Context) ([]model.WaitingTime, error)
 	Brief(ctx context.Context, job wire.ID) (*model.Brief, error)
 	Causes(ctx context.Context, vessel wire.ID, pass *wire.ID, forClient *bool) (*model.CauseLedger, error)
+	Wordings(ctx context.Context) ([]model.Wording, error)
 	Drying(ctx context.Context, job wire.ID) (*model.Drying, error)
 	Engagement(ctx context.Context, id wire.ID) (*model.Engagement, error)
 	Engagements(ctx context.Context, first int32, after *string, open bool) (*model.EngagementConnection, error)
@@ -176,6 +197,7 @@ type QueryResolver interface {
 	Terms(ctx context.Context) ([]model.Terms, error)
 	TermsOffer(ctx context.Context) (*model.TermsOffer, error)
 	CalendarFeeds(ctx context.Context) ([]model.CalendarFeed, error)
+	Figures(ctx context.Context, from wire.Date, to wire.Date) (*model.Figures, error)
 	FindingForms(ctx context.Context) ([]model.FindingForm, error)
 	LookAgain(ctx context.Context, vessel wire.ID) ([]model.AgainLine, error)
 	FollowThrough(ctx context.Context, vessel wire.ID) (*model.FollowThrough, error)
@@ -188,8 +210,13 @@ type QueryResolver interface {
 	Members(ctx context.Context, first int32, after *string) (*model.MemberConnection, error)
 	Invitations(ctx context.Context) ([]model.Invitation, error)
 	APIKeys(ctx context.Context) ([]model.APIKey, error)
+	MoneySettings(ctx context.Context) (*model.MoneySettings, error)
+	JobMoney(ctx context.Context, job wire.ID) (*model.JobMoney, error)
+	Invoice(ctx context.Context, id wire.ID) (*model.Invoice, error)
+	Invoices(ctx context.Context, show string, first int32, after *string) (*model.InvoiceConnection, error)
 	PlanMove(ctx context.Context, spell wire.ID, newLift wire.Time, newLaunch *wire.Time) (*model.MovePlan, error)
 	PlanWash(ctx context.Context, spell wire.ID, newWash wire.Time) (*model.MovePlan, error)
+	Notices(ctx context.Context, first int32, after *string) (*model.NoticeConnection, error)
 	Outside(ctx context.Context) (*model.Outside, error)
 	Parties(ctx context.Context, first int32, after *string, search *string, yardsOnly bool) (*model.PartyConnection, error)
 	Pass(ctx context.Context, id wire.ID) (*model.Pass, error)
@@ -250,6 +277,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("AddJobInput", ec.unmarshalInputAddJobInput),
 			graphql.NewInputUnmarshaler("AddLayerInput", ec.unmarshalInputAddLayerInput),
 			graphql.NewInputUnmarshaler("AddLeaveInput", ec.unmarshalInputAddLeaveInput),
+			graphql.NewInputUnmarshaler("AddPaperInput", ec.unmarshalInputAddPaperInput),
 			graphql.NewInputUnmarshaler("AddPartyInput", ec.unmarshalInputAddPartyInput),
 			graphql.NewInputUnmarshaler("AddPartyRoleInput", ec.unmarshalInputAddPartyRoleInput),
 			graphql.NewInputUnmarshaler("AddPhotoInput", ec.unmarshalInputAddPhotoInput),
@@ -259,6 +287,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("AddRecommendationInput", ec.unmarshalInputAddRecommendationInput),
 			graphql.NewInputUnmarshaler("AddReinspectionInput", ec.unmarshalInputAddReinspectionInput),
 			graphql.NewInputUnmarshaler("AddScaleInput", ec.unmarshalInputAddScaleInput),
+			graphql.NewInputUnmarshaler("AddSectionInput", ec.unmarshalInputAddSectionInput),
 			graphql.NewInputUnmarshaler("AddSpellInput", ec.unmarshalInputAddSpellInput),
 			graphql.NewInputUnmarshaler("AddTidesInput", ec.unmarshalInputAddTidesInput),
 			graphql.NewInputUnmarshaler("AddVesselInput", ec.unmarshalInputAddVesselInput),
@@ -266,19 +295,25 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("ApplyWashInput", ec.unmarshalInputApplyWashInput),
 			graphql.NewInputUnmarshaler("BookEngagementInput", ec.unmarshalInputBookEngagementInput),
 			graphql.NewInputUnmarshaler("ClosePassInput", ec.unmarshalInputClosePassInput),
+			graphql.NewInputUnmarshaler("CommentOnDraftInput", ec.unmarshalInputCommentOnDraftInput),
 			graphql.NewInputUnmarshaler("CreateApiKeyInput", ec.unmarshalInputCreateApiKeyInput),
+			graphql.NewInputUnmarshaler("CreditInvoiceInput", ec.unmarshalInputCreditInvoiceInput),
 			graphql.NewInputUnmarshaler("DangerToldInput", ec.unmarshalInputDangerToldInput),
 			graphql.NewInputUnmarshaler("DecideConflictInput", ec.unmarshalInputDecideConflictInput),
 			graphql.NewInputUnmarshaler("DescribeSlotInput", ec.unmarshalInputDescribeSlotInput),
 			graphql.NewInputUnmarshaler("DescribeYardInput", ec.unmarshalInputDescribeYardInput),
 			graphql.NewInputUnmarshaler("DraftDangerNoticeInput", ec.unmarshalInputDraftDangerNoticeInput),
+			graphql.NewInputUnmarshaler("DraftInvoiceInput", ec.unmarshalInputDraftInvoiceInput),
 			graphql.NewInputUnmarshaler("DraftReportInput", ec.unmarshalInputDraftReportInput),
+			graphql.NewInputUnmarshaler("DropInvoiceInput", ec.unmarshalInputDropInvoiceInput),
 			graphql.NewInputUnmarshaler("EditElementInput", ec.unmarshalInputEditElementInput),
 			graphql.NewInputUnmarshaler("EditEngagementInput", ec.unmarshalInputEditEngagementInput),
 			graphql.NewInputUnmarshaler("EditFindingInput", ec.unmarshalInputEditFindingInput),
 			graphql.NewInputUnmarshaler("EditInstrumentInput", ec.unmarshalInputEditInstrumentInput),
+			graphql.NewInputUnmarshaler("EditInvoiceInput", ec.unmarshalInputEditInvoiceInput),
 			graphql.NewInputUnmarshaler("EditJobInput", ec.unmarshalInputEditJobInput),
 			graphql.NewInputUnmarshaler("EditMemberInput", ec.unmarshalInputEditMemberInput),
+			graphql.NewInputUnmarshaler("EditMoneySettingsInput", ec.unmarshalInputEditMoneySettingsInput),
 			graphql.NewInputUnmarshaler("EditPartyInput", ec.unmarshalInputEditPartyInput),
 			graphql.NewInputUnmarshaler("EditPassInput", ec.unmarshalInputEditPassInput),
 			graphql.NewInputUnmarshaler("EditPhotoInput", ec.unmarshalInputEditPhotoInput),
@@ -286,6 +321,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("EditRecommendationInput", ec.unmarshalInputEditRecommendationInput),
 			graphql.NewInputUnmarshaler("EditReinspectionSettingsInput", ec.unmarshalInputEditReinspectionSettingsInput),
 			graphql.NewInputUnmarshaler("EditReportInput", ec.unmarshalInputEditReportInput),
+			graphql.NewInputUnmarshaler("EditSectionInput", ec.unmarshalInputEditSectionInput),
 			graphql.NewInputUnmarshaler("EditSpellInput", ec.unmarshalInputEditSpellInput),
 			graphql.NewInputUnmarshaler("EditVesselInput", ec.unmarshalInputEditVesselInput),
 			graphql.NewInputUnmarshaler("EditVisitInput", ec.unmarshalInputEditVisitInput),
@@ -295,12 +331,16 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("FinishUploadInput", ec.unmarshalInputFinishUploadInput),
 			graphql.NewInputUnmarshaler("GiveAccessInput", ec.unmarshalInputGiveAccessInput),
 			graphql.NewInputUnmarshaler("GrantUploadInput", ec.unmarshalInputGrantUploadInput),
+			graphql.NewInputUnmarshaler("HoldReportsInput", ec.unmarshalInputHoldReportsInput),
 			graphql.NewInputUnmarshaler("ImportReadingsInput", ec.unmarshalInputImportReadingsInput),
 			graphql.NewInputUnmarshaler("InviteMemberInput", ec.unmarshalInputInviteMemberInput),
 			graphql.NewInputUnmarshaler("InviteToVisitInput", ec.unmarshalInputInviteToVisitInput),
+			graphql.NewInputUnmarshaler("InvoiceLineInput", ec.unmarshalInputInvoiceLineInput),
 			graphql.NewInputUnmarshaler("IssueAddendumInput", ec.unmarshalInputIssueAddendumInput),
+			graphql.NewInputUnmarshaler("IssueInvoiceInput", ec.unmarshalInputIssueInvoiceInput),
 			graphql.NewInputUnmarshaler("IssueReportInput", ec.unmarshalInputIssueReportInput),
 			graphql.NewInputUnmarshaler("JudgeCauseInput", ec.unmarshalInputJudgeCauseInput),
+			graphql.NewInputUnmarshaler("KeepWordingInput", ec.unmarshalInputKeepWordingInput),
 			graphql.NewInputUnmarshaler("LowerStandingInput", ec.unmarshalInputLowerStandingInput),
 			graphql.NewInputUnmarshaler("MakeFeedInput", ec.unmarshalInputMakeFeedInput),
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
@@ -308,6 +348,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("MoveReinspectionInput", ec.unmarshalInputMoveReinspectionInput),
 			graphql.NewInputUnmarshaler("OfferTermsInput", ec.unmarshalInputOfferTermsInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
+			graphql.NewInputUnmarshaler("OrderSectionsInput", ec.unmarshalInputOrderSectionsInput),
 			graphql.NewInputUnmarshaler("OverrideCheckInput", ec.unmarshalInputOverrideCheckInput),
 			graphql.NewInputUnmarshaler("OverrideInput", ec.unmarshalInputOverrideInput),
 			graphql.NewInputUnmarshaler("PlanVisitInput", ec.unmarshalInputPlanVisitInput),
@@ -317,7 +358,9 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RecordCauseCheckInput", ec.unmarshalInputRecordCauseCheckInput),
 			graphql.NewInputUnmarshaler("RecordConditionInput", ec.unmarshalInputRecordConditionInput),
 			graphql.NewInputUnmarshaler("RecordCrossReadingsInput", ec.unmarshalInputRecordCrossReadingsInput),
+			graphql.NewInputUnmarshaler("RecordEarlyStartInput", ec.unmarshalInputRecordEarlyStartInput),
 			graphql.NewInputUnmarshaler("RecordFindingInput", ec.unmarshalInputRecordFindingInput),
+			graphql.NewInputUnmarshaler("RecordPaymentInput", ec.unmarshalInputRecordPaymentInput),
 			graphql.NewInputUnmarshaler("RecordPermissionInput", ec.unmarshalInputRecordPermissionInput),
 			graphql.NewInputUnmarshaler("RecordReboundInput", ec.unmarshalInputRecordReboundInput),
 			graphql.NewInputUnmarshaler("RecordRepeatKitInput", ec.unmarshalInputRecordRepeatKitInput),
@@ -329,6 +372,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("ReinspectionWindowInput", ec.unmarshalInputReinspectionWindowInput),
 			graphql.NewInputUnmarshaler("RemoveTidesInput", ec.unmarshalInputRemoveTidesInput),
 			graphql.NewInputUnmarshaler("ReplaceReportInput", ec.unmarshalInputReplaceReportInput),
+			graphql.NewInputUnmarshaler("ResolveCommentInput", ec.unmarshalInputResolveCommentInput),
 			graphql.NewInputUnmarshaler("RestoreStandingInput", ec.unmarshalInputRestoreStandingInput),
 			graphql.NewInputUnmarshaler("RevokeApiKeyInput", ec.unmarshalInputRevokeApiKeyInput),
 			graphql.NewInputUnmarshaler("RevokeFeedInput", ec.unmarshalInputRevokeFeedInput),
@@ -336,9 +380,12 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RevokeYardLinkInput", ec.unmarshalInputRevokeYardLinkInput),
 			graphql.NewInputUnmarshaler("ScheduleAreaInput", ec.unmarshalInputScheduleAreaInput),
 			graphql.NewInputUnmarshaler("ScheduleItemInput", ec.unmarshalInputScheduleItemInput),
+			graphql.NewInputUnmarshaler("SeeNoticesInput", ec.unmarshalInputSeeNoticesInput),
 			graphql.NewInputUnmarshaler("SendDangerNoticeInput", ec.unmarshalInputSendDangerNoticeInput),
+			graphql.NewInputUnmarshaler("SendForReviewInput", ec.unmarshalInputSendForReviewInput),
 			graphql.NewInputUnmarshaler("SendRecallInput", ec.unmarshalInputSendRecallInput),
 			graphql.NewInputUnmarshaler("SetCompetencesInput", ec.unmarshalInputSetCompetencesInput),
+			graphql.NewInputUnmarshaler("SetDigestInput", ec.unmarshalInputSetDigestInput),
 			graphql.NewInputUnmarshaler("SetDryingCourseInput", ec.unmarshalInputSetDryingCourseInput),
 			graphql.NewInputUnmarshaler("SetGateRuleInput", ec.unmarshalInputSetGateRuleInput),
 			graphql.NewInputUnmarshaler("SetQuoteInput", ec.unmarshalInputSetQuoteInput),
@@ -541,6 +588,8 @@ type Practice implements Node {
   "Scale units above the baseline at which a mark steps up; the first edge is each pass's own."
   contrastEdges: [Int!]!
   reviewRequired: Boolean!
+  "How many hours a draft lies before the only one who signs looks it through again."
+  selfCheckHours: Int!
   "Demonstration data; every screen says so."
   invented: Boolean!
   version: Int!
@@ -560,9 +609,12 @@ input EditPracticeInput {
   email: String
   phone: String
   timeZone: String
+  "ISO 4217, of money from now on; what was quoted keeps its own."
+  currency: String
   units: String
   contrastEdges: [Int!]
   reviewRequired: Boolean
+  selfCheckHours: Int
 }
 
 type EditPracticePayload {
@@ -793,6 +845,19 @@ extend type Query {
   haulOut(spell: ID!): HaulOut
   "The visits that a job needs in the vessel's present or next time ashore."
   proposeVisits(job: ID!): Proposals!
+  "The table of waiting times between lift and meter, by which visits are proposed."
+  waitingTimes: [WaitingTime!]!
+}
+
+"How long a hull stands ashore before the meter is worth taking out."
+type WaitingTime {
+  code: String!
+  "What of the hull asks for it."
+  hull: String!
+  "Counted from the lift, in words."
+  window: String!
+  reason: String!
+  tag: String!
 }
 
 "What a job needs in the time ashore that it has."
@@ -1036,7 +1101,10 @@ type CauseLedger {
   pass: CausePass
   "The hull at large first, then patches, heaviest first."
   matters: [CauseMatter!]!
+  "The step that ends with the visit of the pass."
   depths: DepthPairs!
+  "From visit to visit at which the same two instruments of unlike depth read, oldest first."
+  depthSteps: [DepthPairs!]!
   "The worked table of what instruments of three depths see as a wall dries."
   depthTable: [DepthRow!]!
   "Every check that can be made, with what can come of it."
@@ -1205,6 +1273,8 @@ type DepthPairs {
   cannot-tell; null where the place was not read with both at both.
   """
   patterns: TextColumn!
+  "Of the hull at large, by the same names; null where there is no step."
+  large: String
   "Change of contrast, twentieths of each instrument's own unit."
   deep: Column!
   shallow: Column!
@@ -1270,6 +1340,233 @@ input WithdrawCauseCheckInput {
 
 type WithdrawCauseCheckPayload {
   check: ID!
+}
+`, BuiltIn: false},
+	{Name: "../schema/composer.graphqls", Input: `"What still stands between a draft and its issue, and the thing at which it is put right."
+type Unmet {
+  code: String!
+  text: String!
+  "Null where it is the practice itself."
+  thing: ID
+}
+
+"A section of a draft: the surveyor's own text, with placeholders in braces until it is issued."
+type ReportSection {
+  id: ID!
+  position: Int!
+  title: String!
+  body: String!
+  "Kept with its words, and not printed."
+  leftOut: Boolean!
+  "The practice's wording that it came from."
+  wording: ID
+  wordingVersion: Int
+  version: Int!
+}
+
+"A word in braces that a wording may hold, and what stands for it in this report; empty where that is not known."
+type Placeholder {
+  name: String!
+  is: String!
+}
+
+"A phrase in the surveyor's own words that says more than a survey can carry. The text is left as it is."
+type WordingWarning {
+  "inShort, scope, limits, or the id of a section."
+  where: String!
+  code: String!
+  found: String!
+  why: String!
+  instead: String!
+}
+
+"Something said to a draft. It is never printed; while it is open it stands in the way of issue."
+type DraftComment {
+  id: ID!
+  "The part of the report: inShort, scope, limits, recommendations, findings …, or the id of a section."
+  section: String!
+  "The statement it speaks of, as it stood."
+  about: String!
+  text: String!
+  by: MemberLine!
+  at: Time!
+  resolvedAt: Time
+  resolvedBy: String
+}
+
+"A draft as it was last sent for review, and which words changed since."
+type SentDraft {
+  "Counted within its report."
+  number: Int!
+  at: Time!
+  byName: String!
+  changes: [DraftChange!]!
+}
+
+"A part of the report whose words are not what they were."
+type DraftChange {
+  where: String!
+  title: String!
+  runs: [WordRun!]!
+}
+
+"A stretch of words that stayed, went or came."
+type WordRun {
+  "same, gone or new."
+  kind: String!
+  text: String!
+}
+
+"The practice's own text of a section, proposed for some kinds of survey."
+type Wording {
+  id: ID!
+  "None: every kind."
+  kinds: [String!]!
+  title: String!
+  body: String!
+  position: Int!
+  "Proposed no more."
+  retired: Boolean!
+  version: Int!
+  "Every version there was, the newest first."
+  versions: [WordingVersion!]!
+}
+
+"A wording as it once was."
+type WordingVersion {
+  version: Int!
+  title: String!
+  body: String!
+  byName: String!
+  at: Time!
+}
+
+"At which visit something that the report prints was written down."
+type Trace {
+  what: ID!
+  visit: ID!
+}
+
+extend type Report {
+  "Of a draft, in order."
+  sections: [ReportSection!]!
+  "What each placeholder stands for; of a draft."
+  placeholders: [Placeholder!]!
+  "Phrases in the surveyor's own words that say too much; of a draft."
+  wordingWarnings: [WordingWarning!]!
+  comments: [DraftComment!]!
+  "As it was last sent for review; null where it never was."
+  sent: SentDraft
+  editedBy: MemberLine
+  editedAt: Time
+  "At which visits the findings were written down: the raw entries behind them."
+  traces: [Trace!]!
+  "From when on the only one who signs may look it through again; null where somebody else does."
+  lookFrom: Time
+}
+
+extend type Query {
+  "The practice's wordings of sections, in order."
+  wordings: [Wording!]!
+}
+
+extend type Mutation {
+  "Keeps a wording of the practice (version 0: a new one). Every version stays readable."
+  keepWording(input: KeepWordingInput!): KeepWordingPayload!
+  "Adds a section at the end of a draft, empty or with a wording of the practice."
+  addSection(input: AddSectionInput!): AddSectionPayload!
+  editSection(input: EditSectionInput!): EditSectionPayload!
+  "Puts a draft's sections in order."
+  orderSections(input: OrderSectionsInput!): OrderSectionsPayload!
+  "Keeps the draft's words as they stand and says that it waits for a second look."
+  sendForReview(input: SendForReviewInput!): SendForReviewPayload!
+  commentOnDraft(input: CommentOnDraftInput!): CommentOnDraftPayload!
+  "Says that a comment was met, or opens it again."
+  resolveComment(input: ResolveCommentInput!): ResolveCommentPayload!
+}
+
+input KeepWordingInput {
+  mutation: ID!
+  id: ID!
+  version: Int! = 0
+  kinds: [String!]! = []
+  title: String!
+  body: String!
+  position: Int! = 0
+  retired: Boolean! = false
+}
+
+type KeepWordingPayload {
+  wordings: [Wording!]!
+}
+
+input AddSectionInput {
+  mutation: ID!
+  id: ID!
+  report: ID!
+  wording: ID
+  title: String! = ""
+  body: String! = ""
+}
+
+type AddSectionPayload {
+  report: Report!
+}
+
+input EditSectionInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  title: String
+  body: String
+  leftOut: Boolean
+}
+
+type EditSectionPayload {
+  report: Report!
+}
+
+input OrderSectionsInput {
+  mutation: ID!
+  report: ID!
+  sections: IdColumn!
+}
+
+type OrderSectionsPayload {
+  report: Report!
+}
+
+input SendForReviewInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+}
+
+type SendForReviewPayload {
+  report: Report!
+}
+
+input CommentOnDraftInput {
+  mutation: ID!
+  id: ID!
+  report: ID!
+  section: String! = ""
+  about: String! = ""
+  text: String!
+}
+
+type CommentOnDraftPayload {
+  report: Report!
+}
+
+input ResolveCommentInput {
+  mutation: ID!
+  id: ID!
+  open: Boolean! = false
+}
+
+type ResolveCommentPayload {
+  report: Report!
 }
 `, BuiltIn: false},
 	{Name: "../schema/crossreadings.graphqls", Input: `"Places read on one day with two instruments: the only ground on which two relative scales may be held against each other."
@@ -1792,6 +2089,8 @@ type Engagement {
   conflictAt: Time
   "What was shown to whoever decided."
   conflictFound: [Interest!]!
+  "The offer that stands: sent and neither ended nor replaced. Null where there is none."
+  offered: Offered
   "The version that was accepted; empty where none was."
   termsVersion: String!
   termsAcceptedAt: Time
@@ -1804,6 +2103,13 @@ type Engagement {
   "What is missing before it can be booked."
   missing: [Obstacle!]!
   version: Int!
+}
+
+"To whom an offer went, and until when it holds."
+type Offered {
+  to: String!
+  at: Time!
+  until: Time!
 }
 
 "A line of a quote."
@@ -1821,7 +2127,7 @@ type QuoteLine {
 type Obstacle {
   code: String!
   text: String!
-  "booking, visit, lift, scraping, opening, drilling or report."
+  "booking, visit, lift, scraping, opening, drilling, marking, looking inside, photographs, sharing, talking to the previous surveyor or report."
   stops: String!
 }
 
@@ -1865,6 +2171,8 @@ type TermsOffer {
   lines: [OfferLine!]!
   netMinor: Int!
   taxMinor: Int!
+  "The words of a request to begin early, the practice's own; empty where it has none."
+  earlyWording: String!
   termsName: String!
   termsBody: String!
   openUntil: Time!
@@ -2099,6 +2407,56 @@ input InviteToVisitInput {
 
 type InviteToVisitPayload {
   visit: ID!
+}
+`, BuiltIn: false},
+	{Name: "../schema/figures.graphqls", Input: `"The practice's figures, for its principal. They speak of work and of nobody."
+type Figures {
+  from: Date!
+  to: Date!
+  "Open jobs by stage, as they stand now."
+  stages: [Tally!]!
+  "For whom open jobs wait, as they stand now."
+  waiting: [WaitingFor!]!
+  "Hours of visits made in the period, by kind of survey."
+  hours: [KindHours!]!
+  "What became of the windows that closed in the period: seen, booked, put off, declined, not seen."
+  reinspections: [Tally!]!
+  "Jobs whose report was due in the period."
+  reports: [ReportsDue!]!
+  "Open jobs that are not open to the viewer: they are in no figure."
+  hidden: Int!
+}
+
+type Tally {
+  what: String!
+  count: Int!
+}
+
+type WaitingFor {
+  whom: String!
+  jobs: Int!
+  "The longest; null where it is not dated."
+  since: Date
+}
+
+type KindHours {
+  kind: String!
+  visits: Int!
+  "Each visit's length times the people at it."
+  minutes: Int!
+}
+
+type ReportsDue {
+  "on time, late, overdue, not yet due."
+  how: String!
+  jobs: Int!
+  "Median days after the due day, up to today where there is no report yet; below zero before it."
+  daysLate: Int!
+}
+
+extend type Query {
+  "From one day to another, both included, in the practice's zone."
+  figures(from: Date!, to: Date!): Figures!
 }
 `, BuiltIn: false},
 	{Name: "../schema/findings.graphqls", Input: `"A scrape window: a bared patch of known area."
@@ -2480,6 +2838,10 @@ type HistoryPass {
   "Hours since the lift, while under three days."
   hoursAshore: Int
   daysAshoreAsWritten: String!
+  "How far the visit's date is known: instant, day, month or year."
+  datePrecision: String!
+  "The visit's date as an old report has it."
+  dateAsWritten: String!
   hand: String!
   instrument: InstrumentLine
   instrumentAsWritten: String!
@@ -3090,10 +3452,47 @@ type Job implements Node {
   stands: [Obstacle!]!
   "The engagement that it came of."
   engagement: ID
+  "That engagement, with its quote and terms; null for guests."
+  came: Engagement
   permissions: [Permission!]!
   visits: [VisitLine!]!
   reports: [ReportLine!]!
+  "Documents that others issued, kept with the job."
+  papers: [Paper!]!
+  "What its visits found."
+  findings: [FoundLine!]!
+  "Windows that its visits bared, and their sum in square millimetres."
+  windowsBared: Int!
+  baredMm2: Int!
+  "Looks that its report asks for, that are booked in it, or that it answered."
+  reinspections: [Reinspection!]!
   version: Int!
+}
+
+"A document that somebody else issued. Tonnage, class and code are an authorised person's: stored here, never made."
+type Paper {
+  id: ID!
+  "tonnage, code, class, registration or other."
+  kind: String!
+  title: String!
+  issuedBy: String!
+  issuedOn: Date
+  endsOn: Date
+  "As it bears."
+  number: String!
+  fileName: String!
+  "An address that holds for some minutes."
+  file: String!
+}
+
+"A finding, as the page of its job names it."
+type FoundLine {
+  id: ID!
+  visit: ID!
+  kind: String!
+  sure: String!
+  text: String!
+  lookAgain: Boolean!
 }
 
 "A permission, dated, with a name. A buyer cannot give the seller's consent."
@@ -3150,6 +3549,8 @@ extend type Mutation {
   "Lets a member see a restricted job, or a guest see this one."
   giveAccess(input: GiveAccessInput!): GiveAccessPayload!
   recordPermission(input: RecordPermissionInput!): RecordPermissionPayload!
+  "Keeps a document that somebody else issued, as it came."
+  addPaper(input: AddPaperInput!): AddPaperPayload!
 }
 
 input AddJobInput {
@@ -3221,6 +3622,24 @@ input RecordPermissionInput {
 }
 
 type RecordPermissionPayload {
+  job: Job!
+}
+
+input AddPaperInput {
+  mutation: ID!
+  id: ID!
+  job: ID!
+  "A finished upload of purpose document."
+  upload: ID!
+  kind: String!
+  title: String!
+  issuedBy: String!
+  issuedOn: Date
+  endsOn: Date
+  number: String! = ""
+}
+
+type AddPaperPayload {
   job: Job!
 }
 `, BuiltIn: false},
@@ -3338,6 +3757,338 @@ input RevokeApiKeyInput {
 
 type RevokeApiKeyPayload {
   apiKey: ApiKey!
+}
+`, BuiltIn: false},
+	{Name: "../schema/money.graphqls", Input: `"""
+How the practice asks for money. Amounts are whole minor units of its currency. Tax,
+wordings and what a foot must say are the practice's and the law's where it is.
+"""
+type MoneySettings {
+  taxPermille: Int!
+  "For one unit of way."
+  mileageMinor: Int!
+  "km or mile."
+  mileageUnit: String!
+  abortFeeMinor: Int!
+  paymentDays: Int!
+  "Stands before year and number of an invoice."
+  numberPrefix: String!
+  "Bank, tax number: what an invoice must carry."
+  foot: String!
+  "What a consumer asks expressly, to have the work begin before a right to withdraw has run out."
+  earlyStartWording: String!
+  earlyStartJurisdiction: String!
+  "0 until any were kept."
+  version: Int!
+}
+
+"""
+Asks for money, or, as a credit note, takes back what was asked for: then its amounts are
+below zero. Whole minor units of the currency throughout. Once issued nothing of it changes.
+"""
+type Invoice {
+  id: ID!
+  job: ID!
+  jobNumber: String!
+  vesselName: String!
+  "invoice, deposit, abort fee, credit note."
+  kind: String!
+  "draft, issued."
+  state: String!
+  "Of the practice's own row, without gaps; empty while it is a draft."
+  number: String!
+  payerName: String!
+  payerAddress: String!
+  "ISO 4217."
+  currency: String!
+  dated: Date
+  dueOn: Date
+  note: String!
+  lines: [InvoiceLine!]!
+  "The invoice that a credit note takes back."
+  credits: ID
+  creditsNumber: String!
+  netMinor: Int!
+  taxMinor: Int!
+  paidMinor: Int!
+  paidOn: Date
+  "What credit notes took back, 0 or below."
+  creditedMinor: Int!
+  "Below zero it is to be paid back."
+  owedMinor: Int!
+  payments: [Payment!]!
+  "What the page says beside the lines, as on the day of issue."
+  printed: Letterhead!
+  version: Int!
+}
+
+"A line of an invoice."
+type InvoiceLine {
+  "work, mileage, expense, deposit taken off, abort fee."
+  kind: String!
+  text: String!
+  "Hundredths of the unit."
+  hundredths: Int!
+  unit: String!
+  "Of one unit, before tax; below zero it takes off."
+  priceMinor: Int!
+  taxPermille: Int!
+  "Halves rounded away from zero, line by line."
+  netMinor: Int!
+  taxMinor: Int!
+}
+
+"What stands at the head and foot of an issued invoice; blank while it is a draft."
+type Letterhead {
+  practiceName: String!
+  address: String!
+  email: String!
+  phone: String!
+  foot: String!
+  boat: String!
+  jobNumber: String!
+  invented: Boolean!
+}
+
+"Money that came, or, below zero, went back."
+type Payment {
+  id: ID!
+  amountMinor: Int!
+  paidOn: Date!
+  how: String!
+}
+
+"A consumer's express request to begin early, in the words that were said."
+type EarlyStart {
+  id: ID!
+  askedOn: Date!
+  askedBy: String!
+  how: String!
+  wording: String!
+  jurisdiction: String!
+}
+
+"What a job's page says of money."
+type JobMoney {
+  job: ID!
+  payerName: String!
+  payerAddress: String!
+  currency: String!
+  "Of the engagement that the job came of."
+  quote: [QuoteLine!]!
+  "Links to its reports wait until it is paid for."
+  releaseOnPayment: Boolean!
+  releasedBecause: String!
+  releasedAt: Time
+  releasedBy: String!
+  "Links to its reports open nothing now."
+  held: Boolean!
+  owesMinor: Int!
+  "Asked for with the terms, by link."
+  earlyStart: Boolean!
+  termsAcceptedAt: Time
+  termsAcceptedBy: String!
+  earlyStarts: [EarlyStart!]!
+  invoices: [Invoice!]!
+  settings: MoneySettings!
+}
+
+"What is owed in one currency, by how long after the due day."
+type OwedAge {
+  currency: String!
+  "not yet due, 1 to 30 days late, 31 to 60 days late, 61 to 90 days late, over 90 days late, to pay back."
+  age: String!
+  invoices: Int!
+  "Whole minor units; a sum may pass the 32 bits of Int."
+  owedMinor: Float!
+}
+
+"A job whose issued reports stay shut to links until it is paid for."
+type HeldJob {
+  job: ID!
+  number: String!
+  vesselName: String!
+  clientName: String!
+  currency: String!
+  owesMinor: Int!
+  reports: [String!]!
+}
+
+type InvoiceConnection {
+  edges: [InvoiceEdge!]!
+  pageInfo: PageInfo!
+  ages: [OwedAge!]!
+  held: [HeldJob!]!
+  "Issued invoices of jobs that are not open to the viewer: they are in no list and no sum here."
+  hidden: Int!
+}
+
+type InvoiceEdge {
+  cursor: String!
+  node: Invoice!
+}
+
+extend type Query {
+  moneySettings: MoneySettings!
+  jobMoney(job: ID!): JobMoney
+  invoice(id: ID!): Invoice
+  "` + "`" + `owed` + "`" + `: due longest first; ` + "`" + `draft` + "`" + `, ` + "`" + `issued` + "`" + `: the newest first."
+  invoices(show: String! = "owed", first: Int! = 50, after: String): InvoiceConnection!
+}
+
+extend type Mutation {
+  editMoneySettings(input: EditMoneySettingsInput!): EditMoneySettingsPayload!
+  "Begins an invoice, a deposit or an abort fee. A draft has no number."
+  draftInvoice(input: DraftInvoiceInput!): DraftInvoicePayload!
+  editInvoice(input: EditInvoiceInput!): EditInvoicePayload!
+  "Lets a draft go."
+  dropInvoice(input: DropInvoiceInput!): DropInvoicePayload!
+  "Gives a draft the practice's next number and today's date; from then on nothing of it changes."
+  issueInvoice(input: IssueInvoiceInput!): IssueInvoicePayload!
+  "Issues a credit note that takes an invoice back, wholly or in part."
+  creditInvoice(input: CreditInvoiceInput!): CreditInvoicePayload!
+  "Notes a payment; a slip is put right by one of the opposite sign."
+  recordPayment(input: RecordPaymentInput!): RecordPaymentPayload!
+  "Holds the links to a job's reports until it is paid for, or opens them for a reason."
+  holdReports(input: HoldReportsInput!): HoldReportsPayload!
+  "Keeps a request to begin early that came by another way than the terms' link."
+  recordEarlyStart(input: RecordEarlyStartInput!): RecordEarlyStartPayload!
+}
+
+input EditMoneySettingsInput {
+  mutation: ID!
+  version: Int!
+  taxPermille: Int
+  mileageMinor: Int
+  mileageUnit: String
+  abortFeeMinor: Int
+  paymentDays: Int
+  numberPrefix: String
+  foot: String
+  earlyStartWording: String
+  earlyStartJurisdiction: String
+}
+
+type EditMoneySettingsPayload {
+  settings: MoneySettings!
+}
+
+input InvoiceLineInput {
+  kind: String! = "work"
+  text: String!
+  hundredths: Int! = 100
+  unit: String! = ""
+  priceMinor: Int!
+  taxPermille: Int! = 0
+}
+
+input DraftInvoiceInput {
+  mutation: ID!
+  id: ID!
+  job: ID!
+  "invoice, deposit, abort fee."
+  kind: String!
+  "Empty: the job's client, with the address."
+  payerName: String! = ""
+  payerAddress: String! = ""
+  note: String! = ""
+  lines: [InvoiceLineInput!]!
+}
+
+type DraftInvoicePayload {
+  money: JobMoney!
+}
+
+input EditInvoiceInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  payerName: String
+  payerAddress: String
+  note: String
+  lines: [InvoiceLineInput!]
+}
+
+type EditInvoicePayload {
+  invoice: Invoice!
+}
+
+input DropInvoiceInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+}
+
+type DropInvoicePayload {
+  id: ID!
+}
+
+input IssueInvoiceInput {
+  mutation: ID!
+  id: ID!
+  version: Int!
+  "Left out: as many days from today as the practice gives."
+  dueOn: Date
+}
+
+type IssueInvoicePayload {
+  invoice: Invoice!
+}
+
+input CreditInvoiceInput {
+  mutation: ID!
+  "Of the credit note."
+  id: ID!
+  invoice: ID!
+  "Why; it stands on the note."
+  note: String!
+  "What is taken back, written as on the invoice; left out: all of it."
+  lines: [InvoiceLineInput!]
+}
+
+type CreditInvoicePayload {
+  invoice: Invoice!
+}
+
+input RecordPaymentInput {
+  mutation: ID!
+  id: ID!
+  invoice: ID!
+  amountMinor: Int!
+  paidOn: Date!
+  how: String! = ""
+}
+
+type RecordPaymentPayload {
+  invoice: Invoice!
+}
+
+input HoldReportsInput {
+  mutation: ID!
+  job: ID!
+  hold: Boolean!
+  "Owed where held reports are opened."
+  because: String! = ""
+}
+
+type HoldReportsPayload {
+  money: JobMoney!
+}
+
+input RecordEarlyStartInput {
+  mutation: ID!
+  id: ID!
+  job: ID!
+  askedOn: Date!
+  askedBy: String!
+  how: String! = ""
+  "Empty: the practice's own wording."
+  wording: String! = ""
+  jurisdiction: String! = ""
+}
+
+type RecordEarlyStartPayload {
+  money: JobMoney!
 }
 `, BuiltIn: false},
 	{Name: "../schema/moves.graphqls", Input: `"""
@@ -3487,6 +4238,71 @@ type UndoMovePayload {
   spell: Spell!
 }
 `, BuiltIn: false},
+	{Name: "../schema/notices.graphqls", Input: `"Something that others changed and that the viewer should hear of."
+type Notice {
+  id: ID!
+  """
+  visit booked, visit moved, people of a visit, visit handed on, visit called off, permission given,
+  permission refused, recommendation answered, terms accepted, payment, draft commented,
+  draft looked through, report fetched.
+  """
+  what: String!
+  "A sentence."
+  text: String!
+  "Who did it; empty where it was nobody of the practice."
+  by: String!
+  at: Time!
+  seenAt: Time
+  job: ID
+  visit: ID
+  engagement: ID
+}
+
+type NoticeConnection {
+  edges: [NoticeEdge!]!
+  pageInfo: PageInfo!
+  "How many in all were not marked as seen."
+  unseen: Int!
+  "How often they come by mail: none, daily, weekly."
+  digest: String!
+}
+
+type NoticeEdge {
+  cursor: String!
+  node: Notice!
+}
+
+extend type Query {
+  "What changed for the viewer, the newest first."
+  notices(first: Int! = 50, after: String): NoticeConnection!
+}
+
+extend type Mutation {
+  "Marks notices of the viewer as seen."
+  seeNotices(input: SeeNoticesInput!): SeeNoticesPayload!
+  "Chooses how often the viewer's notices come by mail."
+  setDigest(input: SetDigestInput!): SetDigestPayload!
+}
+
+input SeeNoticesInput {
+  mutation: ID!
+  notices: [ID!]!
+}
+
+type SeeNoticesPayload {
+  unseen: Int!
+}
+
+input SetDigestInput {
+  mutation: ID!
+  "none, daily, weekly."
+  digest: String!
+}
+
+type SetDigestPayload {
+  digest: String!
+}
+`, BuiltIn: false},
 	{Name: "../schema/oldreports.graphqls", Input: `extend type HistoryPass {
   "How many of its places name spots of the pass held; null where it read the same places, and for that pass itself. A pair is no leave to subtract."
   matched: MatchedPlaces
@@ -3502,6 +4318,13 @@ type MatchedPlaces {
   withinMm: Int!
   "Pairs where another place lay within reach too, so that the positions do not say which was meant."
   ambiguous: Int!
+  "Ordinals of its places that found one, each with the place of the pass held in the same slot of the next column."
+  places: Column!
+  held: Column!
+  "How far apart the two lie, in the order of the pairs."
+  apartMm: Column!
+  "1 where another place lay within reach too."
+  unsure: Column!
 }
 `, BuiltIn: false},
 	{Name: "../schema/outside.graphqls", Input: `"""
@@ -3560,6 +4383,8 @@ type SharedAddendum {
   number: Int!
   issuedAt: Time!
   text: String!
+  "Of its file; null until that is made."
+  pdfBytes: Int
 }
 
 extend type Query {
@@ -3795,6 +4620,10 @@ type Place implements Node {
   row: Int
   alongMm: Int!
   downMm: Int!
+  "How far off the position may lie; 0 where it was measured."
+  positionErrorMm: Int!
+  "What an old report calls it, as written; empty where it was measured."
+  toldAs: String!
   "Every reading ever taken here, oldest first, superseded and void ones too."
   readings: [Reading!]!
 }
@@ -4558,7 +5387,7 @@ type Report implements Node {
   "The report as it would be printed now, or as it was frozen: see the report's data format."
   content: Json!
   "What still stands in the way of issuing it."
-  inTheWay: [Warning!]!
+  inTheWay: [Unmet!]!
   "How many passes, findings and recommendations of earlier jobs were left out because they may not be told to this client."
   leftOut: Int!
   shares: [Share!]!
@@ -4579,6 +5408,10 @@ type Addendum {
   "required, draft or issued."
   state: String!
   issuedAt: Time
+  "Of its file; null until that is made."
+  pdfSha256: Sha256
+  pdfBytes: Int
+  pdfPages: Int
   version: Int!
 }
 
@@ -5373,8 +6206,10 @@ input AddPlacesInput {
   rows: Column
   "Says yes where a new place lies within 100 mm of an old one on purpose."
   besideOld: Boolean! = false
-  "Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured."
+  "Millimetres of doubt in each position, for places told in words: estimated, usually 300 to 500 (common practice, no source); 0 where it was measured."
   errors: Column
+  "What an old report calls each place, as written; empty where it was measured."
+  toldAs: TextColumn
 }
 
 type AddPlacesPayload {
@@ -5407,6 +6242,12 @@ type VisitLine {
   from: Time!
   to: Time!
   timeZone: String!
+  "How far its date is known: instant, day, month or year. From and to are then the ends of that time."
+  datePrecision: String!
+  "The date as an old report has it; empty where it is not from one."
+  dateAsWritten: String!
+  "Days ashore as an old report has them."
+  daysAshoreAsWritten: String!
   state: String!
   lead: MemberLine
   yard: String!
@@ -5434,6 +6275,12 @@ type Visit implements Node {
   from: Time!
   to: Time!
   timeZone: String!
+  "How far its date is known: instant, day, month or year. From and to are then the ends of that time."
+  datePrecision: String!
+  "The date as an old report has it; empty where it is not from one."
+  dateAsWritten: String!
+  "Days ashore as an old report has them."
+  daysAshoreAsWritten: String!
   state: String!
   lead: MemberLine
   daysAshore: Int
@@ -5446,7 +6293,18 @@ type Visit implements Node {
   findings: [Finding!]!
   windows: [Window!]!
   photos: [Photo!]!
+  "Who was asked to it by mail, by the last letter to each address."
+  invited: [VisitInvited!]!
   version: Int!
+}
+
+"Somebody who was asked to a visit by mail."
+type VisitInvited {
+  name: String!
+  email: String!
+  sentAt: Time!
+  "The letter took it back."
+  calledOff: Boolean!
 }
 
 "What air, skin and boat were like at a time. Null is not known; nothing is guessed."
@@ -5530,6 +6388,10 @@ input PlanVisitInput {
   followsReason: String! = ""
   "For old reports, where no spell is known."
   daysAshoreAsWritten: String! = ""
+  "How far its date is known: instant, or of a visit from an old report day, month or year. It then stands for the whole day, month or year of ` + "`" + `from` + "`" + `."
+  datePrecision: String! = "instant"
+  "The date as the old report has it."
+  dateAsWritten: String! = ""
   note: String! = ""
   "Who goes along, beside the lead."
   people: [ID!]
@@ -5882,6 +6744,14 @@ func (ec *executionContext) childFields_AddLeavePayload(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type AddLeavePayload", field.Name)
 }
 
+func (ec *executionContext) childFields_AddPaperPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_AddPaperPayload_job(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AddPaperPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_AddPartyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "party":
@@ -5960,6 +6830,14 @@ func (ec *executionContext) childFields_AddScalePayload(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type AddScalePayload", field.Name)
 }
 
+func (ec *executionContext) childFields_AddSectionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_AddSectionPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AddSectionPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_AddSpellPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "spell":
@@ -5998,6 +6876,12 @@ func (ec *executionContext) childFields_Addendum(ctx context.Context, field grap
 		return ec.fieldContext_Addendum_state(ctx, field)
 	case "issuedAt":
 		return ec.fieldContext_Addendum_issuedAt(ctx, field)
+	case "pdfSha256":
+		return ec.fieldContext_Addendum_pdfSha256(ctx, field)
+	case "pdfBytes":
+		return ec.fieldContext_Addendum_pdfBytes(ctx, field)
+	case "pdfPages":
+		return ec.fieldContext_Addendum_pdfPages(ctx, field)
 	case "version":
 		return ec.fieldContext_Addendum_version(ctx, field)
 	}
@@ -6592,6 +7476,8 @@ func (ec *executionContext) childFields_CauseLedger(ctx context.Context, field g
 		return ec.fieldContext_CauseLedger_matters(ctx, field)
 	case "depths":
 		return ec.fieldContext_CauseLedger_depths(ctx, field)
+	case "depthSteps":
+		return ec.fieldContext_CauseLedger_depthSteps(ctx, field)
 	case "depthTable":
 		return ec.fieldContext_CauseLedger_depthTable(ctx, field)
 	case "checks":
@@ -6816,6 +7702,14 @@ func (ec *executionContext) childFields_CoatingGate(ctx context.Context, field g
 	return nil, fmt.Errorf("no field named %q was found under type CoatingGate", field.Name)
 }
 
+func (ec *executionContext) childFields_CommentOnDraftPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_CommentOnDraftPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CommentOnDraftPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_Components(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "model":
@@ -6940,6 +7834,14 @@ func (ec *executionContext) childFields_CreateApiKeyPayload(ctx context.Context,
 		return ec.fieldContext_CreateApiKeyPayload_secret(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type CreateApiKeyPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_CreditInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "invoice":
+		return ec.fieldContext_CreditInvoicePayload_invoice(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CreditInvoicePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_CrossLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7076,6 +7978,8 @@ func (ec *executionContext) childFields_DepthPairs(ctx context.Context, field gr
 		return ec.fieldContext_DepthPairs_to(ctx, field)
 	case "patterns":
 		return ec.fieldContext_DepthPairs_patterns(ctx, field)
+	case "large":
+		return ec.fieldContext_DepthPairs_large(ctx, field)
 	case "deep":
 		return ec.fieldContext_DepthPairs_deep(ctx, field)
 	case "shallow":
@@ -7120,6 +8024,40 @@ func (ec *executionContext) childFields_DescribeYardPayload(ctx context.Context,
 	return nil, fmt.Errorf("no field named %q was found under type DescribeYardPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_DraftChange(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "where":
+		return ec.fieldContext_DraftChange_where(ctx, field)
+	case "title":
+		return ec.fieldContext_DraftChange_title(ctx, field)
+	case "runs":
+		return ec.fieldContext_DraftChange_runs(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DraftChange", field.Name)
+}
+
+func (ec *executionContext) childFields_DraftComment(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_DraftComment_id(ctx, field)
+	case "section":
+		return ec.fieldContext_DraftComment_section(ctx, field)
+	case "about":
+		return ec.fieldContext_DraftComment_about(ctx, field)
+	case "text":
+		return ec.fieldContext_DraftComment_text(ctx, field)
+	case "by":
+		return ec.fieldContext_DraftComment_by(ctx, field)
+	case "at":
+		return ec.fieldContext_DraftComment_at(ctx, field)
+	case "resolvedAt":
+		return ec.fieldContext_DraftComment_resolvedAt(ctx, field)
+	case "resolvedBy":
+		return ec.fieldContext_DraftComment_resolvedBy(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DraftComment", field.Name)
+}
+
 func (ec *executionContext) childFields_DraftDangerNoticePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "followThrough":
@@ -7128,12 +8066,28 @@ func (ec *executionContext) childFields_DraftDangerNoticePayload(ctx context.Con
 	return nil, fmt.Errorf("no field named %q was found under type DraftDangerNoticePayload", field.Name)
 }
 
+func (ec *executionContext) childFields_DraftInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "money":
+		return ec.fieldContext_DraftInvoicePayload_money(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DraftInvoicePayload", field.Name)
+}
+
 func (ec *executionContext) childFields_DraftReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
 		return ec.fieldContext_DraftReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type DraftReportPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_DropInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_DropInvoicePayload_id(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DropInvoicePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Drying(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7304,6 +8258,24 @@ func (ec *executionContext) childFields_DryingStatement(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type DryingStatement", field.Name)
 }
 
+func (ec *executionContext) childFields_EarlyStart(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_EarlyStart_id(ctx, field)
+	case "askedOn":
+		return ec.fieldContext_EarlyStart_askedOn(ctx, field)
+	case "askedBy":
+		return ec.fieldContext_EarlyStart_askedBy(ctx, field)
+	case "how":
+		return ec.fieldContext_EarlyStart_how(ctx, field)
+	case "wording":
+		return ec.fieldContext_EarlyStart_wording(ctx, field)
+	case "jurisdiction":
+		return ec.fieldContext_EarlyStart_jurisdiction(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EarlyStart", field.Name)
+}
+
 func (ec *executionContext) childFields_EditElementPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "element":
@@ -7336,6 +8308,14 @@ func (ec *executionContext) childFields_EditInstrumentPayload(ctx context.Contex
 	return nil, fmt.Errorf("no field named %q was found under type EditInstrumentPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_EditInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "invoice":
+		return ec.fieldContext_EditInvoicePayload_invoice(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditInvoicePayload", field.Name)
+}
+
 func (ec *executionContext) childFields_EditJobPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "job":
@@ -7350,6 +8330,14 @@ func (ec *executionContext) childFields_EditMemberPayload(ctx context.Context, f
 		return ec.fieldContext_EditMemberPayload_member(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EditMemberPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_EditMoneySettingsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "settings":
+		return ec.fieldContext_EditMoneySettingsPayload_settings(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditMoneySettingsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_EditPartyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7406,6 +8394,14 @@ func (ec *executionContext) childFields_EditReportPayload(ctx context.Context, f
 		return ec.fieldContext_EditReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EditReportPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_EditSectionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_EditSectionPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditSectionPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_EditSpellPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7516,6 +8512,8 @@ func (ec *executionContext) childFields_Engagement(ctx context.Context, field gr
 		return ec.fieldContext_Engagement_conflictAt(ctx, field)
 	case "conflictFound":
 		return ec.fieldContext_Engagement_conflictFound(ctx, field)
+	case "offered":
+		return ec.fieldContext_Engagement_offered(ctx, field)
 	case "termsVersion":
 		return ec.fieldContext_Engagement_termsVersion(ctx, field)
 	case "termsAcceptedAt":
@@ -7674,6 +8672,28 @@ func (ec *executionContext) childFields_Figure(ctx context.Context, field graphq
 	return nil, fmt.Errorf("no field named %q was found under type Figure", field.Name)
 }
 
+func (ec *executionContext) childFields_Figures(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "from":
+		return ec.fieldContext_Figures_from(ctx, field)
+	case "to":
+		return ec.fieldContext_Figures_to(ctx, field)
+	case "stages":
+		return ec.fieldContext_Figures_stages(ctx, field)
+	case "waiting":
+		return ec.fieldContext_Figures_waiting(ctx, field)
+	case "hours":
+		return ec.fieldContext_Figures_hours(ctx, field)
+	case "reinspections":
+		return ec.fieldContext_Figures_reinspections(ctx, field)
+	case "reports":
+		return ec.fieldContext_Figures_reports(ctx, field)
+	case "hidden":
+		return ec.fieldContext_Figures_hidden(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Figures", field.Name)
+}
+
 func (ec *executionContext) childFields_Finding(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -7798,6 +8818,24 @@ func (ec *executionContext) childFields_FollowThrough(ctx context.Context, field
 		return ec.fieldContext_FollowThrough_letters(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type FollowThrough", field.Name)
+}
+
+func (ec *executionContext) childFields_FoundLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_FoundLine_id(ctx, field)
+	case "visit":
+		return ec.fieldContext_FoundLine_visit(ctx, field)
+	case "kind":
+		return ec.fieldContext_FoundLine_kind(ctx, field)
+	case "sure":
+		return ec.fieldContext_FoundLine_sure(ctx, field)
+	case "text":
+		return ec.fieldContext_FoundLine_text(ctx, field)
+	case "lookAgain":
+		return ec.fieldContext_FoundLine_lookAgain(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FoundLine", field.Name)
 }
 
 func (ec *executionContext) childFields_Gate(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7948,6 +8986,26 @@ func (ec *executionContext) childFields_Head(ctx context.Context, field graphql.
 	return nil, fmt.Errorf("no field named %q was found under type Head", field.Name)
 }
 
+func (ec *executionContext) childFields_HeldJob(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_HeldJob_job(ctx, field)
+	case "number":
+		return ec.fieldContext_HeldJob_number(ctx, field)
+	case "vesselName":
+		return ec.fieldContext_HeldJob_vesselName(ctx, field)
+	case "clientName":
+		return ec.fieldContext_HeldJob_clientName(ctx, field)
+	case "currency":
+		return ec.fieldContext_HeldJob_currency(ctx, field)
+	case "owesMinor":
+		return ec.fieldContext_HeldJob_owesMinor(ctx, field)
+	case "reports":
+		return ec.fieldContext_HeldJob_reports(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type HeldJob", field.Name)
+}
+
 func (ec *executionContext) childFields_History(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "seq":
@@ -7992,6 +9050,10 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_hoursAshore(ctx, field)
 	case "daysAshoreAsWritten":
 		return ec.fieldContext_HistoryPass_daysAshoreAsWritten(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_HistoryPass_datePrecision(ctx, field)
+	case "dateAsWritten":
+		return ec.fieldContext_HistoryPass_dateAsWritten(ctx, field)
 	case "hand":
 		return ec.fieldContext_HistoryPass_hand(ctx, field)
 	case "instrument":
@@ -8054,6 +9116,14 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_lostContext(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type HistoryPass", field.Name)
+}
+
+func (ec *executionContext) childFields_HoldReportsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "money":
+		return ec.fieldContext_HoldReportsPayload_money(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type HoldReportsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_HullNumber(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8274,12 +9344,124 @@ func (ec *executionContext) childFields_InviteToVisitPayload(ctx context.Context
 	return nil, fmt.Errorf("no field named %q was found under type InviteToVisitPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_Invoice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Invoice_id(ctx, field)
+	case "job":
+		return ec.fieldContext_Invoice_job(ctx, field)
+	case "jobNumber":
+		return ec.fieldContext_Invoice_jobNumber(ctx, field)
+	case "vesselName":
+		return ec.fieldContext_Invoice_vesselName(ctx, field)
+	case "kind":
+		return ec.fieldContext_Invoice_kind(ctx, field)
+	case "state":
+		return ec.fieldContext_Invoice_state(ctx, field)
+	case "number":
+		return ec.fieldContext_Invoice_number(ctx, field)
+	case "payerName":
+		return ec.fieldContext_Invoice_payerName(ctx, field)
+	case "payerAddress":
+		return ec.fieldContext_Invoice_payerAddress(ctx, field)
+	case "currency":
+		return ec.fieldContext_Invoice_currency(ctx, field)
+	case "dated":
+		return ec.fieldContext_Invoice_dated(ctx, field)
+	case "dueOn":
+		return ec.fieldContext_Invoice_dueOn(ctx, field)
+	case "note":
+		return ec.fieldContext_Invoice_note(ctx, field)
+	case "lines":
+		return ec.fieldContext_Invoice_lines(ctx, field)
+	case "credits":
+		return ec.fieldContext_Invoice_credits(ctx, field)
+	case "creditsNumber":
+		return ec.fieldContext_Invoice_creditsNumber(ctx, field)
+	case "netMinor":
+		return ec.fieldContext_Invoice_netMinor(ctx, field)
+	case "taxMinor":
+		return ec.fieldContext_Invoice_taxMinor(ctx, field)
+	case "paidMinor":
+		return ec.fieldContext_Invoice_paidMinor(ctx, field)
+	case "paidOn":
+		return ec.fieldContext_Invoice_paidOn(ctx, field)
+	case "creditedMinor":
+		return ec.fieldContext_Invoice_creditedMinor(ctx, field)
+	case "owedMinor":
+		return ec.fieldContext_Invoice_owedMinor(ctx, field)
+	case "payments":
+		return ec.fieldContext_Invoice_payments(ctx, field)
+	case "printed":
+		return ec.fieldContext_Invoice_printed(ctx, field)
+	case "version":
+		return ec.fieldContext_Invoice_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Invoice", field.Name)
+}
+
+func (ec *executionContext) childFields_InvoiceConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "edges":
+		return ec.fieldContext_InvoiceConnection_edges(ctx, field)
+	case "pageInfo":
+		return ec.fieldContext_InvoiceConnection_pageInfo(ctx, field)
+	case "ages":
+		return ec.fieldContext_InvoiceConnection_ages(ctx, field)
+	case "held":
+		return ec.fieldContext_InvoiceConnection_held(ctx, field)
+	case "hidden":
+		return ec.fieldContext_InvoiceConnection_hidden(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InvoiceConnection", field.Name)
+}
+
+func (ec *executionContext) childFields_InvoiceEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cursor":
+		return ec.fieldContext_InvoiceEdge_cursor(ctx, field)
+	case "node":
+		return ec.fieldContext_InvoiceEdge_node(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InvoiceEdge", field.Name)
+}
+
+func (ec *executionContext) childFields_InvoiceLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kind":
+		return ec.fieldContext_InvoiceLine_kind(ctx, field)
+	case "text":
+		return ec.fieldContext_InvoiceLine_text(ctx, field)
+	case "hundredths":
+		return ec.fieldContext_InvoiceLine_hundredths(ctx, field)
+	case "unit":
+		return ec.fieldContext_InvoiceLine_unit(ctx, field)
+	case "priceMinor":
+		return ec.fieldContext_InvoiceLine_priceMinor(ctx, field)
+	case "taxPermille":
+		return ec.fieldContext_InvoiceLine_taxPermille(ctx, field)
+	case "netMinor":
+		return ec.fieldContext_InvoiceLine_netMinor(ctx, field)
+	case "taxMinor":
+		return ec.fieldContext_InvoiceLine_taxMinor(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type InvoiceLine", field.Name)
+}
+
 func (ec *executionContext) childFields_IssueAddendumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "report":
 		return ec.fieldContext_IssueAddendumPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type IssueAddendumPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_IssueInvoicePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "invoice":
+		return ec.fieldContext_IssueInvoicePayload_invoice(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type IssueInvoicePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_IssueReportPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8324,12 +9506,24 @@ func (ec *executionContext) childFields_Job(ctx context.Context, field graphql.C
 		return ec.fieldContext_Job_stands(ctx, field)
 	case "engagement":
 		return ec.fieldContext_Job_engagement(ctx, field)
+	case "came":
+		return ec.fieldContext_Job_came(ctx, field)
 	case "permissions":
 		return ec.fieldContext_Job_permissions(ctx, field)
 	case "visits":
 		return ec.fieldContext_Job_visits(ctx, field)
 	case "reports":
 		return ec.fieldContext_Job_reports(ctx, field)
+	case "papers":
+		return ec.fieldContext_Job_papers(ctx, field)
+	case "findings":
+		return ec.fieldContext_Job_findings(ctx, field)
+	case "windowsBared":
+		return ec.fieldContext_Job_windowsBared(ctx, field)
+	case "baredMm2":
+		return ec.fieldContext_Job_baredMm2(ctx, field)
+	case "reinspections":
+		return ec.fieldContext_Job_reinspections(ctx, field)
 	case "version":
 		return ec.fieldContext_Job_version(ctx, field)
 	}
@@ -8382,12 +9576,72 @@ func (ec *executionContext) childFields_JobLine(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type JobLine", field.Name)
 }
 
+func (ec *executionContext) childFields_JobMoney(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_JobMoney_job(ctx, field)
+	case "payerName":
+		return ec.fieldContext_JobMoney_payerName(ctx, field)
+	case "payerAddress":
+		return ec.fieldContext_JobMoney_payerAddress(ctx, field)
+	case "currency":
+		return ec.fieldContext_JobMoney_currency(ctx, field)
+	case "quote":
+		return ec.fieldContext_JobMoney_quote(ctx, field)
+	case "releaseOnPayment":
+		return ec.fieldContext_JobMoney_releaseOnPayment(ctx, field)
+	case "releasedBecause":
+		return ec.fieldContext_JobMoney_releasedBecause(ctx, field)
+	case "releasedAt":
+		return ec.fieldContext_JobMoney_releasedAt(ctx, field)
+	case "releasedBy":
+		return ec.fieldContext_JobMoney_releasedBy(ctx, field)
+	case "held":
+		return ec.fieldContext_JobMoney_held(ctx, field)
+	case "owesMinor":
+		return ec.fieldContext_JobMoney_owesMinor(ctx, field)
+	case "earlyStart":
+		return ec.fieldContext_JobMoney_earlyStart(ctx, field)
+	case "termsAcceptedAt":
+		return ec.fieldContext_JobMoney_termsAcceptedAt(ctx, field)
+	case "termsAcceptedBy":
+		return ec.fieldContext_JobMoney_termsAcceptedBy(ctx, field)
+	case "earlyStarts":
+		return ec.fieldContext_JobMoney_earlyStarts(ctx, field)
+	case "invoices":
+		return ec.fieldContext_JobMoney_invoices(ctx, field)
+	case "settings":
+		return ec.fieldContext_JobMoney_settings(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type JobMoney", field.Name)
+}
+
 func (ec *executionContext) childFields_JudgeCausePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "judgement":
 		return ec.fieldContext_JudgeCausePayload_judgement(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type JudgeCausePayload", field.Name)
+}
+
+func (ec *executionContext) childFields_KeepWordingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "wordings":
+		return ec.fieldContext_KeepWordingPayload_wordings(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type KeepWordingPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_KindHours(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kind":
+		return ec.fieldContext_KindHours_kind(ctx, field)
+	case "visits":
+		return ec.fieldContext_KindHours_visits(ctx, field)
+	case "minutes":
+		return ec.fieldContext_KindHours_minutes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type KindHours", field.Name)
 }
 
 func (ec *executionContext) childFields_KitHand(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8440,6 +9694,28 @@ func (ec *executionContext) childFields_Leave(ctx context.Context, field graphql
 		return ec.fieldContext_Leave_reason(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Leave", field.Name)
+}
+
+func (ec *executionContext) childFields_Letterhead(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "practiceName":
+		return ec.fieldContext_Letterhead_practiceName(ctx, field)
+	case "address":
+		return ec.fieldContext_Letterhead_address(ctx, field)
+	case "email":
+		return ec.fieldContext_Letterhead_email(ctx, field)
+	case "phone":
+		return ec.fieldContext_Letterhead_phone(ctx, field)
+	case "foot":
+		return ec.fieldContext_Letterhead_foot(ctx, field)
+	case "boat":
+		return ec.fieldContext_Letterhead_boat(ctx, field)
+	case "jobNumber":
+		return ec.fieldContext_Letterhead_jobNumber(ctx, field)
+	case "invented":
+		return ec.fieldContext_Letterhead_invented(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Letterhead", field.Name)
 }
 
 func (ec *executionContext) childFields_Losing(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8544,6 +9820,14 @@ func (ec *executionContext) childFields_MatchedPlaces(ctx context.Context, field
 		return ec.fieldContext_MatchedPlaces_withinMm(ctx, field)
 	case "ambiguous":
 		return ec.fieldContext_MatchedPlaces_ambiguous(ctx, field)
+	case "places":
+		return ec.fieldContext_MatchedPlaces_places(ctx, field)
+	case "held":
+		return ec.fieldContext_MatchedPlaces_held(ctx, field)
+	case "apartMm":
+		return ec.fieldContext_MatchedPlaces_apartMm(ctx, field)
+	case "unsure":
+		return ec.fieldContext_MatchedPlaces_unsure(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MatchedPlaces", field.Name)
 }
@@ -8648,6 +9932,32 @@ func (ec *executionContext) childFields_MemberLine(ctx context.Context, field gr
 		return ec.fieldContext_MemberLine_active(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MemberLine", field.Name)
+}
+
+func (ec *executionContext) childFields_MoneySettings(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "taxPermille":
+		return ec.fieldContext_MoneySettings_taxPermille(ctx, field)
+	case "mileageMinor":
+		return ec.fieldContext_MoneySettings_mileageMinor(ctx, field)
+	case "mileageUnit":
+		return ec.fieldContext_MoneySettings_mileageUnit(ctx, field)
+	case "abortFeeMinor":
+		return ec.fieldContext_MoneySettings_abortFeeMinor(ctx, field)
+	case "paymentDays":
+		return ec.fieldContext_MoneySettings_paymentDays(ctx, field)
+	case "numberPrefix":
+		return ec.fieldContext_MoneySettings_numberPrefix(ctx, field)
+	case "foot":
+		return ec.fieldContext_MoneySettings_foot(ctx, field)
+	case "earlyStartWording":
+		return ec.fieldContext_MoneySettings_earlyStartWording(ctx, field)
+	case "earlyStartJurisdiction":
+		return ec.fieldContext_MoneySettings_earlyStartJurisdiction(ctx, field)
+	case "version":
+		return ec.fieldContext_MoneySettings_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MoneySettings", field.Name)
 }
 
 func (ec *executionContext) childFields_MoveLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8762,6 +10072,54 @@ func (ec *executionContext) childFields_NotSeen(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type NotSeen", field.Name)
 }
 
+func (ec *executionContext) childFields_Notice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Notice_id(ctx, field)
+	case "what":
+		return ec.fieldContext_Notice_what(ctx, field)
+	case "text":
+		return ec.fieldContext_Notice_text(ctx, field)
+	case "by":
+		return ec.fieldContext_Notice_by(ctx, field)
+	case "at":
+		return ec.fieldContext_Notice_at(ctx, field)
+	case "seenAt":
+		return ec.fieldContext_Notice_seenAt(ctx, field)
+	case "job":
+		return ec.fieldContext_Notice_job(ctx, field)
+	case "visit":
+		return ec.fieldContext_Notice_visit(ctx, field)
+	case "engagement":
+		return ec.fieldContext_Notice_engagement(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Notice", field.Name)
+}
+
+func (ec *executionContext) childFields_NoticeConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "edges":
+		return ec.fieldContext_NoticeConnection_edges(ctx, field)
+	case "pageInfo":
+		return ec.fieldContext_NoticeConnection_pageInfo(ctx, field)
+	case "unseen":
+		return ec.fieldContext_NoticeConnection_unseen(ctx, field)
+	case "digest":
+		return ec.fieldContext_NoticeConnection_digest(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type NoticeConnection", field.Name)
+}
+
+func (ec *executionContext) childFields_NoticeEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cursor":
+		return ec.fieldContext_NoticeEdge_cursor(ctx, field)
+	case "node":
+		return ec.fieldContext_NoticeEdge_node(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type NoticeEdge", field.Name)
+}
+
 func (ec *executionContext) childFields_Obstacle(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "code":
@@ -8800,12 +10158,32 @@ func (ec *executionContext) childFields_OfferTermsPayload(ctx context.Context, f
 	return nil, fmt.Errorf("no field named %q was found under type OfferTermsPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_Offered(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "to":
+		return ec.fieldContext_Offered_to(ctx, field)
+	case "at":
+		return ec.fieldContext_Offered_at(ctx, field)
+	case "until":
+		return ec.fieldContext_Offered_until(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Offered", field.Name)
+}
+
 func (ec *executionContext) childFields_OpenPassPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "pass":
 		return ec.fieldContext_OpenPassPayload_pass(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type OpenPassPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_OrderSectionsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_OrderSectionsPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OrderSectionsPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Outlook(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8874,6 +10252,20 @@ func (ec *executionContext) childFields_OverrideCheckPayload(ctx context.Context
 	return nil, fmt.Errorf("no field named %q was found under type OverrideCheckPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_OwedAge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "currency":
+		return ec.fieldContext_OwedAge_currency(ctx, field)
+	case "age":
+		return ec.fieldContext_OwedAge_age(ctx, field)
+	case "invoices":
+		return ec.fieldContext_OwedAge_invoices(ctx, field)
+	case "owedMinor":
+		return ec.fieldContext_OwedAge_owedMinor(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type OwedAge", field.Name)
+}
+
 func (ec *executionContext) childFields_OwnPrecision(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "member":
@@ -8910,6 +10302,30 @@ func (ec *executionContext) childFields_PairMeasured(ctx context.Context, field 
 		return ec.fieldContext_PairMeasured_needed(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type PairMeasured", field.Name)
+}
+
+func (ec *executionContext) childFields_Paper(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Paper_id(ctx, field)
+	case "kind":
+		return ec.fieldContext_Paper_kind(ctx, field)
+	case "title":
+		return ec.fieldContext_Paper_title(ctx, field)
+	case "issuedBy":
+		return ec.fieldContext_Paper_issuedBy(ctx, field)
+	case "issuedOn":
+		return ec.fieldContext_Paper_issuedOn(ctx, field)
+	case "endsOn":
+		return ec.fieldContext_Paper_endsOn(ctx, field)
+	case "number":
+		return ec.fieldContext_Paper_number(ctx, field)
+	case "fileName":
+		return ec.fieldContext_Paper_fileName(ctx, field)
+	case "file":
+		return ec.fieldContext_Paper_file(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Paper", field.Name)
 }
 
 func (ec *executionContext) childFields_Party(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9084,6 +10500,20 @@ func (ec *executionContext) childFields_PassLine(ctx context.Context, field grap
 	return nil, fmt.Errorf("no field named %q was found under type PassLine", field.Name)
 }
 
+func (ec *executionContext) childFields_Payment(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Payment_id(ctx, field)
+	case "amountMinor":
+		return ec.fieldContext_Payment_amountMinor(ctx, field)
+	case "paidOn":
+		return ec.fieldContext_Payment_paidOn(ctx, field)
+	case "how":
+		return ec.fieldContext_Payment_how(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Payment", field.Name)
+}
+
 func (ec *executionContext) childFields_Permission(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -9164,10 +10594,24 @@ func (ec *executionContext) childFields_Place(ctx context.Context, field graphql
 		return ec.fieldContext_Place_alongMm(ctx, field)
 	case "downMm":
 		return ec.fieldContext_Place_downMm(ctx, field)
+	case "positionErrorMm":
+		return ec.fieldContext_Place_positionErrorMm(ctx, field)
+	case "toldAs":
+		return ec.fieldContext_Place_toldAs(ctx, field)
 	case "readings":
 		return ec.fieldContext_Place_readings(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Place", field.Name)
+}
+
+func (ec *executionContext) childFields_Placeholder(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_Placeholder_name(ctx, field)
+	case "is":
+		return ec.fieldContext_Placeholder_is(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Placeholder", field.Name)
 }
 
 func (ec *executionContext) childFields_Plan(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9226,6 +10670,8 @@ func (ec *executionContext) childFields_Practice(ctx context.Context, field grap
 		return ec.fieldContext_Practice_contrastEdges(ctx, field)
 	case "reviewRequired":
 		return ec.fieldContext_Practice_reviewRequired(ctx, field)
+	case "selfCheckHours":
+		return ec.fieldContext_Practice_selfCheckHours(ctx, field)
 	case "invented":
 		return ec.fieldContext_Practice_invented(ctx, field)
 	case "version":
@@ -9540,12 +10986,28 @@ func (ec *executionContext) childFields_RecordCrossReadingsPayload(ctx context.C
 	return nil, fmt.Errorf("no field named %q was found under type RecordCrossReadingsPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_RecordEarlyStartPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "money":
+		return ec.fieldContext_RecordEarlyStartPayload_money(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RecordEarlyStartPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_RecordFindingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "finding":
 		return ec.fieldContext_RecordFindingPayload_finding(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type RecordFindingPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_RecordPaymentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "invoice":
+		return ec.fieldContext_RecordPaymentPayload_invoice(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RecordPaymentPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RecordPermissionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9874,6 +11336,24 @@ func (ec *executionContext) childFields_Report(ctx context.Context, field graphq
 		return ec.fieldContext_Report_replacedBy(ctx, field)
 	case "version":
 		return ec.fieldContext_Report_version(ctx, field)
+	case "sections":
+		return ec.fieldContext_Report_sections(ctx, field)
+	case "placeholders":
+		return ec.fieldContext_Report_placeholders(ctx, field)
+	case "wordingWarnings":
+		return ec.fieldContext_Report_wordingWarnings(ctx, field)
+	case "comments":
+		return ec.fieldContext_Report_comments(ctx, field)
+	case "sent":
+		return ec.fieldContext_Report_sent(ctx, field)
+	case "editedBy":
+		return ec.fieldContext_Report_editedBy(ctx, field)
+	case "editedAt":
+		return ec.fieldContext_Report_editedAt(ctx, field)
+	case "traces":
+		return ec.fieldContext_Report_traces(ctx, field)
+	case "lookFrom":
+		return ec.fieldContext_Report_lookFrom(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Report", field.Name)
 }
@@ -9918,6 +11398,48 @@ func (ec *executionContext) childFields_ReportLine(ctx context.Context, field gr
 		return ec.fieldContext_ReportLine_issuedAt(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ReportLine", field.Name)
+}
+
+func (ec *executionContext) childFields_ReportSection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_ReportSection_id(ctx, field)
+	case "position":
+		return ec.fieldContext_ReportSection_position(ctx, field)
+	case "title":
+		return ec.fieldContext_ReportSection_title(ctx, field)
+	case "body":
+		return ec.fieldContext_ReportSection_body(ctx, field)
+	case "leftOut":
+		return ec.fieldContext_ReportSection_leftOut(ctx, field)
+	case "wording":
+		return ec.fieldContext_ReportSection_wording(ctx, field)
+	case "wordingVersion":
+		return ec.fieldContext_ReportSection_wordingVersion(ctx, field)
+	case "version":
+		return ec.fieldContext_ReportSection_version(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReportSection", field.Name)
+}
+
+func (ec *executionContext) childFields_ReportsDue(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "how":
+		return ec.fieldContext_ReportsDue_how(ctx, field)
+	case "jobs":
+		return ec.fieldContext_ReportsDue_jobs(ctx, field)
+	case "daysLate":
+		return ec.fieldContext_ReportsDue_daysLate(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ReportsDue", field.Name)
+}
+
+func (ec *executionContext) childFields_ResolveCommentPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_ResolveCommentPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ResolveCommentPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RestoreStandingPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10038,6 +11560,14 @@ func (ec *executionContext) childFields_ScheduleItem(ctx context.Context, field 
 	return nil, fmt.Errorf("no field named %q was found under type ScheduleItem", field.Name)
 }
 
+func (ec *executionContext) childFields_SeeNoticesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "unseen":
+		return ec.fieldContext_SeeNoticesPayload_unseen(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SeeNoticesPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_SeenLetter(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -10072,6 +11602,14 @@ func (ec *executionContext) childFields_SendDangerNoticePayload(ctx context.Cont
 	return nil, fmt.Errorf("no field named %q was found under type SendDangerNoticePayload", field.Name)
 }
 
+func (ec *executionContext) childFields_SendForReviewPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "report":
+		return ec.fieldContext_SendForReviewPayload_report(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SendForReviewPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_SendRecallPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "recalled":
@@ -10080,12 +11618,34 @@ func (ec *executionContext) childFields_SendRecallPayload(ctx context.Context, f
 	return nil, fmt.Errorf("no field named %q was found under type SendRecallPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_SentDraft(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "number":
+		return ec.fieldContext_SentDraft_number(ctx, field)
+	case "at":
+		return ec.fieldContext_SentDraft_at(ctx, field)
+	case "byName":
+		return ec.fieldContext_SentDraft_byName(ctx, field)
+	case "changes":
+		return ec.fieldContext_SentDraft_changes(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SentDraft", field.Name)
+}
+
 func (ec *executionContext) childFields_SetCompetencesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "kinds":
 		return ec.fieldContext_SetCompetencesPayload_kinds(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SetCompetencesPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_SetDigestPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "digest":
+		return ec.fieldContext_SetDigestPayload_digest(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SetDigestPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_SetDryingCoursePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10186,6 +11746,8 @@ func (ec *executionContext) childFields_SharedAddendum(ctx context.Context, fiel
 		return ec.fieldContext_SharedAddendum_issuedAt(ctx, field)
 	case "text":
 		return ec.fieldContext_SharedAddendum_text(ctx, field)
+	case "pdfBytes":
+		return ec.fieldContext_SharedAddendum_pdfBytes(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SharedAddendum", field.Name)
 }
@@ -10412,6 +11974,16 @@ func (ec *executionContext) childFields_TakeSecondLookPayload(ctx context.Contex
 	return nil, fmt.Errorf("no field named %q was found under type TakeSecondLookPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_Tally(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_Tally_what(ctx, field)
+	case "count":
+		return ec.fieldContext_Tally_count(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Tally", field.Name)
+}
+
 func (ec *executionContext) childFields_Terms(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -10448,6 +12020,8 @@ func (ec *executionContext) childFields_TermsOffer(ctx context.Context, field gr
 		return ec.fieldContext_TermsOffer_netMinor(ctx, field)
 	case "taxMinor":
 		return ec.fieldContext_TermsOffer_taxMinor(ctx, field)
+	case "earlyWording":
+		return ec.fieldContext_TermsOffer_earlyWording(ctx, field)
 	case "termsName":
 		return ec.fieldContext_TermsOffer_termsName(ctx, field)
 	case "termsBody":
@@ -10494,12 +12068,34 @@ func (ec *executionContext) childFields_Today(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Today", field.Name)
 }
 
+func (ec *executionContext) childFields_Trace(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_Trace_what(ctx, field)
+	case "visit":
+		return ec.fieldContext_Trace_visit(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Trace", field.Name)
+}
+
 func (ec *executionContext) childFields_UndoMovePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "spell":
 		return ec.fieldContext_UndoMovePayload_spell(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type UndoMovePayload", field.Name)
+}
+
+func (ec *executionContext) childFields_Unmet(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_Unmet_code(ctx, field)
+	case "text":
+		return ec.fieldContext_Unmet_text(ctx, field)
+	case "thing":
+		return ec.fieldContext_Unmet_thing(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Unmet", field.Name)
 }
 
 func (ec *executionContext) childFields_Unreached(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10716,6 +12312,12 @@ func (ec *executionContext) childFields_Visit(ctx context.Context, field graphql
 		return ec.fieldContext_Visit_to(ctx, field)
 	case "timeZone":
 		return ec.fieldContext_Visit_timeZone(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_Visit_datePrecision(ctx, field)
+	case "dateAsWritten":
+		return ec.fieldContext_Visit_dateAsWritten(ctx, field)
+	case "daysAshoreAsWritten":
+		return ec.fieldContext_Visit_daysAshoreAsWritten(ctx, field)
 	case "state":
 		return ec.fieldContext_Visit_state(ctx, field)
 	case "lead":
@@ -10740,10 +12342,26 @@ func (ec *executionContext) childFields_Visit(ctx context.Context, field graphql
 		return ec.fieldContext_Visit_windows(ctx, field)
 	case "photos":
 		return ec.fieldContext_Visit_photos(ctx, field)
+	case "invited":
+		return ec.fieldContext_Visit_invited(ctx, field)
 	case "version":
 		return ec.fieldContext_Visit_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Visit", field.Name)
+}
+
+func (ec *executionContext) childFields_VisitInvited(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "name":
+		return ec.fieldContext_VisitInvited_name(ctx, field)
+	case "email":
+		return ec.fieldContext_VisitInvited_email(ctx, field)
+	case "sentAt":
+		return ec.fieldContext_VisitInvited_sentAt(ctx, field)
+	case "calledOff":
+		return ec.fieldContext_VisitInvited_calledOff(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type VisitInvited", field.Name)
 }
 
 func (ec *executionContext) childFields_VisitLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10758,6 +12376,12 @@ func (ec *executionContext) childFields_VisitLine(ctx context.Context, field gra
 		return ec.fieldContext_VisitLine_to(ctx, field)
 	case "timeZone":
 		return ec.fieldContext_VisitLine_timeZone(ctx, field)
+	case "datePrecision":
+		return ec.fieldContext_VisitLine_datePrecision(ctx, field)
+	case "dateAsWritten":
+		return ec.fieldContext_VisitLine_dateAsWritten(ctx, field)
+	case "daysAshoreAsWritten":
+		return ec.fieldContext_VisitLine_daysAshoreAsWritten(ctx, field)
 	case "state":
 		return ec.fieldContext_VisitLine_state(ctx, field)
 	case "lead":
@@ -10796,6 +12420,34 @@ func (ec *executionContext) childFields_Waiting(ctx context.Context, field graph
 		return ec.fieldContext_Waiting_since(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Waiting", field.Name)
+}
+
+func (ec *executionContext) childFields_WaitingFor(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "whom":
+		return ec.fieldContext_WaitingFor_whom(ctx, field)
+	case "jobs":
+		return ec.fieldContext_WaitingFor_jobs(ctx, field)
+	case "since":
+		return ec.fieldContext_WaitingFor_since(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WaitingFor", field.Name)
+}
+
+func (ec *executionContext) childFields_WaitingTime(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_WaitingTime_code(ctx, field)
+	case "hull":
+		return ec.fieldContext_WaitingTime_hull(ctx, field)
+	case "window":
+		return ec.fieldContext_WaitingTime_window(ctx, field)
+	case "reason":
+		return ec.fieldContext_WaitingTime_reason(ctx, field)
+	case "tag":
+		return ec.fieldContext_WaitingTime_tag(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WaitingTime", field.Name)
 }
 
 func (ec *executionContext) childFields_Warning(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10908,6 +12560,70 @@ func (ec *executionContext) childFields_WithdrawReportPayload(ctx context.Contex
 		return ec.fieldContext_WithdrawReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type WithdrawReportPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_WordRun(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kind":
+		return ec.fieldContext_WordRun_kind(ctx, field)
+	case "text":
+		return ec.fieldContext_WordRun_text(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WordRun", field.Name)
+}
+
+func (ec *executionContext) childFields_Wording(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Wording_id(ctx, field)
+	case "kinds":
+		return ec.fieldContext_Wording_kinds(ctx, field)
+	case "title":
+		return ec.fieldContext_Wording_title(ctx, field)
+	case "body":
+		return ec.fieldContext_Wording_body(ctx, field)
+	case "position":
+		return ec.fieldContext_Wording_position(ctx, field)
+	case "retired":
+		return ec.fieldContext_Wording_retired(ctx, field)
+	case "version":
+		return ec.fieldContext_Wording_version(ctx, field)
+	case "versions":
+		return ec.fieldContext_Wording_versions(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Wording", field.Name)
+}
+
+func (ec *executionContext) childFields_WordingVersion(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "version":
+		return ec.fieldContext_WordingVersion_version(ctx, field)
+	case "title":
+		return ec.fieldContext_WordingVersion_title(ctx, field)
+	case "body":
+		return ec.fieldContext_WordingVersion_body(ctx, field)
+	case "byName":
+		return ec.fieldContext_WordingVersion_byName(ctx, field)
+	case "at":
+		return ec.fieldContext_WordingVersion_at(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WordingVersion", field.Name)
+}
+
+func (ec *executionContext) childFields_WordingWarning(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "where":
+		return ec.fieldContext_WordingWarning_where(ctx, field)
+	case "code":
+		return ec.fieldContext_WordingWarning_code(ctx, field)
+	case "found":
+		return ec.fieldContext_WordingWarning_found(ctx, field)
+	case "why":
+		return ec.fieldContext_WordingWarning_why(ctx, field)
+	case "instead":
+		return ec.fieldContext_WordingWarning_instead(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type WordingWarning", field.Name)
 }
 
 func (ec *executionContext) childFields_WriteAddendumPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11336,6 +13052,20 @@ func (ec *executionContext) field_Mutation_addLeave_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_addPaper_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.AddPaperInput, error) {
+			return ec.unmarshalNAddPaperInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddPaperInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_addPartyRole_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11462,6 +13192,20 @@ func (ec *executionContext) field_Mutation_addScale_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_addSection_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.AddSectionInput, error) {
+			return ec.unmarshalNAddSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_addSpell_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11560,12 +13304,40 @@ func (ec *executionContext) field_Mutation_closePass_args(ctx context.Context, r
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_commentOnDraft_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.CommentOnDraftInput, error) {
+			return ec.unmarshalNCommentOnDraftInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_createApiKey_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.CreateAPIKeyInput, error) {
 			return ec.unmarshalNCreateApiKeyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreateAPIKeyInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_creditInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.CreditInvoiceInput, error) {
+			return ec.unmarshalNCreditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoiceInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11630,12 +13402,40 @@ func (ec *executionContext) field_Mutation_draftDangerNotice_args(ctx context.Co
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_draftInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.DraftInvoiceInput, error) {
+			return ec.unmarshalNDraftInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoiceInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_draftReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.DraftReportInput, error) {
 			return ec.unmarshalNDraftReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftReportInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_dropInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.DropInvoiceInput, error) {
+			return ec.unmarshalNDropInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoiceInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11700,6 +13500,20 @@ func (ec *executionContext) field_Mutation_editInstrument_args(ctx context.Conte
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_editInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditInvoiceInput, error) {
+			return ec.unmarshalNEditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoiceInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_editJob_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -11720,6 +13534,20 @@ func (ec *executionContext) field_Mutation_editMember_args(ctx context.Context, 
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.EditMemberInput, error) {
 			return ec.unmarshalNEditMemberInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMemberInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_editMoneySettings_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditMoneySettingsInput, error) {
+			return ec.unmarshalNEditMoneySettingsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11818,6 +13646,20 @@ func (ec *executionContext) field_Mutation_editReport_args(ctx context.Context, 
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.EditReportInput, error) {
 			return ec.unmarshalNEditReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditReportInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_editSection_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditSectionInput, error) {
+			return ec.unmarshalNEditSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -11952,6 +13794,20 @@ func (ec *executionContext) field_Mutation_grantUpload_args(ctx context.Context,
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_holdReports_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.HoldReportsInput, error) {
+			return ec.unmarshalNHoldReportsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_importReadings_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12008,6 +13864,20 @@ func (ec *executionContext) field_Mutation_issueAddendum_args(ctx context.Contex
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_issueInvoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.IssueInvoiceInput, error) {
+			return ec.unmarshalNIssueInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoiceInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_issueReport_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12028,6 +13898,20 @@ func (ec *executionContext) field_Mutation_judgeCause_args(ctx context.Context, 
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.JudgeCauseInput, error) {
 			return ec.unmarshalNJudgeCauseInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJudgeCauseInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_keepWording_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.KeepWordingInput, error) {
+			return ec.unmarshalNKeepWordingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12134,6 +14018,20 @@ func (ec *executionContext) field_Mutation_openPass_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_orderSections_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.OrderSectionsInput, error) {
+			return ec.unmarshalNOrderSectionsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_overrideCheck_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12232,12 +14130,40 @@ func (ec *executionContext) field_Mutation_recordCrossReadings_args(ctx context.
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_recordEarlyStart_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RecordEarlyStartInput, error) {
+			return ec.unmarshalNRecordEarlyStartInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_recordFinding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.RecordFindingInput, error) {
 			return ec.unmarshalNRecordFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_recordPayment_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RecordPaymentInput, error) {
+			return ec.unmarshalNRecordPaymentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12372,6 +14298,20 @@ func (ec *executionContext) field_Mutation_replaceReport_args(ctx context.Contex
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_resolveComment_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.ResolveCommentInput, error) {
+			return ec.unmarshalNResolveCommentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_restoreStanding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -12442,12 +14382,40 @@ func (ec *executionContext) field_Mutation_revokeYardLink_args(ctx context.Conte
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_seeNotices_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SeeNoticesInput, error) {
+			return ec.unmarshalNSeeNoticesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_sendDangerNotice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.SendDangerNoticeInput, error) {
 			return ec.unmarshalNSendDangerNoticeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendDangerNoticeInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_sendForReview_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SendForReviewInput, error) {
+			return ec.unmarshalNSendForReviewInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12476,6 +14444,20 @@ func (ec *executionContext) field_Mutation_setCompetences_args(ctx context.Conte
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.SetCompetencesInput, error) {
 			return ec.unmarshalNSetCompetencesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetCompetencesInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_setDigest_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SetDigestInput, error) {
+			return ec.unmarshalNSetDigestInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -12902,6 +14884,28 @@ func (ec *executionContext) field_Query_engagements_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_figures_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "from",
+		func(ctx context.Context, v any) (wire.Date, error) {
+			return ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["from"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "to",
+		func(ctx context.Context, v any) (wire.Date, error) {
+			return ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["to"] = arg1
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_fitVisit_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -13042,6 +15046,64 @@ func (ec *executionContext) field_Query_instruments_args(ctx context.Context, ra
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_invoice_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "id",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["id"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_invoices_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "show",
+		func(ctx context.Context, v any) (string, error) {
+			return ec.unmarshalNString2string(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["show"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "first",
+		func(ctx context.Context, v any) (int32, error) {
+			return ec.unmarshalNInt2int32(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["first"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "after",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["after"] = arg2
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_jobMoney_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "job",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["job"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_job_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -13141,6 +15203,28 @@ func (ec *executionContext) field_Query_node_args(ctx context.Context, rawArgs m
 		return nil, err
 	}
 	args["id"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_notices_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "first",
+		func(ctx context.Context, v any) (int32, error) {
+			return ec.unmarshalNInt2int32(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["first"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "after",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["after"] = arg1
 	return args, nil
 }
 
@@ -14045,6 +16129,38 @@ func (ec *executionContext) fieldContext_AddLeavePayload_leave(_ context.Context
 	return fc, nil
 }
 
+func (ec *executionContext) _AddPaperPayload_job(ctx context.Context, field graphql.CollectedField, obj *model.AddPaperPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AddPaperPayload_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Job) graphql.Marshaler {
+			return ec.marshalNJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJob(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AddPaperPayload_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "AddPaperPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Job(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _AddPartyPayload_party(ctx context.Context, field graphql.CollectedField, obj *model.AddPartyPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -14384,6 +16500,38 @@ func (ec *executionContext) fieldContext_AddScalePayload_instrument(_ context.Co
 	return fc, nil
 }
 
+func (ec *executionContext) _AddSectionPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.AddSectionPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AddSectionPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AddSectionPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "AddSectionPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _AddSpellPayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.AddSpellPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -14607,6 +16755,75 @@ func (ec *executionContext) _Addendum_issuedAt(ctx context.Context, field graphq
 }
 func (ec *executionContext) fieldContext_Addendum_issuedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Addendum_pdfSha256(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Addendum_pdfSha256(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PDFSha256, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Sha256) graphql.Marshaler {
+			return ec.marshalOSha2562boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐSha256(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Addendum_pdfSha256(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Sha256")
+}
+
+func (ec *executionContext) _Addendum_pdfBytes(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Addendum_pdfBytes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PDFBytes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Addendum_pdfBytes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Addendum_pdfPages(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Addendum_pdfPages(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PDFPages, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Addendum_pdfPages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Addendum", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Addendum_version(ctx context.Context, field graphql.CollectedField, obj *model.Addendum) (ret graphql.Marshaler) {
@@ -19694,6 +21911,38 @@ func (ec *executionContext) fieldContext_CauseLedger_depths(_ context.Context, f
 	return fc, nil
 }
 
+func (ec *executionContext) _CauseLedger_depthSteps(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CauseLedger_depthSteps(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DepthSteps, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.DepthPairs) graphql.Marshaler {
+			return ec.marshalNDepthPairs2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairsᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CauseLedger_depthSteps(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CauseLedger",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DepthPairs(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _CauseLedger_depthTable(ctx context.Context, field graphql.CollectedField, obj *model.CauseLedger) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -21495,6 +23744,38 @@ func (ec *executionContext) fieldContext_CoatingGate_openBecause(_ context.Conte
 	return graphql.NewScalarFieldContext("CoatingGate", field, false, false, "String")
 }
 
+func (ec *executionContext) _CommentOnDraftPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.CommentOnDraftPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CommentOnDraftPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CommentOnDraftPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CommentOnDraftPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Components_model(ctx context.Context, field graphql.CollectedField, obj *model.Components) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -22678,6 +24959,38 @@ func (ec *executionContext) _CreateApiKeyPayload_secret(ctx context.Context, fie
 }
 func (ec *executionContext) fieldContext_CreateApiKeyPayload_secret(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("CreateApiKeyPayload", field, false, false, "String")
+}
+
+func (ec *executionContext) _CreditInvoicePayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.CreditInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CreditInvoicePayload_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CreditInvoicePayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "CreditInvoicePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _CrossLine_intercept(ctx context.Context, field graphql.CollectedField, obj *model.CrossLine) (ret graphql.Marshaler) {
@@ -23865,6 +26178,29 @@ func (ec *executionContext) fieldContext_DepthPairs_patterns(_ context.Context, 
 	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "TextColumn")
 }
 
+func (ec *executionContext) _DepthPairs_large(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DepthPairs_large(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Large, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *string) graphql.Marshaler {
+			return ec.marshalOString2ᚖstring(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_DepthPairs_large(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DepthPairs", field, false, false, "String")
+}
+
 func (ec *executionContext) _DepthPairs_deep(ctx context.Context, field graphql.CollectedField, obj *model.DepthPairs) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -24145,6 +26481,277 @@ func (ec *executionContext) fieldContext_DescribeYardPayload_version(_ context.C
 	return graphql.NewScalarFieldContext("DescribeYardPayload", field, false, false, "Int")
 }
 
+func (ec *executionContext) _DraftChange_where(ctx context.Context, field graphql.CollectedField, obj *model.DraftChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftChange_where(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Where, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftChange_where(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftChange", field, false, false, "String")
+}
+
+func (ec *executionContext) _DraftChange_title(ctx context.Context, field graphql.CollectedField, obj *model.DraftChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftChange_title(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Title, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftChange_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftChange", field, false, false, "String")
+}
+
+func (ec *executionContext) _DraftChange_runs(ctx context.Context, field graphql.CollectedField, obj *model.DraftChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftChange_runs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Runs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WordRun) graphql.Marshaler {
+			return ec.marshalNWordRun2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRunᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftChange_runs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DraftChange",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WordRun(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _DraftComment_id(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "ID")
+}
+
+func (ec *executionContext) _DraftComment_section(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_section(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Section, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_section(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
+}
+
+func (ec *executionContext) _DraftComment_about(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_about(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.About, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_about(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
+}
+
+func (ec *executionContext) _DraftComment_text(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
+}
+
+func (ec *executionContext) _DraftComment_by(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MemberLine) graphql.Marshaler {
+			return ec.marshalNMemberLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DraftComment",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _DraftComment_at(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "Time")
+}
+
+func (ec *executionContext) _DraftComment_resolvedAt(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_resolvedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ResolvedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_resolvedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "Time")
+}
+
+func (ec *executionContext) _DraftComment_resolvedBy(ctx context.Context, field graphql.CollectedField, obj *model.DraftComment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftComment_resolvedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ResolvedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *string) graphql.Marshaler {
+			return ec.marshalOString2ᚖstring(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_DraftComment_resolvedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DraftComment", field, false, false, "String")
+}
+
 func (ec *executionContext) _DraftDangerNoticePayload_followThrough(ctx context.Context, field graphql.CollectedField, obj *model.DraftDangerNoticePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -24172,6 +26779,38 @@ func (ec *executionContext) fieldContext_DraftDangerNoticePayload_followThrough(
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_FollowThrough(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _DraftInvoicePayload_money(ctx context.Context, field graphql.CollectedField, obj *model.DraftInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DraftInvoicePayload_money(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Money, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
+			return ec.marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DraftInvoicePayload_money(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DraftInvoicePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobMoney(ctx, field)
 		},
 	}
 	return fc, nil
@@ -24207,6 +26846,29 @@ func (ec *executionContext) fieldContext_DraftReportPayload_report(_ context.Con
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _DropInvoicePayload_id(ctx context.Context, field graphql.CollectedField, obj *model.DropInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DropInvoicePayload_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DropInvoicePayload_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DropInvoicePayload", field, false, false, "ID")
 }
 
 func (ec *executionContext) _Drying_job(ctx context.Context, field graphql.CollectedField, obj *model.Drying) (ret graphql.Marshaler) {
@@ -25811,6 +28473,144 @@ func (ec *executionContext) fieldContext_DryingStatement_text(_ context.Context,
 	return graphql.NewScalarFieldContext("DryingStatement", field, false, false, "String")
 }
 
+func (ec *executionContext) _EarlyStart_id(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "ID")
+}
+
+func (ec *executionContext) _EarlyStart_askedOn(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_askedOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AskedOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_askedOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "Date")
+}
+
+func (ec *executionContext) _EarlyStart_askedBy(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_askedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AskedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_askedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
+}
+
+func (ec *executionContext) _EarlyStart_how(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_how(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.How, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
+}
+
+func (ec *executionContext) _EarlyStart_wording(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_wording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Wording, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_wording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
+}
+
+func (ec *executionContext) _EarlyStart_jurisdiction(ctx context.Context, field graphql.CollectedField, obj *model.EarlyStart) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EarlyStart_jurisdiction(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Jurisdiction, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EarlyStart_jurisdiction(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("EarlyStart", field, false, false, "String")
+}
+
 func (ec *executionContext) _EditElementPayload_element(ctx context.Context, field graphql.CollectedField, obj *model.EditElementPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -25939,6 +28739,38 @@ func (ec *executionContext) fieldContext_EditInstrumentPayload_instrument(_ cont
 	return fc, nil
 }
 
+func (ec *executionContext) _EditInvoicePayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.EditInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditInvoicePayload_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditInvoicePayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditInvoicePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _EditJobPayload_job(ctx context.Context, field graphql.CollectedField, obj *model.EditJobPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -25998,6 +28830,38 @@ func (ec *executionContext) fieldContext_EditMemberPayload_member(_ context.Cont
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Member(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _EditMoneySettingsPayload_settings(ctx context.Context, field graphql.CollectedField, obj *model.EditMoneySettingsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditMoneySettingsPayload_settings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Settings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MoneySettings) graphql.Marshaler {
+			return ec.marshalNMoneySettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditMoneySettingsPayload_settings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditMoneySettingsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MoneySettings(ctx, field)
 		},
 	}
 	return fc, nil
@@ -26217,6 +29081,38 @@ func (ec *executionContext) _EditReportPayload_report(ctx context.Context, field
 func (ec *executionContext) fieldContext_EditReportPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "EditReportPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _EditSectionPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.EditSectionPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_EditSectionPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_EditSectionPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "EditSectionPayload",
 		Field:      field,
 		IsMethod:   false,
 		IsResolver: false,
@@ -27117,6 +30013,38 @@ func (ec *executionContext) fieldContext_Engagement_conflictFound(_ context.Cont
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Interest(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Engagement_offered(ctx context.Context, field graphql.CollectedField, obj *model.Engagement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Engagement_offered(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Offered, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Offered) graphql.Marshaler {
+			return ec.marshalOOffered2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOffered(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Engagement_offered(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Engagement",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Offered(ctx, field)
 		},
 	}
 	return fc, nil
@@ -28386,6 +31314,235 @@ func (ec *executionContext) fieldContext_Figure_unit(_ context.Context, field gr
 	return graphql.NewScalarFieldContext("Figure", field, false, false, "String")
 }
 
+func (ec *executionContext) _Figures_from(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_from(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.From, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_from(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figures", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Figures_to(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figures", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Figures_stages(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_stages(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Stages, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Tally) graphql.Marshaler {
+			return ec.marshalNTally2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTallyᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_stages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Tally(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_waiting(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_waiting(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Waiting, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WaitingFor) graphql.Marshaler {
+			return ec.marshalNWaitingFor2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingForᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_waiting(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WaitingFor(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_hours(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_hours(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hours, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.KindHours) graphql.Marshaler {
+			return ec.marshalNKindHours2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHoursᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_hours(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_KindHours(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_reinspections(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_reinspections(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reinspections, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Tally) graphql.Marshaler {
+			return ec.marshalNTally2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTallyᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_reinspections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Tally(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_reports(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_reports(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reports, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ReportsDue) graphql.Marshaler {
+			return ec.marshalNReportsDue2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDueᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_reports(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Figures",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReportsDue(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Figures_hidden(ctx context.Context, field graphql.CollectedField, obj *model.Figures) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Figures_hidden(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hidden, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Figures_hidden(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Figures", field, false, false, "Int")
+}
+
 func (ec *executionContext) _Finding_id(ctx context.Context, field graphql.CollectedField, obj *model.Finding) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -29440,6 +32597,144 @@ func (ec *executionContext) fieldContext_FollowThrough_letters(_ context.Context
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _FoundLine_id(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FoundLine_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FoundLine_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "ID")
+}
+
+func (ec *executionContext) _FoundLine_visit(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FoundLine_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FoundLine_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "ID")
+}
+
+func (ec *executionContext) _FoundLine_kind(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FoundLine_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FoundLine_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _FoundLine_sure(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FoundLine_sure(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sure, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FoundLine_sure(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _FoundLine_text(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FoundLine_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FoundLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _FoundLine_lookAgain(ctx context.Context, field graphql.CollectedField, obj *model.FoundLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FoundLine_lookAgain(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LookAgain, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FoundLine_lookAgain(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FoundLine", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _Gate_earlier(ctx context.Context, field graphql.CollectedField, obj *model.Gate) (ret graphql.Marshaler) {
@@ -30763,6 +34058,167 @@ func (ec *executionContext) fieldContext_Head_moved(_ context.Context, field gra
 	return fc, nil
 }
 
+func (ec *executionContext) _HeldJob_job(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "ID")
+}
+
+func (ec *executionContext) _HeldJob_number(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_number(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Number, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
+func (ec *executionContext) _HeldJob_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_vesselName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VesselName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
+func (ec *executionContext) _HeldJob_clientName(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_clientName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ClientName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_clientName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
+func (ec *executionContext) _HeldJob_currency(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
+func (ec *executionContext) _HeldJob_owesMinor(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_owesMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OwesMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_owesMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "Int")
+}
+
+func (ec *executionContext) _HeldJob_reports(ctx context.Context, field graphql.CollectedField, obj *model.HeldJob) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HeldJob_reports(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reports, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HeldJob_reports(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HeldJob", field, false, false, "String")
+}
+
 func (ec *executionContext) _History_seq(ctx context.Context, field graphql.CollectedField, obj *model.History) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -31219,6 +34675,52 @@ func (ec *executionContext) _HistoryPass_daysAshoreAsWritten(ctx context.Context
 	)
 }
 func (ec *executionContext) fieldContext_HistoryPass_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
+}
+
+func (ec *executionContext) _HistoryPass_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
+}
+
+func (ec *executionContext) _HistoryPass_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_dateAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DateAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
 }
 
@@ -32015,6 +35517,38 @@ func (ec *executionContext) fieldContext_HistoryPass_lostContext(_ context.Conte
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Warning(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _HoldReportsPayload_money(ctx context.Context, field graphql.CollectedField, obj *model.HoldReportsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HoldReportsPayload_money(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Money, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
+			return ec.marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HoldReportsPayload_money(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HoldReportsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobMoney(ctx, field)
 		},
 	}
 	return fc, nil
@@ -33636,6 +37170,998 @@ func (ec *executionContext) fieldContext_InviteToVisitPayload_visit(_ context.Co
 	return graphql.NewScalarFieldContext("InviteToVisitPayload", field, false, false, "ID")
 }
 
+func (ec *executionContext) _Invoice_id(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Invoice_job(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Invoice_jobNumber(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_jobNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JobNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_jobNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_vesselName(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_vesselName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.VesselName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_vesselName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_kind(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_state(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_state(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.State, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_state(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_number(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_number(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Number, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_payerName(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_payerName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PayerName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_payerName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_payerAddress(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_payerAddress(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PayerAddress, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_payerAddress(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_currency(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_dated(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_dated(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Dated, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_dated(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Invoice_dueOn(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_dueOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DueOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_dueOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Invoice_note(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_note(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Note, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_note(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_lines(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_lines(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lines, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.InvoiceLine) graphql.Marshaler {
+			return ec.marshalNInvoiceLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_lines(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Invoice",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InvoiceLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Invoice_credits(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_credits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Credits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_credits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Invoice_creditsNumber(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_creditsNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.CreditsNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_creditsNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Invoice_netMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_netMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NetMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_netMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_taxMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_taxMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_paidMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_paidMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PaidMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_paidMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_paidOn(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_paidOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PaidOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_paidOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Invoice_creditedMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_creditedMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.CreditedMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_creditedMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_owedMinor(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_owedMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OwedMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_owedMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Invoice_payments(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_payments(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Payments, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Payment) graphql.Marshaler {
+			return ec.marshalNPayment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaymentᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_payments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Invoice",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Payment(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Invoice_printed(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_printed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Printed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Letterhead) graphql.Marshaler {
+			return ec.marshalNLetterhead2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLetterhead(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_printed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Invoice",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Letterhead(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Invoice_version(ctx context.Context, field graphql.CollectedField, obj *model.Invoice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Invoice_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Invoice_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Invoice", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_edges(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Edges, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.InvoiceEdge) graphql.Marshaler {
+			return ec.marshalNInvoiceEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdgeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_edges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InvoiceEdge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceConnection_pageInfo(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_pageInfo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PageInfo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PageInfo) graphql.Marshaler {
+			return ec.marshalNPageInfo2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPageInfo(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_pageInfo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PageInfo(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceConnection_ages(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_ages(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Ages, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.OwedAge) graphql.Marshaler {
+			return ec.marshalNOwedAge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAgeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_ages(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OwedAge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceConnection_held(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_held(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Held, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.HeldJob) graphql.Marshaler {
+			return ec.marshalNHeldJob2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJobᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_HeldJob(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceConnection_hidden(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceConnection_hidden(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hidden, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceConnection_hidden(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceConnection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceEdge_cursor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cursor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceEdge", field, false, false, "String")
+}
+
+func (ec *executionContext) _InvoiceEdge_node(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceEdge_node(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Node, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceEdge_node(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InvoiceEdge",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _InvoiceLine_kind(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _InvoiceLine_text(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _InvoiceLine_hundredths(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_hundredths(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hundredths, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_hundredths(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceLine_unit(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_unit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _InvoiceLine_priceMinor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_priceMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PriceMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_priceMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceLine_taxPermille(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_taxPermille(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxPermille, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_taxPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceLine_netMinor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_netMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NetMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_netMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _InvoiceLine_taxMinor(ctx context.Context, field graphql.CollectedField, obj *model.InvoiceLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InvoiceLine_taxMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InvoiceLine_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("InvoiceLine", field, false, false, "Int")
+}
+
 func (ec *executionContext) _IssueAddendumPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.IssueAddendumPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -33663,6 +38189,38 @@ func (ec *executionContext) fieldContext_IssueAddendumPayload_report(_ context.C
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _IssueInvoicePayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.IssueInvoicePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_IssueInvoicePayload_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_IssueInvoicePayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "IssueInvoicePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
 		},
 	}
 	return fc, nil
@@ -34113,6 +38671,38 @@ func (ec *executionContext) fieldContext_Job_engagement(_ context.Context, field
 	return graphql.NewScalarFieldContext("Job", field, false, false, "ID")
 }
 
+func (ec *executionContext) _Job_came(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_came(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Came, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Engagement) graphql.Marshaler {
+			return ec.marshalOEngagement2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEngagement(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Job_came(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Engagement(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Job_permissions(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -34204,6 +38794,148 @@ func (ec *executionContext) fieldContext_Job_reports(_ context.Context, field gr
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_ReportLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Job_papers(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_papers(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Papers, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Paper) graphql.Marshaler {
+			return ec.marshalNPaper2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaperᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_papers(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Paper(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Job_findings(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_findings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Findings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.FoundLine) graphql.Marshaler {
+			return ec.marshalNFoundLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_findings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FoundLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Job_windowsBared(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_windowsBared(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WindowsBared, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_windowsBared(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Job", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Job_baredMm2(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_baredMm2(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.BaredMm2, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_baredMm2(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Job", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Job_reinspections(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_reinspections(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reinspections, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Reinspection) graphql.Marshaler {
+			return ec.marshalNReinspection2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_reinspections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Reinspection(ctx, field)
 		},
 	}
 	return fc, nil
@@ -34608,6 +39340,433 @@ func (ec *executionContext) fieldContext_JobLine_nextVisitAt(_ context.Context, 
 	return graphql.NewScalarFieldContext("JobLine", field, false, false, "Time")
 }
 
+func (ec *executionContext) _JobMoney_job(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "ID")
+}
+
+func (ec *executionContext) _JobMoney_payerName(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_payerName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PayerName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_payerName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_payerAddress(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_payerAddress(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PayerAddress, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_payerAddress(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_currency(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_quote(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_quote(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Quote, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.QuoteLine) graphql.Marshaler {
+			return ec.marshalNQuoteLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐQuoteLineᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_quote(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobMoney",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_QuoteLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobMoney_releaseOnPayment(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_releaseOnPayment(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReleaseOnPayment, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_releaseOnPayment(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _JobMoney_releasedBecause(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_releasedBecause(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReleasedBecause, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_releasedBecause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_releasedAt(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_releasedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReleasedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_releasedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Time")
+}
+
+func (ec *executionContext) _JobMoney_releasedBy(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_releasedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReleasedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_releasedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_held(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_held(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Held, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _JobMoney_owesMinor(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_owesMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OwesMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_owesMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Int")
+}
+
+func (ec *executionContext) _JobMoney_earlyStart(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_earlyStart(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStart, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_earlyStart(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _JobMoney_termsAcceptedAt(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_termsAcceptedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TermsAcceptedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_termsAcceptedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "Time")
+}
+
+func (ec *executionContext) _JobMoney_termsAcceptedBy(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_termsAcceptedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TermsAcceptedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_termsAcceptedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("JobMoney", field, false, false, "String")
+}
+
+func (ec *executionContext) _JobMoney_earlyStarts(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_earlyStarts(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStarts, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.EarlyStart) graphql.Marshaler {
+			return ec.marshalNEarlyStart2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStartᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_earlyStarts(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobMoney",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EarlyStart(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobMoney_invoices(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_invoices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoices, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_invoices(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobMoney",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _JobMoney_settings(ctx context.Context, field graphql.CollectedField, obj *model.JobMoney) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_JobMoney_settings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Settings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MoneySettings) graphql.Marshaler {
+			return ec.marshalNMoneySettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_JobMoney_settings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "JobMoney",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MoneySettings(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _JudgeCausePayload_judgement(ctx context.Context, field graphql.CollectedField, obj *model.JudgeCausePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -34629,6 +39788,107 @@ func (ec *executionContext) _JudgeCausePayload_judgement(ctx context.Context, fi
 }
 func (ec *executionContext) fieldContext_JudgeCausePayload_judgement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("JudgeCausePayload", field, false, false, "ID")
+}
+
+func (ec *executionContext) _KeepWordingPayload_wordings(ctx context.Context, field graphql.CollectedField, obj *model.KeepWordingPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KeepWordingPayload_wordings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Wordings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Wording) graphql.Marshaler {
+			return ec.marshalNWording2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KeepWordingPayload_wordings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "KeepWordingPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Wording(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _KindHours_kind(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KindHours_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KindHours_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KindHours", field, false, false, "String")
+}
+
+func (ec *executionContext) _KindHours_visits(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KindHours_visits(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visits, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KindHours_visits(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KindHours", field, false, false, "Int")
+}
+
+func (ec *executionContext) _KindHours_minutes(ctx context.Context, field graphql.CollectedField, obj *model.KindHours) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_KindHours_minutes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Minutes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_KindHours_minutes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("KindHours", field, false, false, "Int")
 }
 
 func (ec *executionContext) _KitHand_member(ctx context.Context, field graphql.CollectedField, obj *model.KitHand) (ret graphql.Marshaler) {
@@ -35029,6 +40289,190 @@ func (ec *executionContext) _Leave_reason(ctx context.Context, field graphql.Col
 }
 func (ec *executionContext) fieldContext_Leave_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Leave", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_practiceName(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_practiceName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PracticeName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_practiceName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_address(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_address(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Address, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_address(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_email(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_email(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Email, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_email(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_phone(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_phone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Phone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_phone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_foot(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_foot(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Foot, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_foot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_boat(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_boat(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Boat, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_boat(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_jobNumber(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_jobNumber(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JobNumber, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_jobNumber(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "String")
+}
+
+func (ec *executionContext) _Letterhead_invented(ctx context.Context, field graphql.CollectedField, obj *model.Letterhead) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Letterhead_invented(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invented, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Letterhead_invented(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Letterhead", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _Losing_wallMm(ctx context.Context, field graphql.CollectedField, obj *model.Losing) (ret graphql.Marshaler) {
@@ -35705,6 +41149,98 @@ func (ec *executionContext) _MatchedPlaces_ambiguous(ctx context.Context, field 
 }
 func (ec *executionContext) fieldContext_MatchedPlaces_ambiguous(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MatchedPlaces_places(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MatchedPlaces_places(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Places, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MatchedPlaces_places(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Column")
+}
+
+func (ec *executionContext) _MatchedPlaces_held(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MatchedPlaces_held(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Held, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MatchedPlaces_held(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Column")
+}
+
+func (ec *executionContext) _MatchedPlaces_apartMm(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MatchedPlaces_apartMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ApartMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MatchedPlaces_apartMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Column")
+}
+
+func (ec *executionContext) _MatchedPlaces_unsure(ctx context.Context, field graphql.CollectedField, obj *model.MatchedPlaces) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MatchedPlaces_unsure(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unsure, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Column) graphql.Marshaler {
+			return ec.marshalNColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐColumn(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MatchedPlaces_unsure(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MatchedPlaces", field, false, false, "Column")
 }
 
 func (ec *executionContext) _MeasuredScatter_value(ctx context.Context, field graphql.CollectedField, obj *model.MeasuredScatter) (ret graphql.Marshaler) {
@@ -36389,6 +41925,236 @@ func (ec *executionContext) _MemberLine_active(ctx context.Context, field graphq
 }
 func (ec *executionContext) fieldContext_MemberLine_active(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("MemberLine", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _MoneySettings_taxPermille(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_taxPermille(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TaxPermille, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_taxPermille(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MoneySettings_mileageMinor(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_mileageMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MileageMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_mileageMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MoneySettings_mileageUnit(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_mileageUnit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MileageUnit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_mileageUnit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_abortFeeMinor(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_abortFeeMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AbortFeeMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_abortFeeMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MoneySettings_paymentDays(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_paymentDays(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PaymentDays, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_paymentDays(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
+}
+
+func (ec *executionContext) _MoneySettings_numberPrefix(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_numberPrefix(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NumberPrefix, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_numberPrefix(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_foot(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_foot(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Foot, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_foot(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_earlyStartWording(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_earlyStartWording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStartWording, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_earlyStartWording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_earlyStartJurisdiction(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_earlyStartJurisdiction(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyStartJurisdiction, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_earlyStartJurisdiction(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "String")
+}
+
+func (ec *executionContext) _MoneySettings_version(ctx context.Context, field graphql.CollectedField, obj *model.MoneySettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MoneySettings_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MoneySettings_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("MoneySettings", field, false, false, "Int")
 }
 
 func (ec *executionContext) _MoveLine_visit(ctx context.Context, field graphql.CollectedField, obj *model.MoveLine) (ret graphql.Marshaler) {
@@ -37360,6 +43126,314 @@ func (ec *executionContext) fieldContext_Mutation_withdrawCauseCheck(ctx context
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_withdrawCauseCheck_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_keepWording(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_keepWording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().KeepWording(ctx, fc.Args["input"].(model.KeepWordingInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.KeepWordingPayload) graphql.Marshaler {
+			return ec.marshalNKeepWordingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_keepWording(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_KeepWordingPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_keepWording_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_addSection(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_addSection(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().AddSection(ctx, fc.Args["input"].(model.AddSectionInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AddSectionPayload) graphql.Marshaler {
+			return ec.marshalNAddSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_addSection(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AddSectionPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_addSection_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_editSection(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editSection(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditSection(ctx, fc.Args["input"].(model.EditSectionInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditSectionPayload) graphql.Marshaler {
+			return ec.marshalNEditSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editSection(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditSectionPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editSection_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_orderSections(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_orderSections(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().OrderSections(ctx, fc.Args["input"].(model.OrderSectionsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.OrderSectionsPayload) graphql.Marshaler {
+			return ec.marshalNOrderSectionsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_orderSections(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_OrderSectionsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_orderSections_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_sendForReview(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_sendForReview(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SendForReview(ctx, fc.Args["input"].(model.SendForReviewInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SendForReviewPayload) graphql.Marshaler {
+			return ec.marshalNSendForReviewPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_sendForReview(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SendForReviewPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_sendForReview_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_commentOnDraft(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_commentOnDraft(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().CommentOnDraft(ctx, fc.Args["input"].(model.CommentOnDraftInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.CommentOnDraftPayload) graphql.Marshaler {
+			return ec.marshalNCommentOnDraftPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_commentOnDraft(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CommentOnDraftPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_commentOnDraft_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_resolveComment(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_resolveComment(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().ResolveComment(ctx, fc.Args["input"].(model.ResolveCommentInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ResolveCommentPayload) graphql.Marshaler {
+			return ec.marshalNResolveCommentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_resolveComment(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ResolveCommentPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_resolveComment_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -38906,6 +44980,50 @@ func (ec *executionContext) fieldContext_Mutation_recordPermission(ctx context.C
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_addPaper(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_addPaper(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().AddPaper(ctx, fc.Args["input"].(model.AddPaperInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AddPaperPayload) graphql.Marshaler {
+			return ec.marshalNAddPaperPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddPaperPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_addPaper(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AddPaperPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_addPaper_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_inviteMember(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -39082,6 +45200,402 @@ func (ec *executionContext) fieldContext_Mutation_revokeApiKey(ctx context.Conte
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_editMoneySettings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editMoneySettings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditMoneySettings(ctx, fc.Args["input"].(model.EditMoneySettingsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditMoneySettingsPayload) graphql.Marshaler {
+			return ec.marshalNEditMoneySettingsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editMoneySettings(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditMoneySettingsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editMoneySettings_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_draftInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_draftInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().DraftInvoice(ctx, fc.Args["input"].(model.DraftInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.DraftInvoicePayload) graphql.Marshaler {
+			return ec.marshalNDraftInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_draftInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DraftInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_draftInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_editInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_editInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EditInvoice(ctx, fc.Args["input"].(model.EditInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditInvoicePayload) graphql.Marshaler {
+			return ec.marshalNEditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_editInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EditInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_editInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_dropInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_dropInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().DropInvoice(ctx, fc.Args["input"].(model.DropInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.DropInvoicePayload) graphql.Marshaler {
+			return ec.marshalNDropInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_dropInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DropInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_dropInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_issueInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_issueInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().IssueInvoice(ctx, fc.Args["input"].(model.IssueInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.IssueInvoicePayload) graphql.Marshaler {
+			return ec.marshalNIssueInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_issueInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_IssueInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_issueInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_creditInvoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_creditInvoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().CreditInvoice(ctx, fc.Args["input"].(model.CreditInvoiceInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.CreditInvoicePayload) graphql.Marshaler {
+			return ec.marshalNCreditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoicePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_creditInvoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CreditInvoicePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_creditInvoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordPayment(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordPayment(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordPayment(ctx, fc.Args["input"].(model.RecordPaymentInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordPaymentPayload) graphql.Marshaler {
+			return ec.marshalNRecordPaymentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordPayment(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordPaymentPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordPayment_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_holdReports(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_holdReports(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().HoldReports(ctx, fc.Args["input"].(model.HoldReportsInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.HoldReportsPayload) graphql.Marshaler {
+			return ec.marshalNHoldReportsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_holdReports(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_HoldReportsPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_holdReports_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_recordEarlyStart(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_recordEarlyStart(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RecordEarlyStart(ctx, fc.Args["input"].(model.RecordEarlyStartInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RecordEarlyStartPayload) graphql.Marshaler {
+			return ec.marshalNRecordEarlyStartPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_recordEarlyStart(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RecordEarlyStartPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_recordEarlyStart_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_applyMove(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -39208,6 +45722,94 @@ func (ec *executionContext) fieldContext_Mutation_undoMove(ctx context.Context, 
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_undoMove_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_seeNotices(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_seeNotices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SeeNotices(ctx, fc.Args["input"].(model.SeeNoticesInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SeeNoticesPayload) graphql.Marshaler {
+			return ec.marshalNSeeNoticesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_seeNotices(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SeeNoticesPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_seeNotices_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_setDigest(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_setDigest(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SetDigest(ctx, fc.Args["input"].(model.SetDigestInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SetDigestPayload) graphql.Marshaler {
+			return ec.marshalNSetDigestPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_setDigest(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SetDigestPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_setDigest_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -42327,6 +48929,378 @@ func (ec *executionContext) fieldContext_NotSeen_statements(_ context.Context, f
 	return fc, nil
 }
 
+func (ec *executionContext) _Notice_id(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Notice_what(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Notice_text(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Notice_by(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "String")
+}
+
+func (ec *executionContext) _Notice_at(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Notice_seenAt(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_seenAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SeenAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_seenAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Notice_job(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Notice_visit(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Notice_engagement(ctx context.Context, field graphql.CollectedField, obj *model.Notice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Notice_engagement(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Engagement, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Notice_engagement(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Notice", field, false, false, "ID")
+}
+
+func (ec *executionContext) _NoticeConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeConnection_edges(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Edges, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.NoticeEdge) graphql.Marshaler {
+			return ec.marshalNNoticeEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdgeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeConnection_edges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NoticeConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_NoticeEdge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _NoticeConnection_pageInfo(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeConnection_pageInfo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PageInfo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PageInfo) graphql.Marshaler {
+			return ec.marshalNPageInfo2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPageInfo(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeConnection_pageInfo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NoticeConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PageInfo(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _NoticeConnection_unseen(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeConnection_unseen(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unseen, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeConnection_unseen(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NoticeConnection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _NoticeConnection_digest(ctx context.Context, field graphql.CollectedField, obj *model.NoticeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeConnection_digest(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Digest, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeConnection_digest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NoticeConnection", field, false, false, "String")
+}
+
+func (ec *executionContext) _NoticeEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.NoticeEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeEdge_cursor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cursor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("NoticeEdge", field, false, false, "String")
+}
+
+func (ec *executionContext) _NoticeEdge_node(ctx context.Context, field graphql.CollectedField, obj *model.NoticeEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_NoticeEdge_node(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Node, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Notice) graphql.Marshaler {
+			return ec.marshalNNotice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_NoticeEdge_node(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "NoticeEdge",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Notice(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Obstacle_code(ctx context.Context, field graphql.CollectedField, obj *model.Obstacle) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -42566,6 +49540,75 @@ func (ec *executionContext) fieldContext_OfferTermsPayload_code(_ context.Contex
 	return graphql.NewScalarFieldContext("OfferTermsPayload", field, false, false, "String")
 }
 
+func (ec *executionContext) _Offered_to(ctx context.Context, field graphql.CollectedField, obj *model.Offered) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Offered_to(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.To, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Offered_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Offered", field, false, false, "String")
+}
+
+func (ec *executionContext) _Offered_at(ctx context.Context, field graphql.CollectedField, obj *model.Offered) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Offered_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Offered_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Offered", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Offered_until(ctx context.Context, field graphql.CollectedField, obj *model.Offered) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Offered_until(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Until, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Offered_until(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Offered", field, false, false, "Time")
+}
+
 func (ec *executionContext) _OpenPassPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.OpenPassPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -42593,6 +49636,38 @@ func (ec *executionContext) fieldContext_OpenPassPayload_pass(_ context.Context,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Pass(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _OrderSectionsPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.OrderSectionsPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OrderSectionsPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OrderSectionsPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "OrderSectionsPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
 		},
 	}
 	return fc, nil
@@ -43048,6 +50123,98 @@ func (ec *executionContext) fieldContext_OverrideCheckPayload_checks(_ context.C
 	return fc, nil
 }
 
+func (ec *executionContext) _OwedAge_currency(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwedAge_currency(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Currency, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwedAge_currency(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "String")
+}
+
+func (ec *executionContext) _OwedAge_age(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwedAge_age(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Age, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwedAge_age(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "String")
+}
+
+func (ec *executionContext) _OwedAge_invoices(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwedAge_invoices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoices, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwedAge_invoices(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "Int")
+}
+
+func (ec *executionContext) _OwedAge_owedMinor(ctx context.Context, field graphql.CollectedField, obj *model.OwedAge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_OwedAge_owedMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.OwedMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v float64) graphql.Marshaler {
+			return ec.marshalNFloat2float64(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_OwedAge_owedMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("OwedAge", field, false, false, "Float")
+}
+
 func (ec *executionContext) _OwnPrecision_member(ctx context.Context, field graphql.CollectedField, obj *model.OwnPrecision) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -43321,6 +50488,213 @@ func (ec *executionContext) _PairMeasured_needed(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_PairMeasured_needed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PairMeasured", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Paper_id(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Paper_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Paper_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Paper", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Paper_kind(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Paper_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Paper_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Paper", field, false, false, "String")
+}
+
+func (ec *executionContext) _Paper_title(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Paper_title(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Title, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Paper_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Paper", field, false, false, "String")
+}
+
+func (ec *executionContext) _Paper_issuedBy(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Paper_issuedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.IssuedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Paper_issuedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Paper", field, false, false, "String")
+}
+
+func (ec *executionContext) _Paper_issuedOn(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Paper_issuedOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.IssuedOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Paper_issuedOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Paper", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Paper_endsOn(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Paper_endsOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EndsOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Paper_endsOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Paper", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Paper_number(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Paper_number(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Number, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Paper_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Paper", field, false, false, "String")
+}
+
+func (ec *executionContext) _Paper_fileName(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Paper_fileName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.FileName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Paper_fileName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Paper", field, false, false, "String")
+}
+
+func (ec *executionContext) _Paper_file(ctx context.Context, field graphql.CollectedField, obj *model.Paper) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Paper_file(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.File, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Paper_file(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Paper", field, false, false, "String")
 }
 
 func (ec *executionContext) _Party_id(ctx context.Context, field graphql.CollectedField, obj *model.Party) (ret graphql.Marshaler) {
@@ -44980,6 +52354,98 @@ func (ec *executionContext) fieldContext_PassLine_planned(_ context.Context, fie
 	return graphql.NewScalarFieldContext("PassLine", field, false, false, "Int")
 }
 
+func (ec *executionContext) _Payment_id(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Payment_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Payment_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Payment", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Payment_amountMinor(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Payment_amountMinor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AmountMinor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Payment_amountMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Payment", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Payment_paidOn(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Payment_paidOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PaidOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Payment_paidOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Payment", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Payment_how(ctx context.Context, field graphql.CollectedField, obj *model.Payment) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Payment_how(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.How, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Payment_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Payment", field, false, false, "String")
+}
+
 func (ec *executionContext) _Permission_id(ctx context.Context, field graphql.CollectedField, obj *model.Permission) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -45739,6 +53205,52 @@ func (ec *executionContext) fieldContext_Place_downMm(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
 }
 
+func (ec *executionContext) _Place_positionErrorMm(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Place_positionErrorMm(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PositionErrorMm, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Place_positionErrorMm(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Place", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Place_toldAs(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Place_toldAs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ToldAs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Place_toldAs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Place", field, false, false, "String")
+}
+
 func (ec *executionContext) _Place_readings(ctx context.Context, field graphql.CollectedField, obj *model.Place) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -45769,6 +53281,52 @@ func (ec *executionContext) fieldContext_Place_readings(_ context.Context, field
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _Placeholder_name(ctx context.Context, field graphql.CollectedField, obj *model.Placeholder) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Placeholder_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Placeholder_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Placeholder", field, false, false, "String")
+}
+
+func (ec *executionContext) _Placeholder_is(ctx context.Context, field graphql.CollectedField, obj *model.Placeholder) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Placeholder_is(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Is, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Placeholder_is(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Placeholder", field, false, false, "String")
 }
 
 func (ec *executionContext) _Plan_id(ctx context.Context, field graphql.CollectedField, obj *model.Plan) (ret graphql.Marshaler) {
@@ -46270,6 +53828,29 @@ func (ec *executionContext) _Practice_reviewRequired(ctx context.Context, field 
 }
 func (ec *executionContext) fieldContext_Practice_reviewRequired(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Practice", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _Practice_selfCheckHours(ctx context.Context, field graphql.CollectedField, obj *model.Practice) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Practice_selfCheckHours(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SelfCheckHours, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Practice_selfCheckHours(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Practice", field, false, false, "Int")
 }
 
 func (ec *executionContext) _Practice_invented(ctx context.Context, field graphql.CollectedField, obj *model.Practice) (ret graphql.Marshaler) {
@@ -47351,6 +54932,38 @@ func (ec *executionContext) fieldContext_Query_proposeVisits(ctx context.Context
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_waitingTimes(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_waitingTimes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().WaitingTimes(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WaitingTime) graphql.Marshaler {
+			return ec.marshalNWaitingTime2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingTimeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_waitingTimes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WaitingTime(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_brief(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -47435,6 +55048,38 @@ func (ec *executionContext) fieldContext_Query_causes(ctx context.Context, field
 	if fc.Args, err = ec.field_Query_causes_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_wordings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_wordings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().Wordings(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Wording) graphql.Marshaler {
+			return ec.marshalNWording2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_wordings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Wording(ctx, field)
+		},
 	}
 	return fc, nil
 }
@@ -47707,6 +55352,50 @@ func (ec *executionContext) fieldContext_Query_calendarFeeds(_ context.Context, 
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_CalendarFeed(ctx, field)
 		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_figures(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_figures(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Figures(ctx, fc.Args["from"].(wire.Date), fc.Args["to"].(wire.Date))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Figures) graphql.Marshaler {
+			return ec.marshalNFigures2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigures(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_figures(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Figures(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_figures_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
 	}
 	return fc, nil
 }
@@ -48203,6 +55892,170 @@ func (ec *executionContext) fieldContext_Query_apiKeys(_ context.Context, field 
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_moneySettings(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_moneySettings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().MoneySettings(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MoneySettings) graphql.Marshaler {
+			return ec.marshalNMoneySettings2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_moneySettings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MoneySettings(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_jobMoney(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_jobMoney(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().JobMoney(ctx, fc.Args["job"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.JobMoney) graphql.Marshaler {
+			return ec.marshalOJobMoney2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_jobMoney(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobMoney(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_jobMoney_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_invoice(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Invoice(ctx, fc.Args["id"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Invoice) graphql.Marshaler {
+			return ec.marshalOInvoice2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_invoice(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_invoice_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_invoices(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_invoices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Invoices(ctx, fc.Args["show"].(string), fc.Args["first"].(int32), fc.Args["after"].(*string))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.InvoiceConnection) graphql.Marshaler {
+			return ec.marshalNInvoiceConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceConnection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_invoices(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_InvoiceConnection(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_invoices_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_planMove(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -48285,6 +56138,50 @@ func (ec *executionContext) fieldContext_Query_planWash(ctx context.Context, fie
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Query_planWash_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_notices(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_notices(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Notices(ctx, fc.Args["first"].(int32), fc.Args["after"].(*string))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.NoticeConnection) graphql.Marshaler {
+			return ec.marshalNNoticeConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeConnection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_notices(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_NoticeConnection(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_notices_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -51044,6 +58941,38 @@ func (ec *executionContext) fieldContext_RecordCrossReadingsPayload_book(_ conte
 	return fc, nil
 }
 
+func (ec *executionContext) _RecordEarlyStartPayload_money(ctx context.Context, field graphql.CollectedField, obj *model.RecordEarlyStartPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RecordEarlyStartPayload_money(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Money, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
+			return ec.marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RecordEarlyStartPayload_money(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RecordEarlyStartPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_JobMoney(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _RecordFindingPayload_finding(ctx context.Context, field graphql.CollectedField, obj *model.RecordFindingPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -51071,6 +59000,38 @@ func (ec *executionContext) fieldContext_RecordFindingPayload_finding(_ context.
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Finding(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _RecordPaymentPayload_invoice(ctx context.Context, field graphql.CollectedField, obj *model.RecordPaymentPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RecordPaymentPayload_invoice(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invoice, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+			return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RecordPaymentPayload_invoice(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RecordPaymentPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Invoice(ctx, field)
 		},
 	}
 	return fc, nil
@@ -53623,8 +61584,8 @@ func (ec *executionContext) _Report_inTheWay(ctx context.Context, field graphql.
 			return obj.InTheWay, nil
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.Warning) graphql.Marshaler {
-			return ec.marshalNWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWarningᚄ(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Unmet) graphql.Marshaler {
+			return ec.marshalNUnmet2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmetᚄ(ctx, selections, v)
 		},
 		true,
 		true,
@@ -53637,7 +61598,7 @@ func (ec *executionContext) fieldContext_Report_inTheWay(_ context.Context, fiel
 		IsMethod:   false,
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_Warning(ctx, field)
+			return ec.childFields_Unmet(ctx, field)
 		},
 	}
 	return fc, nil
@@ -53774,6 +61735,276 @@ func (ec *executionContext) _Report_version(ctx context.Context, field graphql.C
 }
 func (ec *executionContext) fieldContext_Report_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Report", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Report_sections(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_sections(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sections, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ReportSection) graphql.Marshaler {
+			return ec.marshalNReportSection2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSectionᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_sections(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ReportSection(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_placeholders(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_placeholders(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Placeholders, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Placeholder) graphql.Marshaler {
+			return ec.marshalNPlaceholder2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholderᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_placeholders(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Placeholder(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_wordingWarnings(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_wordingWarnings(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WordingWarnings, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WordingWarning) graphql.Marshaler {
+			return ec.marshalNWordingWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarningᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_wordingWarnings(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WordingWarning(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_comments(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_comments(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Comments, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.DraftComment) graphql.Marshaler {
+			return ec.marshalNDraftComment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftCommentᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_comments(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DraftComment(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_sent(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_sent(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Sent, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SentDraft) graphql.Marshaler {
+			return ec.marshalOSentDraft2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSentDraft(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Report_sent(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SentDraft(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_editedBy(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_editedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EditedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MemberLine) graphql.Marshaler {
+			return ec.marshalOMemberLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Report_editedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_editedAt(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_editedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EditedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Report_editedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Report", field, false, false, "Time")
+}
+
+func (ec *executionContext) _Report_traces(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_traces(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Traces, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Trace) graphql.Marshaler {
+			return ec.marshalNTrace2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTraceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Report_traces(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Report",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Trace(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Report_lookFrom(ctx context.Context, field graphql.CollectedField, obj *model.Report) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Report_lookFrom(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LookFrom, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Report_lookFrom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Report", field, false, false, "Time")
 }
 
 func (ec *executionContext) _ReportConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.ReportConnection) (ret graphql.Marshaler) {
@@ -54086,6 +62317,291 @@ func (ec *executionContext) _ReportLine_issuedAt(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_ReportLine_issuedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReportLine", field, false, false, "Time")
+}
+
+func (ec *executionContext) _ReportSection_id(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "ID")
+}
+
+func (ec *executionContext) _ReportSection_position(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_position(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Position, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportSection_title(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_title(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Title, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReportSection_body(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_body(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Body, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReportSection_leftOut(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_leftOut(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LeftOut, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_leftOut(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _ReportSection_wording(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_wording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Wording, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_wording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "ID")
+}
+
+func (ec *executionContext) _ReportSection_wordingVersion(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_wordingVersion(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WordingVersion, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_wordingVersion(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportSection_version(ctx context.Context, field graphql.CollectedField, obj *model.ReportSection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportSection_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportSection_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportSection", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportsDue_how(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportsDue_how(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.How, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportsDue_how(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "String")
+}
+
+func (ec *executionContext) _ReportsDue_jobs(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportsDue_jobs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Jobs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportsDue_jobs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ReportsDue_daysLate(ctx context.Context, field graphql.CollectedField, obj *model.ReportsDue) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReportsDue_daysLate(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DaysLate, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReportsDue_daysLate(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ReportsDue", field, false, false, "Int")
+}
+
+func (ec *executionContext) _ResolveCommentPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.ResolveCommentPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ResolveCommentPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ResolveCommentPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ResolveCommentPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _RestoreStandingPayload_pass(ctx context.Context, field graphql.CollectedField, obj *model.RestoreStandingPayload) (ret graphql.Marshaler) {
@@ -54749,6 +63265,29 @@ func (ec *executionContext) fieldContext_ScheduleItem_name(_ context.Context, fi
 	return graphql.NewScalarFieldContext("ScheduleItem", field, false, false, "String")
 }
 
+func (ec *executionContext) _SeeNoticesPayload_unseen(ctx context.Context, field graphql.CollectedField, obj *model.SeeNoticesPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SeeNoticesPayload_unseen(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unseen, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SeeNoticesPayload_unseen(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SeeNoticesPayload", field, false, false, "Int")
+}
+
 func (ec *executionContext) _SeenLetter_id(ctx context.Context, field graphql.CollectedField, obj *model.SeenLetter) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -55011,6 +63550,38 @@ func (ec *executionContext) fieldContext_SendDangerNoticePayload_followThrough(_
 	return fc, nil
 }
 
+func (ec *executionContext) _SendForReviewPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.SendForReviewPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SendForReviewPayload_report(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Report, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Report) graphql.Marshaler {
+			return ec.marshalNReport2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReport(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SendForReviewPayload_report(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SendForReviewPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Report(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _SendRecallPayload_recalled(ctx context.Context, field graphql.CollectedField, obj *model.SendRecallPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -55034,6 +63605,107 @@ func (ec *executionContext) fieldContext_SendRecallPayload_recalled(_ context.Co
 	return graphql.NewScalarFieldContext("SendRecallPayload", field, false, false, "Int")
 }
 
+func (ec *executionContext) _SentDraft_number(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SentDraft_number(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Number, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SentDraft_number(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SentDraft", field, false, false, "Int")
+}
+
+func (ec *executionContext) _SentDraft_at(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SentDraft_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SentDraft_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SentDraft", field, false, false, "Time")
+}
+
+func (ec *executionContext) _SentDraft_byName(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SentDraft_byName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ByName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SentDraft_byName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SentDraft", field, false, false, "String")
+}
+
+func (ec *executionContext) _SentDraft_changes(ctx context.Context, field graphql.CollectedField, obj *model.SentDraft) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SentDraft_changes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Changes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.DraftChange) graphql.Marshaler {
+			return ec.marshalNDraftChange2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChangeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SentDraft_changes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SentDraft",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DraftChange(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _SetCompetencesPayload_kinds(ctx context.Context, field graphql.CollectedField, obj *model.SetCompetencesPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -55055,6 +63727,29 @@ func (ec *executionContext) _SetCompetencesPayload_kinds(ctx context.Context, fi
 }
 func (ec *executionContext) fieldContext_SetCompetencesPayload_kinds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SetCompetencesPayload", field, false, false, "String")
+}
+
+func (ec *executionContext) _SetDigestPayload_digest(ctx context.Context, field graphql.CollectedField, obj *model.SetDigestPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SetDigestPayload_digest(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Digest, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SetDigestPayload_digest(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SetDigestPayload", field, false, false, "String")
 }
 
 func (ec *executionContext) _SetDryingCoursePayload_drying(ctx context.Context, field graphql.CollectedField, obj *model.SetDryingCoursePayload) (ret graphql.Marshaler) {
@@ -55592,6 +64287,29 @@ func (ec *executionContext) _SharedAddendum_text(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_SharedAddendum_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SharedAddendum", field, false, false, "String")
+}
+
+func (ec *executionContext) _SharedAddendum_pdfBytes(ctx context.Context, field graphql.CollectedField, obj *model.SharedAddendum) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SharedAddendum_pdfBytes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PDFBytes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_SharedAddendum_pdfBytes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("SharedAddendum", field, false, false, "Int")
 }
 
 func (ec *executionContext) _SharedReport_number(ctx context.Context, field graphql.CollectedField, obj *model.SharedReport) (ret graphql.Marshaler) {
@@ -57481,6 +66199,52 @@ func (ec *executionContext) fieldContext_TakeSecondLookPayload_report(_ context.
 	return fc, nil
 }
 
+func (ec *executionContext) _Tally_what(ctx context.Context, field graphql.CollectedField, obj *model.Tally) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Tally_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Tally_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Tally", field, false, false, "String")
+}
+
+func (ec *executionContext) _Tally_count(ctx context.Context, field graphql.CollectedField, obj *model.Tally) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Tally_count(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Count, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Tally_count(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Tally", field, false, false, "Int")
+}
+
 func (ec *executionContext) _Terms_id(ctx context.Context, field graphql.CollectedField, obj *model.Terms) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -57810,6 +66574,29 @@ func (ec *executionContext) _TermsOffer_taxMinor(ctx context.Context, field grap
 }
 func (ec *executionContext) fieldContext_TermsOffer_taxMinor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "Int")
+}
+
+func (ec *executionContext) _TermsOffer_earlyWording(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TermsOffer_earlyWording(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.EarlyWording, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TermsOffer_earlyWording(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("TermsOffer", field, false, false, "String")
 }
 
 func (ec *executionContext) _TermsOffer_termsName(ctx context.Context, field graphql.CollectedField, obj *model.TermsOffer) (ret graphql.Marshaler) {
@@ -58193,6 +66980,52 @@ func (ec *executionContext) fieldContext_Today_due(_ context.Context, field grap
 	return fc, nil
 }
 
+func (ec *executionContext) _Trace_what(ctx context.Context, field graphql.CollectedField, obj *model.Trace) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Trace_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Trace_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Trace", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Trace_visit(ctx context.Context, field graphql.CollectedField, obj *model.Trace) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Trace_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Trace_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Trace", field, false, false, "ID")
+}
+
 func (ec *executionContext) _UndoMovePayload_spell(ctx context.Context, field graphql.CollectedField, obj *model.UndoMovePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -58223,6 +67056,75 @@ func (ec *executionContext) fieldContext_UndoMovePayload_spell(_ context.Context
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _Unmet_code(ctx context.Context, field graphql.CollectedField, obj *model.Unmet) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Unmet_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Unmet_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Unmet", field, false, false, "String")
+}
+
+func (ec *executionContext) _Unmet_text(ctx context.Context, field graphql.CollectedField, obj *model.Unmet) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Unmet_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Unmet_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Unmet", field, false, false, "String")
+}
+
+func (ec *executionContext) _Unmet_thing(ctx context.Context, field graphql.CollectedField, obj *model.Unmet) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Unmet_thing(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Thing, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Unmet_thing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Unmet", field, false, false, "ID")
 }
 
 func (ec *executionContext) _Unreached_reason(ctx context.Context, field graphql.CollectedField, obj *model.Unreached) (ret graphql.Marshaler) {
@@ -60215,6 +69117,75 @@ func (ec *executionContext) fieldContext_Visit_timeZone(_ context.Context, field
 	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
 }
 
+func (ec *executionContext) _Visit_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
+}
+
+func (ec *executionContext) _Visit_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_dateAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DateAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
+}
+
+func (ec *executionContext) _Visit_daysAshoreAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_daysAshoreAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DaysAshoreAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Visit", field, false, false, "String")
+}
+
 func (ec *executionContext) _Visit_state(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -60572,6 +69543,38 @@ func (ec *executionContext) fieldContext_Visit_photos(_ context.Context, field g
 	return fc, nil
 }
 
+func (ec *executionContext) _Visit_invited(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_invited(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Invited, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.VisitInvited) graphql.Marshaler {
+			return ec.marshalNVisitInvited2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvitedᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_invited(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Visit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_VisitInvited(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Visit_version(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -60593,6 +69596,98 @@ func (ec *executionContext) _Visit_version(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_Visit_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Visit", field, false, false, "Int")
+}
+
+func (ec *executionContext) _VisitInvited_name(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitInvited_name(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Name, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitInvited_name(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitInvited_email(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitInvited_email(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Email, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitInvited_email(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitInvited_sentAt(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitInvited_sentAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.SentAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitInvited_sentAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "Time")
+}
+
+func (ec *executionContext) _VisitInvited_calledOff(ctx context.Context, field graphql.CollectedField, obj *model.VisitInvited) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitInvited_calledOff(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.CalledOff, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitInvited_calledOff(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitInvited", field, false, false, "Boolean")
 }
 
 func (ec *executionContext) _VisitLine_id(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
@@ -60707,6 +69802,75 @@ func (ec *executionContext) _VisitLine_timeZone(ctx context.Context, field graph
 	)
 }
 func (ec *executionContext) fieldContext_VisitLine_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitLine_datePrecision(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_datePrecision(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DatePrecision, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_datePrecision(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitLine_dateAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_dateAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DateAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_dateAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
+}
+
+func (ec *executionContext) _VisitLine_daysAshoreAsWritten(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_daysAshoreAsWritten(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.DaysAshoreAsWritten, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_daysAshoreAsWritten(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "String")
 }
 
@@ -61029,6 +70193,190 @@ func (ec *executionContext) _Waiting_since(ctx context.Context, field graphql.Co
 }
 func (ec *executionContext) fieldContext_Waiting_since(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Waiting", field, false, false, "Date")
+}
+
+func (ec *executionContext) _WaitingFor_whom(ctx context.Context, field graphql.CollectedField, obj *model.WaitingFor) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingFor_whom(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Whom, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingFor_whom(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingFor", field, false, false, "String")
+}
+
+func (ec *executionContext) _WaitingFor_jobs(ctx context.Context, field graphql.CollectedField, obj *model.WaitingFor) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingFor_jobs(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Jobs, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingFor_jobs(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingFor", field, false, false, "Int")
+}
+
+func (ec *executionContext) _WaitingFor_since(ctx context.Context, field graphql.CollectedField, obj *model.WaitingFor) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingFor_since(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Since, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingFor_since(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingFor", field, false, false, "Date")
+}
+
+func (ec *executionContext) _WaitingTime_code(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingTime_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingTime_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
+}
+
+func (ec *executionContext) _WaitingTime_hull(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingTime_hull(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Hull, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingTime_hull(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
+}
+
+func (ec *executionContext) _WaitingTime_window(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingTime_window(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Window, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingTime_window(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
+}
+
+func (ec *executionContext) _WaitingTime_reason(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingTime_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingTime_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
+}
+
+func (ec *executionContext) _WaitingTime_tag(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WaitingTime_tag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WaitingTime_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
 }
 
 func (ec *executionContext) _Warning_code(ctx context.Context, field graphql.CollectedField, obj *model.Warning) (ret graphql.Marshaler) {
@@ -61843,6 +71191,475 @@ func (ec *executionContext) fieldContext_WithdrawReportPayload_report(_ context.
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _WordRun_kind(ctx context.Context, field graphql.CollectedField, obj *model.WordRun) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordRun_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordRun_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordRun", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordRun_text(ctx context.Context, field graphql.CollectedField, obj *model.WordRun) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordRun_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordRun_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordRun", field, false, false, "String")
+}
+
+func (ec *executionContext) _Wording_id(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "ID")
+}
+
+func (ec *executionContext) _Wording_kinds(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_kinds(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kinds, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_kinds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "String")
+}
+
+func (ec *executionContext) _Wording_title(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_title(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Title, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "String")
+}
+
+func (ec *executionContext) _Wording_body(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_body(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Body, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "String")
+}
+
+func (ec *executionContext) _Wording_position(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_position(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Position, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_position(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Wording_retired(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_retired(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Retired, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_retired(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _Wording_version(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Wording", field, false, false, "Int")
+}
+
+func (ec *executionContext) _Wording_versions(ctx context.Context, field graphql.CollectedField, obj *model.Wording) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Wording_versions(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Versions, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.WordingVersion) graphql.Marshaler {
+			return ec.marshalNWordingVersion2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersionᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Wording_versions(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Wording",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_WordingVersion(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _WordingVersion_version(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingVersion_version(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Version, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingVersion_version(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "Int")
+}
+
+func (ec *executionContext) _WordingVersion_title(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingVersion_title(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Title, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingVersion_title(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingVersion_body(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingVersion_body(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Body, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingVersion_body(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingVersion_byName(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingVersion_byName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ByName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingVersion_byName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingVersion_at(ctx context.Context, field graphql.CollectedField, obj *model.WordingVersion) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingVersion_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingVersion_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingVersion", field, false, false, "Time")
+}
+
+func (ec *executionContext) _WordingWarning_where(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingWarning_where(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Where, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingWarning_where(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingWarning_code(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingWarning_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingWarning_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingWarning_found(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingWarning_found(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Found, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingWarning_found(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingWarning_why(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingWarning_why(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Why, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingWarning_why(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
+}
+
+func (ec *executionContext) _WordingWarning_instead(ctx context.Context, field graphql.CollectedField, obj *model.WordingWarning) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_WordingWarning_instead(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Instead, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_WordingWarning_instead(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("WordingWarning", field, false, false, "String")
 }
 
 func (ec *executionContext) _WriteAddendumPayload_report(ctx context.Context, field graphql.CollectedField, obj *model.WriteAddendumPayload) (ret graphql.Marshaler) {
@@ -65495,6 +75312,115 @@ func UnmarshalAddLeaveInput(ctx context.Context, raw any) (*model.AddLeaveInput,
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputAddPaperInput(ctx context.Context, obj any) (*model.AddPaperInput, error) {
+	var it model.AddPaperInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["number"]; !present {
+		asMap["number"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "job", "upload", "kind", "title", "issuedBy", "issuedOn", "endsOn", "number"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "upload":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("upload"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Upload = data
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "title":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Title = data
+		case "issuedBy":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("issuedBy"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.IssuedBy = data
+		case "issuedOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("issuedOn"))
+			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.IssuedOn = data
+		case "endsOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("endsOn"))
+			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.EndsOn = data
+		case "number":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("number"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Number = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAddPaperInput unmarshals raw into the AddPaperInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAddPaperInput(ctx context.Context, raw any) (*model.AddPaperInput, error) {
+	var out *model.AddPaperInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddPaperInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputAddPartyInput(ctx context.Context, obj any) (*model.AddPartyInput, error) {
 	var it model.AddPartyInput
 	if obj == nil {
@@ -65848,7 +75774,7 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 		asMap["besideOld"] = false
 	}
 
-	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors"}
+	fieldsInOrder := [...]string{"mutation", "element", "ids", "labels", "sides", "along", "down", "stations", "rows", "besideOld", "errors", "toldAs"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -65932,6 +75858,13 @@ func (ec *executionContext) unmarshalInputAddPlacesInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.Errors = data
+		case "toldAs":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("toldAs"))
+			data, err := ec.unmarshalOTextColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTextColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ToldAs = data
 		}
 	}
 	return &it, nil
@@ -66503,6 +76436,90 @@ func (ec *executionContext) unmarshalInputAddScaleInput(ctx context.Context, obj
 func UnmarshalAddScaleInput(ctx context.Context, raw any) (*model.AddScaleInput, error) {
 	var out *model.AddScaleInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddScaleInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputAddSectionInput(ctx context.Context, obj any) (*model.AddSectionInput, error) {
+	var it model.AddSectionInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["title"]; !present {
+		asMap["title"] = ""
+	}
+	if _, present := asMap["body"]; !present {
+		asMap["body"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "report", "wording", "title", "body"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "report":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Report = data
+		case "wording":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("wording"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Wording = data
+		case "title":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Title = data
+		case "body":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Body = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalAddSectionInput unmarshals raw into the AddSectionInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalAddSectionInput(ctx context.Context, raw any) (*model.AddSectionInput, error) {
+	var out *model.AddSectionInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "AddSectionInput", raw, &out)
 	return out, err
 }
 
@@ -67362,6 +77379,90 @@ func UnmarshalClosePassInput(ctx context.Context, raw any) (*model.ClosePassInpu
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputCommentOnDraftInput(ctx context.Context, obj any) (*model.CommentOnDraftInput, error) {
+	var it model.CommentOnDraftInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["section"]; !present {
+		asMap["section"] = ""
+	}
+	if _, present := asMap["about"]; !present {
+		asMap["about"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "report", "section", "about", "text"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "report":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Report = data
+		case "section":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("section"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Section = data
+		case "about":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("about"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.About = data
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Text = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalCommentOnDraftInput unmarshals raw into the CommentOnDraftInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalCommentOnDraftInput(ctx context.Context, raw any) (*model.CommentOnDraftInput, error) {
+	var out *model.CommentOnDraftInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "CommentOnDraftInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputCreateApiKeyInput(ctx context.Context, obj any) (*model.CreateAPIKeyInput, error) {
 	var it model.CreateAPIKeyInput
 	if obj == nil {
@@ -67422,6 +77523,76 @@ func (ec *executionContext) unmarshalInputCreateApiKeyInput(ctx context.Context,
 func UnmarshalCreateApiKeyInput(ctx context.Context, raw any) (*model.CreateAPIKeyInput, error) {
 	var out *model.CreateAPIKeyInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "CreateApiKeyInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputCreditInvoiceInput(ctx context.Context, obj any) (*model.CreditInvoiceInput, error) {
+	var it model.CreditInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "invoice", "note", "lines"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "invoice":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("invoice"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Invoice = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalOInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalCreditInvoiceInput unmarshals raw into the CreditInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalCreditInvoiceInput(ctx context.Context, raw any) (*model.CreditInvoiceInput, error) {
+	var out *model.CreditInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "CreditInvoiceInput", raw, &out)
 	return out, err
 }
 
@@ -67857,6 +78028,107 @@ func UnmarshalDraftDangerNoticeInput(ctx context.Context, raw any) (*model.Draft
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputDraftInvoiceInput(ctx context.Context, obj any) (*model.DraftInvoiceInput, error) {
+	var it model.DraftInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["payerName"]; !present {
+		asMap["payerName"] = ""
+	}
+	if _, present := asMap["payerAddress"]; !present {
+		asMap["payerAddress"] = ""
+	}
+	if _, present := asMap["note"]; !present {
+		asMap["note"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "job", "kind", "payerName", "payerAddress", "note", "lines"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "payerName":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerName"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PayerName = data
+		case "payerAddress":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerAddress"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PayerAddress = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalNInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalDraftInvoiceInput unmarshals raw into the DraftInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalDraftInvoiceInput(ctx context.Context, raw any) (*model.DraftInvoiceInput, error) {
+	var out *model.DraftInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "DraftInvoiceInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputDraftReportInput(ctx context.Context, obj any) (*model.DraftReportInput, error) {
 	var it model.DraftReportInput
 	if obj == nil {
@@ -67931,6 +78203,62 @@ func (ec *executionContext) unmarshalInputDraftReportInput(ctx context.Context, 
 func UnmarshalDraftReportInput(ctx context.Context, raw any) (*model.DraftReportInput, error) {
 	var out *model.DraftReportInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "DraftReportInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputDropInvoiceInput(ctx context.Context, obj any) (*model.DropInvoiceInput, error) {
+	var it model.DropInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalDropInvoiceInput unmarshals raw into the DropInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalDropInvoiceInput(ctx context.Context, raw any) (*model.DropInvoiceInput, error) {
+	var out *model.DropInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "DropInvoiceInput", raw, &out)
 	return out, err
 }
 
@@ -68367,6 +78695,90 @@ func UnmarshalEditInstrumentInput(ctx context.Context, raw any) (*model.EditInst
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputEditInvoiceInput(ctx context.Context, obj any) (*model.EditInvoiceInput, error) {
+	var it model.EditInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "payerName", "payerAddress", "note", "lines"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "payerName":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerName"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PayerName = data
+		case "payerAddress":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("payerAddress"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PayerAddress = data
+		case "note":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Note = data
+		case "lines":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lines"))
+			data, err := ec.unmarshalOInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lines = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditInvoiceInput unmarshals raw into the EditInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditInvoiceInput(ctx context.Context, raw any) (*model.EditInvoiceInput, error) {
+	var out *model.EditInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditInvoiceInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputEditJobInput(ctx context.Context, obj any) (*model.EditJobInput, error) {
 	var it model.EditJobInput
 	if obj == nil {
@@ -68567,6 +78979,118 @@ func (ec *executionContext) unmarshalInputEditMemberInput(ctx context.Context, o
 func UnmarshalEditMemberInput(ctx context.Context, raw any) (*model.EditMemberInput, error) {
 	var out *model.EditMemberInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditMemberInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputEditMoneySettingsInput(ctx context.Context, obj any) (*model.EditMoneySettingsInput, error) {
+	var it model.EditMoneySettingsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "version", "taxPermille", "mileageMinor", "mileageUnit", "abortFeeMinor", "paymentDays", "numberPrefix", "foot", "earlyStartWording", "earlyStartJurisdiction"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "taxPermille":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("taxPermille"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TaxPermille = data
+		case "mileageMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mileageMinor"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.MileageMinor = data
+		case "mileageUnit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mileageUnit"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.MileageUnit = data
+		case "abortFeeMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("abortFeeMinor"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AbortFeeMinor = data
+		case "paymentDays":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("paymentDays"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PaymentDays = data
+		case "numberPrefix":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("numberPrefix"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.NumberPrefix = data
+		case "foot":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("foot"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Foot = data
+		case "earlyStartWording":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("earlyStartWording"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.EarlyStartWording = data
+		case "earlyStartJurisdiction":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("earlyStartJurisdiction"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.EarlyStartJurisdiction = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditMoneySettingsInput unmarshals raw into the EditMoneySettingsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditMoneySettingsInput(ctx context.Context, raw any) (*model.EditMoneySettingsInput, error) {
+	var out *model.EditMoneySettingsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditMoneySettingsInput", raw, &out)
 	return out, err
 }
 
@@ -68921,7 +79445,7 @@ func (ec *executionContext) unmarshalInputEditPracticeInput(ctx context.Context,
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "version", "name", "address", "email", "phone", "timeZone", "units", "contrastEdges", "reviewRequired"}
+	fieldsInOrder := [...]string{"mutation", "version", "name", "address", "email", "phone", "timeZone", "currency", "units", "contrastEdges", "reviewRequired", "selfCheckHours"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -68977,6 +79501,13 @@ func (ec *executionContext) unmarshalInputEditPracticeInput(ctx context.Context,
 				return &it, err
 			}
 			it.TimeZone = data
+		case "currency":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("currency"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Currency = data
 		case "units":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("units"))
 			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
@@ -68998,6 +79529,13 @@ func (ec *executionContext) unmarshalInputEditPracticeInput(ctx context.Context,
 				return &it, err
 			}
 			it.ReviewRequired = data
+		case "selfCheckHours":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("selfCheckHours"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.SelfCheckHours = data
 		}
 	}
 	return &it, nil
@@ -69320,6 +79858,83 @@ func (ec *executionContext) unmarshalInputEditReportInput(ctx context.Context, o
 func UnmarshalEditReportInput(ctx context.Context, raw any) (*model.EditReportInput, error) {
 	var out *model.EditReportInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditReportInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputEditSectionInput(ctx context.Context, obj any) (*model.EditSectionInput, error) {
+	var it model.EditSectionInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "title", "body", "leftOut"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "title":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Title = data
+		case "body":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Body = data
+		case "leftOut":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("leftOut"))
+			data, err := ec.unmarshalOBoolean2ᚖbool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.LeftOut = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalEditSectionInput unmarshals raw into the EditSectionInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalEditSectionInput(ctx context.Context, raw any) (*model.EditSectionInput, error) {
+	var out *model.EditSectionInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditSectionInput", raw, &out)
 	return out, err
 }
 
@@ -70226,6 +80841,73 @@ func UnmarshalGrantUploadInput(ctx context.Context, raw any) (*model.GrantUpload
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputHoldReportsInput(ctx context.Context, obj any) (*model.HoldReportsInput, error) {
+	var it model.HoldReportsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["because"]; !present {
+		asMap["because"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "job", "hold", "because"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "hold":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("hold"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Hold = data
+		case "because":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("because"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Because = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalHoldReportsInput unmarshals raw into the HoldReportsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalHoldReportsInput(ctx context.Context, raw any) (*model.HoldReportsInput, error) {
+	var out *model.HoldReportsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "HoldReportsInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputImportReadingsInput(ctx context.Context, obj any) (*model.ImportReadingsInput, error) {
 	var it model.ImportReadingsInput
 	if obj == nil {
@@ -70429,6 +81111,96 @@ func UnmarshalInviteToVisitInput(ctx context.Context, raw any) (*model.InviteToV
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputInvoiceLineInput(ctx context.Context, obj any) (*model.InvoiceLineInput, error) {
+	var it model.InvoiceLineInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["kind"]; !present {
+		asMap["kind"] = "work"
+	}
+	if _, present := asMap["hundredths"]; !present {
+		asMap["hundredths"] = 100
+	}
+	if _, present := asMap["unit"]; !present {
+		asMap["unit"] = ""
+	}
+	if _, present := asMap["taxPermille"]; !present {
+		asMap["taxPermille"] = 0
+	}
+
+	fieldsInOrder := [...]string{"kind", "text", "hundredths", "unit", "priceMinor", "taxPermille"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "kind":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kind"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kind = data
+		case "text":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("text"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Text = data
+		case "hundredths":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("hundredths"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Hundredths = data
+		case "unit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("unit"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Unit = data
+		case "priceMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("priceMinor"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PriceMinor = data
+		case "taxPermille":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("taxPermille"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.TaxPermille = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalInvoiceLineInput unmarshals raw into the InvoiceLineInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalInvoiceLineInput(ctx context.Context, raw any) (*model.InvoiceLineInput, error) {
+	var out *model.InvoiceLineInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "InvoiceLineInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputIssueAddendumInput(ctx context.Context, obj any) (*model.IssueAddendumInput, error) {
 	var it model.IssueAddendumInput
 	if obj == nil {
@@ -70482,6 +81254,69 @@ func (ec *executionContext) unmarshalInputIssueAddendumInput(ctx context.Context
 func UnmarshalIssueAddendumInput(ctx context.Context, raw any) (*model.IssueAddendumInput, error) {
 	var out *model.IssueAddendumInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "IssueAddendumInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputIssueInvoiceInput(ctx context.Context, obj any) (*model.IssueInvoiceInput, error) {
+	var it model.IssueInvoiceInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "dueOn"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "dueOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dueOn"))
+			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DueOn = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalIssueInvoiceInput unmarshals raw into the IssueInvoiceInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalIssueInvoiceInput(ctx context.Context, raw any) (*model.IssueInvoiceInput, error) {
+	var out *model.IssueInvoiceInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "IssueInvoiceInput", raw, &out)
 	return out, err
 }
 
@@ -70626,6 +81461,110 @@ func (ec *executionContext) unmarshalInputJudgeCauseInput(ctx context.Context, o
 func UnmarshalJudgeCauseInput(ctx context.Context, raw any) (*model.JudgeCauseInput, error) {
 	var out *model.JudgeCauseInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "JudgeCauseInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputKeepWordingInput(ctx context.Context, obj any) (*model.KeepWordingInput, error) {
+	var it model.KeepWordingInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["version"]; !present {
+		asMap["version"] = 0
+	}
+	if _, present := asMap["kinds"]; !present {
+		asMap["kinds"] = []any{}
+	}
+	if _, present := asMap["position"]; !present {
+		asMap["position"] = 0
+	}
+	if _, present := asMap["retired"]; !present {
+		asMap["retired"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "kinds", "title", "body", "position", "retired"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		case "kinds":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kinds"))
+			data, err := ec.unmarshalNString2ᚕstringᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kinds = data
+		case "title":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("title"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Title = data
+		case "body":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("body"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Body = data
+		case "position":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("position"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Position = data
+		case "retired":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("retired"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Retired = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalKeepWordingInput unmarshals raw into the KeepWordingInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalKeepWordingInput(ctx context.Context, raw any) (*model.KeepWordingInput, error) {
+	var out *model.KeepWordingInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "KeepWordingInput", raw, &out)
 	return out, err
 }
 
@@ -71333,6 +82272,62 @@ func UnmarshalOpenPassInput(ctx context.Context, raw any) (*model.OpenPassInput,
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputOrderSectionsInput(ctx context.Context, obj any) (*model.OrderSectionsInput, error) {
+	var it model.OrderSectionsInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "report", "sections"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "report":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("report"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Report = data
+		case "sections":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("sections"))
+			data, err := ec.unmarshalNIdColumn2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDColumn(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Sections = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalOrderSectionsInput unmarshals raw into the OrderSectionsInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalOrderSectionsInput(ctx context.Context, raw any) (*model.OrderSectionsInput, error) {
+	var out *model.OrderSectionsInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "OrderSectionsInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputOverrideCheckInput(ctx context.Context, obj any) (*model.OverrideCheckInput, error) {
 	var it model.OverrideCheckInput
 	if obj == nil {
@@ -71462,11 +82457,17 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 	if _, present := asMap["daysAshoreAsWritten"]; !present {
 		asMap["daysAshoreAsWritten"] = ""
 	}
+	if _, present := asMap["datePrecision"]; !present {
+		asMap["datePrecision"] = "instant"
+	}
+	if _, present := asMap["dateAsWritten"]; !present {
+		asMap["dateAsWritten"] = ""
+	}
 	if _, present := asMap["note"]; !present {
 		asMap["note"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "note", "people", "instruments", "overrides"}
+	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "kind", "from", "to", "timeZone", "lead", "follows", "followsReason", "daysAshoreAsWritten", "datePrecision", "dateAsWritten", "note", "people", "instruments", "overrides"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -71557,6 +82558,20 @@ func (ec *executionContext) unmarshalInputPlanVisitInput(ctx context.Context, ob
 				return &it, err
 			}
 			it.DaysAshoreAsWritten = data
+		case "datePrecision":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("datePrecision"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DatePrecision = data
+		case "dateAsWritten":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("dateAsWritten"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.DateAsWritten = data
 		case "note":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("note"))
 			data, err := ec.unmarshalNString2string(ctx, v)
@@ -72216,6 +83231,107 @@ func UnmarshalRecordCrossReadingsInput(ctx context.Context, raw any) (*model.Rec
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputRecordEarlyStartInput(ctx context.Context, obj any) (*model.RecordEarlyStartInput, error) {
+	var it model.RecordEarlyStartInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["how"]; !present {
+		asMap["how"] = ""
+	}
+	if _, present := asMap["wording"]; !present {
+		asMap["wording"] = ""
+	}
+	if _, present := asMap["jurisdiction"]; !present {
+		asMap["jurisdiction"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "job", "askedOn", "askedBy", "how", "wording", "jurisdiction"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "askedOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedOn"))
+			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AskedOn = data
+		case "askedBy":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedBy"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AskedBy = data
+		case "how":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("how"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.How = data
+		case "wording":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("wording"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Wording = data
+		case "jurisdiction":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("jurisdiction"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Jurisdiction = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRecordEarlyStartInput unmarshals raw into the RecordEarlyStartInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRecordEarlyStartInput(ctx context.Context, raw any) (*model.RecordEarlyStartInput, error) {
+	var out *model.RecordEarlyStartInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordEarlyStartInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context, obj any) (*model.RecordFindingInput, error) {
 	var it model.RecordFindingInput
 	if obj == nil {
@@ -72366,6 +83482,87 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 func UnmarshalRecordFindingInput(ctx context.Context, raw any) (*model.RecordFindingInput, error) {
 	var out *model.RecordFindingInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordFindingInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputRecordPaymentInput(ctx context.Context, obj any) (*model.RecordPaymentInput, error) {
+	var it model.RecordPaymentInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["how"]; !present {
+		asMap["how"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "invoice", "amountMinor", "paidOn", "how"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "invoice":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("invoice"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Invoice = data
+		case "amountMinor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("amountMinor"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.AmountMinor = data
+		case "paidOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("paidOn"))
+			data, err := ec.unmarshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PaidOn = data
+		case "how":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("how"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.How = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRecordPaymentInput unmarshals raw into the RecordPaymentInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRecordPaymentInput(ctx context.Context, raw any) (*model.RecordPaymentInput, error) {
+	var out *model.RecordPaymentInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RecordPaymentInput", raw, &out)
 	return out, err
 }
 
@@ -73455,6 +84652,66 @@ func UnmarshalReplaceReportInput(ctx context.Context, raw any) (*model.ReplaceRe
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputResolveCommentInput(ctx context.Context, obj any) (*model.ResolveCommentInput, error) {
+	var it model.ResolveCommentInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["open"]; !present {
+		asMap["open"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "open"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "open":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("open"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Open = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalResolveCommentInput unmarshals raw into the ResolveCommentInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalResolveCommentInput(ctx context.Context, raw any) (*model.ResolveCommentInput, error) {
+	var out *model.ResolveCommentInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ResolveCommentInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputRestoreStandingInput(ctx context.Context, obj any) (*model.RestoreStandingInput, error) {
 	var it model.RestoreStandingInput
 	if obj == nil {
@@ -73805,6 +85062,55 @@ func UnmarshalScheduleItemInput(ctx context.Context, raw any) (*model.ScheduleIt
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputSeeNoticesInput(ctx context.Context, obj any) (*model.SeeNoticesInput, error) {
+	var it model.SeeNoticesInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "notices"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "notices":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("notices"))
+			data, err := ec.unmarshalNID2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐIDᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Notices = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSeeNoticesInput unmarshals raw into the SeeNoticesInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSeeNoticesInput(ctx context.Context, raw any) (*model.SeeNoticesInput, error) {
+	var out *model.SeeNoticesInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SeeNoticesInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputSendDangerNoticeInput(ctx context.Context, obj any) (*model.SendDangerNoticeInput, error) {
 	var it model.SendDangerNoticeInput
 	if obj == nil {
@@ -73872,6 +85178,62 @@ func (ec *executionContext) unmarshalInputSendDangerNoticeInput(ctx context.Cont
 func UnmarshalSendDangerNoticeInput(ctx context.Context, raw any) (*model.SendDangerNoticeInput, error) {
 	var out *model.SendDangerNoticeInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "SendDangerNoticeInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputSendForReviewInput(ctx context.Context, obj any) (*model.SendForReviewInput, error) {
+	var it model.SendForReviewInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "version":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("version"))
+			data, err := ec.unmarshalNInt2int32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Version = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSendForReviewInput unmarshals raw into the SendForReviewInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSendForReviewInput(ctx context.Context, raw any) (*model.SendForReviewInput, error) {
+	var out *model.SendForReviewInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SendForReviewInput", raw, &out)
 	return out, err
 }
 
@@ -74005,6 +85367,55 @@ func (ec *executionContext) unmarshalInputSetCompetencesInput(ctx context.Contex
 func UnmarshalSetCompetencesInput(ctx context.Context, raw any) (*model.SetCompetencesInput, error) {
 	var out *model.SetCompetencesInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetCompetencesInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputSetDigestInput(ctx context.Context, obj any) (*model.SetDigestInput, error) {
+	var it model.SetDigestInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "digest"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "digest":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("digest"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Digest = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSetDigestInput unmarshals raw into the SetDigestInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSetDigestInput(ctx context.Context, raw any) (*model.SetDigestInput, error) {
+	var out *model.SetDigestInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetDigestInput", raw, &out)
 	return out, err
 }
 
@@ -75945,6 +87356,39 @@ func (ec *executionContext) _AddLeavePayload(ctx context.Context, sel ast.Select
 	return out
 }
 
+var addPaperPayloadImplementors = []string{"AddPaperPayload"}
+
+func (ec *executionContext) _AddPaperPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddPaperPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, addPaperPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AddPaperPayload")
+		case "job":
+			out.Values[i] = ec._AddPaperPayload_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var addPartyPayloadImplementors = []string{"AddPartyPayload"}
 
 func (ec *executionContext) _AddPartyPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddPartyPayload) graphql.Marshaler {
@@ -76257,6 +87701,39 @@ func (ec *executionContext) _AddScalePayload(ctx context.Context, sel ast.Select
 	return out
 }
 
+var addSectionPayloadImplementors = []string{"AddSectionPayload"}
+
+func (ec *executionContext) _AddSectionPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddSectionPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, addSectionPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AddSectionPayload")
+		case "report":
+			out.Values[i] = ec._AddSectionPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var addSpellPayloadImplementors = []string{"AddSpellPayload"}
 
 func (ec *executionContext) _AddSpellPayload(ctx context.Context, sel ast.SelectionSet, obj *model.AddSpellPayload) graphql.Marshaler {
@@ -76394,6 +87871,21 @@ func (ec *executionContext) _Addendum(ctx context.Context, sel ast.SelectionSet,
 			}
 		case "issuedAt":
 			out.Values[i] = ec._Addendum_issuedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "pdfSha256":
+			out.Values[i] = ec._Addendum_pdfSha256(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "pdfBytes":
+			out.Values[i] = ec._Addendum_pdfBytes(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "pdfPages":
+			out.Values[i] = ec._Addendum_pdfPages(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
@@ -78272,6 +89764,11 @@ func (ec *executionContext) _CauseLedger(ctx context.Context, sel ast.SelectionS
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "depthSteps":
+			out.Values[i] = ec._CauseLedger_depthSteps(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "depthTable":
 			out.Values[i] = ec._CauseLedger_depthTable(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -78995,6 +90492,39 @@ func (ec *executionContext) _CoatingGate(ctx context.Context, sel ast.SelectionS
 	return out
 }
 
+var commentOnDraftPayloadImplementors = []string{"CommentOnDraftPayload"}
+
+func (ec *executionContext) _CommentOnDraftPayload(ctx context.Context, sel ast.SelectionSet, obj *model.CommentOnDraftPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, commentOnDraftPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CommentOnDraftPayload")
+		case "report":
+			out.Values[i] = ec._CommentOnDraftPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var componentsImplementors = []string{"Components"}
 
 func (ec *executionContext) _Components(ctx context.Context, sel ast.SelectionSet, obj *model.Components) graphql.Marshaler {
@@ -79356,6 +90886,39 @@ func (ec *executionContext) _CreateApiKeyPayload(ctx context.Context, sel ast.Se
 		case "secret":
 			out.Values[i] = ec._CreateApiKeyPayload_secret(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var creditInvoicePayloadImplementors = []string{"CreditInvoicePayload"}
+
+func (ec *executionContext) _CreditInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.CreditInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, creditInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CreditInvoicePayload")
+		case "invoice":
+			out.Values[i] = ec._CreditInvoicePayload_invoice(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -79794,6 +91357,11 @@ func (ec *executionContext) _DepthPairs(ctx context.Context, sel ast.SelectionSe
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "large":
+			out.Values[i] = ec._DepthPairs_large(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		case "deep":
 			out.Values[i] = ec._DepthPairs_deep(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -79950,6 +91518,117 @@ func (ec *executionContext) _DescribeYardPayload(ctx context.Context, sel ast.Se
 	return out
 }
 
+var draftChangeImplementors = []string{"DraftChange"}
+
+func (ec *executionContext) _DraftChange(ctx context.Context, sel ast.SelectionSet, obj *model.DraftChange) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, draftChangeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DraftChange")
+		case "where":
+			out.Values[i] = ec._DraftChange_where(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "title":
+			out.Values[i] = ec._DraftChange_title(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "runs":
+			out.Values[i] = ec._DraftChange_runs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var draftCommentImplementors = []string{"DraftComment"}
+
+func (ec *executionContext) _DraftComment(ctx context.Context, sel ast.SelectionSet, obj *model.DraftComment) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, draftCommentImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DraftComment")
+		case "id":
+			out.Values[i] = ec._DraftComment_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "section":
+			out.Values[i] = ec._DraftComment_section(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "about":
+			out.Values[i] = ec._DraftComment_about(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._DraftComment_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._DraftComment_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._DraftComment_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "resolvedAt":
+			out.Values[i] = ec._DraftComment_resolvedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "resolvedBy":
+			out.Values[i] = ec._DraftComment_resolvedBy(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var draftDangerNoticePayloadImplementors = []string{"DraftDangerNoticePayload"}
 
 func (ec *executionContext) _DraftDangerNoticePayload(ctx context.Context, sel ast.SelectionSet, obj *model.DraftDangerNoticePayload) graphql.Marshaler {
@@ -79983,6 +91662,39 @@ func (ec *executionContext) _DraftDangerNoticePayload(ctx context.Context, sel a
 	return out
 }
 
+var draftInvoicePayloadImplementors = []string{"DraftInvoicePayload"}
+
+func (ec *executionContext) _DraftInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.DraftInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, draftInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DraftInvoicePayload")
+		case "money":
+			out.Values[i] = ec._DraftInvoicePayload_money(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var draftReportPayloadImplementors = []string{"DraftReportPayload"}
 
 func (ec *executionContext) _DraftReportPayload(ctx context.Context, sel ast.SelectionSet, obj *model.DraftReportPayload) graphql.Marshaler {
@@ -79996,6 +91708,39 @@ func (ec *executionContext) _DraftReportPayload(ctx context.Context, sel ast.Sel
 			out.Values[i] = graphql.MarshalString("DraftReportPayload")
 		case "report":
 			out.Values[i] = ec._DraftReportPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var dropInvoicePayloadImplementors = []string{"DropInvoicePayload"}
+
+func (ec *executionContext) _DropInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.DropInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, dropInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DropInvoicePayload")
+		case "id":
+			out.Values[i] = ec._DropInvoicePayload_id(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -80527,6 +92272,64 @@ func (ec *executionContext) _DryingStatement(ctx context.Context, sel ast.Select
 	return out
 }
 
+var earlyStartImplementors = []string{"EarlyStart"}
+
+func (ec *executionContext) _EarlyStart(ctx context.Context, sel ast.SelectionSet, obj *model.EarlyStart) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, earlyStartImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EarlyStart")
+		case "id":
+			out.Values[i] = ec._EarlyStart_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "askedOn":
+			out.Values[i] = ec._EarlyStart_askedOn(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "askedBy":
+			out.Values[i] = ec._EarlyStart_askedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "how":
+			out.Values[i] = ec._EarlyStart_how(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "wording":
+			out.Values[i] = ec._EarlyStart_wording(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jurisdiction":
+			out.Values[i] = ec._EarlyStart_jurisdiction(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var editElementPayloadImplementors = []string{"EditElementPayload"}
 
 func (ec *executionContext) _EditElementPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditElementPayload) graphql.Marshaler {
@@ -80659,6 +92462,39 @@ func (ec *executionContext) _EditInstrumentPayload(ctx context.Context, sel ast.
 	return out
 }
 
+var editInvoicePayloadImplementors = []string{"EditInvoicePayload"}
+
+func (ec *executionContext) _EditInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EditInvoicePayload")
+		case "invoice":
+			out.Values[i] = ec._EditInvoicePayload_invoice(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var editJobPayloadImplementors = []string{"EditJobPayload"}
 
 func (ec *executionContext) _EditJobPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditJobPayload) graphql.Marshaler {
@@ -80705,6 +92541,39 @@ func (ec *executionContext) _EditMemberPayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("EditMemberPayload")
 		case "member":
 			out.Values[i] = ec._EditMemberPayload_member(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var editMoneySettingsPayloadImplementors = []string{"EditMoneySettingsPayload"}
+
+func (ec *executionContext) _EditMoneySettingsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditMoneySettingsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editMoneySettingsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EditMoneySettingsPayload")
+		case "settings":
+			out.Values[i] = ec._EditMoneySettingsPayload_settings(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -80936,6 +92805,39 @@ func (ec *executionContext) _EditReportPayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("EditReportPayload")
 		case "report":
 			out.Values[i] = ec._EditReportPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var editSectionPayloadImplementors = []string{"EditSectionPayload"}
+
+func (ec *executionContext) _EditSectionPayload(ctx context.Context, sel ast.SelectionSet, obj *model.EditSectionPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, editSectionPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("EditSectionPayload")
+		case "report":
+			out.Values[i] = ec._EditSectionPayload_report(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -81308,6 +93210,11 @@ func (ec *executionContext) _Engagement(ctx context.Context, sel ast.SelectionSe
 		case "conflictFound":
 			out.Values[i] = ec._Engagement_conflictFound(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "offered":
+			out.Values[i] = ec._Engagement_offered(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		case "termsVersion":
@@ -81816,6 +93723,74 @@ func (ec *executionContext) _Figure(ctx context.Context, sel ast.SelectionSet, o
 	return out
 }
 
+var figuresImplementors = []string{"Figures"}
+
+func (ec *executionContext) _Figures(ctx context.Context, sel ast.SelectionSet, obj *model.Figures) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, figuresImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Figures")
+		case "from":
+			out.Values[i] = ec._Figures_from(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "to":
+			out.Values[i] = ec._Figures_to(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "stages":
+			out.Values[i] = ec._Figures_stages(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "waiting":
+			out.Values[i] = ec._Figures_waiting(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hours":
+			out.Values[i] = ec._Figures_hours(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reinspections":
+			out.Values[i] = ec._Figures_reinspections(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reports":
+			out.Values[i] = ec._Figures_reports(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hidden":
+			out.Values[i] = ec._Figures_hidden(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var findingImplementors = []string{"Finding"}
 
 func (ec *executionContext) _Finding(ctx context.Context, sel ast.SelectionSet, obj *model.Finding) graphql.Marshaler {
@@ -82202,6 +94177,64 @@ func (ec *executionContext) _FollowThrough(ctx context.Context, sel ast.Selectio
 			}
 		case "letters":
 			out.Values[i] = ec._FollowThrough_letters(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var foundLineImplementors = []string{"FoundLine"}
+
+func (ec *executionContext) _FoundLine(ctx context.Context, sel ast.SelectionSet, obj *model.FoundLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, foundLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("FoundLine")
+		case "id":
+			out.Values[i] = ec._FoundLine_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._FoundLine_visit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._FoundLine_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sure":
+			out.Values[i] = ec._FoundLine_sure(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._FoundLine_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lookAgain":
+			out.Values[i] = ec._FoundLine_lookAgain(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -82696,6 +94729,69 @@ func (ec *executionContext) _Head(ctx context.Context, sel ast.SelectionSet, obj
 	return out
 }
 
+var heldJobImplementors = []string{"HeldJob"}
+
+func (ec *executionContext) _HeldJob(ctx context.Context, sel ast.SelectionSet, obj *model.HeldJob) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, heldJobImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("HeldJob")
+		case "job":
+			out.Values[i] = ec._HeldJob_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "number":
+			out.Values[i] = ec._HeldJob_number(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "vesselName":
+			out.Values[i] = ec._HeldJob_vesselName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "clientName":
+			out.Values[i] = ec._HeldJob_clientName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "currency":
+			out.Values[i] = ec._HeldJob_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "owesMinor":
+			out.Values[i] = ec._HeldJob_owesMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reports":
+			out.Values[i] = ec._HeldJob_reports(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var historyImplementors = []string{"History"}
 
 func (ec *executionContext) _History(ctx context.Context, sel ast.SelectionSet, obj *model.History) graphql.Marshaler {
@@ -82822,6 +94918,16 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "daysAshoreAsWritten":
 			out.Values[i] = ec._HistoryPass_daysAshoreAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "datePrecision":
+			out.Values[i] = ec._HistoryPass_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dateAsWritten":
+			out.Values[i] = ec._HistoryPass_dateAsWritten(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -82972,6 +95078,39 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "lostContext":
 			out.Values[i] = ec._HistoryPass_lostContext(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var holdReportsPayloadImplementors = []string{"HoldReportsPayload"}
+
+func (ec *executionContext) _HoldReportsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.HoldReportsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, holdReportsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("HoldReportsPayload")
+		case "money":
+			out.Values[i] = ec._HoldReportsPayload_money(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -83732,6 +95871,318 @@ func (ec *executionContext) _InviteToVisitPayload(ctx context.Context, sel ast.S
 	return out
 }
 
+var invoiceImplementors = []string{"Invoice"}
+
+func (ec *executionContext) _Invoice(ctx context.Context, sel ast.SelectionSet, obj *model.Invoice) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Invoice")
+		case "id":
+			out.Values[i] = ec._Invoice_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._Invoice_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobNumber":
+			out.Values[i] = ec._Invoice_jobNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "vesselName":
+			out.Values[i] = ec._Invoice_vesselName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._Invoice_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "state":
+			out.Values[i] = ec._Invoice_state(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "number":
+			out.Values[i] = ec._Invoice_number(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payerName":
+			out.Values[i] = ec._Invoice_payerName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payerAddress":
+			out.Values[i] = ec._Invoice_payerAddress(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "currency":
+			out.Values[i] = ec._Invoice_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dated":
+			out.Values[i] = ec._Invoice_dated(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "dueOn":
+			out.Values[i] = ec._Invoice_dueOn(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "note":
+			out.Values[i] = ec._Invoice_note(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lines":
+			out.Values[i] = ec._Invoice_lines(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "credits":
+			out.Values[i] = ec._Invoice_credits(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "creditsNumber":
+			out.Values[i] = ec._Invoice_creditsNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "netMinor":
+			out.Values[i] = ec._Invoice_netMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxMinor":
+			out.Values[i] = ec._Invoice_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "paidMinor":
+			out.Values[i] = ec._Invoice_paidMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "paidOn":
+			out.Values[i] = ec._Invoice_paidOn(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "creditedMinor":
+			out.Values[i] = ec._Invoice_creditedMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "owedMinor":
+			out.Values[i] = ec._Invoice_owedMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payments":
+			out.Values[i] = ec._Invoice_payments(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "printed":
+			out.Values[i] = ec._Invoice_printed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Invoice_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var invoiceConnectionImplementors = []string{"InvoiceConnection"}
+
+func (ec *executionContext) _InvoiceConnection(ctx context.Context, sel ast.SelectionSet, obj *model.InvoiceConnection) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceConnectionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InvoiceConnection")
+		case "edges":
+			out.Values[i] = ec._InvoiceConnection_edges(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pageInfo":
+			out.Values[i] = ec._InvoiceConnection_pageInfo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "ages":
+			out.Values[i] = ec._InvoiceConnection_ages(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "held":
+			out.Values[i] = ec._InvoiceConnection_held(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hidden":
+			out.Values[i] = ec._InvoiceConnection_hidden(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var invoiceEdgeImplementors = []string{"InvoiceEdge"}
+
+func (ec *executionContext) _InvoiceEdge(ctx context.Context, sel ast.SelectionSet, obj *model.InvoiceEdge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceEdgeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InvoiceEdge")
+		case "cursor":
+			out.Values[i] = ec._InvoiceEdge_cursor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "node":
+			out.Values[i] = ec._InvoiceEdge_node(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var invoiceLineImplementors = []string{"InvoiceLine"}
+
+func (ec *executionContext) _InvoiceLine(ctx context.Context, sel ast.SelectionSet, obj *model.InvoiceLine) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, invoiceLineImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("InvoiceLine")
+		case "kind":
+			out.Values[i] = ec._InvoiceLine_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._InvoiceLine_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hundredths":
+			out.Values[i] = ec._InvoiceLine_hundredths(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unit":
+			out.Values[i] = ec._InvoiceLine_unit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "priceMinor":
+			out.Values[i] = ec._InvoiceLine_priceMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxPermille":
+			out.Values[i] = ec._InvoiceLine_taxPermille(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "netMinor":
+			out.Values[i] = ec._InvoiceLine_netMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "taxMinor":
+			out.Values[i] = ec._InvoiceLine_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var issueAddendumPayloadImplementors = []string{"IssueAddendumPayload"}
 
 func (ec *executionContext) _IssueAddendumPayload(ctx context.Context, sel ast.SelectionSet, obj *model.IssueAddendumPayload) graphql.Marshaler {
@@ -83745,6 +96196,39 @@ func (ec *executionContext) _IssueAddendumPayload(ctx context.Context, sel ast.S
 			out.Values[i] = graphql.MarshalString("IssueAddendumPayload")
 		case "report":
 			out.Values[i] = ec._IssueAddendumPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var issueInvoicePayloadImplementors = []string{"IssueInvoicePayload"}
+
+func (ec *executionContext) _IssueInvoicePayload(ctx context.Context, sel ast.SelectionSet, obj *model.IssueInvoicePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, issueInvoicePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("IssueInvoicePayload")
+		case "invoice":
+			out.Values[i] = ec._IssueInvoicePayload_invoice(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -83889,6 +96373,11 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
+		case "came":
+			out.Values[i] = ec._Job_came(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		case "permissions":
 			out.Values[i] = ec._Job_permissions(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -83901,6 +96390,31 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 			}
 		case "reports":
 			out.Values[i] = ec._Job_reports(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "papers":
+			out.Values[i] = ec._Job_papers(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "findings":
+			out.Values[i] = ec._Job_findings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "windowsBared":
+			out.Values[i] = ec._Job_windowsBared(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "baredMm2":
+			out.Values[i] = ec._Job_baredMm2(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reinspections":
+			out.Values[i] = ec._Job_reinspections(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -84080,6 +96594,119 @@ func (ec *executionContext) _JobLine(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var jobMoneyImplementors = []string{"JobMoney"}
+
+func (ec *executionContext) _JobMoney(ctx context.Context, sel ast.SelectionSet, obj *model.JobMoney) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, jobMoneyImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("JobMoney")
+		case "job":
+			out.Values[i] = ec._JobMoney_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payerName":
+			out.Values[i] = ec._JobMoney_payerName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "payerAddress":
+			out.Values[i] = ec._JobMoney_payerAddress(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "currency":
+			out.Values[i] = ec._JobMoney_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "quote":
+			out.Values[i] = ec._JobMoney_quote(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "releaseOnPayment":
+			out.Values[i] = ec._JobMoney_releaseOnPayment(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "releasedBecause":
+			out.Values[i] = ec._JobMoney_releasedBecause(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "releasedAt":
+			out.Values[i] = ec._JobMoney_releasedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "releasedBy":
+			out.Values[i] = ec._JobMoney_releasedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "held":
+			out.Values[i] = ec._JobMoney_held(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "owesMinor":
+			out.Values[i] = ec._JobMoney_owesMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStart":
+			out.Values[i] = ec._JobMoney_earlyStart(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "termsAcceptedAt":
+			out.Values[i] = ec._JobMoney_termsAcceptedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "termsAcceptedBy":
+			out.Values[i] = ec._JobMoney_termsAcceptedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStarts":
+			out.Values[i] = ec._JobMoney_earlyStarts(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "invoices":
+			out.Values[i] = ec._JobMoney_invoices(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "settings":
+			out.Values[i] = ec._JobMoney_settings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var judgeCausePayloadImplementors = []string{"JudgeCausePayload"}
 
 func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.SelectionSet, obj *model.JudgeCausePayload) graphql.Marshaler {
@@ -84093,6 +96720,82 @@ func (ec *executionContext) _JudgeCausePayload(ctx context.Context, sel ast.Sele
 			out.Values[i] = graphql.MarshalString("JudgeCausePayload")
 		case "judgement":
 			out.Values[i] = ec._JudgeCausePayload_judgement(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var keepWordingPayloadImplementors = []string{"KeepWordingPayload"}
+
+func (ec *executionContext) _KeepWordingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.KeepWordingPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, keepWordingPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("KeepWordingPayload")
+		case "wordings":
+			out.Values[i] = ec._KeepWordingPayload_wordings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var kindHoursImplementors = []string{"KindHours"}
+
+func (ec *executionContext) _KindHours(ctx context.Context, sel ast.SelectionSet, obj *model.KindHours) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, kindHoursImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("KindHours")
+		case "kind":
+			out.Values[i] = ec._KindHours_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visits":
+			out.Values[i] = ec._KindHours_visits(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "minutes":
+			out.Values[i] = ec._KindHours_minutes(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -84262,6 +96965,74 @@ func (ec *executionContext) _Leave(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "reason":
 			out.Values[i] = ec._Leave_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var letterheadImplementors = []string{"Letterhead"}
+
+func (ec *executionContext) _Letterhead(ctx context.Context, sel ast.SelectionSet, obj *model.Letterhead) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, letterheadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Letterhead")
+		case "practiceName":
+			out.Values[i] = ec._Letterhead_practiceName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "address":
+			out.Values[i] = ec._Letterhead_address(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "email":
+			out.Values[i] = ec._Letterhead_email(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "phone":
+			out.Values[i] = ec._Letterhead_phone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "foot":
+			out.Values[i] = ec._Letterhead_foot(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "boat":
+			out.Values[i] = ec._Letterhead_boat(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobNumber":
+			out.Values[i] = ec._Letterhead_jobNumber(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "invented":
+			out.Values[i] = ec._Letterhead_invented(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -84631,6 +97402,26 @@ func (ec *executionContext) _MatchedPlaces(ctx context.Context, sel ast.Selectio
 			}
 		case "ambiguous":
 			out.Values[i] = ec._MatchedPlaces_ambiguous(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "places":
+			out.Values[i] = ec._MatchedPlaces_places(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "held":
+			out.Values[i] = ec._MatchedPlaces_held(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "apartMm":
+			out.Values[i] = ec._MatchedPlaces_apartMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unsure":
+			out.Values[i] = ec._MatchedPlaces_unsure(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -85010,6 +97801,84 @@ func (ec *executionContext) _MemberLine(ctx context.Context, sel ast.SelectionSe
 	return out
 }
 
+var moneySettingsImplementors = []string{"MoneySettings"}
+
+func (ec *executionContext) _MoneySettings(ctx context.Context, sel ast.SelectionSet, obj *model.MoneySettings) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, moneySettingsImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MoneySettings")
+		case "taxPermille":
+			out.Values[i] = ec._MoneySettings_taxPermille(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mileageMinor":
+			out.Values[i] = ec._MoneySettings_mileageMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "mileageUnit":
+			out.Values[i] = ec._MoneySettings_mileageUnit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "abortFeeMinor":
+			out.Values[i] = ec._MoneySettings_abortFeeMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "paymentDays":
+			out.Values[i] = ec._MoneySettings_paymentDays(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "numberPrefix":
+			out.Values[i] = ec._MoneySettings_numberPrefix(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "foot":
+			out.Values[i] = ec._MoneySettings_foot(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStartWording":
+			out.Values[i] = ec._MoneySettings_earlyStartWording(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyStartJurisdiction":
+			out.Values[i] = ec._MoneySettings_earlyStartJurisdiction(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._MoneySettings_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var moveLineImplementors = []string{"MoveLine"}
 
 func (ec *executionContext) _MoveLine(ctx context.Context, sel ast.SelectionSet, obj *model.MoveLine) graphql.Marshaler {
@@ -85313,6 +98182,55 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "keepWording":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_keepWording(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "addSection":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_addSection(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "editSection":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_editSection(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "orderSections":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_orderSections(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sendForReview":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_sendForReview(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "commentOnDraft":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_commentOnDraft(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "resolveComment":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_resolveComment(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "recordCrossReadings":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_recordCrossReadings(ctx, field)
@@ -85558,6 +98476,13 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "addPaper":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_addPaper(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "inviteMember":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_inviteMember(ctx, field)
@@ -85586,6 +98511,69 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "editMoneySettings":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_editMoneySettings(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "draftInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_draftInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "editInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_editInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dropInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_dropInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "issueInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_issueInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "creditInvoice":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_creditInvoice(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordPayment":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordPayment(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "holdReports":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_holdReports(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "recordEarlyStart":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_recordEarlyStart(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "applyMove":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_applyMove(ctx, field)
@@ -85603,6 +98591,20 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "undoMove":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_undoMove(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "seeNotices":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_seeNotices(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "setDigest":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_setDigest(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -86195,6 +99197,165 @@ func (ec *executionContext) _NotSeen(ctx context.Context, sel ast.SelectionSet, 
 	return out
 }
 
+var noticeImplementors = []string{"Notice"}
+
+func (ec *executionContext) _Notice(ctx context.Context, sel ast.SelectionSet, obj *model.Notice) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, noticeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Notice")
+		case "id":
+			out.Values[i] = ec._Notice_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "what":
+			out.Values[i] = ec._Notice_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._Notice_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._Notice_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._Notice_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "seenAt":
+			out.Values[i] = ec._Notice_seenAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "job":
+			out.Values[i] = ec._Notice_job(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._Notice_visit(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "engagement":
+			out.Values[i] = ec._Notice_engagement(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var noticeConnectionImplementors = []string{"NoticeConnection"}
+
+func (ec *executionContext) _NoticeConnection(ctx context.Context, sel ast.SelectionSet, obj *model.NoticeConnection) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, noticeConnectionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("NoticeConnection")
+		case "edges":
+			out.Values[i] = ec._NoticeConnection_edges(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pageInfo":
+			out.Values[i] = ec._NoticeConnection_pageInfo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unseen":
+			out.Values[i] = ec._NoticeConnection_unseen(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "digest":
+			out.Values[i] = ec._NoticeConnection_digest(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var noticeEdgeImplementors = []string{"NoticeEdge"}
+
+func (ec *executionContext) _NoticeEdge(ctx context.Context, sel ast.SelectionSet, obj *model.NoticeEdge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, noticeEdgeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("NoticeEdge")
+		case "cursor":
+			out.Values[i] = ec._NoticeEdge_cursor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "node":
+			out.Values[i] = ec._NoticeEdge_node(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var obstacleImplementors = []string{"Obstacle"}
 
 func (ec *executionContext) _Obstacle(ctx context.Context, sel ast.SelectionSet, obj *model.Obstacle) graphql.Marshaler {
@@ -86329,6 +99490,49 @@ func (ec *executionContext) _OfferTermsPayload(ctx context.Context, sel ast.Sele
 	return out
 }
 
+var offeredImplementors = []string{"Offered"}
+
+func (ec *executionContext) _Offered(ctx context.Context, sel ast.SelectionSet, obj *model.Offered) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, offeredImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Offered")
+		case "to":
+			out.Values[i] = ec._Offered_to(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._Offered_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "until":
+			out.Values[i] = ec._Offered_until(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var openPassPayloadImplementors = []string{"OpenPassPayload"}
 
 func (ec *executionContext) _OpenPassPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OpenPassPayload) graphql.Marshaler {
@@ -86342,6 +99546,39 @@ func (ec *executionContext) _OpenPassPayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("OpenPassPayload")
 		case "pass":
 			out.Values[i] = ec._OpenPassPayload_pass(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var orderSectionsPayloadImplementors = []string{"OrderSectionsPayload"}
+
+func (ec *executionContext) _OrderSectionsPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OrderSectionsPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, orderSectionsPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OrderSectionsPayload")
+		case "report":
+			out.Values[i] = ec._OrderSectionsPayload_report(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -86592,6 +99829,54 @@ func (ec *executionContext) _OverrideCheckPayload(ctx context.Context, sel ast.S
 	return out
 }
 
+var owedAgeImplementors = []string{"OwedAge"}
+
+func (ec *executionContext) _OwedAge(ctx context.Context, sel ast.SelectionSet, obj *model.OwedAge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, owedAgeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("OwedAge")
+		case "currency":
+			out.Values[i] = ec._OwedAge_currency(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "age":
+			out.Values[i] = ec._OwedAge_age(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "invoices":
+			out.Values[i] = ec._OwedAge_invoices(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "owedMinor":
+			out.Values[i] = ec._OwedAge_owedMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var ownPrecisionImplementors = []string{"OwnPrecision"}
 
 func (ec *executionContext) _OwnPrecision(ctx context.Context, sel ast.SelectionSet, obj *model.OwnPrecision) graphql.Marshaler {
@@ -86706,6 +99991,79 @@ func (ec *executionContext) _PairMeasured(ctx context.Context, sel ast.Selection
 			}
 		case "needed":
 			out.Values[i] = ec._PairMeasured_needed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var paperImplementors = []string{"Paper"}
+
+func (ec *executionContext) _Paper(ctx context.Context, sel ast.SelectionSet, obj *model.Paper) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, paperImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Paper")
+		case "id":
+			out.Values[i] = ec._Paper_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._Paper_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "title":
+			out.Values[i] = ec._Paper_title(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "issuedBy":
+			out.Values[i] = ec._Paper_issuedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "issuedOn":
+			out.Values[i] = ec._Paper_issuedOn(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "endsOn":
+			out.Values[i] = ec._Paper_endsOn(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "number":
+			out.Values[i] = ec._Paper_number(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "fileName":
+			out.Values[i] = ec._Paper_fileName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "file":
+			out.Values[i] = ec._Paper_file(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -87247,6 +100605,54 @@ func (ec *executionContext) _PassLine(ctx context.Context, sel ast.SelectionSet,
 	return out
 }
 
+var paymentImplementors = []string{"Payment"}
+
+func (ec *executionContext) _Payment(ctx context.Context, sel ast.SelectionSet, obj *model.Payment) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, paymentImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Payment")
+		case "id":
+			out.Values[i] = ec._Payment_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "amountMinor":
+			out.Values[i] = ec._Payment_amountMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "paidOn":
+			out.Values[i] = ec._Payment_paidOn(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "how":
+			out.Values[i] = ec._Payment_how(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var permissionImplementors = []string{"Permission"}
 
 func (ec *executionContext) _Permission(ctx context.Context, sel ast.SelectionSet, obj *model.Permission) graphql.Marshaler {
@@ -87479,8 +100885,56 @@ func (ec *executionContext) _Place(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "positionErrorMm":
+			out.Values[i] = ec._Place_positionErrorMm(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "toldAs":
+			out.Values[i] = ec._Place_toldAs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "readings":
 			out.Values[i] = ec._Place_readings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var placeholderImplementors = []string{"Placeholder"}
+
+func (ec *executionContext) _Placeholder(ctx context.Context, sel ast.SelectionSet, obj *model.Placeholder) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, placeholderImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Placeholder")
+		case "name":
+			out.Values[i] = ec._Placeholder_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "is":
+			out.Values[i] = ec._Placeholder_is(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -87670,6 +101124,11 @@ func (ec *executionContext) _Practice(ctx context.Context, sel ast.SelectionSet,
 			}
 		case "reviewRequired":
 			out.Values[i] = ec._Practice_reviewRequired(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "selfCheckHours":
+			out.Values[i] = ec._Practice_selfCheckHours(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -87986,6 +101445,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_proposeVisits(ctx, field)
 				})
+		case "waitingTimes":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_waitingTimes(ctx, field)
+				})
 		case "brief":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, false,
@@ -87997,6 +101462,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_causes(ctx, field)
+				})
+		case "wordings":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_wordings(ctx, field)
 				})
 		case "drying":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -88039,6 +101510,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_calendarFeeds(ctx, field)
+				})
+		case "figures":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_figures(ctx, field)
 				})
 		case "findingForms":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -88112,6 +101589,30 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_apiKeys(ctx, field)
 				})
+		case "moneySettings":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_moneySettings(ctx, field)
+				})
+		case "jobMoney":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_jobMoney(ctx, field)
+				})
+		case "invoice":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_invoice(ctx, field)
+				})
+		case "invoices":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_invoices(ctx, field)
+				})
 		case "planMove":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, false,
@@ -88123,6 +101624,12 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_planWash(ctx, field)
+				})
+		case "notices":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_notices(ctx, field)
 				})
 		case "outside":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
@@ -89029,6 +102536,39 @@ func (ec *executionContext) _RecordCrossReadingsPayload(ctx context.Context, sel
 	return out
 }
 
+var recordEarlyStartPayloadImplementors = []string{"RecordEarlyStartPayload"}
+
+func (ec *executionContext) _RecordEarlyStartPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordEarlyStartPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, recordEarlyStartPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RecordEarlyStartPayload")
+		case "money":
+			out.Values[i] = ec._RecordEarlyStartPayload_money(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var recordFindingPayloadImplementors = []string{"RecordFindingPayload"}
 
 func (ec *executionContext) _RecordFindingPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordFindingPayload) graphql.Marshaler {
@@ -89042,6 +102582,39 @@ func (ec *executionContext) _RecordFindingPayload(ctx context.Context, sel ast.S
 			out.Values[i] = graphql.MarshalString("RecordFindingPayload")
 		case "finding":
 			out.Values[i] = ec._RecordFindingPayload_finding(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var recordPaymentPayloadImplementors = []string{"RecordPaymentPayload"}
+
+func (ec *executionContext) _RecordPaymentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RecordPaymentPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, recordPaymentPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RecordPaymentPayload")
+		case "invoice":
+			out.Values[i] = ec._RecordPaymentPayload_invoice(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -90117,6 +103690,51 @@ func (ec *executionContext) _Report(ctx context.Context, sel ast.SelectionSet, o
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "sections":
+			out.Values[i] = ec._Report_sections(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "placeholders":
+			out.Values[i] = ec._Report_placeholders(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "wordingWarnings":
+			out.Values[i] = ec._Report_wordingWarnings(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "comments":
+			out.Values[i] = ec._Report_comments(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sent":
+			out.Values[i] = ec._Report_sent(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "editedBy":
+			out.Values[i] = ec._Report_editedBy(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "editedAt":
+			out.Values[i] = ec._Report_editedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "traces":
+			out.Values[i] = ec._Report_traces(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lookFrom":
+			out.Values[i] = ec._Report_lookFrom(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		default:
 			panic("unknown field " + strconv.Quote(field.Name))
 		}
@@ -90259,6 +103877,150 @@ func (ec *executionContext) _ReportLine(ctx context.Context, sel ast.SelectionSe
 		case "issuedAt":
 			out.Values[i] = ec._ReportLine_issuedAt(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reportSectionImplementors = []string{"ReportSection"}
+
+func (ec *executionContext) _ReportSection(ctx context.Context, sel ast.SelectionSet, obj *model.ReportSection) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reportSectionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReportSection")
+		case "id":
+			out.Values[i] = ec._ReportSection_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "position":
+			out.Values[i] = ec._ReportSection_position(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "title":
+			out.Values[i] = ec._ReportSection_title(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "body":
+			out.Values[i] = ec._ReportSection_body(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "leftOut":
+			out.Values[i] = ec._ReportSection_leftOut(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "wording":
+			out.Values[i] = ec._ReportSection_wording(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "wordingVersion":
+			out.Values[i] = ec._ReportSection_wordingVersion(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._ReportSection_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var reportsDueImplementors = []string{"ReportsDue"}
+
+func (ec *executionContext) _ReportsDue(ctx context.Context, sel ast.SelectionSet, obj *model.ReportsDue) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, reportsDueImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ReportsDue")
+		case "how":
+			out.Values[i] = ec._ReportsDue_how(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobs":
+			out.Values[i] = ec._ReportsDue_jobs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "daysLate":
+			out.Values[i] = ec._ReportsDue_daysLate(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var resolveCommentPayloadImplementors = []string{"ResolveCommentPayload"}
+
+func (ec *executionContext) _ResolveCommentPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ResolveCommentPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, resolveCommentPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ResolveCommentPayload")
+		case "report":
+			out.Values[i] = ec._ResolveCommentPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -90716,6 +104478,39 @@ func (ec *executionContext) _ScheduleItem(ctx context.Context, sel ast.Selection
 	return out
 }
 
+var seeNoticesPayloadImplementors = []string{"SeeNoticesPayload"}
+
+func (ec *executionContext) _SeeNoticesPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SeeNoticesPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, seeNoticesPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SeeNoticesPayload")
+		case "unseen":
+			out.Values[i] = ec._SeeNoticesPayload_unseen(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var seenLetterImplementors = []string{"SeenLetter", "Node"}
 
 func (ec *executionContext) _SeenLetter(ctx context.Context, sel ast.SelectionSet, obj *model.SeenLetter) graphql.Marshaler {
@@ -90827,6 +104622,39 @@ func (ec *executionContext) _SendDangerNoticePayload(ctx context.Context, sel as
 	return out
 }
 
+var sendForReviewPayloadImplementors = []string{"SendForReviewPayload"}
+
+func (ec *executionContext) _SendForReviewPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SendForReviewPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, sendForReviewPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SendForReviewPayload")
+		case "report":
+			out.Values[i] = ec._SendForReviewPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var sendRecallPayloadImplementors = []string{"SendRecallPayload"}
 
 func (ec *executionContext) _SendRecallPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SendRecallPayload) graphql.Marshaler {
@@ -90860,6 +104688,54 @@ func (ec *executionContext) _SendRecallPayload(ctx context.Context, sel ast.Sele
 	return out
 }
 
+var sentDraftImplementors = []string{"SentDraft"}
+
+func (ec *executionContext) _SentDraft(ctx context.Context, sel ast.SelectionSet, obj *model.SentDraft) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, sentDraftImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SentDraft")
+		case "number":
+			out.Values[i] = ec._SentDraft_number(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._SentDraft_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "byName":
+			out.Values[i] = ec._SentDraft_byName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "changes":
+			out.Values[i] = ec._SentDraft_changes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var setCompetencesPayloadImplementors = []string{"SetCompetencesPayload"}
 
 func (ec *executionContext) _SetCompetencesPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetCompetencesPayload) graphql.Marshaler {
@@ -90873,6 +104749,39 @@ func (ec *executionContext) _SetCompetencesPayload(ctx context.Context, sel ast.
 			out.Values[i] = graphql.MarshalString("SetCompetencesPayload")
 		case "kinds":
 			out.Values[i] = ec._SetCompetencesPayload_kinds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var setDigestPayloadImplementors = []string{"SetDigestPayload"}
+
+func (ec *executionContext) _SetDigestPayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetDigestPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, setDigestPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SetDigestPayload")
+		case "digest":
+			out.Values[i] = ec._SetDigestPayload_digest(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -91259,6 +105168,11 @@ func (ec *executionContext) _SharedAddendum(ctx context.Context, sel ast.Selecti
 		case "text":
 			out.Values[i] = ec._SharedAddendum_text(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pdfBytes":
+			out.Values[i] = ec._SharedAddendum_pdfBytes(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		default:
@@ -91989,6 +105903,44 @@ func (ec *executionContext) _TakeSecondLookPayload(ctx context.Context, sel ast.
 	return out
 }
 
+var tallyImplementors = []string{"Tally"}
+
+func (ec *executionContext) _Tally(ctx context.Context, sel ast.SelectionSet, obj *model.Tally) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, tallyImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Tally")
+		case "what":
+			out.Values[i] = ec._Tally_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "count":
+			out.Values[i] = ec._Tally_count(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var termsImplementors = []string{"Terms"}
 
 func (ec *executionContext) _Terms(ctx context.Context, sel ast.SelectionSet, obj *model.Terms) graphql.Marshaler {
@@ -92095,6 +106047,11 @@ func (ec *executionContext) _TermsOffer(ctx context.Context, sel ast.SelectionSe
 			}
 		case "taxMinor":
 			out.Values[i] = ec._TermsOffer_taxMinor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "earlyWording":
+			out.Values[i] = ec._TermsOffer_earlyWording(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -92246,6 +106203,44 @@ func (ec *executionContext) _Today(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
+var traceImplementors = []string{"Trace"}
+
+func (ec *executionContext) _Trace(ctx context.Context, sel ast.SelectionSet, obj *model.Trace) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, traceImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Trace")
+		case "what":
+			out.Values[i] = ec._Trace_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "visit":
+			out.Values[i] = ec._Trace_visit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var undoMovePayloadImplementors = []string{"UndoMovePayload"}
 
 func (ec *executionContext) _UndoMovePayload(ctx context.Context, sel ast.SelectionSet, obj *model.UndoMovePayload) graphql.Marshaler {
@@ -92260,6 +106255,49 @@ func (ec *executionContext) _UndoMovePayload(ctx context.Context, sel ast.Select
 		case "spell":
 			out.Values[i] = ec._UndoMovePayload_spell(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var unmetImplementors = []string{"Unmet"}
+
+func (ec *executionContext) _Unmet(ctx context.Context, sel ast.SelectionSet, obj *model.Unmet) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, unmetImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Unmet")
+		case "code":
+			out.Values[i] = ec._Unmet_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._Unmet_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "thing":
+			out.Values[i] = ec._Unmet_thing(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
 		default:
@@ -92937,6 +106975,21 @@ func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "datePrecision":
+			out.Values[i] = ec._Visit_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dateAsWritten":
+			out.Values[i] = ec._Visit_dateAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "daysAshoreAsWritten":
+			out.Values[i] = ec._Visit_daysAshoreAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "state":
 			out.Values[i] = ec._Visit_state(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -92997,8 +107050,61 @@ func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "invited":
+			out.Values[i] = ec._Visit_invited(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "version":
 			out.Values[i] = ec._Visit_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var visitInvitedImplementors = []string{"VisitInvited"}
+
+func (ec *executionContext) _VisitInvited(ctx context.Context, sel ast.SelectionSet, obj *model.VisitInvited) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, visitInvitedImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("VisitInvited")
+		case "name":
+			out.Values[i] = ec._VisitInvited_name(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "email":
+			out.Values[i] = ec._VisitInvited_email(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "sentAt":
+			out.Values[i] = ec._VisitInvited_sentAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "calledOff":
+			out.Values[i] = ec._VisitInvited_calledOff(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -93052,6 +107158,21 @@ func (ec *executionContext) _VisitLine(ctx context.Context, sel ast.SelectionSet
 			}
 		case "timeZone":
 			out.Values[i] = ec._VisitLine_timeZone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "datePrecision":
+			out.Values[i] = ec._VisitLine_datePrecision(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "dateAsWritten":
+			out.Values[i] = ec._VisitLine_dateAsWritten(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "daysAshoreAsWritten":
+			out.Values[i] = ec._VisitLine_daysAshoreAsWritten(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -93169,6 +107290,102 @@ func (ec *executionContext) _Waiting(ctx context.Context, sel ast.SelectionSet, 
 		case "since":
 			out.Values[i] = ec._Waiting_since(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var waitingForImplementors = []string{"WaitingFor"}
+
+func (ec *executionContext) _WaitingFor(ctx context.Context, sel ast.SelectionSet, obj *model.WaitingFor) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, waitingForImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WaitingFor")
+		case "whom":
+			out.Values[i] = ec._WaitingFor_whom(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "jobs":
+			out.Values[i] = ec._WaitingFor_jobs(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "since":
+			out.Values[i] = ec._WaitingFor_since(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var waitingTimeImplementors = []string{"WaitingTime"}
+
+func (ec *executionContext) _WaitingTime(ctx context.Context, sel ast.SelectionSet, obj *model.WaitingTime) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, waitingTimeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WaitingTime")
+		case "code":
+			out.Values[i] = ec._WaitingTime_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "hull":
+			out.Values[i] = ec._WaitingTime_hull(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "window":
+			out.Values[i] = ec._WaitingTime_window(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._WaitingTime_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tag":
+			out.Values[i] = ec._WaitingTime_tag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
 		default:
@@ -93539,6 +107756,218 @@ func (ec *executionContext) _WithdrawReportPayload(ctx context.Context, sel ast.
 			out.Values[i] = graphql.MarshalString("WithdrawReportPayload")
 		case "report":
 			out.Values[i] = ec._WithdrawReportPayload_report(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var wordRunImplementors = []string{"WordRun"}
+
+func (ec *executionContext) _WordRun(ctx context.Context, sel ast.SelectionSet, obj *model.WordRun) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, wordRunImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WordRun")
+		case "kind":
+			out.Values[i] = ec._WordRun_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._WordRun_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var wordingImplementors = []string{"Wording"}
+
+func (ec *executionContext) _Wording(ctx context.Context, sel ast.SelectionSet, obj *model.Wording) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, wordingImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Wording")
+		case "id":
+			out.Values[i] = ec._Wording_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kinds":
+			out.Values[i] = ec._Wording_kinds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "title":
+			out.Values[i] = ec._Wording_title(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "body":
+			out.Values[i] = ec._Wording_body(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "position":
+			out.Values[i] = ec._Wording_position(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "retired":
+			out.Values[i] = ec._Wording_retired(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "version":
+			out.Values[i] = ec._Wording_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "versions":
+			out.Values[i] = ec._Wording_versions(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var wordingVersionImplementors = []string{"WordingVersion"}
+
+func (ec *executionContext) _WordingVersion(ctx context.Context, sel ast.SelectionSet, obj *model.WordingVersion) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, wordingVersionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WordingVersion")
+		case "version":
+			out.Values[i] = ec._WordingVersion_version(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "title":
+			out.Values[i] = ec._WordingVersion_title(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "body":
+			out.Values[i] = ec._WordingVersion_body(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "byName":
+			out.Values[i] = ec._WordingVersion_byName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._WordingVersion_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var wordingWarningImplementors = []string{"WordingWarning"}
+
+func (ec *executionContext) _WordingWarning(ctx context.Context, sel ast.SelectionSet, obj *model.WordingWarning) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, wordingWarningImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("WordingWarning")
+		case "where":
+			out.Values[i] = ec._WordingWarning_where(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "code":
+			out.Values[i] = ec._WordingWarning_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "found":
+			out.Values[i] = ec._WordingWarning_found(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "why":
+			out.Values[i] = ec._WordingWarning_why(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "instead":
+			out.Values[i] = ec._WordingWarning_instead(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -94547,6 +108976,19 @@ func (ec *executionContext) marshalNAddLeavePayload2ᚖboottopᚗexampleᚋpract
 	return ec._AddLeavePayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNAddPaperInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddPaperInput(ctx context.Context, v any) (model.AddPaperInput, error) {
+	res, err := ec.unmarshalInputAddPaperInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNAddPaperPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddPaperPayload(ctx context.Context, sel ast.SelectionSet, v *model.AddPaperPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "AddPaperPayload!")
+		return graphql.Null
+	}
+	return ec._AddPaperPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNAddPartyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddPartyInput(ctx context.Context, v any) (model.AddPartyInput, error) {
 	res, err := ec.unmarshalInputAddPartyInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -94662,6 +109104,19 @@ func (ec *executionContext) marshalNAddScalePayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._AddScalePayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNAddSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionInput(ctx context.Context, v any) (model.AddSectionInput, error) {
+	res, err := ec.unmarshalInputAddSectionInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNAddSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSectionPayload(ctx context.Context, sel ast.SelectionSet, v *model.AddSectionPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "AddSectionPayload!")
+		return graphql.Null
+	}
+	return ec._AddSectionPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNAddSpellInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddSpellInput(ctx context.Context, v any) (model.AddSpellInput, error) {
@@ -95397,6 +109852,19 @@ func (ec *executionContext) marshalNColumns2boottopᚗexampleᚋpracticeᚋgraph
 	return v
 }
 
+func (ec *executionContext) unmarshalNCommentOnDraftInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftInput(ctx context.Context, v any) (model.CommentOnDraftInput, error) {
+	res, err := ec.unmarshalInputCommentOnDraftInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNCommentOnDraftPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCommentOnDraftPayload(ctx context.Context, sel ast.SelectionSet, v *model.CommentOnDraftPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "CommentOnDraftPayload!")
+		return graphql.Null
+	}
+	return ec._CommentOnDraftPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNComponents2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐComponents(ctx context.Context, sel ast.SelectionSet, v model.Components) graphql.Marshaler {
 	return ec._Components(ctx, sel, &v)
 }
@@ -95448,6 +109916,19 @@ func (ec *executionContext) marshalNCreateApiKeyPayload2ᚖboottopᚗexampleᚋp
 		return graphql.Null
 	}
 	return ec._CreateApiKeyPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNCreditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoiceInput(ctx context.Context, v any) (model.CreditInvoiceInput, error) {
+	res, err := ec.unmarshalInputCreditInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNCreditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCreditInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.CreditInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "CreditInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._CreditInvoicePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNCrossReadings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCrossReadings(ctx context.Context, sel ast.SelectionSet, v model.CrossReadings) graphql.Marshaler {
@@ -95556,6 +110037,22 @@ func (ec *executionContext) marshalNDepthPairs2boottopᚗexampleᚋpracticeᚋgr
 	return ec._DepthPairs(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNDepthPairs2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairsᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DepthPairs) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNDepthPairs2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthPairs(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNDepthRow2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDepthRow(ctx context.Context, sel ast.SelectionSet, v model.DepthRow) graphql.Marshaler {
 	return ec._DepthRow(ctx, sel, &v)
 }
@@ -95602,6 +110099,46 @@ func (ec *executionContext) marshalNDescribeYardPayload2ᚖboottopᚗexampleᚋp
 	return ec._DescribeYardPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNDraftChange2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChange(ctx context.Context, sel ast.SelectionSet, v model.DraftChange) graphql.Marshaler {
+	return ec._DraftChange(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNDraftChange2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChangeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DraftChange) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNDraftChange2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftChange(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNDraftComment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftComment(ctx context.Context, sel ast.SelectionSet, v model.DraftComment) graphql.Marshaler {
+	return ec._DraftComment(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNDraftComment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftCommentᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DraftComment) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNDraftComment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftComment(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNDraftDangerNoticeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftDangerNoticeInput(ctx context.Context, v any) (model.DraftDangerNoticeInput, error) {
 	res, err := ec.unmarshalInputDraftDangerNoticeInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -95615,6 +110152,19 @@ func (ec *executionContext) marshalNDraftDangerNoticePayload2ᚖboottopᚗexampl
 	return ec._DraftDangerNoticePayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNDraftInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoiceInput(ctx context.Context, v any) (model.DraftInvoiceInput, error) {
+	res, err := ec.unmarshalInputDraftInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNDraftInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.DraftInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "DraftInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._DraftInvoicePayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNDraftReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDraftReportInput(ctx context.Context, v any) (model.DraftReportInput, error) {
 	res, err := ec.unmarshalInputDraftReportInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -95626,6 +110176,19 @@ func (ec *executionContext) marshalNDraftReportPayload2ᚖboottopᚗexampleᚋpr
 		return graphql.Null
 	}
 	return ec._DraftReportPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNDropInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoiceInput(ctx context.Context, v any) (model.DropInvoiceInput, error) {
+	res, err := ec.unmarshalInputDropInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNDropInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDropInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.DropInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "DropInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._DropInvoicePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNDrying2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDrying(ctx context.Context, sel ast.SelectionSet, v model.Drying) graphql.Marshaler {
@@ -95696,6 +110259,26 @@ func (ec *executionContext) marshalNDryingStatement2ᚕboottopᚗexampleᚋpract
 	return ret
 }
 
+func (ec *executionContext) marshalNEarlyStart2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStart(ctx context.Context, sel ast.SelectionSet, v model.EarlyStart) graphql.Marshaler {
+	return ec._EarlyStart(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNEarlyStart2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStartᚄ(ctx context.Context, sel ast.SelectionSet, v []model.EarlyStart) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNEarlyStart2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEarlyStart(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNEditElementInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditElementInput(ctx context.Context, v any) (model.EditElementInput, error) {
 	res, err := ec.unmarshalInputEditElementInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -95748,6 +110331,19 @@ func (ec *executionContext) marshalNEditInstrumentPayload2ᚖboottopᚗexample�
 	return ec._EditInstrumentPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNEditInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoiceInput(ctx context.Context, v any) (model.EditInvoiceInput, error) {
+	res, err := ec.unmarshalInputEditInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.EditInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._EditInvoicePayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNEditJobInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditJobInput(ctx context.Context, v any) (model.EditJobInput, error) {
 	res, err := ec.unmarshalInputEditJobInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -95772,6 +110368,19 @@ func (ec *executionContext) marshalNEditMemberPayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._EditMemberPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNEditMoneySettingsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsInput(ctx context.Context, v any) (model.EditMoneySettingsInput, error) {
+	res, err := ec.unmarshalInputEditMoneySettingsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditMoneySettingsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditMoneySettingsPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditMoneySettingsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditMoneySettingsPayload!")
+		return graphql.Null
+	}
+	return ec._EditMoneySettingsPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNEditPartyInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditPartyInput(ctx context.Context, v any) (model.EditPartyInput, error) {
@@ -95863,6 +110472,19 @@ func (ec *executionContext) marshalNEditReportPayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._EditReportPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNEditSectionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionInput(ctx context.Context, v any) (model.EditSectionInput, error) {
+	res, err := ec.unmarshalInputEditSectionInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNEditSectionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSectionPayload(ctx context.Context, sel ast.SelectionSet, v *model.EditSectionPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "EditSectionPayload!")
+		return graphql.Null
+	}
+	return ec._EditSectionPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNEditSpellInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditSpellInput(ctx context.Context, v any) (model.EditSpellInput, error) {
@@ -96079,6 +110701,14 @@ func (ec *executionContext) marshalNFigure2ᚕboottopᚗexampleᚋpracticeᚋgra
 	return ret
 }
 
+func (ec *executionContext) marshalNFigures2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigures(ctx context.Context, sel ast.SelectionSet, v *model.Figures) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "Figures!")
+		return graphql.Null
+	}
+	return ec._Figures(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNFinding2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFinding(ctx context.Context, sel ast.SelectionSet, v model.Finding) graphql.Marshaler {
 	return ec._Finding(ctx, sel, &v)
 }
@@ -96227,6 +110857,26 @@ func (ec *executionContext) marshalNFollowThrough2boottopᚗexampleᚋpractice�
 	return ec._FollowThrough(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNFoundLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLine(ctx context.Context, sel ast.SelectionSet, v model.FoundLine) graphql.Marshaler {
+	return ec._FoundLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNFoundLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FoundLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFoundLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNGateVerdict2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐGateVerdict(ctx context.Context, sel ast.SelectionSet, v model.GateVerdict) graphql.Marshaler {
 	return ec._GateVerdict(ctx, sel, &v)
 }
@@ -96285,6 +110935,26 @@ func (ec *executionContext) marshalNHead2ᚖboottopᚗexampleᚋpracticeᚋgraph
 	return ec._Head(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNHeldJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJob(ctx context.Context, sel ast.SelectionSet, v model.HeldJob) graphql.Marshaler {
+	return ec._HeldJob(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNHeldJob2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJobᚄ(ctx context.Context, sel ast.SelectionSet, v []model.HeldJob) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNHeldJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHeldJob(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNHistory2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHistory(ctx context.Context, sel ast.SelectionSet, v model.History) graphql.Marshaler {
 	return ec._History(ctx, sel, &v)
 }
@@ -96307,6 +110977,19 @@ func (ec *executionContext) marshalNHistoryPass2ᚕboottopᚗexampleᚋpractice�
 	}
 
 	return ret
+}
+
+func (ec *executionContext) unmarshalNHoldReportsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsInput(ctx context.Context, v any) (model.HoldReportsInput, error) {
+	res, err := ec.unmarshalInputHoldReportsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNHoldReportsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldReportsPayload(ctx context.Context, sel ast.SelectionSet, v *model.HoldReportsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "HoldReportsPayload!")
+		return graphql.Null
+	}
+	return ec._HoldReportsPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx context.Context, v any) (wire.ID, error) {
@@ -96602,6 +111285,93 @@ func (ec *executionContext) marshalNInviteToVisitPayload2ᚖboottopᚗexampleᚋ
 	return ec._InviteToVisitPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx context.Context, sel ast.SelectionSet, v model.Invoice) graphql.Marshaler {
+	return ec._Invoice(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNInvoice2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Invoice) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNInvoice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNInvoiceConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceConnection(ctx context.Context, sel ast.SelectionSet, v *model.InvoiceConnection) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "InvoiceConnection!")
+		return graphql.Null
+	}
+	return ec._InvoiceConnection(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNInvoiceEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdge(ctx context.Context, sel ast.SelectionSet, v model.InvoiceEdge) graphql.Marshaler {
+	return ec._InvoiceEdge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNInvoiceEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.InvoiceEdge) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNInvoiceEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceEdge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNInvoiceLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLine(ctx context.Context, sel ast.SelectionSet, v model.InvoiceLine) graphql.Marshaler {
+	return ec._InvoiceLine(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNInvoiceLine2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineᚄ(ctx context.Context, sel ast.SelectionSet, v []model.InvoiceLine) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNInvoiceLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLine(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNInvoiceLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInput(ctx context.Context, v any) (model.InvoiceLineInput, error) {
+	res, err := ec.unmarshalInputInvoiceLineInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) unmarshalNInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx context.Context, v any) ([]model.InvoiceLineInput, error) {
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.InvoiceLineInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNInvoiceLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
 func (ec *executionContext) unmarshalNIssueAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueAddendumInput(ctx context.Context, v any) (model.IssueAddendumInput, error) {
 	res, err := ec.unmarshalInputIssueAddendumInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -96613,6 +111383,19 @@ func (ec *executionContext) marshalNIssueAddendumPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._IssueAddendumPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNIssueInvoiceInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoiceInput(ctx context.Context, v any) (model.IssueInvoiceInput, error) {
+	res, err := ec.unmarshalInputIssueInvoiceInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNIssueInvoicePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueInvoicePayload(ctx context.Context, sel ast.SelectionSet, v *model.IssueInvoicePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "IssueInvoicePayload!")
+		return graphql.Null
+	}
+	return ec._IssueInvoicePayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNIssueReportInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐIssueReportInput(ctx context.Context, v any) (model.IssueReportInput, error) {
@@ -96680,6 +111463,10 @@ func (ec *executionContext) marshalNJobLine2ᚕboottopᚗexampleᚋpracticeᚋgr
 	return ret
 }
 
+func (ec *executionContext) marshalNJobMoney2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx context.Context, sel ast.SelectionSet, v model.JobMoney) graphql.Marshaler {
+	return ec._JobMoney(ctx, sel, &v)
+}
+
 func (ec *executionContext) unmarshalNJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx context.Context, v any) (wire.JSON, error) {
 	var res wire.JSON
 	err := res.UnmarshalGQL(v)
@@ -96705,6 +111492,39 @@ func (ec *executionContext) marshalNJudgeCausePayload2ᚖboottopᚗexampleᚋpra
 		return graphql.Null
 	}
 	return ec._JudgeCausePayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNKeepWordingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingInput(ctx context.Context, v any) (model.KeepWordingInput, error) {
+	res, err := ec.unmarshalInputKeepWordingInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNKeepWordingPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKeepWordingPayload(ctx context.Context, sel ast.SelectionSet, v *model.KeepWordingPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "KeepWordingPayload!")
+		return graphql.Null
+	}
+	return ec._KeepWordingPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNKindHours2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHours(ctx context.Context, sel ast.SelectionSet, v model.KindHours) graphql.Marshaler {
+	return ec._KindHours(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNKindHours2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHoursᚄ(ctx context.Context, sel ast.SelectionSet, v []model.KindHours) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNKindHours2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKindHours(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNKitHand2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐKitHand(ctx context.Context, sel ast.SelectionSet, v model.KitHand) graphql.Marshaler {
@@ -96775,6 +111595,10 @@ func (ec *executionContext) marshalNLeave2ᚕboottopᚗexampleᚋpracticeᚋgrap
 	}
 
 	return ret
+}
+
+func (ec *executionContext) marshalNLetterhead2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLetterhead(ctx context.Context, sel ast.SelectionSet, v model.Letterhead) graphql.Marshaler {
+	return ec._Letterhead(ctx, sel, &v)
 }
 
 func (ec *executionContext) marshalNLosing2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLosing(ctx context.Context, sel ast.SelectionSet, v model.Losing) graphql.Marshaler {
@@ -96969,6 +111793,18 @@ func (ec *executionContext) marshalNMemberLine2ᚕboottopᚗexampleᚋpractice�
 	return ret
 }
 
+func (ec *executionContext) marshalNMoneySettings2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx context.Context, sel ast.SelectionSet, v model.MoneySettings) graphql.Marshaler {
+	return ec._MoneySettings(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNMoneySettings2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoneySettings(ctx context.Context, sel ast.SelectionSet, v *model.MoneySettings) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "MoneySettings!")
+		return graphql.Null
+	}
+	return ec._MoneySettings(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNMoveLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMoveLine(ctx context.Context, sel ast.SelectionSet, v model.MoveLine) graphql.Marshaler {
 	return ec._MoveLine(ctx, sel, &v)
 }
@@ -97028,6 +111864,38 @@ func (ec *executionContext) marshalNNotReached2ᚕboottopᚗexampleᚋpractice�
 
 func (ec *executionContext) marshalNNotSeen2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotSeen(ctx context.Context, sel ast.SelectionSet, v model.NotSeen) graphql.Marshaler {
 	return ec._NotSeen(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNNotice2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNotice(ctx context.Context, sel ast.SelectionSet, v model.Notice) graphql.Marshaler {
+	return ec._Notice(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNNoticeConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeConnection(ctx context.Context, sel ast.SelectionSet, v *model.NoticeConnection) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "NoticeConnection!")
+		return graphql.Null
+	}
+	return ec._NoticeConnection(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNNoticeEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdge(ctx context.Context, sel ast.SelectionSet, v model.NoticeEdge) graphql.Marshaler {
+	return ec._NoticeEdge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNNoticeEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.NoticeEdge) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNNoticeEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐNoticeEdge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNObstacle2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐObstacle(ctx context.Context, sel ast.SelectionSet, v model.Obstacle) graphql.Marshaler {
@@ -97096,6 +111964,19 @@ func (ec *executionContext) marshalNOpenPassPayload2ᚖboottopᚗexampleᚋpract
 	return ec._OpenPassPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNOrderSectionsInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsInput(ctx context.Context, v any) (model.OrderSectionsInput, error) {
+	res, err := ec.unmarshalInputOrderSectionsInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNOrderSectionsPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOrderSectionsPayload(ctx context.Context, sel ast.SelectionSet, v *model.OrderSectionsPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "OrderSectionsPayload!")
+		return graphql.Null
+	}
+	return ec._OrderSectionsPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNOverVisits2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverVisits(ctx context.Context, sel ast.SelectionSet, v model.OverVisits) graphql.Marshaler {
 	return ec._OverVisits(ctx, sel, &v)
 }
@@ -97138,6 +112019,26 @@ func (ec *executionContext) unmarshalNOverrideInput2boottopᚗexampleᚋpractice
 	return *res, graphql.ErrorOnPath(ctx, err)
 }
 
+func (ec *executionContext) marshalNOwedAge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAge(ctx context.Context, sel ast.SelectionSet, v model.OwedAge) graphql.Marshaler {
+	return ec._OwedAge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNOwedAge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.OwedAge) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNOwedAge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwedAge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNOwnPrecision2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOwnPrecision(ctx context.Context, sel ast.SelectionSet, v model.OwnPrecision) graphql.Marshaler {
 	return ec._OwnPrecision(ctx, sel, &v)
 }
@@ -97171,6 +112072,26 @@ func (ec *executionContext) marshalNPairMeasured2ᚕboottopᚗexampleᚋpractice
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNPairMeasured2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPairMeasured(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNPaper2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaper(ctx context.Context, sel ast.SelectionSet, v model.Paper) graphql.Marshaler {
+	return ec._Paper(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPaper2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaperᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Paper) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNPaper2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaper(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -97298,6 +112219,26 @@ func (ec *executionContext) marshalNPassLine2ᚕboottopᚗexampleᚋpracticeᚋg
 	return ret
 }
 
+func (ec *executionContext) marshalNPayment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPayment(ctx context.Context, sel ast.SelectionSet, v model.Payment) graphql.Marshaler {
+	return ec._Payment(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPayment2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPaymentᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Payment) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNPayment2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPayment(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNPermission2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPermission(ctx context.Context, sel ast.SelectionSet, v model.Permission) graphql.Marshaler {
 	return ec._Permission(ctx, sel, &v)
 }
@@ -97327,6 +112268,26 @@ func (ec *executionContext) marshalNPhoto2ᚕboottopᚗexampleᚋpracticeᚋgrap
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNPhoto2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPhoto(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNPlaceholder2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholder(ctx context.Context, sel ast.SelectionSet, v model.Placeholder) graphql.Marshaler {
+	return ec._Placeholder(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPlaceholder2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholderᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Placeholder) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNPlaceholder2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceholder(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -97647,6 +112608,19 @@ func (ec *executionContext) marshalNRecordCrossReadingsPayload2ᚖboottopᚗexam
 	return ec._RecordCrossReadingsPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNRecordEarlyStartInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartInput(ctx context.Context, v any) (model.RecordEarlyStartInput, error) {
+	res, err := ec.unmarshalInputRecordEarlyStartInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRecordEarlyStartPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordEarlyStartPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordEarlyStartPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RecordEarlyStartPayload!")
+		return graphql.Null
+	}
+	return ec._RecordEarlyStartPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNRecordFindingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordFindingInput(ctx context.Context, v any) (model.RecordFindingInput, error) {
 	res, err := ec.unmarshalInputRecordFindingInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -97658,6 +112632,19 @@ func (ec *executionContext) marshalNRecordFindingPayload2ᚖboottopᚗexampleᚋ
 		return graphql.Null
 	}
 	return ec._RecordFindingPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNRecordPaymentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentInput(ctx context.Context, v any) (model.RecordPaymentInput, error) {
+	res, err := ec.unmarshalInputRecordPaymentInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRecordPaymentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPaymentPayload(ctx context.Context, sel ast.SelectionSet, v *model.RecordPaymentPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RecordPaymentPayload!")
+		return graphql.Null
+	}
+	return ec._RecordPaymentPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNRecordPermissionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRecordPermissionInput(ctx context.Context, v any) (model.RecordPermissionInput, error) {
@@ -97991,6 +112978,59 @@ func (ec *executionContext) marshalNReportLine2ᚕboottopᚗexampleᚋpractice�
 	return ret
 }
 
+func (ec *executionContext) marshalNReportSection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSection(ctx context.Context, sel ast.SelectionSet, v model.ReportSection) graphql.Marshaler {
+	return ec._ReportSection(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReportSection2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSectionᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReportSection) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNReportSection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportSection(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNReportsDue2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDue(ctx context.Context, sel ast.SelectionSet, v model.ReportsDue) graphql.Marshaler {
+	return ec._ReportsDue(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNReportsDue2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDueᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ReportsDue) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNReportsDue2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReportsDue(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNResolveCommentInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentInput(ctx context.Context, v any) (model.ResolveCommentInput, error) {
+	res, err := ec.unmarshalInputResolveCommentInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNResolveCommentPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐResolveCommentPayload(ctx context.Context, sel ast.SelectionSet, v *model.ResolveCommentPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ResolveCommentPayload!")
+		return graphql.Null
+	}
+	return ec._ResolveCommentPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNRestoreStandingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRestoreStandingInput(ctx context.Context, v any) (model.RestoreStandingInput, error) {
 	res, err := ec.unmarshalInputRestoreStandingInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -98214,6 +113254,19 @@ func (ec *executionContext) unmarshalNScheduleItemInput2ᚕboottopᚗexampleᚋp
 	return res, nil
 }
 
+func (ec *executionContext) unmarshalNSeeNoticesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesInput(ctx context.Context, v any) (model.SeeNoticesInput, error) {
+	res, err := ec.unmarshalInputSeeNoticesInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSeeNoticesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeeNoticesPayload(ctx context.Context, sel ast.SelectionSet, v *model.SeeNoticesPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SeeNoticesPayload!")
+		return graphql.Null
+	}
+	return ec._SeeNoticesPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNSeenLetter2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSeenLetter(ctx context.Context, sel ast.SelectionSet, v model.SeenLetter) graphql.Marshaler {
 	return ec._SeenLetter(ctx, sel, &v)
 }
@@ -98247,6 +113300,19 @@ func (ec *executionContext) marshalNSendDangerNoticePayload2ᚖboottopᚗexample
 	return ec._SendDangerNoticePayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNSendForReviewInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewInput(ctx context.Context, v any) (model.SendForReviewInput, error) {
+	res, err := ec.unmarshalInputSendForReviewInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSendForReviewPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendForReviewPayload(ctx context.Context, sel ast.SelectionSet, v *model.SendForReviewPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SendForReviewPayload!")
+		return graphql.Null
+	}
+	return ec._SendForReviewPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) unmarshalNSendRecallInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendRecallInput(ctx context.Context, v any) (model.SendRecallInput, error) {
 	res, err := ec.unmarshalInputSendRecallInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -98271,6 +113337,19 @@ func (ec *executionContext) marshalNSetCompetencesPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._SetCompetencesPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNSetDigestInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestInput(ctx context.Context, v any) (model.SetDigestInput, error) {
+	res, err := ec.unmarshalInputSetDigestInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSetDigestPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDigestPayload(ctx context.Context, sel ast.SelectionSet, v *model.SetDigestPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SetDigestPayload!")
+		return graphql.Null
+	}
+	return ec._SetDigestPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalNSetDryingCourseInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDryingCourseInput(ctx context.Context, v any) (model.SetDryingCourseInput, error) {
@@ -98674,6 +113753,26 @@ func (ec *executionContext) marshalNTakeSecondLookPayload2ᚖboottopᚗexample�
 	return ec._TakeSecondLookPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNTally2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTally(ctx context.Context, sel ast.SelectionSet, v model.Tally) graphql.Marshaler {
+	return ec._Tally(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNTally2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTallyᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Tally) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNTally2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTally(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNTerms2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTerms(ctx context.Context, sel ast.SelectionSet, v model.Terms) graphql.Marshaler {
 	return ec._Terms(ctx, sel, &v)
 }
@@ -98779,6 +113878,26 @@ func (ec *executionContext) marshalNToday2ᚖboottopᚗexampleᚋpracticeᚋgrap
 	return ec._Today(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNTrace2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTrace(ctx context.Context, sel ast.SelectionSet, v model.Trace) graphql.Marshaler {
+	return ec._Trace(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNTrace2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTraceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Trace) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNTrace2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTrace(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNUndoMoveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoMoveInput(ctx context.Context, v any) (model.UndoMoveInput, error) {
 	res, err := ec.unmarshalInputUndoMoveInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -98790,6 +113909,26 @@ func (ec *executionContext) marshalNUndoMovePayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._UndoMovePayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNUnmet2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmet(ctx context.Context, sel ast.SelectionSet, v model.Unmet) graphql.Marshaler {
+	return ec._Unmet(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNUnmet2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmetᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Unmet) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNUnmet2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnmet(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNUnreached2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnreached(ctx context.Context, sel ast.SelectionSet, v model.Unreached) graphql.Marshaler {
@@ -98900,6 +114039,26 @@ func (ec *executionContext) marshalNVisit2boottopᚗexampleᚋpracticeᚋgraph�
 	return ec._Visit(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNVisitInvited2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvited(ctx context.Context, sel ast.SelectionSet, v model.VisitInvited) graphql.Marshaler {
+	return ec._VisitInvited(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNVisitInvited2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvitedᚄ(ctx context.Context, sel ast.SelectionSet, v []model.VisitInvited) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNVisitInvited2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitInvited(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNVisitLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisitLine(ctx context.Context, sel ast.SelectionSet, v model.VisitLine) graphql.Marshaler {
 	return ec._VisitLine(ctx, sel, &v)
 }
@@ -98942,6 +114101,46 @@ func (ec *executionContext) marshalNWaiting2ᚕboottopᚗexampleᚋpracticeᚋgr
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNWaiting2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaiting(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNWaitingFor2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingFor(ctx context.Context, sel ast.SelectionSet, v model.WaitingFor) graphql.Marshaler {
+	return ec._WaitingFor(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWaitingFor2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingForᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WaitingFor) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWaitingFor2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingFor(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNWaitingTime2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingTime(ctx context.Context, sel ast.SelectionSet, v model.WaitingTime) graphql.Marshaler {
+	return ec._WaitingTime(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWaitingTime2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingTimeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WaitingTime) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWaitingTime2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingTime(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -99061,6 +114260,86 @@ func (ec *executionContext) marshalNWithdrawReportPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._WithdrawReportPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNWordRun2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRun(ctx context.Context, sel ast.SelectionSet, v model.WordRun) graphql.Marshaler {
+	return ec._WordRun(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWordRun2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRunᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WordRun) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWordRun2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordRun(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNWording2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWording(ctx context.Context, sel ast.SelectionSet, v model.Wording) graphql.Marshaler {
+	return ec._Wording(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWording2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Wording) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWording2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWording(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNWordingVersion2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersion(ctx context.Context, sel ast.SelectionSet, v model.WordingVersion) graphql.Marshaler {
+	return ec._WordingVersion(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWordingVersion2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersionᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WordingVersion) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWordingVersion2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingVersion(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNWordingWarning2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarning(ctx context.Context, sel ast.SelectionSet, v model.WordingWarning) graphql.Marshaler {
+	return ec._WordingWarning(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNWordingWarning2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarningᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WordingWarning) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNWordingWarning2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWordingWarning(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNWriteAddendumInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWriteAddendumInput(ctx context.Context, v any) (model.WriteAddendumInput, error) {
@@ -99652,6 +114931,30 @@ func (ec *executionContext) marshalOInt2ᚖint32(ctx context.Context, sel ast.Se
 	return res
 }
 
+func (ec *executionContext) marshalOInvoice2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoice(ctx context.Context, sel ast.SelectionSet, v *model.Invoice) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Invoice(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalOInvoiceLineInput2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInputᚄ(ctx context.Context, v any) ([]model.InvoiceLineInput, error) {
+	if v == nil {
+		return nil, nil
+	}
+	vSlice := graphql.CoerceList(v)
+	var err error
+	res := make([]model.InvoiceLineInput, len(vSlice))
+	for i := range vSlice {
+		ctx := graphql.WithPathContext(ctx, graphql.NewPathWithIndex(i))
+		res[i], err = ec.unmarshalNInvoiceLineInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐInvoiceLineInput(ctx, vSlice[i])
+		if err != nil {
+			return nil, err
+		}
+	}
+	return res, nil
+}
+
 func (ec *executionContext) marshalOJob2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJob(ctx context.Context, sel ast.SelectionSet, v *model.Job) graphql.Marshaler {
 	if v == nil {
 		return graphql.Null
@@ -99664,6 +114967,13 @@ func (ec *executionContext) marshalOJobLine2ᚖboottopᚗexampleᚋpracticeᚋgr
 		return graphql.Null
 	}
 	return ec._JobLine(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOJobMoney2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJobMoney(ctx context.Context, sel ast.SelectionSet, v *model.JobMoney) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._JobMoney(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOJson2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐJSON(ctx context.Context, v any) (wire.JSON, error) {
@@ -99741,6 +115051,13 @@ func (ec *executionContext) marshalONode2boottopᚗexampleᚋpracticeᚋgraphᚋ
 		return graphql.Null
 	}
 	return ec._Node(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOOffered2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOffered(ctx context.Context, sel ast.SelectionSet, v *model.Offered) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._Offered(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOOutlook2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOutlook(ctx context.Context, sel ast.SelectionSet, v *model.Outlook) graphql.Marshaler {
@@ -99874,6 +115191,13 @@ func (ec *executionContext) marshalOSeenLetter2ᚖboottopᚗexampleᚋpractice�
 		return graphql.Null
 	}
 	return ec._SeenLetter(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOSentDraft2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSentDraft(ctx context.Context, sel ast.SelectionSet, v *model.SentDraft) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._SentDraft(ctx, sel, v)
 }
 
 func (ec *executionContext) unmarshalOSha2562boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐSha256(ctx context.Context, v any) (wire.Sha256, error) {

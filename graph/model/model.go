@@ -219,6 +219,24 @@ type AddLeavePayload struct {
 	Leave Leave `json:"leave"`
 }
 
+type AddPaperInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Job      wire.ID `json:"job"`
+	// A finished upload of purpose document.
+	Upload   wire.ID    `json:"upload"`
+	Kind     string     `json:"kind"`
+	Title    string     `json:"title"`
+	IssuedBy string     `json:"issuedBy"`
+	IssuedOn *wire.Date `json:"issuedOn,omitempty"`
+	EndsOn   *wire.Date `json:"endsOn,omitempty"`
+	Number   string     `json:"number"`
+}
+
+type AddPaperPayload struct {
+	Job Job `json:"job"`
+}
+
 type AddPartyInput struct {
 	Mutation  wire.ID   `json:"mutation"`
 	ID        wire.ID   `json:"id"`
@@ -289,8 +307,10 @@ type AddPlacesInput struct {
 	Rows     wire.Column `json:"rows,omitempty"`
 	// Says yes where a new place lies within 100 mm of an old one on purpose.
 	BesideOld bool `json:"besideOld"`
-	// Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured.
+	// Millimetres of doubt in each position, for places told in words: estimated, usually 300 to 500 (common practice, no source); 0 where it was measured.
 	Errors wire.Column `json:"errors,omitempty"`
+	// What an old report calls each place, as written; empty where it was measured.
+	ToldAs wire.TextColumn `json:"toldAs,omitempty"`
 }
 
 type AddPlacesPayload struct {
@@ -399,6 +419,19 @@ type AddScalePayload struct {
 	Instrument Instrument `json:"instrument"`
 }
 
+type AddSectionInput struct {
+	Mutation wire.ID  `json:"mutation"`
+	ID       wire.ID  `json:"id"`
+	Report   wire.ID  `json:"report"`
+	Wording  *wire.ID `json:"wording,omitempty"`
+	Title    string   `json:"title"`
+	Body     string   `json:"body"`
+}
+
+type AddSectionPayload struct {
+	Report Report `json:"report"`
+}
+
 type AddSpellInput struct {
 	Mutation      wire.ID    `json:"mutation"`
 	ID            wire.ID    `json:"id"`
@@ -480,7 +513,11 @@ type Addendum struct {
 	// required, draft or issued.
 	State    string     `json:"state"`
 	IssuedAt *wire.Time `json:"issuedAt,omitempty"`
-	Version  int32      `json:"version"`
+	// Of its file; null until that is made.
+	PDFSha256 wire.Sha256 `json:"pdfSha256,omitempty"`
+	PDFBytes  *int32      `json:"pdfBytes,omitempty"`
+	PDFPages  *int32      `json:"pdfPages,omitempty"`
+	Version   int32       `json:"version"`
 }
 
 // A spot to be looked at again.
@@ -924,7 +961,10 @@ type CauseLedger struct {
 	Pass *CausePass `json:"pass,omitempty"`
 	// The hull at large first, then patches, heaviest first.
 	Matters []CauseMatter `json:"matters"`
-	Depths  DepthPairs    `json:"depths"`
+	// The step that ends with the visit of the pass.
+	Depths DepthPairs `json:"depths"`
+	// From visit to visit at which the same two instruments of unlike depth read, oldest first.
+	DepthSteps []DepthPairs `json:"depthSteps"`
 	// The worked table of what instruments of three depths see as a wall dries.
 	DepthTable []DepthRow `json:"depthTable"`
 	// Every check that can be made, with what can come of it.
@@ -1093,6 +1133,19 @@ type CoatingGate struct {
 	OpenBecause string `json:"openBecause"`
 }
 
+type CommentOnDraftInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Report   wire.ID `json:"report"`
+	Section  string  `json:"section"`
+	About    string  `json:"about"`
+	Text     string  `json:"text"`
+}
+
+type CommentOnDraftPayload struct {
+	Report Report `json:"report"`
+}
+
 // Scatter of one group: one instrument model, scale and mode. All in scale units.
 type Components struct {
 	// Model of the instrument, or its name where the model is not known.
@@ -1186,6 +1239,21 @@ type CreateAPIKeyPayload struct {
 	APIKey APIKey `json:"apiKey"`
 	// The key itself; null when the same mutation is sent again.
 	Secret *string `json:"secret,omitempty"`
+}
+
+type CreditInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the credit note.
+	ID      wire.ID `json:"id"`
+	Invoice wire.ID `json:"invoice"`
+	// Why; it stands on the note.
+	Note string `json:"note"`
+	// What is taken back, written as on the invoice; left out: all of it.
+	Lines []InvoiceLineInput `json:"lines,omitempty"`
+}
+
+type CreditInvoicePayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 // second = intercept + slope × first, errors in both axes, scale units.
@@ -1293,6 +1361,8 @@ type DepthPairs struct {
 	// By slot: surface-water, normal-drying, stalled, something-behind, nothing-shown or
 	// cannot-tell; null where the place was not read with both at both.
 	Patterns wire.TextColumn `json:"patterns"`
+	// Of the hull at large, by the same names; null where there is no step.
+	Large *string `json:"large,omitempty"`
 	// Change of contrast, twentieths of each instrument's own unit.
 	Deep    wire.Column   `json:"deep"`
 	Shallow wire.Column   `json:"shallow"`
@@ -1343,6 +1413,27 @@ type DescribeYardPayload struct {
 	Version int32     `json:"version"`
 }
 
+// A part of the report whose words are not what they were.
+type DraftChange struct {
+	Where string    `json:"where"`
+	Title string    `json:"title"`
+	Runs  []WordRun `json:"runs"`
+}
+
+// Something said to a draft. It is never printed; while it is open it stands in the way of issue.
+type DraftComment struct {
+	ID wire.ID `json:"id"`
+	// The part of the report: inShort, scope, limits, recommendations, findings …, or the id of a section.
+	Section string `json:"section"`
+	// The statement it speaks of, as it stood.
+	About      string     `json:"about"`
+	Text       string     `json:"text"`
+	By         MemberLine `json:"by"`
+	At         wire.Time  `json:"at"`
+	ResolvedAt *wire.Time `json:"resolvedAt,omitempty"`
+	ResolvedBy *string    `json:"resolvedBy,omitempty"`
+}
+
 type DraftDangerNoticeInput struct {
 	Mutation       wire.ID `json:"mutation"`
 	ID             wire.ID `json:"id"`
@@ -1351,6 +1442,23 @@ type DraftDangerNoticeInput struct {
 
 type DraftDangerNoticePayload struct {
 	FollowThrough FollowThrough `json:"followThrough"`
+}
+
+type DraftInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Job      wire.ID `json:"job"`
+	// invoice, deposit, abort fee.
+	Kind string `json:"kind"`
+	// Empty: the job's client, with the address.
+	PayerName    string             `json:"payerName"`
+	PayerAddress string             `json:"payerAddress"`
+	Note         string             `json:"note"`
+	Lines        []InvoiceLineInput `json:"lines"`
+}
+
+type DraftInvoicePayload struct {
+	Money JobMoney `json:"money"`
 }
 
 type DraftReportInput struct {
@@ -1363,6 +1471,16 @@ type DraftReportInput struct {
 
 type DraftReportPayload struct {
 	Report Report `json:"report"`
+}
+
+type DropInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+}
+
+type DropInvoicePayload struct {
+	ID wire.ID `json:"id"`
 }
 
 // A job's drying log: the passes of a hull that was peeled or laid up to dry, washes and
@@ -1478,6 +1596,16 @@ type DryingStatement struct {
 	Text  string `json:"text"`
 }
 
+// A consumer's express request to begin early, in the words that were said.
+type EarlyStart struct {
+	ID           wire.ID   `json:"id"`
+	AskedOn      wire.Date `json:"askedOn"`
+	AskedBy      string    `json:"askedBy"`
+	How          string    `json:"how"`
+	Wording      string    `json:"wording"`
+	Jurisdiction string    `json:"jurisdiction"`
+}
+
 type EditElementInput struct {
 	Mutation  wire.ID   `json:"mutation"`
 	ID        wire.ID   `json:"id"`
@@ -1547,6 +1675,20 @@ type EditInstrumentPayload struct {
 	Instrument Instrument `json:"instrument"`
 }
 
+type EditInvoiceInput struct {
+	Mutation     wire.ID            `json:"mutation"`
+	ID           wire.ID            `json:"id"`
+	Version      int32              `json:"version"`
+	PayerName    *string            `json:"payerName,omitempty"`
+	PayerAddress *string            `json:"payerAddress,omitempty"`
+	Note         *string            `json:"note,omitempty"`
+	Lines        []InvoiceLineInput `json:"lines,omitempty"`
+}
+
+type EditInvoicePayload struct {
+	Invoice Invoice `json:"invoice"`
+}
+
 type EditJobInput struct {
 	Mutation      wire.ID    `json:"mutation"`
 	ID            wire.ID    `json:"id"`
@@ -1578,6 +1720,24 @@ type EditMemberInput struct {
 
 type EditMemberPayload struct {
 	Member Member `json:"member"`
+}
+
+type EditMoneySettingsInput struct {
+	Mutation               wire.ID `json:"mutation"`
+	Version                int32   `json:"version"`
+	TaxPermille            *int32  `json:"taxPermille,omitempty"`
+	MileageMinor           *int32  `json:"mileageMinor,omitempty"`
+	MileageUnit            *string `json:"mileageUnit,omitempty"`
+	AbortFeeMinor          *int32  `json:"abortFeeMinor,omitempty"`
+	PaymentDays            *int32  `json:"paymentDays,omitempty"`
+	NumberPrefix           *string `json:"numberPrefix,omitempty"`
+	Foot                   *string `json:"foot,omitempty"`
+	EarlyStartWording      *string `json:"earlyStartWording,omitempty"`
+	EarlyStartJurisdiction *string `json:"earlyStartJurisdiction,omitempty"`
+}
+
+type EditMoneySettingsPayload struct {
+	Settings MoneySettings `json:"settings"`
 }
 
 type EditPartyInput struct {
@@ -1637,16 +1797,19 @@ type EditPhotoPayload struct {
 }
 
 type EditPracticeInput struct {
-	Mutation       wire.ID `json:"mutation"`
-	Version        int32   `json:"version"`
-	Name           *string `json:"name,omitempty"`
-	Address        *string `json:"address,omitempty"`
-	Email          *string `json:"email,omitempty"`
-	Phone          *string `json:"phone,omitempty"`
-	TimeZone       *string `json:"timeZone,omitempty"`
+	Mutation wire.ID `json:"mutation"`
+	Version  int32   `json:"version"`
+	Name     *string `json:"name,omitempty"`
+	Address  *string `json:"address,omitempty"`
+	Email    *string `json:"email,omitempty"`
+	Phone    *string `json:"phone,omitempty"`
+	TimeZone *string `json:"timeZone,omitempty"`
+	// ISO 4217, of money from now on; what was quoted keeps its own.
+	Currency       *string `json:"currency,omitempty"`
 	Units          *string `json:"units,omitempty"`
 	ContrastEdges  []int32 `json:"contrastEdges,omitempty"`
 	ReviewRequired *bool   `json:"reviewRequired,omitempty"`
+	SelfCheckHours *int32  `json:"selfCheckHours,omitempty"`
 }
 
 type EditPracticePayload struct {
@@ -1700,6 +1863,19 @@ type EditReportInput struct {
 }
 
 type EditReportPayload struct {
+	Report Report `json:"report"`
+}
+
+type EditSectionInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+	Title    *string `json:"title,omitempty"`
+	Body     *string `json:"body,omitempty"`
+	LeftOut  *bool   `json:"leftOut,omitempty"`
+}
+
+type EditSectionPayload struct {
 	Report Report `json:"report"`
 }
 
@@ -1849,6 +2025,8 @@ type Engagement struct {
 	ConflictAt       *wire.Time  `json:"conflictAt,omitempty"`
 	// What was shown to whoever decided.
 	ConflictFound []Interest `json:"conflictFound"`
+	// The offer that stands: sent and neither ended nor replaced. Null where there is none.
+	Offered *Offered `json:"offered,omitempty"`
 	// The version that was accepted; empty where none was.
 	TermsVersion    string     `json:"termsVersion"`
 	TermsAcceptedAt *wire.Time `json:"termsAcceptedAt,omitempty"`
@@ -1966,6 +2144,24 @@ type Figure struct {
 	Unit string `json:"unit"`
 }
 
+// The practice's figures, for its principal. They speak of work and of nobody.
+type Figures struct {
+	From wire.Date `json:"from"`
+	To   wire.Date `json:"to"`
+	// Open jobs by stage, as they stand now.
+	Stages []Tally `json:"stages"`
+	// For whom open jobs wait, as they stand now.
+	Waiting []WaitingFor `json:"waiting"`
+	// Hours of visits made in the period, by kind of survey.
+	Hours []KindHours `json:"hours"`
+	// What became of the windows that closed in the period: seen, booked, put off, declined, not seen.
+	Reinspections []Tally `json:"reinspections"`
+	// Jobs whose report was due in the period.
+	Reports []ReportsDue `json:"reports"`
+	// Open jobs that are not open to the viewer: they are in no figure.
+	Hidden int32 `json:"hidden"`
+}
+
 // Something seen, heard, smelt or opened: at places, inside an outline, or both.
 type Finding struct {
 	ID      wire.ID  `json:"id"`
@@ -2054,6 +2250,16 @@ type FollowThrough struct {
 	Evidence []Evidence     `json:"evidence"`
 	Dangers  []DangerNotice `json:"dangers"`
 	Letters  []SeenLetter   `json:"letters"`
+}
+
+// A finding, as the page of its job names it.
+type FoundLine struct {
+	ID        wire.ID `json:"id"`
+	Visit     wire.ID `json:"visit"`
+	Kind      string  `json:"kind"`
+	Sure      string  `json:"sure"`
+	Text      string  `json:"text"`
+	LookAgain bool    `json:"lookAgain"`
 }
 
 // What may be said of two passes: the earlier one and the later one of the pass at hand and
@@ -2188,6 +2394,17 @@ type Head struct {
 	Moved []Moved `json:"moved,omitempty"`
 }
 
+// A job whose issued reports stay shut to links until it is paid for.
+type HeldJob struct {
+	Job        wire.ID  `json:"job"`
+	Number     string   `json:"number"`
+	VesselName string   `json:"vesselName"`
+	ClientName string   `json:"clientName"`
+	Currency   string   `json:"currency"`
+	OwesMinor  int32    `json:"owesMinor"`
+	Reports    []string `json:"reports"`
+}
+
 // A vessel's history: her places once, the axis, and for each pass columns aligned with it.
 // Slot k of every column speaks of the place of ordinal k + 1.
 type History struct {
@@ -2225,8 +2442,12 @@ type HistoryPass struct {
 	// Whole days since the lift, in the yard's zone; null where the spell is not known.
 	DaysAshore *int32 `json:"daysAshore,omitempty"`
 	// Hours since the lift, while under three days.
-	HoursAshore         *int32          `json:"hoursAshore,omitempty"`
-	DaysAshoreAsWritten string          `json:"daysAshoreAsWritten"`
+	HoursAshore         *int32 `json:"hoursAshore,omitempty"`
+	DaysAshoreAsWritten string `json:"daysAshoreAsWritten"`
+	// How far the visit's date is known: instant, day, month or year.
+	DatePrecision string `json:"datePrecision"`
+	// The visit's date as an old report has it.
+	DateAsWritten       string          `json:"dateAsWritten"`
 	Hand                string          `json:"hand"`
 	Instrument          *InstrumentLine `json:"instrument,omitempty"`
 	InstrumentAsWritten string          `json:"instrumentAsWritten"`
@@ -2277,6 +2498,18 @@ type HistoryPass struct {
 	Matched *MatchedPlaces `json:"matched,omitempty"`
 	// Why an old pass is quoted and no more; empty where its context proves otherwise.
 	LostContext []Warning `json:"lostContext"`
+}
+
+type HoldReportsInput struct {
+	Mutation wire.ID `json:"mutation"`
+	Job      wire.ID `json:"job"`
+	Hold     bool    `json:"hold"`
+	// Owed where held reports are opened.
+	Because string `json:"because"`
+}
+
+type HoldReportsPayload struct {
+	Money JobMoney `json:"money"`
 }
 
 // A hull or craft identification number, exactly as read, with what may be said of it. Never refused.
@@ -2436,6 +2669,83 @@ type InviteToVisitPayload struct {
 	Visit wire.ID `json:"visit"`
 }
 
+// Asks for money, or, as a credit note, takes back what was asked for: then its amounts are
+// below zero. Whole minor units of the currency throughout. Once issued nothing of it changes.
+type Invoice struct {
+	ID         wire.ID `json:"id"`
+	Job        wire.ID `json:"job"`
+	JobNumber  string  `json:"jobNumber"`
+	VesselName string  `json:"vesselName"`
+	// invoice, deposit, abort fee, credit note.
+	Kind string `json:"kind"`
+	// draft, issued.
+	State string `json:"state"`
+	// Of the practice's own row, without gaps; empty while it is a draft.
+	Number       string `json:"number"`
+	PayerName    string `json:"payerName"`
+	PayerAddress string `json:"payerAddress"`
+	// ISO 4217.
+	Currency string        `json:"currency"`
+	Dated    *wire.Date    `json:"dated,omitempty"`
+	DueOn    *wire.Date    `json:"dueOn,omitempty"`
+	Note     string        `json:"note"`
+	Lines    []InvoiceLine `json:"lines"`
+	// The invoice that a credit note takes back.
+	Credits       *wire.ID   `json:"credits,omitempty"`
+	CreditsNumber string     `json:"creditsNumber"`
+	NetMinor      int32      `json:"netMinor"`
+	TaxMinor      int32      `json:"taxMinor"`
+	PaidMinor     int32      `json:"paidMinor"`
+	PaidOn        *wire.Date `json:"paidOn,omitempty"`
+	// What credit notes took back, 0 or below.
+	CreditedMinor int32 `json:"creditedMinor"`
+	// Below zero it is to be paid back.
+	OwedMinor int32     `json:"owedMinor"`
+	Payments  []Payment `json:"payments"`
+	// What the page says beside the lines, as on the day of issue.
+	Printed Letterhead `json:"printed"`
+	Version int32      `json:"version"`
+}
+
+type InvoiceConnection struct {
+	Edges    []InvoiceEdge `json:"edges"`
+	PageInfo PageInfo      `json:"pageInfo"`
+	Ages     []OwedAge     `json:"ages"`
+	Held     []HeldJob     `json:"held"`
+	// Issued invoices of jobs that are not open to the viewer: they are in no list and no sum here.
+	Hidden int32 `json:"hidden"`
+}
+
+type InvoiceEdge struct {
+	Cursor string  `json:"cursor"`
+	Node   Invoice `json:"node"`
+}
+
+// A line of an invoice.
+type InvoiceLine struct {
+	// work, mileage, expense, deposit taken off, abort fee.
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+	// Hundredths of the unit.
+	Hundredths int32  `json:"hundredths"`
+	Unit       string `json:"unit"`
+	// Of one unit, before tax; below zero it takes off.
+	PriceMinor  int32 `json:"priceMinor"`
+	TaxPermille int32 `json:"taxPermille"`
+	// Halves rounded away from zero, line by line.
+	NetMinor int32 `json:"netMinor"`
+	TaxMinor int32 `json:"taxMinor"`
+}
+
+type InvoiceLineInput struct {
+	Kind        string `json:"kind"`
+	Text        string `json:"text"`
+	Hundredths  int32  `json:"hundredths"`
+	Unit        string `json:"unit"`
+	PriceMinor  int32  `json:"priceMinor"`
+	TaxPermille int32  `json:"taxPermille"`
+}
+
 type IssueAddendumInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2444,6 +2754,18 @@ type IssueAddendumInput struct {
 
 type IssueAddendumPayload struct {
 	Report Report `json:"report"`
+}
+
+type IssueInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+	// Left out: as many days from today as the practice gives.
+	DueOn *wire.Date `json:"dueOn,omitempty"`
+}
+
+type IssueInvoicePayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 type IssueReportInput struct {
@@ -2478,11 +2800,22 @@ type Job struct {
 	// What stands between it and its report, computed from what is kept, in the order in which it is needed.
 	Stands []Obstacle `json:"stands"`
 	// The engagement that it came of.
-	Engagement  *wire.ID     `json:"engagement,omitempty"`
+	Engagement *wire.ID `json:"engagement,omitempty"`
+	// That engagement, with its quote and terms; null for guests.
+	Came        *Engagement  `json:"came,omitempty"`
 	Permissions []Permission `json:"permissions"`
 	Visits      []VisitLine  `json:"visits"`
 	Reports     []ReportLine `json:"reports"`
-	Version     int32        `json:"version"`
+	// Documents that others issued, kept with the job.
+	Papers []Paper `json:"papers"`
+	// What its visits found.
+	Findings []FoundLine `json:"findings"`
+	// Windows that its visits bared, and their sum in square millimetres.
+	WindowsBared int32 `json:"windowsBared"`
+	BaredMm2     int32 `json:"baredMm2"`
+	// Looks that its report asks for, that are booked in it, or that it answered.
+	Reinspections []Reinspection `json:"reinspections"`
+	Version       int32          `json:"version"`
 }
 
 func (Job) IsNode() {}
@@ -2512,6 +2845,31 @@ type JobLine struct {
 	NextVisitAt   *wire.Time `json:"nextVisitAt,omitempty"`
 }
 
+// What a job's page says of money.
+type JobMoney struct {
+	Job          wire.ID `json:"job"`
+	PayerName    string  `json:"payerName"`
+	PayerAddress string  `json:"payerAddress"`
+	Currency     string  `json:"currency"`
+	// Of the engagement that the job came of.
+	Quote []QuoteLine `json:"quote"`
+	// Links to its reports wait until it is paid for.
+	ReleaseOnPayment bool       `json:"releaseOnPayment"`
+	ReleasedBecause  string     `json:"releasedBecause"`
+	ReleasedAt       *wire.Time `json:"releasedAt,omitempty"`
+	ReleasedBy       string     `json:"releasedBy"`
+	// Links to its reports open nothing now.
+	Held      bool  `json:"held"`
+	OwesMinor int32 `json:"owesMinor"`
+	// Asked for with the terms, by link.
+	EarlyStart      bool          `json:"earlyStart"`
+	TermsAcceptedAt *wire.Time    `json:"termsAcceptedAt,omitempty"`
+	TermsAcceptedBy string        `json:"termsAcceptedBy"`
+	EarlyStarts     []EarlyStart  `json:"earlyStarts"`
+	Invoices        []Invoice     `json:"invoices"`
+	Settings        MoneySettings `json:"settings"`
+}
+
 type JudgeCauseInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2527,6 +2885,28 @@ type JudgeCauseInput struct {
 
 type JudgeCausePayload struct {
 	Judgement wire.ID `json:"judgement"`
+}
+
+type KeepWordingInput struct {
+	Mutation wire.ID  `json:"mutation"`
+	ID       wire.ID  `json:"id"`
+	Version  int32    `json:"version"`
+	Kinds    []string `json:"kinds"`
+	Title    string   `json:"title"`
+	Body     string   `json:"body"`
+	Position int32    `json:"position"`
+	Retired  bool     `json:"retired"`
+}
+
+type KeepWordingPayload struct {
+	Wordings []Wording `json:"wordings"`
+}
+
+type KindHours struct {
+	Kind   string `json:"kind"`
+	Visits int32  `json:"visits"`
+	// Each visit's length times the people at it.
+	Minutes int32 `json:"minutes"`
 }
 
 // What one person read in a kit.
@@ -2558,6 +2938,18 @@ type Leave struct {
 	From   wire.Time `json:"from"`
 	To     wire.Time `json:"to"`
 	Reason string    `json:"reason"`
+}
+
+// What stands at the head and foot of an issued invoice; blank while it is a draft.
+type Letterhead struct {
+	PracticeName string `json:"practiceName"`
+	Address      string `json:"address"`
+	Email        string `json:"email"`
+	Phone        string `json:"phone"`
+	Foot         string `json:"foot"`
+	Boat         string `json:"boat"`
+	JobNumber    string `json:"jobNumber"`
+	Invented     bool   `json:"invented"`
 }
 
 // Days until a wall has lost half and nine tenths of what can leave.
@@ -2657,6 +3049,13 @@ type MatchedPlaces struct {
 	WithinMm int32 `json:"withinMm"`
 	// Pairs where another place lay within reach too, so that the positions do not say which was meant.
 	Ambiguous int32 `json:"ambiguous"`
+	// Ordinals of its places that found one, each with the place of the pass held in the same slot of the next column.
+	Places wire.Column `json:"places"`
+	Held   wire.Column `json:"held"`
+	// How far apart the two lie, in the order of the pairs.
+	ApartMm wire.Column `json:"apartMm"`
+	// 1 where another place lay within reach too.
+	Unsure wire.Column `json:"unsure"`
 }
 
 // A standard deviation that was measured, scale units, with what is known of its error.
@@ -2721,6 +3120,27 @@ type MemberLine struct {
 	Roles []Role  `json:"roles"`
 	// False once he or she has left.
 	Active bool `json:"active"`
+}
+
+// How the practice asks for money. Amounts are whole minor units of its currency. Tax,
+// wordings and what a foot must say are the practice's and the law's where it is.
+type MoneySettings struct {
+	TaxPermille int32 `json:"taxPermille"`
+	// For one unit of way.
+	MileageMinor int32 `json:"mileageMinor"`
+	// km or mile.
+	MileageUnit   string `json:"mileageUnit"`
+	AbortFeeMinor int32  `json:"abortFeeMinor"`
+	PaymentDays   int32  `json:"paymentDays"`
+	// Stands before year and number of an invoice.
+	NumberPrefix string `json:"numberPrefix"`
+	// Bank, tax number: what an invoice must carry.
+	Foot string `json:"foot"`
+	// What a consumer asks expressly, to have the work begin before a right to withdraw has run out.
+	EarlyStartWording      string `json:"earlyStartWording"`
+	EarlyStartJurisdiction string `json:"earlyStartJurisdiction"`
+	// 0 until any were kept.
+	Version int32 `json:"version"`
 }
 
 // One visit of a move.
@@ -2815,11 +3235,43 @@ type NotSeen struct {
 	Statements []Statement    `json:"statements"`
 }
 
+// Something that others changed and that the viewer should hear of.
+type Notice struct {
+	ID wire.ID `json:"id"`
+	// visit booked, visit moved, people of a visit, visit handed on, visit called off, permission given,
+	// permission refused, recommendation answered, terms accepted, payment, draft commented,
+	// draft looked through, report fetched.
+	What string `json:"what"`
+	// A sentence.
+	Text string `json:"text"`
+	// Who did it; empty where it was nobody of the practice.
+	By         string     `json:"by"`
+	At         wire.Time  `json:"at"`
+	SeenAt     *wire.Time `json:"seenAt,omitempty"`
+	Job        *wire.ID   `json:"job,omitempty"`
+	Visit      *wire.ID   `json:"visit,omitempty"`
+	Engagement *wire.ID   `json:"engagement,omitempty"`
+}
+
+type NoticeConnection struct {
+	Edges    []NoticeEdge `json:"edges"`
+	PageInfo PageInfo     `json:"pageInfo"`
+	// How many in all were not marked as seen.
+	Unseen int32 `json:"unseen"`
+	// How often they come by mail: none, daily, weekly.
+	Digest string `json:"digest"`
+}
+
+type NoticeEdge struct {
+	Cursor string `json:"cursor"`
+	Node   Notice `json:"node"`
+}
+
 // Something that is missing, in words, and what it stops.
 type Obstacle struct {
 	Code string `json:"code"`
 	Text string `json:"text"`
-	// booking, visit, lift, scraping, opening, drilling or report.
+	// booking, visit, lift, scraping, opening, drilling, marking, looking inside, photographs, sharing, talking to the previous surveyor or report.
 	Stops string `json:"stops"`
 }
 
@@ -2851,6 +3303,13 @@ type OfferTermsPayload struct {
 	Code string `json:"code"`
 }
 
+// To whom an offer went, and until when it holds.
+type Offered struct {
+	To    string    `json:"to"`
+	At    wire.Time `json:"at"`
+	Until wire.Time `json:"until"`
+}
+
 type OpenPassInput struct {
 	Mutation            wire.ID   `json:"mutation"`
 	ID                  wire.ID   `json:"id"`
@@ -2880,6 +3339,16 @@ type OpenPassInput struct {
 
 type OpenPassPayload struct {
 	Pass Pass `json:"pass"`
+}
+
+type OrderSectionsInput struct {
+	Mutation wire.ID       `json:"mutation"`
+	Report   wire.ID       `json:"report"`
+	Sections wire.IDColumn `json:"sections"`
+}
+
+type OrderSectionsPayload struct {
+	Report Report `json:"report"`
 }
 
 // What a next visit could show, scale units.
@@ -2942,6 +3411,16 @@ type OverrideInput struct {
 	Reason string `json:"reason"`
 }
 
+// What is owed in one currency, by how long after the due day.
+type OwedAge struct {
+	Currency string `json:"currency"`
+	// not yet due, 1 to 30 days late, 31 to 60 days late, 61 to 90 days late, over 90 days late, to pay back.
+	Age      string `json:"age"`
+	Invoices int32  `json:"invoices"`
+	// Whole minor units; a sum may pass the 32 bits of Int.
+	OwedMinor float64 `json:"owedMinor"`
+}
+
 // How closely one person's own placements come back.
 type OwnPrecision struct {
 	Member        MemberLine        `json:"member"`
@@ -2963,6 +3442,22 @@ type PairMeasured struct {
 	Second InstrumentLine `json:"second"`
 	Places int32          `json:"places"`
 	Needed int32          `json:"needed"`
+}
+
+// A document that somebody else issued. Tonnage, class and code are an authorised person's: stored here, never made.
+type Paper struct {
+	ID wire.ID `json:"id"`
+	// tonnage, code, class, registration or other.
+	Kind     string     `json:"kind"`
+	Title    string     `json:"title"`
+	IssuedBy string     `json:"issuedBy"`
+	IssuedOn *wire.Date `json:"issuedOn,omitempty"`
+	EndsOn   *wire.Date `json:"endsOn,omitempty"`
+	// As it bears.
+	Number   string `json:"number"`
+	FileName string `json:"fileName"`
+	// An address that holds for some minutes.
+	File string `json:"file"`
 }
 
 // A person or an organisation that the practice deals with.
@@ -3065,6 +3560,14 @@ type PassLine struct {
 	Planned    int32   `json:"planned"`
 }
 
+// Money that came, or, below zero, went back.
+type Payment struct {
+	ID          wire.ID   `json:"id"`
+	AmountMinor int32     `json:"amountMinor"`
+	PaidOn      wire.Date `json:"paidOn"`
+	How         string    `json:"how"`
+}
+
 // A permission, dated, with a name. A buyer cannot give the seller's consent.
 type Permission struct {
 	ID        wire.ID    `json:"id"`
@@ -3115,11 +3618,21 @@ type Place struct {
 	Row     *int32  `json:"row,omitempty"`
 	AlongMm int32   `json:"alongMm"`
 	DownMm  int32   `json:"downMm"`
+	// How far off the position may lie; 0 where it was measured.
+	PositionErrorMm int32 `json:"positionErrorMm"`
+	// What an old report calls it, as written; empty where it was measured.
+	ToldAs string `json:"toldAs"`
 	// Every reading ever taken here, oldest first, superseded and void ones too.
 	Readings []Reading `json:"readings"`
 }
 
 func (Place) IsNode() {}
+
+// A word in braces that a wording may hold, and what stands for it in this report; empty where that is not known.
+type Placeholder struct {
+	Name string `json:"name"`
+	Is   string `json:"is"`
+}
 
 // A plan: which places, in which order, which of them dry. Never changed; a new version follows.
 type Plan struct {
@@ -3151,7 +3664,11 @@ type PlanVisitInput struct {
 	FollowsReason string    `json:"followsReason"`
 	// For old reports, where no spell is known.
 	DaysAshoreAsWritten string `json:"daysAshoreAsWritten"`
-	Note                string `json:"note"`
+	// How far its date is known: instant, or of a visit from an old report day, month or year. It then stands for the whole day, month or year of `from`.
+	DatePrecision string `json:"datePrecision"`
+	// The date as the old report has it.
+	DateAsWritten string `json:"dateAsWritten"`
+	Note          string `json:"note"`
 	// Who goes along, beside the lead.
 	People []wire.ID `json:"people,omitempty"`
 	// Which it takes. An instrument is in one place at a time.
@@ -3182,6 +3699,8 @@ type Practice struct {
 	// Scale units above the baseline at which a mark steps up; the first edge is each pass's own.
 	ContrastEdges  []int32 `json:"contrastEdges"`
 	ReviewRequired bool    `json:"reviewRequired"`
+	// How many hours a draft lies before the only one who signs looks it through again.
+	SelfCheckHours int32 `json:"selfCheckHours"`
 	// Demonstration data; every screen says so.
 	Invented bool  `json:"invented"`
 	Version  int32 `json:"version"`
@@ -3483,6 +4002,22 @@ type RecordCrossReadingsPayload struct {
 	Book InstrumentBook `json:"book"`
 }
 
+type RecordEarlyStartInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	ID       wire.ID   `json:"id"`
+	Job      wire.ID   `json:"job"`
+	AskedOn  wire.Date `json:"askedOn"`
+	AskedBy  string    `json:"askedBy"`
+	How      string    `json:"how"`
+	// Empty: the practice's own wording.
+	Wording      string `json:"wording"`
+	Jurisdiction string `json:"jurisdiction"`
+}
+
+type RecordEarlyStartPayload struct {
+	Money JobMoney `json:"money"`
+}
+
 type RecordFindingInput struct {
 	Mutation wire.ID  `json:"mutation"`
 	ID       wire.ID  `json:"id"`
@@ -3506,6 +4041,19 @@ type RecordFindingInput struct {
 
 type RecordFindingPayload struct {
 	Finding Finding `json:"finding"`
+}
+
+type RecordPaymentInput struct {
+	Mutation    wire.ID   `json:"mutation"`
+	ID          wire.ID   `json:"id"`
+	Invoice     wire.ID   `json:"invoice"`
+	AmountMinor int32     `json:"amountMinor"`
+	PaidOn      wire.Date `json:"paidOn"`
+	How         string    `json:"how"`
+}
+
+type RecordPaymentPayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 // Asked, given or refused; a later call with the same id and its version changes it.
@@ -3828,7 +4376,7 @@ type Report struct {
 	// The report as it would be printed now, or as it was frozen: see the report's data format.
 	Content wire.JSON `json:"content"`
 	// What still stands in the way of issuing it.
-	InTheWay []Warning `json:"inTheWay"`
+	InTheWay []Unmet `json:"inTheWay"`
 	// How many passes, findings and recommendations of earlier jobs were left out because they may not be told to this client.
 	LeftOut int32      `json:"leftOut"`
 	Shares  []Share    `json:"shares"`
@@ -3836,6 +4384,21 @@ type Report struct {
 	// The report that took its place.
 	ReplacedBy *wire.ID `json:"replacedBy,omitempty"`
 	Version    int32    `json:"version"`
+	// Of a draft, in order.
+	Sections []ReportSection `json:"sections"`
+	// What each placeholder stands for; of a draft.
+	Placeholders []Placeholder `json:"placeholders"`
+	// Phrases in the surveyor's own words that say too much; of a draft.
+	WordingWarnings []WordingWarning `json:"wordingWarnings"`
+	Comments        []DraftComment   `json:"comments"`
+	// As it was last sent for review; null where it never was.
+	Sent     *SentDraft  `json:"sent,omitempty"`
+	EditedBy *MemberLine `json:"editedBy,omitempty"`
+	EditedAt *wire.Time  `json:"editedAt,omitempty"`
+	// At which visits the findings were written down: the raw entries behind them.
+	Traces []Trace `json:"traces"`
+	// From when on the only one who signs may look it through again; null where somebody else does.
+	LookFrom *wire.Time `json:"lookFrom,omitempty"`
 }
 
 func (Report) IsNode() {}
@@ -3860,6 +4423,38 @@ type ReportLine struct {
 	JobNumber string     `json:"jobNumber"`
 	Vessel    VesselLine `json:"vessel"`
 	IssuedAt  *wire.Time `json:"issuedAt,omitempty"`
+}
+
+// A section of a draft: the surveyor's own text, with placeholders in braces until it is issued.
+type ReportSection struct {
+	ID       wire.ID `json:"id"`
+	Position int32   `json:"position"`
+	Title    string  `json:"title"`
+	Body     string  `json:"body"`
+	// Kept with its words, and not printed.
+	LeftOut bool `json:"leftOut"`
+	// The practice's wording that it came from.
+	Wording        *wire.ID `json:"wording,omitempty"`
+	WordingVersion *int32   `json:"wordingVersion,omitempty"`
+	Version        int32    `json:"version"`
+}
+
+type ReportsDue struct {
+	// on time, late, overdue, not yet due.
+	How  string `json:"how"`
+	Jobs int32  `json:"jobs"`
+	// Median days after the due day, up to today where there is no report yet; below zero before it.
+	DaysLate int32 `json:"daysLate"`
+}
+
+type ResolveCommentInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Open     bool    `json:"open"`
+}
+
+type ResolveCommentPayload struct {
+	Report Report `json:"report"`
 }
 
 type RestoreStandingInput struct {
@@ -3968,6 +4563,15 @@ type ScheduleItemInput struct {
 	Name string  `json:"name"`
 }
 
+type SeeNoticesInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	Notices  []wire.ID `json:"notices"`
+}
+
+type SeeNoticesPayload struct {
+	Unseen int32 `json:"unseen"`
+}
+
 // A letter to an insurer or lender that says only what was seen.
 type SeenLetter struct {
 	ID          wire.ID `json:"id"`
@@ -3998,6 +4602,16 @@ type SendDangerNoticePayload struct {
 	FollowThrough FollowThrough `json:"followThrough"`
 }
 
+type SendForReviewInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+}
+
+type SendForReviewPayload struct {
+	Report Report `json:"report"`
+}
+
 type SendRecallInput struct {
 	Mutation      wire.ID       `json:"mutation"`
 	Vessel        wire.ID       `json:"vessel"`
@@ -4012,6 +4626,15 @@ type SendRecallPayload struct {
 	Recalled int32 `json:"recalled"`
 }
 
+// A draft as it was last sent for review, and which words changed since.
+type SentDraft struct {
+	// Counted within its report.
+	Number  int32         `json:"number"`
+	At      wire.Time     `json:"at"`
+	ByName  string        `json:"byName"`
+	Changes []DraftChange `json:"changes"`
+}
+
 type SetCompetencesInput struct {
 	Mutation wire.ID  `json:"mutation"`
 	Member   wire.ID  `json:"member"`
@@ -4020,6 +4643,16 @@ type SetCompetencesInput struct {
 
 type SetCompetencesPayload struct {
 	Kinds []string `json:"kinds"`
+}
+
+type SetDigestInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// none, daily, weekly.
+	Digest string `json:"digest"`
+}
+
+type SetDigestPayload struct {
+	Digest string `json:"digest"`
 }
 
 type SetDryingCourseInput struct {
@@ -4154,6 +4787,8 @@ type SharedAddendum struct {
 	Number   int32     `json:"number"`
 	IssuedAt wire.Time `json:"issuedAt"`
 	Text     string    `json:"text"`
+	// Of its file; null until that is made.
+	PDFBytes *int32 `json:"pdfBytes,omitempty"`
 }
 
 // An issued report, as the person named on the link may read it.
@@ -4331,6 +4966,11 @@ type TakeSecondLookPayload struct {
 	Report Report `json:"report"`
 }
 
+type Tally struct {
+	What  string `json:"what"`
+	Count int32  `json:"count"`
+}
+
 // A version of the practice's terms. Wording and jurisdiction are the practice's.
 type Terms struct {
 	ID     wire.ID   `json:"id"`
@@ -4351,12 +4991,14 @@ type TermsOffer struct {
 	Lines        []OfferLine `json:"lines"`
 	NetMinor     int32       `json:"netMinor"`
 	TaxMinor     int32       `json:"taxMinor"`
-	TermsName    string      `json:"termsName"`
-	TermsBody    string      `json:"termsBody"`
-	OpenUntil    wire.Time   `json:"openUntil"`
-	AcceptedAt   *wire.Time  `json:"acceptedAt,omitempty"`
-	AcceptedBy   string      `json:"acceptedBy"`
-	EarlyStart   bool        `json:"earlyStart"`
+	// The words of a request to begin early, the practice's own; empty where it has none.
+	EarlyWording string     `json:"earlyWording"`
+	TermsName    string     `json:"termsName"`
+	TermsBody    string     `json:"termsBody"`
+	OpenUntil    wire.Time  `json:"openUntil"`
+	AcceptedAt   *wire.Time `json:"acceptedAt,omitempty"`
+	AcceptedBy   string     `json:"acceptedBy"`
+	EarlyStart   bool       `json:"earlyStart"`
 }
 
 // A high water.
@@ -4378,6 +5020,12 @@ type Today struct {
 	Due     []Reinspection `json:"due"`
 }
 
+// At which visit something that the report prints was written down.
+type Trace struct {
+	What  wire.ID `json:"what"`
+	Visit wire.ID `json:"visit"`
+}
+
 type UndoMoveInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -4385,6 +5033,14 @@ type UndoMoveInput struct {
 
 type UndoMovePayload struct {
 	Spell Spell `json:"spell"`
+}
+
+// What still stands between a draft and its issue, and the thing at which it is put right.
+type Unmet struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+	// Null where it is the practice itself.
+	Thing *wire.ID `json:"thing,omitempty"`
 }
 
 // Places not reached for one reason.
@@ -4515,38 +5171,61 @@ type Viewer struct {
 
 // One attendance, dated.
 type Visit struct {
-	ID         wire.ID     `json:"id"`
-	Kind       string      `json:"kind"`
-	From       wire.Time   `json:"from"`
-	To         wire.Time   `json:"to"`
-	TimeZone   string      `json:"timeZone"`
-	State      string      `json:"state"`
-	Lead       *MemberLine `json:"lead,omitempty"`
-	DaysAshore *int32      `json:"daysAshore,omitempty"`
-	Note       string      `json:"note"`
-	Job        JobLine     `json:"job"`
-	Spell      *Spell      `json:"spell,omitempty"`
-	Vessel     VesselLine  `json:"vessel"`
-	Conditions []Condition `json:"conditions"`
-	Passes     []Pass      `json:"passes"`
-	Findings   []Finding   `json:"findings"`
-	Windows    []Window    `json:"windows"`
-	Photos     []Photo     `json:"photos"`
-	Version    int32       `json:"version"`
+	ID       wire.ID   `json:"id"`
+	Kind     string    `json:"kind"`
+	From     wire.Time `json:"from"`
+	To       wire.Time `json:"to"`
+	TimeZone string    `json:"timeZone"`
+	// How far its date is known: instant, day, month or year. From and to are then the ends of that time.
+	DatePrecision string `json:"datePrecision"`
+	// The date as an old report has it; empty where it is not from one.
+	DateAsWritten string `json:"dateAsWritten"`
+	// Days ashore as an old report has them.
+	DaysAshoreAsWritten string      `json:"daysAshoreAsWritten"`
+	State               string      `json:"state"`
+	Lead                *MemberLine `json:"lead,omitempty"`
+	DaysAshore          *int32      `json:"daysAshore,omitempty"`
+	Note                string      `json:"note"`
+	Job                 JobLine     `json:"job"`
+	Spell               *Spell      `json:"spell,omitempty"`
+	Vessel              VesselLine  `json:"vessel"`
+	Conditions          []Condition `json:"conditions"`
+	Passes              []Pass      `json:"passes"`
+	Findings            []Finding   `json:"findings"`
+	Windows             []Window    `json:"windows"`
+	Photos              []Photo     `json:"photos"`
+	// Who was asked to it by mail, by the last letter to each address.
+	Invited []VisitInvited `json:"invited"`
+	Version int32          `json:"version"`
 }
 
 func (Visit) IsNode() {}
 
+// Somebody who was asked to a visit by mail.
+type VisitInvited struct {
+	Name   string    `json:"name"`
+	Email  string    `json:"email"`
+	SentAt wire.Time `json:"sentAt"`
+	// The letter took it back.
+	CalledOff bool `json:"calledOff"`
+}
+
 // A visit, as lists and other things name one.
 type VisitLine struct {
-	ID       wire.ID     `json:"id"`
-	Kind     string      `json:"kind"`
-	From     wire.Time   `json:"from"`
-	To       wire.Time   `json:"to"`
-	TimeZone string      `json:"timeZone"`
-	State    string      `json:"state"`
-	Lead     *MemberLine `json:"lead,omitempty"`
-	Yard     string      `json:"yard"`
+	ID       wire.ID   `json:"id"`
+	Kind     string    `json:"kind"`
+	From     wire.Time `json:"from"`
+	To       wire.Time `json:"to"`
+	TimeZone string    `json:"timeZone"`
+	// How far its date is known: instant, day, month or year. From and to are then the ends of that time.
+	DatePrecision string `json:"datePrecision"`
+	// The date as an old report has it; empty where it is not from one.
+	DateAsWritten string `json:"dateAsWritten"`
+	// Days ashore as an old report has them.
+	DaysAshoreAsWritten string      `json:"daysAshoreAsWritten"`
+	State               string      `json:"state"`
+	Lead                *MemberLine `json:"lead,omitempty"`
+	Yard                string      `json:"yard"`
 	// Whole days ashore at its start; null where the spell is not known.
 	DaysAshore *int32     `json:"daysAshore,omitempty"`
 	Job        wire.ID    `json:"job"`
@@ -4570,6 +5249,24 @@ type Waiting struct {
 	Job   JobLine    `json:"job"`
 	What  string     `json:"what"`
 	Since *wire.Date `json:"since,omitempty"`
+}
+
+type WaitingFor struct {
+	Whom string `json:"whom"`
+	Jobs int32  `json:"jobs"`
+	// The longest; null where it is not dated.
+	Since *wire.Date `json:"since,omitempty"`
+}
+
+// How long a hull stands ashore before the meter is worth taking out.
+type WaitingTime struct {
+	Code string `json:"code"`
+	// What of the hull asks for it.
+	Hull string `json:"hull"`
+	// Counted from the lift, in words.
+	Window string `json:"window"`
+	Reason string `json:"reason"`
+	Tag    string `json:"tag"`
 }
 
 // Something worth a second look. Never stops the work.
@@ -4653,6 +5350,47 @@ type WithdrawReportInput struct {
 
 type WithdrawReportPayload struct {
 	Report Report `json:"report"`
+}
+
+// A stretch of words that stayed, went or came.
+type WordRun struct {
+	// same, gone or new.
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+}
+
+// The practice's own text of a section, proposed for some kinds of survey.
+type Wording struct {
+	ID wire.ID `json:"id"`
+	// None: every kind.
+	Kinds    []string `json:"kinds"`
+	Title    string   `json:"title"`
+	Body     string   `json:"body"`
+	Position int32    `json:"position"`
+	// Proposed no more.
+	Retired bool  `json:"retired"`
+	Version int32 `json:"version"`
+	// Every version there was, the newest first.
+	Versions []WordingVersion `json:"versions"`
+}
+
+// A wording as it once was.
+type WordingVersion struct {
+	Version int32     `json:"version"`
+	Title   string    `json:"title"`
+	Body    string    `json:"body"`
+	ByName  string    `json:"byName"`
+	At      wire.Time `json:"at"`
+}
+
+// A phrase in the surveyor's own words that says more than a survey can carry. The text is left as it is.
+type WordingWarning struct {
+	// inShort, scope, limits, or the id of a section.
+	Where   string `json:"where"`
+	Code    string `json:"code"`
+	Found   string `json:"found"`
+	Why     string `json:"why"`
+	Instead string `json:"instead"`
 }
 
 type WriteAddendumInput struct {
