@@ -1,6 +1,7 @@
 import { setOut } from '../../model/gate'
 import { nameOf, type Spot } from '../../model/history'
 import { plural } from '../../model/words'
+import { Table } from '../../ui/Table'
 import type { Pass } from './ResurveyView'
 import s from './resurvey.module.css'
 import { Sentences, type SentencesProps } from './Says'
@@ -18,19 +19,9 @@ export function Unseen({ pass, ...says }: { pass: Pass } & Omit<SentencesProps, 
     figures.push(['grid', `${u.spacingAlongMm} × ${u.spacingDownMm} mm`])
   if (u.certainMm != null) figures.push(['round flaw it cannot miss', `${u.certainMm} mm`])
   const meets = u.meets.filter(({ chance }) => chance < 0.995)
-  if (meets.length > 0)
-    figures.push([
-      'meets a round flaw',
-      meets.map(({ flawMm, chance }) => `of ${flawMm} mm, ${Math.round(100 * chance)} in 100`).join('; '),
-    ])
   const underbody = u.underbodyM2 == null ? '' : ` of ${u.underbodyM2.toFixed(1)} m²`
   if (u.windows > 0) figures.push(['bared', `${plural(u.windows, 'window')}, ${u.windowsM2.toFixed(2)} m²${underbody}`])
   else figures.push(['bared', `none${underbody}`])
-  if (u.beside)
-    figures.push([
-      'blisters in the windows',
-      `${u.blistersSeen}, beside ${u.beside.blisters} in ${u.beside.areaM2.toFixed(2)} m² at the visit held: p ${u.beside.p < 0.01 ? 'below 0.01' : u.beside.p.toFixed(2)}, if they spread evenly`,
-    ])
   return (
     <section aria-labelledby="unseen-head">
       <h2 id="unseen-head">What was not seen</h2>
@@ -43,6 +34,26 @@ export function Unseen({ pass, ...says }: { pass: Pass } & Omit<SentencesProps, 
           </div>
         ))}
       </dl>
+      {meets.length > 0 && (
+        <Table
+          caption="How often this grid meets a round flaw laid at random"
+          className=""
+          rows={meets}
+          id={({ flawMm }) => String(flawMm)}
+          columns={[
+            { head: 'across', names: true, cell: ({ flawMm }) => `${flawMm} mm` },
+            { head: 'met, of 100', num: true, cell: ({ chance }) => Math.round(100 * chance) },
+          ]}
+        />
+      )}
+      {u.beside && (
+        <p className="small">
+          {plural(u.blistersSeen, 'blister')} in the windows of this visit, {u.beside.blisters} in{' '}
+          {u.beside.areaM2.toFixed(2)} m² at the visit held: p{' '}
+          {u.beside.p < 0.01 ? 'below 0.01' : u.beside.p.toFixed(2)} if blisters spread evenly. They cluster, which
+          makes it too small.
+        </p>
+      )}
       {u.notReached.length > 0 && (
         <dl className={s.reasons}>
           {u.notReached.map(({ reason, slots }) => (

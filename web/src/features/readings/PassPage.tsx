@@ -14,7 +14,7 @@ import {
   PassVesselDocument,
 } from '../../graphql/gen/graphql'
 import { parseCell, type Scale, shown } from '../../model/cell'
-import { dayIn, longDay } from '../../model/dates'
+import { dayIn, longDay, visitDay } from '../../model/dates'
 import type { FigureReading } from '../../model/history'
 import { type GridPlace, gridPlaces, heldTexts, workCount, workOf } from '../../model/keep'
 import { type Pasted, pastedSaid } from '../../model/paste'
@@ -37,6 +37,8 @@ type PassRow = NonNullable<PassGridQuery['pass']>
 interface VisitRow {
   id: string
   timeZone: string
+  datePrecision: string
+  dateAsWritten: string
   vessel: { id: string; name: string; figure?: unknown }
 }
 
@@ -68,7 +70,12 @@ export default function PassPage() {
       >
         {head && of && (
           <>
-            {longDay(dayIn(head.beganAt, of.timeZone))} · {head.instrument?.name ?? head.instrumentAsWritten}
+            {[
+              visitDay(dayIn(head.beganAt, of.timeZone), of, longDay),
+              head.instrument?.name ?? head.instrumentAsWritten,
+            ]
+              .filter(Boolean)
+              .join(' · ')}
             {head.scale && ` · scale ${head.scale.lowTenths / 10} to ${head.scale.highTenths / 10}`}
             {head.surface && ` · over ${head.surface}`}
           </>
