@@ -285,6 +285,10 @@ func TestThePlacesThatNobodyReadAreLimits(t *testing.T) {
 		last[int32(len(s.places)-k)] = 140
 	}
 	done(b.AddReadings(ctx, lead, batch(pass, last)))
+	b.exec(`insert into windows (practice_id, id, visit_id, element_id, side, along_mm, down_mm, width_mm, height_mm) values ($1, $2, $3, $4, 'port', 1000, 400, 100, 100)`, b.ours.id, newID(), s.visit, s.element)
+	if page := b.draftOf(id); bytes.Contains(page.Content, []byte("othing was opened")) || bytes.Contains(page.Content, []byte("no window was scraped")) {
+		t.Errorf("with a window scraped, and nothing known of what was opened, it says %s", page.Content)
+	}
 	if page := b.draftOf(id); !bytes.Contains(page.Content, []byte("Every place of the plan was reached.")) {
 		t.Errorf("with every place read it says %s", page.Content)
 	}

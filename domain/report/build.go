@@ -226,7 +226,9 @@ func limits(in Input) []Sentence {
 	if len(l.Void) > 0 {
 		out = append(out, VoidPlaces(l.Void))
 	}
-	out = append(out, NotOpened(l.NotOpened))
+	if len(l.NotOpened) > 0 { // what is not written down is not said to have stayed closed
+		out = append(out, NotOpened(l.NotOpened))
+	}
 	if in.Windows == nil || in.Windows.Count == 0 {
 		out = append(out, NothingBared())
 	}

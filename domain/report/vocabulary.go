@@ -182,9 +182,6 @@ func VoidPlaces(rs []Reason) Sentence { return Say(NotLooked, "Void: "+reasons(r
 
 // NotOpened says what was left closed.
 func NotOpened(what []string) Sentence {
-	if len(what) == 0 {
-		return Say(NotLooked, "Nothing was opened, lifted or withdrawn.")
-	}
 	return Say(NotLooked, "Not opened: "+strings.Join(what, "; ")+".")
 }
 

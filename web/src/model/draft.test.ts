@@ -13,6 +13,13 @@ describe('a text written on two sides', () => {
     const fields = mergeAll({ scope: { base: 'a', text: 'mine' } }, { scope: 'theirs', limits: 'l' })
     expect(fields.scope).toEqual({ base: 'theirs', text: 'mine', theirs: 'theirs' })
     expect(toSend(fields)).toEqual([])
+    // Hearing the same twice, as from an answer and from the page's own question, changes nothing.
+    expect(mergeAll(fields, { scope: 'theirs', limits: 'l' })).toEqual(fields)
+    expect(mergeAll(fields, { scope: 'newer', limits: 'l' }).scope).toEqual({
+      base: 'newer',
+      text: 'mine',
+      theirs: 'newer',
+    })
     expect(toSend(decide(fields, 'scope', 'mine'))).toEqual(['scope'])
     expect(decide(fields, 'scope', 'theirs').scope).toEqual({ base: 'theirs', text: 'theirs' })
   })

@@ -17,7 +17,7 @@ export const asked = ({ theirs }: Written) => theirs !== undefined
 /** What one field is once the service's text is known. */
 export function merge(field: Written | undefined, held: string): Written {
   if (!field || field.text === field.base || field.text === held) return { base: held, text: held }
-  if (held === field.base) return field.theirs === undefined ? field : { base: field.base, text: field.text }
+  if (held === field.base) return field
   return { base: held, text: field.text, theirs: held }
 }
 

@@ -40,20 +40,28 @@ describe('a report, from the practice’s wording to its PDF', () => {
     await settle(principal.page)
     await principal.page.getByRole('button', { name: 'Write a wording' }).click()
     const sheet = principal.page.getByRole('dialog')
-    await sheet.getByLabel('Heading').fill('Who was there')
+    const title = `Who was there, ${new Date().toISOString()}` // the demonstration may have one already
+    await sheet.getByLabel('Heading').fill(title)
     await sheet.getByLabel('Text').fill('{vessel} was shown to us by {harbour master}.')
     await sheet.getByRole('button', { name: 'Keep it' }).click()
-    await expect.poll(() => principal.page.getByRole('heading', { name: 'Who was there' }).count(), slow).toBe(1)
+    await expect.poll(() => principal.page.getByRole('heading', { name: title }).count(), slow).toBe(1)
 
     // The surveyor's new draft begins with it; what is empty is said, and what says too much is warned of.
     const writer = await open(browser)
     await signIn(writer.page, 'surveyor')
     const address = await freshDraft(writer.context, writer.page, 'Wych Elm')
-    const section = writer.page.getByLabel('Text of Who was there', { exact: true })
+    const section = writer.page.getByLabel(`Text of ${title}`, { exact: true })
     expect(await section.inputValue()).toContain('{vessel} was shown to us')
-    expect(await writer.page.getByText('Nothing is kept for {harbour master}.').count()).toBe(1)
-    expect(await writer.page.getByText('there is no placeholder {harbour master}', { exact: false }).count()).toBe(1)
-    expect(await writer.page.getByText('Wych Elm was shown to us by [harbour master].').count()).toBe(1)
+    expect(await writer.page.getByText('Nothing is kept for {harbour master}.').count()).toBeGreaterThan(0)
+    expect(
+      await writer.page.getByText(`${title}: there is no placeholder {harbour master}`, { exact: false }).count(),
+    ).toBe(1)
+    expect(await writer.page.getByText('Wych Elm was shown to us by [harbour master].').count()).toBeGreaterThan(0)
+    // It is proposed no more: the draft keeps the words that it was given, and other drafts begin without them.
+    await principal.page.getByRole('button', { name: `change it: ${title}` }).click()
+    await sheet.getByText('Propose it no more').click()
+    await sheet.getByRole('button', { name: 'Keep it' }).click()
+    await expect.poll(() => principal.page.getByText('proposed no more').count(), slow).toBeGreaterThan(0)
     await section.fill('{vessel} was shown to us by the yard. The hull is dry.')
     await kept(writer.page)
     await expect.poll(() => writer.page.getByText('No meter tells that a hull is dry.').count(), slow).toBe(1)
@@ -87,7 +95,7 @@ describe('a report, from the practice’s wording to its PDF', () => {
     await writer.page.getByText('1 part changed in words').click()
     await expect
       .poll(() => writer.page.locator('ins').allTextContents(), slow)
-      .toEqual([expect.stringContaining('The anchor locker was locked.')])
+      .toEqual([expect.stringContaining('anchor locker was locked.')])
     expect(writer.faults).toEqual([])
 
     // Words after the second look ask for another; then it is issued, and has its PDF.

@@ -26,6 +26,7 @@ import c from './composer.module.css'
 import { ReportBody } from './ReportBody'
 import s from './report.module.css'
 import { ShareForm } from './ShareForm'
+import { Withdraw } from './Withdraw'
 
 /** A draft is composed here; an issued report is read here, as its client reads it. */
 export default function ReportPage() {
@@ -236,6 +237,7 @@ function Issued({ report }: { report: ReportBodyFragment }) {
           </Allowed>
         </p>
       )}
+      <Withdraw report={report} />
       <ShareForm report={report} open={sharing} onClose={() => setSharing(false)} />
     </>
   )
