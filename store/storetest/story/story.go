@@ -51,7 +51,7 @@ var Kinds = map[string]domain.Thing{
 	"client": domain.ThingParty, "engagement": domain.ThingEngagement, "terms": domain.ThingTerms, "offer": domain.ThingTermsLink, "booked job": domain.ThingJob, "yard link": domain.ThingYardLink,
 	"invoice": domain.ThingInvoice, "notice": domain.ThingNotice, "dropped invoice": domain.ThingInvoice, "credit note": domain.ThingInvoice, "payment": domain.ThingPayment, "early start": domain.ThingEarlyStart,
 	"recommendation": domain.ThingRecommendation, "state": domain.ThingState, "report": domain.ThingReport, "share": domain.ThingShare,
-	"evidence": domain.ThingEvidence, "notice": domain.ThingDangerNotice, "letter": domain.ThingSeenLetter, "danger": domain.ThingRecommendation,
+	"evidence": domain.ThingEvidence, "danger notice": domain.ThingDangerNotice, "letter": domain.ThingSeenLetter, "danger": domain.ThingRecommendation,
 	"area": domain.ThingScheduleArea, "item": domain.ThingScheduleItem, "examination": domain.ThingExamination, "note": domain.ThingAttendanceNote,
 	"check": domain.ThingCauseCheck, "judgement": domain.ThingJudgement, "lowered": domain.ThingStanding,
 	"addendum": domain.ThingAddendum, "wording": domain.ThingWording, "section": domain.ThingSection, "comment": domain.ThingComment, "second report": domain.ThingReport, "third report": domain.ThingReport,
@@ -605,10 +605,10 @@ func Steps() []Step {
 			return practice.AddRecommendation{Mutation: m(), Recommendation: practice.Recommendation{ID: w.new("danger"), JobID: w.Of("job"), Grade: "stop", Sure: "seen", What: "Clear the boat: a prop stands on one bolt."}}
 		}},
 		{Call: "DraftDangerNotice", Input: func(w *World) any {
-			return practice.DraftDangerNotice{Mutation: m(), ID: w.new("notice"), Recommendation: w.Of("danger")}
+			return practice.DraftDangerNotice{Mutation: m(), ID: w.new("danger notice"), Recommendation: w.Of("danger")}
 		}},
 		{Call: "SendDangerNotice", Input: func(w *World) any {
-			return practice.SendDangerNotice{Mutation: m(), ID: w.Of("notice"), Version: 1, Text: "A prop stands on one bolt.", Told: []practice.DangerTold{{Name: "Anna Dunlin", Role: "client", SpokenAt: ptr(Today.Add(-time.Hour)), How: "by telephone", Email: "anna@dunlin.example"}}}
+			return practice.SendDangerNotice{Mutation: m(), ID: w.Of("danger notice"), Version: 1, Text: "A prop stands on one bolt.", Told: []practice.DangerTold{{Name: "Anna Dunlin", Role: "client", SpokenAt: ptr(Today.Add(-time.Hour)), How: "by telephone", Email: "anna@dunlin.example"}}}
 		}},
 		{Call: "SetSchedule", Input: func(w *World) any {
 			return practice.SetSchedule{Mutation: m(), Schedule: practice.Schedule{Areas: []practice.ScheduleArea{{ID: w.new("area"), Name: "Hull", Items: []practice.ScheduleItem{{ID: w.new("item"), Name: "Topsides"}}}}}}
