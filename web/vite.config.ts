@@ -3,7 +3,7 @@ import { defineConfig } from 'vitest/config'
 
 /** In development Vite serves the page and passes everything else to the service. */
 const service = process.env.BOOTTOP_URL ?? 'http://127.0.0.1:8080'
-const passed = ['/graphql', '/auth', '/share', '/report', '/upload', '/file', '/healthz']
+const passed = ['/graphql', '/auth', '/share', '/money/invoices.csv', '/report', '/upload', '/file', '/healthz']
 
 /** Tests against the running service: one browser, one file after the other. */
 const running = (name: 'browser' | 'pictures') => ({

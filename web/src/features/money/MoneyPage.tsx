@@ -11,7 +11,7 @@ import {
   MoneyPageDocument,
   type MoneyPageQuery,
 } from '../../graphql/gen/graphql'
-import { dayIn, shortDay, yearOf } from '../../model/dates'
+import { dayIn, shortDay } from '../../model/dates'
 import { money } from '../../model/money'
 import { oneOf, optional } from '../../model/search'
 import { plural } from '../../model/words'
@@ -201,7 +201,7 @@ function Held({ held }: { held: MoneyPageQuery['invoices']['held'] }) {
 }
 
 function Export({ today }: { today: string }) {
-  const [from, setFrom] = useState<string | null>(`${yearOf(today)}-01-01`)
+  const [from, setFrom] = useState<string | null>(`${today.slice(0, 4)}-01-01`)
   const [to, setTo] = useState<string | null>(today)
   return (
     <section>

@@ -100,7 +100,7 @@ function Form({ kept, currency }: { kept: MoneySettingsBodyFragment; currency: s
             label="Before the number"
             value={said.numberPrefix}
             onChange={put('numberPrefix')}
-            help={`The next one reads ${said.numberPrefix}${new Date().getFullYear()}-0001 and on, without a gap.`}
+            help={`Such as ${said.numberPrefix}${new Date().getFullYear()}-0001; each number follows the last, without a gap.`}
           />
           <NumberField
             label="Mileage"

@@ -52,6 +52,18 @@ export default function NoticesPage() {
                   </Empty>
                 ) : (
                   <>
+                    {fresh.length > 0 && (
+                      <p style={{ paddingTop: 12 }}>
+                        <button
+                          type="button"
+                          className="act"
+                          disabled={fetching}
+                          onClick={() => mark(fresh.map(({ id }) => id))}
+                        >
+                          Mark these as read
+                        </button>
+                      </p>
+                    )}
                     {byDay(rows, zone).map(([day, list]) => (
                       <section key={day}>
                         <h2>{longDay(day)}</h2>
@@ -70,16 +82,6 @@ export default function NoticesPage() {
                       </section>
                     ))}
                     <div className="buttons" style={{ marginTop: 16 }}>
-                      {fresh.length > 0 && (
-                        <button
-                          type="button"
-                          className="act"
-                          disabled={fetching}
-                          onClick={() => mark(fresh.map(({ id }) => id))}
-                        >
-                          Mark these as read
-                        </button>
-                      )}
                       {data.notices.pageInfo.hasNextPage && (
                         <button
                           type="button"
