@@ -26,8 +26,9 @@
 // hull stands no higher than her topsides. What the water of a hull just lifted would add is
 // therefore put on her as a level that stays: 24 units. It is what the same instrument reads
 // of the same walls after ten years afloat and 28 days ashore, less a little (a test holds
-// it to that), and no choice of the outcome: the dry places' scatter may be a quarter of it,
-// so that a lower level silences more visits and moves no other share. -above tries others.
+// it to that). It matters: the dry places' scatter may be a quarter of it, so that a lower
+// level silences more visits, and a higher one lets the instrument's gain tell. -above tries
+// others.
 package inference
 
 import (
