@@ -31,8 +31,13 @@ import { Withdraw } from './Withdraw'
 /** A draft is composed here; an issued report is read here, as its client reads it. */
 export default function ReportPage() {
   const { id = '' } = useParams()
-  const [{ data, error }, again] = useQuery({ query: ReportPageDocument, variables: { id } })
-  const report = data?.report ? read(ReportBodyFragmentDoc, data.report) : null
+  const [{ data: answered, error }, again] = useQuery({ query: ReportPageDocument, variables: { id } })
+  // A question that fails, as in a van without a connection, takes nothing away that was there to write on.
+  const last = useRef(answered)
+  if (answered) last.current = answered
+  const data = answered ?? last.current
+  const there = data?.report ? read(ReportBodyFragmentDoc, data.report) : null
+  const report = there?.id === id ? there : null
   const waiting = report?.state === 'issuing'
   // Page and PDF are made by a job; ask until they are there.
   useEffect(() => {
@@ -55,7 +60,7 @@ export default function ReportPage() {
     }, 1200)
     return () => clearTimeout(timer)
   }, [written, again])
-  if (data && !data.report) return <NotFound />
+  if (answered && !answered.report) return <NotFound />
   const vessel = report?.job.vessel
   return (
     <>
@@ -81,7 +86,7 @@ export default function ReportPage() {
         )}
       </Running>
       <main id="main">
-        <Answer data={report} error={error} again={again} lines={12}>
+        <Answer data={report} error={report ? undefined : error} again={again} lines={12}>
           {(report) => <Loaded report={report} review={data?.viewer.practice.reviewRequired ?? false} />}
         </Answer>
         <div style={{ padding: '0 24px 16px' }}>
