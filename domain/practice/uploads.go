@@ -282,7 +282,7 @@ func finished(u Upload, a domain.Actor, purpose string) error {
 }
 
 // JobSweepUpload is the kind of the job that sweeps what came of a grant that nobody used.
-const JobSweepUpload = "sweep upload"
+const JobSweepUpload = "sweep-upload"
 
 // sweepAfter lies beyond the time in which an upload can be said to be done.
 const sweepAfter = finishWithin + time.Hour
