@@ -83,7 +83,7 @@ func (a *afloat) pay(ctx context.Context, j *job, invoice uuid.UUID) error {
 }
 
 // billing is how the first practice asks for money, and what its people have read of what
-// they were told: all but the last nine days.
+// they were told: all but the last days.
 func (l *loader) billing(b *book) {
 	at := l.on(-billedDays, "09:00")
 	b.at(at, "how money is asked for", func(ctx context.Context) error {
@@ -93,7 +93,7 @@ func (l *loader) billing(b *book) {
 			EarlyStartWording: new("I ask you expressly to begin before the time in which I may withdraw is over, and know that I must pay for what was done until then."),
 		}))
 	})
-	read := l.on(-9, "18:00")
+	read := l.on(-11, "18:00")
 	for _, p := range members {
 		if p.house != "ebbstone" || p.gone > 0 {
 			continue

@@ -107,7 +107,7 @@ it('an invoice is issued, the report’s link waits for it, is paid, and opens',
 
 it('a notice is told, read and marked, by keyboard', { timeout: 120_000 }, async () => {
   const { context, page, faults } = await open(browser)
-  await signIn(page, 'surveyor')
+  await signIn(page, 'principal')
   await page.goto('/notices')
   await settle(page)
   const fresh = await page.locator('li[data-new]').count()
