@@ -149,7 +149,7 @@ func (x diaryIndex) thoughts(v DiaryVisit, m DiaryMember) (list []Check) {
 	said := map[uuid.UUID]bool{}
 	for _, o := range x.visits[m.ID] {
 		there, placed := x.yardOf(o)
-		if o.ID == v.ID || !placed || said[there.ID] || !sameDay(v, o) {
+		if o.ID == v.ID || !o.Open || !placed || said[there.ID] || !sameDay(v, o) {
 			continue
 		}
 		said[there.ID] = true

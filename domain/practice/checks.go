@@ -180,7 +180,11 @@ func (x diaryIndex) checkDistance(v DiaryVisit, say sayer) {
 			}
 			if km, ok := distanceKm(here, there); ok && km > farKm {
 				said[there.ID] = true
-				say(CheckDistance, commonPractice, "%s is at %s the same day, %.0f km away as the crow flies.", x.members[who].Name, there.Name, km)
+				where := "at " + there.Name
+				if !o.Open {
+					where = "on another job"
+				}
+				say(CheckDistance, commonPractice, "%s is %s the same day, %.0f km away as the crow flies.", x.members[who].Name, where, km)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package practice_test
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -256,6 +257,26 @@ func TestFitTellsHardFromSoft(t *testing.T) {
 	if x := of(must[practice.Fit](t)(b.FitVisit(ctx, office, in)), lead); len(x.Hard) > 0 {
 		t.Errorf("it stands in its own way: %+v", x)
 	}
+	// Where a restricted job takes somebody is not told, neither as a conflict nor as a thought.
+	near, far := b.yard(b.ours, "Quay yard"), b.yard(b.ours, "Far yard")
+	b.exec(`insert into yards (practice_id, party_id, latitude_e6, longitude_e6) values ($1, $2, 51900000, -11400000), ($1, $3, 53900000, -11400000)`, b.ours.id, near, far)
+	b.exec(`update spells set yard_id = case when id = $1 then $2::uuid else $3::uuid end where id in ($1, $4)`, s.spell, near, far, other.spell)
+	ask := practice.FitVisit{Job: s.job, Spell: &s.spell, Kind: "meter visit", From: at(12).Add(4 * time.Hour), To: at(12).Add(5 * time.Hour), TimeZone: "Europe/Dublin"}
+	if x := of(must[practice.Fit](t)(b.FitVisit(ctx, office, ask)), lead); len(x.Soft) != 1 || !strings.Contains(x.Soft[0].Text, "is at Far yard the same day, 222 km away") {
+		t.Errorf("far away the same day: %+v", x.Soft)
+	}
+	b.exec(`update jobs set restricted = true where id = $1`, other.job)
+	b.exec(`delete from job_access where job_id = $1`, other.job)
+	x := of(must[practice.Fit](t)(b.FitVisit(ctx, office, ask)), lead)
+	for _, c := range slices.Concat(x.Hard, x.Soft, x.Thoughts) {
+		if strings.Contains(c.Text, "Far yard") || strings.Contains(c.Text, "Gannet") {
+			t.Errorf("a restricted job is given away: %s", c.Text)
+		}
+	}
+	if len(x.Soft) != 1 || !strings.Contains(x.Soft[0].Text, "is on another job the same day, 222 km away") {
+		t.Errorf("far away for a restricted job: %+v", x.Soft)
+	}
+	b.exec(`update jobs set restricted = false where id = $1`, other.job)
 	in.From, in.To = at(1).AddDate(0, -1, 0), at(1).AddDate(0, -1, 0).Add(time.Hour)
 	if f := must[practice.Fit](t)(b.FitVisit(ctx, office, in)); !code(f.Hard, "outside") {
 		t.Errorf("before the lift: %+v", f.Hard)

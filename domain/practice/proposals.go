@@ -55,7 +55,7 @@ var needs = map[string][]need{
 	"expert witness":     {{"other", 2}},
 }
 
-// far is how far ahead of now weather and spells are looked at.
+// far is how far about a lift visits and weather are looked at.
 const far = 200 * 24 * time.Hour
 
 // ProposeVisits says which visits a job needs in the vessel's present or next time ashore,
@@ -69,7 +69,7 @@ func (s *Service) ProposeVisits(ctx context.Context, a domain.Actor, job uuid.UU
 	if err != nil {
 		return Proposals{}, err
 	}
-	d, err := s.store.Diary(ctx, a.Practice, DiarySpan{From: now.Add(-far), To: now.Add(far), Vessel: &j.Vessel.ID}, sees(a))
+	d, err := s.store.Diary(ctx, a.Practice, DiarySpan{From: now.Add(-far), To: now.Add(longest), Vessel: &j.Vessel.ID}, sees(a))
 	if err != nil {
 		return Proposals{}, err
 	}

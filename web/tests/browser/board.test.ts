@@ -12,7 +12,7 @@ afterAll(() => browser?.close())
 
 const zone = 'Europe/Dublin'
 /** A Monday some weeks away, where the demonstration plans nothing; another one each time, as what was planned stays. */
-const start = monday(dayOf(dayNumber(dayIn(Date.now(), zone)) + 84 + 7 * (Math.floor(Date.now() / 60_000) % 40)))
+const start = monday(dayOf(dayNumber(dayIn(Date.now(), zone)) + 84 + 7 * (Math.floor(Date.now() / 60_000) % 14)))
 const on = (days: number, time = '09:00') => instantOf(dayOf(dayNumber(start) + days), time, zone)
 
 async function program<Data>(context: BrowserContext, query: string, input: object): Promise<Data> {
@@ -51,9 +51,9 @@ async function day(page: Page, label: string, iso: string) {
   const group = page.getByRole('group', { name: label })
   const [y = '', m = '', d = ''] = iso.split('-')
   for (const [part, text] of [
-    ['day', d],
+    ['year', y], // the day last: the month that stands there may have no 31st
     ['month', m],
-    ['year', y],
+    ['day', d],
   ] as const) {
     await group.getByRole('spinbutton', { name: new RegExp(`^${part}`) }).focus()
     await page.keyboard.type(text)
