@@ -22,7 +22,7 @@ export async function largeHull(context: BrowserContext): Promise<{ vessel: stri
   const n = laid.labels.length
   await ask(context, 'AddVessel', { input: { mutation: mutation(), id: vessel, name: 'Broad Reach of Places' } })
   await ask(context, 'AddElement', {
-    input: { mutation: mutation(), id: element, vessel, kind: 'hull', figure: JSON.stringify(spec), bootTopMm: 60 },
+    input: { mutation: mutation(), id: element, vessel, kind: 'hull', figure: spec, bootTopMm: 60 },
   })
   for (let from = 0; from < n; from += most.places) {
     const part = <T>(list: T[]) => list.slice(from, from + most.places)
