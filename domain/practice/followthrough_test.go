@@ -86,7 +86,7 @@ func TestANoticeOfDangerGoesToPeopleWhoWereSpokenTo(t *testing.T) {
 	in := practice.DraftDangerNotice{Mutation: newID(), ID: newID(), Recommendation: stop}
 	thrice(t, func(ctx context.Context) (practice.Done, error) { return b.DraftDangerNotice(ctx, lead, in) })
 	drafted := must[practice.FollowThrough](t)(b.FollowThrough(t.Context(), lead, s.vessel)).Dangers[0]
-	if !strings.Contains(drafted.Text, "A prop stands on one bolt. The other has sheared.") || len(report.Lint(drafted.Text)) > 0 || drafted.SentAt != nil {
+	if !strings.Contains(drafted.Text, "was seen: The other has sheared. What to do first: A prop stands on one bolt.") || len(report.Lint(drafted.Text)) > 0 || drafted.SentAt != nil {
 		t.Errorf("drafted: %q", drafted.Text)
 	}
 	spoke := ptr(b.clock.now().Add(-time.Minute))

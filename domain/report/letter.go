@@ -146,7 +146,7 @@ func DangerNotice(vessel, yard, on, what, reason, practice, phone string) string
 	}
 	said := strings.TrimSuffix(strings.TrimSpace(what), ".")
 	if reason = strings.TrimSuffix(strings.TrimSpace(reason), "."); reason != "" {
-		said += ". " + reason
+		said = reason + ". What to do first: " + said
 	}
 	return strings.Join([]string{
 		fmt.Sprintf("%s%s, %s.", vessel, where, on),

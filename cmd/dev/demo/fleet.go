@@ -49,7 +49,7 @@ func emberGoose(c calendar) boat {
 			visits: []visit{{key: "ember trial", kind: "other", at: c.on(-2, "10:00"), hours: 2, lead: "quillan", note: "Trial afloat; engine and steering.", findings: []finding{{key: "ember sole", form: "timber", sure: "seen", text: "Under the companion step.", measured: `{"part": "cabin sole bearer", "species": "not known", "readings": [18, 24, 31], "celsius": 9, "corrected": "no", "salt": "no", "spike": "soft at the face"}`}, {key: "ember gland", kind: "drip", sure: "seen", text: "Stern gland drips four to the minute at rest."}}}}, stages: []stage{{c.on(-2, "10:10"), "visiting"}},
 			advice: []advice{{
 				key: "ember gas", grade: report.StopAndMakeSafe, sure: "seen", what: "Shut the gas at the bottle and use none of it", reason: "Gas smelt in the locker; its drain is blocked.", consequence: "Gas lies in the bilge and goes off.", who: "owner, then a licensed fitter", byWords: "now", closedBy: "fitter’s test sheet",
-				warned: &practice.DangerTold{Name: "The owner’s brother, on board", Role: "on board", How: "in person"},
+				warned: &practice.DangerTold{Name: "The owner’s brother", Role: "on board", How: "in person"},
 			}},
 			whole: &whole{
 				looked: []looked{

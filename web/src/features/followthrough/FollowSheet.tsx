@@ -58,7 +58,7 @@ export function FollowSheet({ advice, vessel, follow, onClose }: Props) {
                 </span>
               </li>
             ))}
-            {advice.states.length === 0 && <li className="note">A draft: it is issued with its report.</li>}
+            {advice.states.length === 0 && <li className={s.whole}>A draft: it is issued with its report.</li>}
           </ol>
         </section>
         {evidence.length > 0 && (
