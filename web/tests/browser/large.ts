@@ -18,7 +18,7 @@ export async function largeHull(context: BrowserContext): Promise<{ vessel: stri
   const element = newId('elm')
   const { spec } = fromDims('chineMotorBoat', { loa: 21, beam: 5.6, draught: 1.7 })
   if (!spec) throw new Error('the figure of a chine hull is not drawn')
-  const laid = layOut(spec, { station: 0.35, row: 0.2, dry: 0.35 })
+  const laid = layOut(spec, { station: 0.45, row: 0.25, dry: 0.35 })
   const n = laid.labels.length
   await ask(context, 'AddVessel', { input: { mutation: mutation(), id: vessel, name: 'Broad Reach of Places' } })
   await ask(context, 'AddElement', {
