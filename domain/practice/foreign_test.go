@@ -88,7 +88,7 @@ func readsOf(w *story.World) map[string][][]any {
 		"Vessels": {{"", every}, {"Kittiwake", every}}, "Jobs": one(practice.JobFilter{}, every), "Reports": one(every),
 		"Spells": one(from, to), "Visits": one(from, to, false),
 
-		"Engagement": one(w.Of("engagement")), "Engagements": one(false, every), "ConflictCheck": one(w.Of("engagement")), "Terms": one(), "Yard": one(w.Of("party"), from, to),
+		"Engagement": one(w.Of("engagement")), "Engagements": one(false, every), "ConflictCheck": one(w.Of("engagement")), "Terms": one(), "WaitingTimes": one(), "Yard": one(w.Of("party"), from, to),
 		"Figures": one(from, to), "Notices": one(every), "MoneySettings": one(), "JobMoney": one(w.Of("job")), "Invoice": one(w.Of("invoice")), "Books": {{"owed", every}, {"draft", every}, {"issued", every}}, "ExportInvoices": one(from, to, io.Discard),
 		"Board": one(from, to), "VisitChecks": one(w.Of("planned visit")), "ProposeVisits": one(w.Of("second job")), "PlanMove": one(w.Of("planned spell"), from.AddDate(0, 4, 0), (*time.Time)(nil)),
 		"PlanWash": one(w.Of("planned spell"), from.AddDate(0, 4, 0)), "HaulOut": one(w.Of("planned spell")),
