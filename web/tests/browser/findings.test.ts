@@ -86,7 +86,7 @@ describe('what a visit found', () => {
       .waitFor()
 
     const before = await page.getByRole('img', { name: 'Photo without a caption' }).count()
-    await page.locator('input[type=file]').setInputFiles([
+    await page.getByLabel('Add photos').setInputFiles([
       { name: 'weep.jpg', mimeType: 'image/jpeg', buffer: await picture(page) },
       { name: 'notes.txt', mimeType: 'text/plain', buffer: Buffer.from('no photo') },
     ])
