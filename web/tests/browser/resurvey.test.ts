@@ -174,7 +174,7 @@ describe('the resurvey', () => {
     await expect.poll(() => sheet.textContent(), slow).toContain('Say why')
     await sheet.getByLabel('Why').fill('Read beside a heater.')
     await sheet.getByRole('button', { name: 'Lower it' }).press('Enter')
-    await expect.poll(() => visits.textContent(), slow).toMatch(/stands unlike to .*Read beside a heater/)
+    await expect.poll(() => visits.textContent(), slow).toMatch(/stands quoted to .*Read beside a heater/)
     await visits.getByRole('button', { name: /take back what/ }).press('Enter')
     await expect.poll(() => visits.getByRole('button', { name: 'lower its standing' }).count(), slow).toBe(1)
     await context.close()
