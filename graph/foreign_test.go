@@ -31,8 +31,8 @@ var names = map[string]domain.Thing{
 	"people": domain.ThingMember, "instruments": domain.ThingInstrument,
 	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
 	"firstScale": domain.ThingScale, "secondScale": domain.ThingScale, "replacesKit": domain.ThingRepeatKit, "replacesSet": domain.ThingCrossReadings,
-	"wash":          domain.ThingWash,
-	"photo":         domain.ThingPhoto, "item": domain.ThingScheduleItem,
+	"wash":  domain.ThingWash,
+	"photo": domain.ThingPhoto, "item": domain.ThingScheduleItem,
 	"reinspections": domain.ThingReinspection, "invoice": domain.ThingInvoice, "notices": domain.ThingNotice,
 }
 

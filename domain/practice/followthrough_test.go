@@ -79,7 +79,9 @@ func TestANoticeOfDangerGoesToPeopleWhoWereSpokenTo(t *testing.T) {
 	client := newID()
 	b.exec(`insert into parties (practice_id, id, kind, name, email, created_at) values ($1, $2, 'person', 'Anna Dunlin', 'anna@dunlin.example', $3)`, b.ours.id, client, b.clock.now())
 	b.exec(`update jobs set client_id = $2 where id = $1`, s.job, client)
-	stop := must[uuid.UUID](t)(b.advise(lead, s.job, func(r *practice.Recommendation) { r.Grade, r.What, r.Reason = "stop", "A prop stands on one bolt", "The other has sheared" }))
+	stop := must[uuid.UUID](t)(b.advise(lead, s.job, func(r *practice.Recommendation) {
+		r.Grade, r.What, r.Reason = "stop", "A prop stands on one bolt", "The other has sheared"
+	}))
 	mild := must[uuid.UUID](t)(b.advise(lead, s.job))
 	_, err := b.DraftDangerNotice(t.Context(), lead, practice.DraftDangerNotice{Mutation: newID(), ID: newID(), Recommendation: mild})
 	want(t, err, domain.Invalid, "recommendation")
@@ -97,13 +99,21 @@ func TestANoticeOfDangerGoesToPeopleWhoWereSpokenTo(t *testing.T) {
 		kind   domain.Kind
 		field  string
 	}{
-		"nobody was spoken to": {lead, func(n *practice.SendDangerNotice) { n.Told = []practice.DangerTold{{Name: "The foreman", Role: "yard", Email: "yard@skerrow.example"}} }, domain.Invalid, "told"},
-		"spoken to tomorrow":   {lead, func(n *practice.SendDangerNotice) { n.Told = []practice.DangerTold{{Name: "The foreman", Role: "yard", SpokenAt: ptr(b.clock.now().Add(time.Hour)), How: "in person"}} }, domain.Invalid, "told[0].spokenAt"},
-		"nobody knows how":     {lead, func(n *practice.SendDangerNotice) { n.Told = []practice.DangerTold{{Name: "The foreman", Role: "yard", SpokenAt: spoke}} }, domain.Invalid, "told[0].how"},
-		"no such role":         {lead, func(n *practice.SendDangerNotice) { n.Told = []practice.DangerTold{{Name: "The foreman", Role: "passer-by", SpokenAt: spoke, How: "in person"}} }, domain.Invalid, "told"},
-		"no words":             {lead, func(n *practice.SendDangerNotice) { n.Text = " " }, domain.Invalid, "text"},
-		"a trainee sends":      {b.ours.of[domain.Trainee], func(*practice.SendDangerNotice) {}, domain.Forbidden, ""},
-		"an old version":       {lead, func(n *practice.SendDangerNotice) { n.Version = 7 }, domain.Conflict, ""},
+		"nobody was spoken to": {lead, func(n *practice.SendDangerNotice) {
+			n.Told = []practice.DangerTold{{Name: "The foreman", Role: "yard", Email: "yard@skerrow.example"}}
+		}, domain.Invalid, "told"},
+		"spoken to tomorrow": {lead, func(n *practice.SendDangerNotice) {
+			n.Told = []practice.DangerTold{{Name: "The foreman", Role: "yard", SpokenAt: ptr(b.clock.now().Add(time.Hour)), How: "in person"}}
+		}, domain.Invalid, "told[0].spokenAt"},
+		"nobody knows how": {lead, func(n *practice.SendDangerNotice) {
+			n.Told = []practice.DangerTold{{Name: "The foreman", Role: "yard", SpokenAt: spoke}}
+		}, domain.Invalid, "told[0].how"},
+		"no such role": {lead, func(n *practice.SendDangerNotice) {
+			n.Told = []practice.DangerTold{{Name: "The foreman", Role: "passer-by", SpokenAt: spoke, How: "in person"}}
+		}, domain.Invalid, "told"},
+		"no words":        {lead, func(n *practice.SendDangerNotice) { n.Text = " " }, domain.Invalid, "text"},
+		"a trainee sends": {b.ours.of[domain.Trainee], func(*practice.SendDangerNotice) {}, domain.Forbidden, ""},
+		"an old version":  {lead, func(n *practice.SendDangerNotice) { n.Version = 7 }, domain.Conflict, ""},
 	} {
 		n := send
 		n.Mutation = newID()

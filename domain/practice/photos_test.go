@@ -72,7 +72,9 @@ func TestWhatIsDrawnOverAPhotoIsALayer(t *testing.T) {
 	} {
 		want(t, edit(func(p *practice.EditPhoto) { p.Drawn = json.RawMessage(drawn) }), domain.Invalid, field)
 	}
-	want(t, edit(func(p *practice.EditPhoto) { p.Drawn = json.RawMessage("[" + strings.Repeat(`{"kind":"ring"},`, 40) + `{"kind":"ring"}]`) }), domain.Invalid, "drawn")
+	want(t, edit(func(p *practice.EditPhoto) {
+		p.Drawn = json.RawMessage("[" + strings.Repeat(`{"kind":"ring"},`, 40) + `{"kind":"ring"}]`)
+	}), domain.Invalid, "drawn")
 	want(t, edit(func(p *practice.EditPhoto) {
 		p.Drawn = json.RawMessage(`[{"kind":"arrow","x":100,"y":100,"toX":400,"toY":420},{"kind":"text","x":90,"y":80,"text":"brown"}]`)
 	}), domain.Internal)
