@@ -57,8 +57,9 @@ func tell(t *testing.T) *told {
 		}
 		w.Take(t.Context(), step, step.Input(w))
 	}
+	client := w.Of("party")
 	_, link, err := service.ShareReport(t.Context(), w.Actor, practice.ShareReport{
-		Mutation: id(), ID: id(), Report: w.Of("report"), Name: "Anna Dunlin", Email: "anna@dunlin.example", Until: story.Today.AddDate(0, 6, 0),
+		Mutation: id(), ID: id(), Report: w.Of("report"), Party: &client, Name: "Anna Dunlin", Email: "anna@dunlin.example", Until: story.Today.AddDate(0, 6, 0),
 	})
 	if err != nil {
 		t.Fatal(err)
