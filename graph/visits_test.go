@@ -101,6 +101,7 @@ func TestAVisitFromPlanToPageThroughTheAPI(t *testing.T) {
 	if dig(find, "recordFinding", "finding", "places", 0) != 1.0 {
 		t.Errorf("finding: %v", find)
 	}
+	do("recordPermission job{permissions{what givenBy}}", map[string]any{"id": id("prm"), "job": job, "what": "scrape", "extent": "one window", "askedOn": "2026-03-01", "givenOn": "2026-03-02", "givenByName": "Wynn Harrow"})
 	do("recordWindow window{side}", map[string]any{"id": id("win"), "visit": visit, "element": element, "side": "port", "alongMm": 500, "downMm": 300, "widthMm": 100, "heightMm": 80})
 	do("recordPermission job{permissions{what givenBy}}", map[string]any{"id": id("prm"), "job": job, "what": "scrape", "askedOn": "2026-04-01"})
 	do("editVisit visit{version}", map[string]any{"id": visit, "version": 1, "note": "in the shed"})

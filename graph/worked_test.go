@@ -89,6 +89,7 @@ func (s *service) workedHull(every int, visits ...[]int) workedHull {
 	s.change("addPlaces ordinals", map[string]any{"element": element, "ids": ids, "labels": labels, "sides": sides, "along": along, "down": down})
 	s.change("addPlan plan{id}", map[string]any{"id": plan, "vessel": h.vessel, "places": ordinals, "dry": []int{}})
 	s.change("addJob job{id}", map[string]any{"id": h.job, "vessel": h.vessel, "kind": "limited moisture"})
+	s.change("recordPermission job{id}", map[string]any{"id": id("prm"), "job": h.job, "what": "scrape", "askedOn": "2020-05-01", "givenOn": "2020-05-02", "givenByName": "Wynn Harrow"})
 	for k, v := range visits {
 		visit, pass := id("vis"), id("pas")
 		at := time.Date(2020+k, 5, 4, 9, 0, 0, 0, time.UTC)

@@ -102,7 +102,10 @@ func (s *Service) LookAgain(ctx context.Context, a domain.Actor, vessel uuid.UUI
 
 // FindingForms lists what belongs to each kind of finding, for whoever draws its form.
 func (s *Service) FindingForms(_ context.Context, a domain.Actor) ([]finding.Form, error) {
-	return finding.Forms(), domain.May(a, domain.ReadPractice)
+	if err := domain.May(a, domain.ReadPractice); err != nil {
+		return nil, err
+	}
+	return finding.Forms(), nil
 }
 
 // RecordFinding is something found in a visit, at places, in an outline or on an element.
