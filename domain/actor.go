@@ -18,7 +18,11 @@ const (
 	Guest     Role = "guest"     // a subcontractor: sees the jobs he or she was let into
 )
 
-// Roles lists every role, for tests and forms.
+// Client is what somebody is who signed in to an account of reports: no member, and never
+// one by it. It opens what was shared with an address and nothing else.
+const Client Role = "client"
+
+// Roles lists every role of a member, for tests and forms.
 var Roles = []Role{Principal, Surveyor, Trainee, Office, Guest}
 
 // Means tells how an actor came in.
@@ -29,6 +33,7 @@ const (
 	BySession Means = "member"  // a signed-in browser
 	ByKey     Means = "api key" // a program acting for a member
 	BySelf    Means = "service" // a job or a command of the service itself
+	ByAccount Means = "client"  // a client who signed in
 )
 
 // Actor is whoever asks. The zero Actor is nobody.
@@ -37,6 +42,7 @@ type Actor struct {
 	Member   uuid.UUID
 	Session  uuid.UUID // of a browser
 	Key      uuid.UUID // of a program
+	Account  uuid.UUID // of a client, who belongs to no practice
 	Means    Means
 	Roles    []Role
 }

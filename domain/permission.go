@@ -28,6 +28,8 @@ const (
 	ReadFigures    Action = "read the figures of the practice"
 	WriteMoney     Action = "write invoices and note payments"
 	Audit          Action = "read the record of changes"
+	ReadShared     Action = "read what was shared with a client"
+	AnswerShared   Action = "answer what was shared with a client"
 )
 
 // permissions is the one table of who may do what. A guest writes what a visit found
@@ -54,6 +56,8 @@ var permissions = map[Action][]Role{
 	WriteMoney:     {Principal, Office},
 	ReadFigures:    {Principal},
 	Audit:          {Principal},
+	ReadShared:     {Client}, // and nothing else is a client's
+	AnswerShared:   {Client},
 }
 
 // Actions lists every action, for tests and for the page that shows the table.

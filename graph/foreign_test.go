@@ -58,7 +58,7 @@ var things = map[string]domain.Thing{
 var others = map[string]domain.Thing{
 	"recordRepeatKit": domain.ThingRepeatKit, "recordCrossReadings": domain.ThingCrossReadings, "instrumentBook": domain.ThingInstrument,
 	"shareReport": domain.ThingShare, "offerTerms": domain.ThingTermsLink, "shareYard": domain.ThingYardLink, "inviteMember": domain.ThingInvitation, "importReadings": domain.ThingMutation, "previewImport": domain.ThingUpload,
-	"inviteToVisit": domain.ThingVisitInvite,
+	"inviteToVisit": domain.ThingVisitInvite, "grantClientPhoto": domain.ThingUpload,
 }
 
 func kindOf(operation, field string) (domain.Thing, bool) {

@@ -104,16 +104,14 @@ func (r *Resolver) outside(ctx context.Context) (*model.Outside, error) {
 // share route answers the same.
 func SharedReport(s practice.Shared, content report.Report) model.SharedReport {
 	m := model.SharedReport{
-		Number: s.Number, Title: content.Kind, State: s.State, IssuedOn: wire.Day(s.IssuedAt), PracticeName: s.PracticeName, ForName: s.Name,
+		Number: s.Number, Key: s.Key, Title: content.Kind, State: s.State, IssuedOn: wire.Day(s.IssuedAt), PracticeName: s.PracticeName, ForName: s.Name,
 		Purpose: s.Purpose, OpenUntil: wire.At(s.Until), Boat: model.ClientBoat{Name: content.Vessel.Name, Kind: boatKind(content), OtherReports: orNone(s.OtherReports)},
-		Tasks: []model.ClientTask{}, Content: wire.JSON(s.Content), PDFBytes: int32(s.PdfBytes), PDFPages: s.PdfPages, PDFSha256: s.PdfSha256,
+		Tasks: clientTasks(s, content), Content: wire.JSON(s.Content), PDFBytes: int32(s.PdfBytes), PDFPages: s.PdfPages, PDFSha256: s.PdfSha256,
 		Openings: s.Openings, LastOpenedAt: lastOpened(s.Openings, s.LastOpenedAt), Addenda: []model.SharedAddendum{}, Invented: s.Invented,
+		Photos: int32(len(content.Photos)), Yours: s.OfClient, Messages: clientMessages(s.Messages), Permits: clientPermits(s.Permits),
 	}
 	if s.ReplacedBy != "" {
 		m.ReplacedByNumber = &s.ReplacedBy
-	}
-	for _, t := range content.Recommendations {
-		m.Tasks = append(m.Tasks, model.ClientTask{Grade: string(t.Grade), Sure: string(t.Sure), What: t.What, Reason: t.Because, ByAsWritten: t.By})
 	}
 	for _, a := range s.Addenda {
 		if a.IssuedAt != nil {

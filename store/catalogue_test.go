@@ -13,6 +13,7 @@ import (
 var global = map[string]string{
 	"accounts":         "a person signs in before a practice is known, and may be a member of several",
 	"session_tokens":   "a refresh token names its session before a practice is known",
+	"client_sessions":  "a client's account is of no practice",
 	"password_resets":  "a new password is an account's, not a practice's",
 	"goose_db_version": "the history of the schema itself",
 }

@@ -28,41 +28,6 @@ func (s *Store) ShareByToken(ctx context.Context, hash [32]byte, now time.Time) 
 	return p, share, fault("find share", err)
 }
 
-// Shared implements practice.ShareReader.
-func (s *Store) Shared(ctx context.Context, p, share uuid.UUID, now time.Time) (practice.Shared, error) {
-	var row *queries.GetShareRow
-	var addenda []queries.SharedAddendaRow
-	var others []string
-	var held *queries.HeldShareRow
-	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
-		one(b, &row, queries.GetShare, p, share, now)
-		many(b, &addenda, queries.SharedAddenda, p, share)
-		column(b, &others, queries.OtherSharedReports, now, p, share)
-		one(b, &held, queries.HeldShare, p, share, now)
-	})
-	if err == nil && held != nil {
-		err = practice.HeldWords(held.Number, held.VesselName, held.PracticeName, held.ToClient)
-	}
-	if err == nil && row == nil {
-		err = domain.ErrNotFound
-	}
-	if err != nil {
-		return practice.Shared{}, err
-	}
-	shared := practice.Shared{
-		ID: row.ID, ReportID: row.ReportID, Name: row.Name, Purpose: row.Purpose, Until: row.Until, State: row.State, Number: row.Number, Title: row.Title,
-		Content: row.Content, PracticeName: row.PracticeName, Invented: row.Invented, ReplacedBy: row.ReplacedBy, IssuedAt: row.IssuedAt,
-		PageKey: row.PageKey, PageBytes: row.PageBytes, PageSha256: row.PageSha256, PdfKey: row.PdfKey, PdfSha256: row.PdfSha256, PdfBytes: row.PdfBytes, PdfPages: row.PdfPages,
-		Openings: row.Openings, LastOpenedAt: row.LastOpenedAt, OtherReports: others,
-	}
-	for _, a := range addenda {
-		shared.Addenda = append(shared.Addenda, practice.Addendum{
-			Number: a.Number, Text: a.Text, IssuedAt: a.IssuedAt, State: "issued", PdfKey: a.PdfKey, PdfSha256: a.PdfSha256, PdfBytes: a.PdfBytes,
-		})
-	}
-	return shared, nil
-}
-
 // InsertOpening implements practice.ShareReader.
 func (s *Store) InsertOpening(ctx context.Context, p, id, share uuid.UUID, what string, now time.Time) error {
 	return s.ReadInPractice(ctx, p, func(b *pgx.Batch) {

@@ -101,6 +101,9 @@ func welcome(r *up.Running, took time.Duration) {
 	for _, s := range r.Demo.SignIns {
 		fmt.Printf("  %-*s  %-*s  %-*s  %s\n", width["practice"], s.Practice, width["role"], s.Role, width["email"], s.Email, s.Password)
 	}
+	if c := r.Demo.Client; c.Email != "" {
+		fmt.Printf("\nA client keeps the reports of two boats at %s/my: %s  %s\n", r.Demo.Address, c.Email, c.Password)
+	}
 	fmt.Printf("\nAPI key for development: %s\n", r.Demo.APIKey)
 	fmt.Printf("All this is in %s too, with the logs and the data. Ctrl-C stops everything.\n", filepath.Join(r.Folder(), "demo.json"))
 }

@@ -65,11 +65,11 @@ func serve(ctx context.Context, args, environ []string) error {
 
 // handler puts the routes together.
 func (s *settings) handler(db *store.Store, health *plain.Health) (http.Handler, *auth.Auth, error) {
-	way, err := s.wayIn(db)
+	uses, err := s.practice(db)
 	if err != nil {
 		return nil, nil, err
 	}
-	uses, err := s.practice(db)
+	way, err := s.wayIn(db, uses)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -81,7 +81,7 @@ func (s *settings) handler(db *store.Store, health *plain.Health) (http.Handler,
 	health.Routes(mux)
 	way.Routes(mux)
 	mux.Handle("/graphql", way.Identify(auth.WithShare(graphql)))
-	plain.Reports{Practice: uses}.Routes(mux, way.Identify)
+	plain.Reports{Practice: uses}.Routes(mux, way.Identify, way.AsClient)
 	plain.Calendars{Practice: uses}.Routes(mux)
 	plain.Unsubscribe{Practice: uses}.Routes(mux)
 	plain.Money{Practice: uses}.Routes(mux, way.Identify)
@@ -130,7 +130,7 @@ func (s *settings) practice(db *store.Store) (*practice.Service, error) {
 	return practice.New(db, practice.WithObjects(files), practice.WithPictures(picture.Maker{}), practice.WithPublicURL(s.PublicURL)), nil
 }
 
-func (s *settings) wayIn(db *store.Store) (*auth.Auth, error) {
+func (s *settings) wayIn(db *store.Store, uses *practice.Service) (*auth.Auth, error) {
 	public, err := url.Parse(s.PublicURL)
 	if err != nil {
 		return nil, err
@@ -150,7 +150,7 @@ func (s *settings) wayIn(db *store.Store) (*auth.Auth, error) {
 	if err != nil {
 		return nil, err
 	}
-	return auth.New(auth.Config{Door: db.Door(), Post: db, Keys: keys, Public: public, Hops: s.Hops})
+	return auth.New(auth.Config{Door: db.Door(), Post: db, Clients: uses, Keys: keys, Public: public, Hops: s.Hops})
 }
 
 // objects is the object store as browsers reach it.

@@ -43,6 +43,7 @@ func work(ctx context.Context, args, environ []string) error {
 		practice.JobSweepUpload:  store.HandlerOf(uses.SweepUpload),
 		practice.JobRecall:       store.HandlerOf(uses.RecallByItself),
 		practice.JobDigest:       store.HandlerOf(uses.SendDigests),
+		practice.JobMakeClientPhoto: store.HandlerOf(uses.MakeClientPhoto),
 	})
 	slog.Info("stopped")
 	return err

@@ -72,7 +72,7 @@ var actions = map[string]domain.Action{
 	"Wordings": domain.WriteReport, "KeepWording": domain.ManagePractice,
 	"DraftReport": domain.WriteReport, "EditReport": domain.WriteReport, "WriteAddendum": domain.WriteReport,
 	"TakeSecondLook": domain.Issue, "IssueReport": domain.Issue, "IssueAddendum": domain.Issue, "ReplaceReport": domain.Issue, "WithdrawReport": domain.Issue,
-	"ShareReport": domain.Share, "RevokeShare": domain.Share,
+	"ClientWord": domain.ReadPractice, "ShareReport": domain.Share, "RevokeShare": domain.Share,
 
 	"Drying": domain.ReadPractice, "Brief": domain.ReadPractice, "SetDryingCourse": domain.WriteVisit, "RecordWash": domain.WriteVisit, "RecordRebound": domain.WriteVisit,
 	"RecordSheetTest": domain.WriteVisit, "RecordAir": domain.WriteVisit, "SetGateRule": domain.ManagePractice, "SignGate": domain.SignGates,

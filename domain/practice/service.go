@@ -44,6 +44,7 @@ type Store interface {
 	WordingReader
 	AddendumReader
 	ShareReader
+	ClientReader
 	AuthenticReader
 	MemberReader
 	PartyReader
@@ -92,6 +93,7 @@ type Tx interface {
 	WordingWriter
 	ReviewWriter
 	ShareWriter
+	ClientWriter
 	AddendumWriter
 	MemberWriter
 	PartyWriter

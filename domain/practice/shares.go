@@ -55,6 +55,13 @@ type Shared struct {
 	LastOpenedAt time.Time
 	Addenda      []Addendum
 	OtherReports []string
+
+	Key      string // what a client's account calls it; empty by link
+	VesselID uuid.UUID
+	OfClient bool // the link is that of the client whose report it is
+	Answers  []ClientAnswer
+	Messages []ClientMessage
+	Permits  []ClientPermit
 }
 
 // ShareReader reads shares, for those inside and for whoever holds a link.
@@ -193,28 +200,10 @@ func (s *Service) RevokeShare(ctx context.Context, a domain.Actor, in RevokeShar
 // OpenShare reads what a link opens and notes that it was opened. Opening uses nothing
 // up: a mail scanner that fetches the link changes nothing for the person named.
 func (s *Service) OpenShare(ctx context.Context, token, what string) (Shared, report.Report, error) {
-	if len(token) != tokenLength {
+	if token == "" {
 		return Shared{}, report.Report{}, domain.ErrNotFound
 	}
-	now := s.instant()
-	p, share, err := s.store.ShareByToken(ctx, sha256.Sum256([]byte(token)), now)
-	if err != nil {
-		return Shared{}, report.Report{}, err
-	}
-	shared, err := s.store.Shared(ctx, p, share, now)
-	if err != nil {
-		return Shared{}, report.Report{}, err
-	}
-	content, err := report.Decode(shared.Content)
-	if err != nil {
-		return Shared{}, report.Report{}, err
-	}
-	if what != "" {
-		if err := s.store.InsertOpening(ctx, p, uuid.Must(uuid.NewV7()), share, what, now); err != nil {
-			return Shared{}, report.Report{}, err
-		}
-	}
-	return shared, content, nil
+	return s.OpenShared(ctx, Outsider{Link: token}, what)
 }
 
 // maxReport is the most that an issued report's page or PDF may weigh.

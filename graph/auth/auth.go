@@ -19,6 +19,7 @@ import (
 	"github.com/google/uuid"
 
 	"boottop.example/practice/domain/entry"
+	"boottop.example/practice/domain/practice"
 )
 
 // Door is what is kept of those who come in. A row that is not there is domain.ErrNotFound.
@@ -45,6 +46,12 @@ type Door interface {
 	AcceptInvitation(ctx context.Context, i entry.Invitation, by entry.Newcomer, now time.Time) (member uuid.UUID, err error)
 
 	StartReset(ctx context.Context, account uuid.UUID, token entry.Token, now, until time.Time) error
+	// ClientGrants lists what is open to an account of reports.
+	ClientGrants(ctx context.Context, account uuid.UUID) ([]practice.ClientGrant, error)
+	StartClientSession(ctx context.Context, token entry.Token, account uuid.UUID, now, until time.Time) error
+	ClientSession(ctx context.Context, token entry.Token, now time.Time) (account uuid.UUID, err error)
+	EndClientSession(ctx context.Context, token entry.Token, now time.Time) error
+
 	// FinishReset sets the hash and ends every session of the account; false where the token opens nothing.
 	FinishReset(ctx context.Context, token entry.Token, hash string, now time.Time) (bool, error)
 }
@@ -56,18 +63,20 @@ type Post interface {
 
 // Config is what an Auth stands on.
 type Config struct {
-	Door   Door
-	Post   Post
-	Keys   *Keys
-	Public *url.URL // how browsers reach the service
-	Hops   int      // proxies in front that write X-Forwarded-For; 0: none is believed
-	Now    func() time.Time
+	Door    Door
+	Post    Post
+	Clients Clients // nil: nobody keeps reports in an account
+	Keys    *Keys
+	Public  *url.URL // how browsers reach the service
+	Hops    int      // proxies in front that write X-Forwarded-For; 0: none is believed
+	Now     func() time.Time
 }
 
 // Auth is the way in.
 type Auth struct {
 	door    Door
 	post    Post
+	clients Clients
 	keys    *Keys
 	cookies cookies
 	public  *url.URL
@@ -86,7 +95,7 @@ func New(c Config) (*Auth, error) {
 		c.Now = time.Now
 	}
 	a := &Auth{
-		door: c.Door, post: c.Post, keys: c.Keys, cookies: newCookies(c.Public), public: c.Public, hops: c.Hops, now: c.Now,
+		door: c.Door, post: c.Post, clients: c.Clients, keys: c.Keys, cookies: newCookies(c.Public), public: c.Public, hops: c.Hops, now: c.Now,
 		hasher: newHasher(), cross: http.NewCrossOriginProtection(), known: newKnown(), slow: newSlow(c.Now),
 	}
 	if err := a.cross.AddTrustedOrigin(c.Public.Scheme + "://" + c.Public.Host); err != nil {

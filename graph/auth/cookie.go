@@ -8,24 +8,24 @@ import (
 	"boottop.example/practice/domain/entry"
 )
 
-// cookies names and writes the two cookies of a session. Both are HttpOnly and
+// cookies names and writes the two cookies of a session, and the one of a client. All are HttpOnly and
 // SameSite=Strict. Over https they carry __Host-, which a sibling host cannot set; over
 // http (a developer's machine) their name holds the port, because two services on one
 // host would sign each other out otherwise.
 type cookies struct {
-	access, renew string
-	secure        bool
+	access, renew, client string
+	secure                bool
 }
 
 func newCookies(public *url.URL) cookies {
 	if public.Scheme == "https" {
-		return cookies{"__Host-boottop", "__Host-boottop-refresh", true}
+		return cookies{"__Host-boottop", "__Host-boottop-refresh", "__Host-boottop-reports", true}
 	}
 	tail := ""
 	if p := public.Port(); p != "" {
 		tail = "-" + p
 	}
-	return cookies{"boottop" + tail, "boottop-refresh" + tail, false}
+	return cookies{"boottop" + tail, "boottop-refresh" + tail, "boottop-reports" + tail, false}
 }
 
 func (c cookies) set(w http.ResponseWriter, access string, renew secret) {

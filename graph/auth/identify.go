@@ -56,6 +56,9 @@ func (a *Auth) Identify(next http.Handler) http.Handler {
 }
 
 func (a *Auth) identify(r *http.Request) (domain.Actor, error) {
+	if r.Header.Get(ClientHeader) == "1" {
+		return a.client(r)
+	}
 	if sent := r.Header.Values("Authorization"); len(sent) > 0 {
 		key, ok := strings.CutPrefix(sent[0], "Bearer "+KeyPrefix)
 		if !ok || len(sent) > 1 || len(key) != 43 {
@@ -121,7 +124,7 @@ func (a *Auth) ownPage(r *http.Request) error {
 	if a.cross.Check(r) != nil {
 		return errForeign
 	}
-	if a.cookies.read(r, a.cookies.access) != "" || a.cookies.read(r, a.cookies.renew) != "" || strings.HasPrefix(r.URL.Path, "/auth/") {
+	if a.cookies.read(r, a.cookies.access) != "" || a.cookies.read(r, a.cookies.renew) != "" || a.cookies.read(r, a.cookies.client) != "" || strings.HasPrefix(r.URL.Path, "/auth/") {
 		if r.Header.Get(ownHeader) != "1" {
 			return errForeign
 		}

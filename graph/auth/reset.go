@@ -7,8 +7,11 @@ import (
 	"net/http"
 	"strings"
 
+	"github.com/google/uuid"
+
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/entry"
+	"boottop.example/practice/domain/practice"
 )
 
 // askReset answers at once and the same whether the address has an account or not; the
@@ -43,15 +46,33 @@ func (a *Auth) sendReset(ctx context.Context, email string) error {
 	if err != nil {
 		return err
 	}
-	list, err := a.door.Memberships(ctx, account.ID)
-	if err != nil || len(list) == 0 { // nobody's letter: no practice, nothing to sign in to
+	from, err := a.letterFrom(ctx, account.ID)
+	if err != nil || from == uuid.Nil { // nobody's letter: no practice, nothing to sign in to
 		return err
 	}
 	token, now := newSecret(""), a.instant()
 	if err := a.door.StartReset(ctx, account.ID, token.hash(), now, now.Add(entry.ResetLasts)); err != nil {
 		return err
 	}
-	return a.post.SendMail(ctx, list[0].Practice, a.resetLetter(email, token))
+	return a.post.SendMail(ctx, from, a.resetLetter(email, token))
+}
+
+// letterFrom finds the practice that sends an account its letters: one it belongs to, or
+// one that shared a report with it.
+func (a *Auth) letterFrom(ctx context.Context, account uuid.UUID) (uuid.UUID, error) {
+	list, err := a.door.Memberships(ctx, account)
+	if err != nil || len(list) > 0 {
+		return firstOf(list, func(m entry.Membership) uuid.UUID { return m.Practice }), err
+	}
+	grants, err := a.door.ClientGrants(ctx, account)
+	return firstOf(grants, func(g practice.ClientGrant) uuid.UUID { return g.Practice }), err
+}
+
+func firstOf[T any](list []T, of func(T) uuid.UUID) uuid.UUID {
+	if len(list) == 0 {
+		return uuid.Nil
+	}
+	return of(list[0])
 }
 
 func (a *Auth) resetLetter(email string, token secret) entry.Letter {

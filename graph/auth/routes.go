@@ -16,14 +16,17 @@ import (
 // Routes puts sign-in and what belongs to it under /auth/. All take and give JSON.
 func (a *Auth) Routes(mux *http.ServeMux) {
 	for path, fn := range map[string]func(http.ResponseWriter, *http.Request) (any, error){
-		"/auth/sign-in":         a.signIn,
-		"/auth/refresh":         a.refresh,
-		"/auth/practice":        a.switchPractice,
-		"/auth/sign-out":        a.signOut,
-		"/auth/reset":           a.askReset,
-		"/auth/reset/finish":    a.finishReset,
-		"/auth/invitation/look": a.lookAtInvitation,
-		"/auth/invitation":      a.acceptInvitation,
+		"/auth/sign-in":          a.signIn,
+		"/auth/refresh":          a.refresh,
+		"/auth/practice":         a.switchPractice,
+		"/auth/sign-out":         a.signOut,
+		"/auth/reset":            a.askReset,
+		"/auth/reset/finish":     a.finishReset,
+		"/auth/invitation/look":  a.lookAtInvitation,
+		"/auth/invitation":       a.acceptInvitation,
+		"/auth/reports":          a.keepReports,
+		"/auth/reports/sign-in":  a.clientSignIn,
+		"/auth/reports/sign-out": a.clientSignOut,
 	} {
 		mux.Handle("POST "+path, a.route(fn))
 	}

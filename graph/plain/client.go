@@ -9,7 +9,7 @@ import (
 )
 
 // ours are the paths that belong to the service; the page has no routes there.
-var ours = []string{"/auth/", "/dev/", "/share/", "/graphql/", "/healthz/", "/readyz/", "/metrics"}
+var ours = []string{"/auth/", "/dev/", "/share/", "/kept/", "/graphql/", "/healthz/", "/readyz/", "/metrics"}
 
 // Client gives every path that is nobody else's to the page, which has routes of its own.
 // It is read and not written to; and what looks like a call of the service and is none

@@ -25,12 +25,18 @@ type Reports struct {
 	Practice *practice.Service
 }
 
-// Routes adds the routes to mux. members wraps those for members, which need to know who asks.
-func (s Reports) Routes(mux *http.ServeMux, members func(http.Handler) http.Handler) {
+// Routes adds the routes to mux. members wraps those for members, which need to know who
+// asks, clients those for who is signed in to an account of reports.
+func (s Reports) Routes(mux *http.ServeMux, members, clients func(http.Handler) http.Handler) {
 	mux.HandleFunc("GET /share/{token}", s.look)
-	mux.HandleFunc("GET /share/{token}/report.pdf", s.shared("pdf"))
-	mux.HandleFunc("GET /share/{token}/report.html", s.shared("page"))
-	mux.HandleFunc("GET /share/{token}/addenda/{number}", s.sharedAddendum)
+	mux.HandleFunc("GET /share/{token}/report.pdf", s.shared("pdf", byLink))
+	mux.HandleFunc("GET /share/{token}/report.html", s.shared("page", byLink))
+	mux.HandleFunc("GET /share/{token}/addenda/{number}", s.sharedAddendum(byLink))
+	mux.HandleFunc("GET /share/{token}/photos.zip", s.photos(byLink))
+	mux.Handle("GET /kept/{key}/report.pdf", clients(s.shared("pdf", byAccount)))
+	mux.Handle("GET /kept/{key}/report.html", clients(s.shared("page", byAccount)))
+	mux.Handle("GET /kept/{key}/addenda/{number}", clients(s.sharedAddendum(byAccount)))
+	mux.Handle("GET /kept/{key}/photos.zip", clients(s.photos(byAccount)))
 	mux.HandleFunc("GET /issued/{sha256}", s.known)
 	mux.Handle("GET /reports/{id}/report.pdf", members(http.HandlerFunc(s.member("pdf"))))
 	mux.Handle("GET /reports/{id}/report.html", members(http.HandlerFunc(s.member("page"))))
@@ -54,14 +60,22 @@ func (s Reports) look(w http.ResponseWriter, r *http.Request) {
 	_ = json.NewEncoder(w).Encode(map[string]any{"data": map[string]any{"report": graph.SharedReport(shared, content)}})
 }
 
-func (s Reports) shared(what string) http.HandlerFunc {
+func byLink(r *http.Request) practice.Outsider {
+	return practice.Outsider{Link: r.PathValue("token")}
+}
+
+func byAccount(r *http.Request) practice.Outsider {
+	return practice.Outsider{Actor: auth.Actor(r.Context()), Report: r.PathValue("key")}
+}
+
+func (s Reports) shared(what string, from func(*http.Request) practice.Outsider) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		private(w)
 		opened := what
 		if r.Method == http.MethodHead || r.Header.Get("Range") != "" {
 			opened = "" // a look at the size, or the rest of a download, is no second opening
 		}
-		shared, _, err := s.Practice.OpenShare(r.Context(), r.PathValue("token"), opened)
+		shared, _, err := s.Practice.OpenShared(r.Context(), from(r), opened)
 		if err != nil {
 			answer.Fault(w, r, err)
 			return
@@ -89,21 +103,23 @@ func (s Reports) member(what string) http.HandlerFunc {
 	}
 }
 
-// sharedAddendum serves the file of an addendum to whoever holds the report's link.
-func (s Reports) sharedAddendum(w http.ResponseWriter, r *http.Request) {
-	private(w)
-	shared, _, err := s.Practice.OpenShare(r.Context(), r.PathValue("token"), "")
-	if err != nil {
-		answer.Fault(w, r, err)
-		return
-	}
-	for _, a := range shared.Addenda {
-		if r.PathValue("number") == strconv.Itoa(int(a.Number)) && a.PdfKey != nil {
-			s.send(w, r, file{key: *a.PdfKey, sum: a.PdfSha256, name: addendumName(shared.Number, a.Number)})
+// sharedAddendum serves the file of an addendum to whoever the report is open to.
+func (s Reports) sharedAddendum(from func(*http.Request) practice.Outsider) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		private(w)
+		shared, _, err := s.Practice.OpenShared(r.Context(), from(r), "")
+		if err != nil {
+			answer.Fault(w, r, err)
 			return
 		}
+		for _, a := range shared.Addenda {
+			if r.PathValue("number") == strconv.Itoa(int(a.Number)) && a.PdfKey != nil {
+				s.send(w, r, file{key: *a.PdfKey, sum: a.PdfSha256, name: addendumName(shared.Number, a.Number)})
+				return
+			}
+		}
+		answer.Fault(w, r, domain.ErrNotFound)
 	}
-	answer.Fault(w, r, domain.ErrNotFound)
 }
 
 func (s Reports) memberAddendum(w http.ResponseWriter, r *http.Request) {

@@ -37,6 +37,7 @@ type shelf struct {
 	report  uuid.UUID
 	share   uuid.UUID
 	service *practice.Service
+	files   *store.Objects
 }
 
 func id() uuid.UUID { return uuid.Must(uuid.NewV7()) }
@@ -53,14 +54,14 @@ func open(t *testing.T) *shelf {
 	if err != nil {
 		t.Fatal(err)
 	}
-	sh := &shelf{t: t, bucket: bucket, db: db, house: id(), report: id(), share: id()}
+	sh := &shelf{t: t, bucket: bucket, db: db, house: id(), report: id(), share: id(), files: files}
 	sh.service = practice.New(s, practice.WithObjects(files), practice.WithPublicURL("https://boottop.example"))
 	if err := s.Door().CreatePractice(t.Context(), sh.house, "North quay surveys", "Europe/Dublin", "EUR", true, time.Now()); err != nil {
 		t.Fatal(err)
 	}
 	sh.fill(files)
 	mux := http.NewServeMux()
-	plain.Reports{Practice: sh.service}.Routes(mux, func(h http.Handler) http.Handler { return h })
+	plain.Reports{Practice: sh.service}.Routes(mux, func(h http.Handler) http.Handler { return h }, func(h http.Handler) http.Handler { return h })
 	server := httptest.NewServer(plain.Headers(mux, "https://boottop.example", ""))
 	t.Cleanup(server.Close)
 	sh.url = server.URL

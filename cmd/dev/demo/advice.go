@@ -3,10 +3,12 @@ package demo
 import (
 	"context"
 	"fmt"
+	"strings"
 	"time"
 
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/practice"
+	"boottop.example/practice/graph/auth"
 )
 
 // advise tells a recommendation: written with its report, then every step of its story.
@@ -123,8 +125,14 @@ func (a *afloat) share(j *job, s share, by domain.Actor) {
 		if err != nil || made.Again {
 			return err
 		}
+		if err := a.keep(ctx, s, link); err != nil {
+			return err
+		}
 		return a.open(ctx, s, link)
 	})
+	for _, say := range s.says {
+		a.at(say.at, s.name+" answers", func(ctx context.Context) error { return a.answer(ctx, s, say) })
+	}
 	if !s.revoked.IsZero() {
 		a.at(s.revoked, "link of "+s.name+" ended", func(ctx context.Context) error {
 			return done(a.RevokeShare(ctx, by, practice.RevokeShare{Mutation: a.mut("revoke", s.key), ID: a.of("share", s.key)}))
@@ -147,6 +155,49 @@ func (a *afloat) open(ctx context.Context, s share, link string) error {
 		}
 	}
 	return nil
+}
+
+// clientPassword is that of the one client who keeps reports in an account.
+const clientPassword = "two boats and a dinghy"
+
+// keep has a client who answers keep the reports in an account.
+func (a *afloat) keep(ctx context.Context, s share, link string) error {
+	if len(s.says) == 0 {
+		return nil
+	}
+	hash, err := auth.Hash(ctx, clientPassword)
+	if err != nil {
+		return err
+	}
+	account, err := a.door.CreateAccount(ctx, id(a.now, "account", s.email), s.email, hash, a.now)
+	if err != nil {
+		return err
+	}
+	return a.GrantClient(ctx, link[len(link)-secretLength:], account)
+}
+
+// answer answers from the account what the report asks.
+func (a *afloat) answer(ctx context.Context, s share, say said) error {
+	account, err := a.door.AccountByEmail(ctx, s.email)
+	if err != nil {
+		return err
+	}
+	who := practice.Outsider{Actor: domain.Actor{Account: account.ID, Means: domain.ByAccount, Roles: []domain.Role{domain.Client}}}
+	home, err := a.ClientHome(ctx, who)
+	if err != nil {
+		return err
+	}
+	for _, r := range home.Reports {
+		for k, task := range r.Content.Recommendations {
+			if r.ID != a.of("share", s.key) || !strings.HasPrefix(task.What, say.begins) {
+				continue
+			}
+			who.Report = r.Key
+			_, _, err := a.AnswerTask(ctx, who, practice.AnswerTask{Mutation: a.mut("answer", s.key+say.begins), Task: int32(k + 1), Answer: say.answer, Reason: say.reason})
+			return err
+		}
+	}
+	return fmt.Errorf("%s is asked nothing that begins %q", s.name, say.begins)
 }
 
 // secretLength is how many letters of a link are its secret.

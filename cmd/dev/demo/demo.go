@@ -32,6 +32,7 @@ type Config struct {
 type Result struct {
 	APIKey  string // of the first practice's principal; empty where an earlier load gave it out
 	SignIns []SignIn
+	Client  SignIn // keeps the reports of two boats in an account
 }
 
 // SignIn is one invented member who can sign in.

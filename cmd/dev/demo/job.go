@@ -199,4 +199,12 @@ type share struct {
 	until                            time.Time
 	opened                           []time.Time
 	revoked                          time.Time
+	says                             []said
+}
+
+// said is what a client answers to one of a report's recommendations, named by how it
+// begins. Who answers keeps the reports in an account.
+type said struct {
+	at                     time.Time
+	begins, answer, reason string
 }

@@ -97,7 +97,10 @@ func lanternJack(c calendar) boat {
 			},
 			report: &paper{
 				title: "Limited survey, moisture of the underbody", drafted: at.Add(25 * time.Hour), issued: at.AddDate(0, 0, 9), signs: "varrow",
-				short: "Nine blisters in one place, mapped. Whether they lie in the coating or deeper cannot be said: none was opened.", shares: []share{sent("lantern 1", "iver", "N. Iver", "n.iver@post.example", at.AddDate(0, 0, 9).Add(time.Hour), at.AddDate(0, 0, 10))},
+				short: "Nine blisters in one place, mapped. Whether they lie in the coating or deeper cannot be said: none was opened.", shares: []share{
+					sent("lantern 1", "iver", "N. Iver", "n.iver@post.example", at.AddDate(0, 0, 9).Add(time.Hour), at.AddDate(0, 0, 10)),
+					{key: "lantern ferrant", party: "ferrant", name: "A. Ferrant", email: "a.ferrant@post.example", purpose: "you asked about her; her owner gave leave", at: c.on(-34, "10:00"), until: c.on(90, "12:00"), opened: []time.Time{c.on(-34, "19:20")}},
+				},
 			},
 		},
 		{

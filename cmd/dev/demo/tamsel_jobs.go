@@ -186,8 +186,11 @@ func tamsel2023(c calendar) job {
 		},
 		report: &paper{
 			title: "Limited survey, moisture of the underbody", drafted: at.Add(26 * time.Hour), issued: c.ago(3, 20, "14:20"), signs: "maddern", look: &look{"varrow", c.ago(3, 19, "16:00")},
-			short:  "The underbody stood above this hull’s own dry baseline much as in 2021. The field at the water tank is gone with the tank empty. One fitting weeps outside.",
-			shares: []share{{key: "2023", party: "ferrant", name: "A. Ferrant", email: "a.ferrant@post.example", purpose: "your survey", at: c.ago(3, 20, "15:00"), until: c.on(120, "12:00"), opened: []time.Time{c.ago(3, 20, "17:45"), c.ago(3, 22, "21:10"), c.on(-33, "08:20")}}},
+			short: "The underbody stood above this hull’s own dry baseline much as in 2021. The field at the water tank is gone with the tank empty. One fitting weeps outside.",
+			shares: []share{{key: "2023", party: "ferrant", name: "A. Ferrant", email: "a.ferrant@post.example", purpose: "your survey", at: c.ago(3, 20, "15:00"), until: c.on(120, "12:00"), opened: []time.Time{c.ago(3, 20, "17:45"), c.ago(3, 22, "21:10"), c.on(-33, "08:20")}, says: []said{
+				{c.on(-33, "08:31"), "Draw the galley drain", "declined", "We will watch it another season."},
+				{c.on(-33, "08:34"), "Raised readings", "agreed", ""},
+			}}},
 		},
 	}
 }

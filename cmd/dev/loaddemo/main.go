@@ -48,7 +48,7 @@ func load(ctx context.Context, out string) error {
 	if err != nil {
 		return err
 	}
-	loaded := up.Demo{APIKey: result.APIKey}
+	loaded := up.Demo{APIKey: result.APIKey, Client: up.SignIn(result.Client)}
 	for _, s := range result.SignIns {
 		loaded.SignIns = append(loaded.SignIns, up.SignIn(s))
 	}

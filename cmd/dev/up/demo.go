@@ -12,6 +12,7 @@ type Demo struct {
 	Address string   `json:"address"`
 	APIKey  string   `json:"apiKey"`
 	SignIns []SignIn `json:"signIns"`
+	Client  SignIn   `json:"client"` // of no practice: opens /my
 }
 
 // SignIn is one invented member of an invented practice.

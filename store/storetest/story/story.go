@@ -192,6 +192,61 @@ func (w *World) noticed() (id uuid.UUID) {
 	return id
 }
 
+// linkLetter finds the link to a report in the letter that brought it, codeLetter the code in another.
+var (
+	linkLetter = regexp.MustCompile(`/s/([A-Za-z0-9_-]{43})`)
+	codeLetter = regexp.MustCompile(`code on its page: ([A-Z0-9-]+)`)
+)
+
+// mail is the newest letter of a kind, as far as an expression finds it.
+func (w *World) mail(kind string, find *regexp.Regexp) string {
+	w.T.Helper()
+	var body string
+	err := w.Owner.QueryRow(w.T.Context(), `select body from mails where practice_id = $1 and kind = $2 order by created_at desc, id desc limit 1`, w.Practice, kind).Scan(&body)
+	if err != nil {
+		w.T.Fatal(err)
+	}
+	found := find.FindStringSubmatch(body)
+	if found == nil {
+		w.T.Fatalf("nothing to find in\n%s", body)
+	}
+	return found[1]
+}
+
+// hear has the client say everything that a client can say.
+func (w *World) hear() {
+	w.T.Helper()
+	ctx, s := w.T.Context(), w.Service
+	who := practice.Outsider{Link: w.mail("share", linkLetter)}
+	if _, _, err := s.SendShareCode(ctx, who, newID()); err != nil {
+		w.T.Fatal(err)
+	}
+	who.Code = w.mail("share code", codeLetter)
+	account, grant := newID(), practice.GrantUpload{Mutation: newID(), ID: newID(), ContentType: "image/jpeg", SizeBytes: 3, Sha256: sumOf("abc")}
+	if _, err := s.GrantClientPhoto(ctx, who, grant); err != nil {
+		w.T.Fatal(err)
+	}
+	for what, say := range map[string]func() error{
+		"write": func() error {
+			_, _, err := s.WriteToPractice(ctx, who, practice.WriteToPractice{Mutation: newID(), Text: "May she go in on Friday?"})
+			return err
+		},
+		"answer": func() error {
+			_, _, err := s.AnswerTask(ctx, who, practice.AnswerTask{Mutation: newID(), Task: 1, Answer: "agreed"})
+			return err
+		},
+		"permit": func() error {
+			_, _, err := s.PermitSharing(ctx, who, practice.PermitSharing{Mutation: newID(), Name: "Skerrow Mutual", Email: "desk@mutual.example"})
+			return err
+		},
+		"keep": func() error { return s.GrantClient(ctx, who.Link, account) },
+	} {
+		if err := say(); err != nil {
+			w.T.Fatalf("%s: %v", what, err)
+		}
+	}
+}
+
 // version reads the newest version of a row.
 func (w *World) version(table, what string) (v int32) {
 	w.T.Helper()
@@ -679,9 +734,13 @@ func Steps() []Step {
 		{Call: "WriteSeenLetter", Input: func(w *World) any {
 			return practice.WriteSeenLetter{Mutation: m(), ID: w.new("letter"), Job: w.Of("job"), AddressedTo: "Pier Mutual", Reader: "insurer"}
 		}},
-		{Call: "ShareReport", Input: func(w *World) any {
-			return practice.ShareReport{Mutation: m(), ID: w.new("share"), Report: w.Of("report"), Party: w.ref("party"), Name: "Anna Dunlin", Email: "anna@dunlin.example", Until: noon.AddDate(0, 6, 0)}
-		}},
+		{
+			Call: "ShareReport",
+			Input: func(w *World) any {
+				return practice.ShareReport{Mutation: m(), ID: w.new("share"), Report: w.Of("report"), Party: w.ref("party"), Name: "Anna Dunlin", Email: "anna@dunlin.example", Until: noon.AddDate(0, 6, 0)}
+			},
+			After: func(w *World) { w.hear() },
+		},
 		{Call: "EditPractice", Input: func(w *World) any {
 			return practice.EditPractice{Mutation: m(), Version: 2, Email: ptr("office@pier.example")}
 		}},

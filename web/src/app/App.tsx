@@ -49,6 +49,7 @@ const Unsubscribe = lazy(() => import('../features/outside/UnsubscribePage'))
 const Settings = lazy(() => import('../features/settings/SettingsPage'))
 const Wordings = lazy(() => import('../features/reports/WordingsPage'))
 const Shared = lazy(() => import('../features/outside/SharedPage'))
+const My = lazy(() => import('../features/outside/MyPage'))
 const Terms = lazy(() => import('../features/outside/TermsPage'))
 const YardSlots = lazy(() => import('../features/outside/YardPage'))
 const IssuedBytes = lazy(() => import('../features/outside/IssuedPage'))
@@ -71,6 +72,7 @@ export function App() {
             <Route path="/reset/:token?" element={<Reset />} />
             <Route path="/invitation/:token" element={<Invitation />} />
             <Route path="/s/:token" element={<Shared />} />
+            <Route path="/my/:key?" element={<My />} />
             <Route path="/t/:token" element={<Terms />} />
             <Route path="/y/:token" element={<YardSlots />} />
             <Route path="/unsubscribe/:token" element={<Unsubscribe />} />

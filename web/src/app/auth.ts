@@ -60,6 +60,13 @@ export const auth = {
     post<SignedIn>('/auth/invitation', { token, name, password }),
 }
 
+/** Reports kept in an account by a client: a session of its own, beside that of any member. */
+export const keptReports = {
+  keep: (link: string, code: string, password: string) => post('/auth/reports', { link, code, password }),
+  signIn: (email: string, password: string) => post('/auth/reports/sign-in', { email, password }),
+  signOut: () => post('/auth/reports/sign-out'),
+}
+
 let under: Promise<boolean> | undefined
 
 /**

@@ -65,3 +65,14 @@ export function makeOutsideClient(token: string): Client {
     exchanges: [stored, fetchExchange],
   })
 }
+
+/** For a client signed in to an account of reports: that session and no member’s, no cache. */
+export function makeKeptClient(): Client {
+  return new Client({
+    url: '/graphql',
+    preferGetMethod: false,
+    fetch: storedFetch,
+    fetchOptions: { credentials: 'same-origin', headers: { ...ownHeader, 'X-Boottop-Client': '1' } },
+    exchanges: [stored, fetchExchange],
+  })
+}

@@ -5,6 +5,7 @@ import { type Browser, type BrowserContext, chromium, type Page } from 'playwrig
 export interface Demo {
   address: string
   apiKey: string
+  client: { email: string; password: string }
   signIns: { practice: string; role: string; email: string; password: string }[]
 }
 

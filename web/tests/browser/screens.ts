@@ -115,6 +115,7 @@ export const outside: Screen[] = [
   { name: 'client-shut', path: '/s/no-such-token' },
   { name: 'terms-shut', path: '/t/no-such-token' },
   { name: 'yard-shut', path: '/y/no-such-token' },
+  { name: 'my-sign-in', path: '/my' },
   { name: 'as-issued', path: '/as-issued' },
   { name: 'unsubscribe', path: '/unsubscribe/no-such-token' },
 ]

@@ -15,6 +15,7 @@ import { Empty } from '../../ui/Notice'
 import { Table } from '../../ui/Table'
 import { FollowSheet } from '../followthrough/FollowSheet'
 import { Letters } from '../followthrough/Letters'
+import { ClientWord } from './ClientWord'
 import { Recommend } from './Recommend'
 import { VesselRunning } from './VesselRunning'
 import s from './vessels.module.css'
@@ -93,6 +94,7 @@ export default function AdvicePage() {
               {chosen && follow && (
                 <FollowSheet key={chosen.id} advice={chosen} vessel={id} follow={follow} onClose={() => choose(null)} />
               )}
+              <ClientWord vessel={id} what={(of) => vessel.recommendations.find((r) => r.id === of)?.what} />
               {vessel.reinspections.length > 0 && (
                 <>
                   <h2>To be seen again</h2>

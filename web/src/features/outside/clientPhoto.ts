@@ -1,0 +1,29 @@
+import type { Client } from 'urql'
+import { GrantClientPhotoDocument } from '../../graphql/gen/graphql'
+import { sha256 } from '../../graphql/upload'
+import { newId } from '../../model/id'
+
+/** Puts a client's photo where its grant says and answers the id by which an answer names it. */
+export async function clientPhoto(client: Client, file: File, by: { report: string; code: string }): Promise<string> {
+  const body = await file.arrayBuffer()
+  const id = newId('upl')
+  const granted = await client
+    .mutation(GrantClientPhotoDocument, {
+      input: {
+        mutation: newId('mut'),
+        id,
+        ...by,
+        contentType: file.type,
+        sizeBytes: file.size,
+        sha256: await sha256(body),
+        fileName: file.name,
+      },
+    })
+    .toPromise()
+  if (granted.error) throw granted.error
+  const grant = granted.data?.grantClientPhoto
+  if (!grant?.url) throw new Error('The service gave no leave to send the photo.')
+  const put = await fetch(grant.url, { method: 'PUT', headers: (grant.headers ?? {}) as Record<string, string>, body })
+  if (!put.ok) throw new Error(`The photo could not be stored (${put.status}). Choose it again.`)
+  return id
+}

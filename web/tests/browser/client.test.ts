@@ -1,0 +1,139 @@
+import type { Browser, BrowserContext, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { newId } from '../../src/model/id'
+import { demo, launch, open, settle } from './open'
+import { violations } from './violations'
+
+let browser: Browser
+beforeAll(async () => {
+  browser = await launch()
+})
+afterAll(() => browser?.close())
+
+/** Asks as the office's program would, with the key of the demonstration. */
+async function program<Data>(context: BrowserContext, query: string, input: object = {}): Promise<Data> {
+  const answer = await context.request.post('/graphql', {
+    headers: { Authorization: `Bearer ${demo().apiKey}`, 'Content-Type': 'application/json' },
+    data: { query, variables: input },
+  })
+  const { data, errors } = await answer.json()
+  if (errors?.length) throw new Error(JSON.stringify(errors))
+  return data
+}
+
+interface Lines {
+  reports: { edges: { node: { id: string; number: string; state: string; vessel: { name: string } } }[] }
+}
+
+/** Issued reports of two boats, each shared with the same address: their links. */
+async function shared(context: BrowserContext, email: string): Promise<{ boat: string; link: string }[]> {
+  const { reports } = await program<Lines>(
+    context,
+    '{ reports(first: 50) { edges { node { id number state vessel { name } } } } }',
+  )
+  const of = (boat: string) =>
+    reports.edges.find(({ node }) => node.vessel.name === boat && /issued|amended/.test(node.state))?.node
+  const made: { boat: string; link: string }[] = []
+  for (const boat of ['Tamsel', 'Lantern']) {
+    const { shareReport } = await program<{ shareReport: { link: string } }>(
+      context,
+      'mutation($input: ShareReportInput!) { shareReport(input: $input) { link } }',
+      {
+        input: {
+          mutation: newId('mut'),
+          id: newId('shr'),
+          report: of(boat)?.id,
+          name: 'L. Harrack',
+          email,
+          until: new Date(Date.now() + 20 * 86_400_000).toISOString(),
+        },
+      },
+    )
+    made.push({ boat, link: new URL(shareReport.link).pathname })
+  }
+  return made
+}
+
+/** The code of the newest letter to an address, once it has been sent. */
+async function codeTo(context: BrowserContext, email: string): Promise<string> {
+  for (let turn = 0; turn < 60; turn++) {
+    const answer = await context.request.get('/dev/mails', { headers: { Accept: 'application/json' } })
+    const { mails } = (await answer.json()) as { mails: { to: string; body: string }[] }
+    const code = mails
+      .filter(({ to }) => to.includes(email))
+      .map(({ body }) => /code on its page: ([A-Z0-9-]+)/.exec(body)?.[1])
+      .find(Boolean)
+    if (code) return code
+    await new Promise((done) => setTimeout(done, 500))
+  }
+  throw new Error(`no code came to ${email}`)
+}
+
+async function sound(page: Page) {
+  await settle(page)
+  expect(await violations(page, true)).toEqual([])
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
+  expect(wide).toBe(0)
+}
+
+it('a client answers on a phone, opens an account and sees two boats', { timeout: 240_000 }, async () => {
+  const { context, page, faults } = await open(browser, { size: 'phone' })
+  const email = `l.harrack.${Date.now()}@post.example`
+  const [tamsel] = await shared(context, email)
+  if (!tamsel) throw new Error('nothing was shared')
+  await page.goto(tamsel.link)
+  await page.getByRole('heading', { name: 'Tamsel' }).waitFor()
+  await sound(page)
+  const task = page.getByRole('article').first()
+
+  await task.getByRole('radio', { name: 'Decline' }).click()
+  const sheet = page.getByRole('dialog')
+  await sheet.getByRole('button', { name: 'Send me the code' }).click()
+  await sheet.getByText('A letter with a code is on its way', { exact: false }).waitFor()
+  await sound(page)
+  await sheet.getByLabel('The code from the letter').fill('AAAA-AAAA')
+  await sheet.getByRole('button', { name: 'Send the answer' }).click()
+  await sheet.getByText('Say why.').waitFor()
+  await sheet.getByLabel('Why').fill('Not before the boat is lifted.')
+  await sheet.getByRole('button', { name: 'Send the answer' }).click()
+  await sheet.getByText('This is not the code', { exact: false }).waitFor()
+  await sheet.getByLabel('The code from the letter').fill(await codeTo(context, email))
+  await sheet.getByRole('button', { name: 'Send the answer' }).click()
+  await page.getByText('You declined', { exact: false }).waitFor()
+
+  // The code was taken: with a photo it is not asked for again.
+  await task.getByRole('radio', { name: 'It is done' }).click()
+  await sheet
+    .locator('input[type=file]')
+    .setInputFiles({ name: 'drain.png', mimeType: 'image/png', buffer: await page.screenshot() })
+  expect(await sheet.getByLabel('The code from the letter').count()).toBe(0)
+  await sheet.getByRole('button', { name: 'Send the answer' }).click()
+  await page.getByText('You said that it is done', { exact: false }).waitFor()
+  await page.getByText('with a photo', { exact: false }).waitFor()
+
+  await page.getByRole('button', { name: 'Write a message' }).click()
+  await page.getByLabel('Your message').fill('May she go in on Friday?')
+  await page.getByRole('button', { name: 'Send the message' }).click()
+  await page.getByText('May she go in on Friday?').waitFor()
+
+  await page.getByRole('button', { name: 'Keep these reports in one place' }).click()
+  await sheet.getByLabel('A password').fill('two boats and a dinghy')
+  await sheet.getByRole('button', { name: 'Keep them' }).click()
+  await page.getByRole('heading', { name: 'My boats' }).waitFor()
+  await page.getByRole('heading', { name: 'Tamsel' }).waitFor()
+  await page.getByRole('heading', { name: 'Lantern' }).waitFor()
+  await sound(page)
+  const lantern = page.getByRole('region').or(page.locator('section')).filter({ hasText: 'Lantern' }).last()
+  await lantern.getByRole('link').first().click()
+  await page.getByRole('heading', { name: 'Lantern', level: 1 }).waitFor()
+  await page.getByRole('article').first().getByRole('radio', { name: 'Agree' }).click()
+  await sheet.getByRole('button', { name: 'Send the answer' }).click()
+  await page.getByText('You agreed', { exact: false }).waitFor()
+  await sound(page)
+
+  await page.goto('/my')
+  await page.getByRole('button', { name: 'Sign out' }).click()
+  await page.getByLabel('Password').waitFor()
+  expect(faults).toEqual([])
+  await context.close()
+})
