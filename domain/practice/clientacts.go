@@ -98,14 +98,19 @@ func inventedLine(invented bool) string {
 	return "\nAn invented practice, boat and people: a demonstration.\n"
 }
 
-// act reaches a link for something that its holder does. By a link it takes the code of
+// act reaches a report for something that its reader does. By a link it takes the code of
 // the letter, which is tried few times; an account proved its address before.
-func (s *Service) act(ctx context.Context, who Outsider) (held, error) {
-	h, err := s.reach(ctx, who, domain.AnswerShared)
-	if err != nil || who.Link == "" {
-		return h, err
+func (s *Service) act(ctx context.Context, who Outsider) (h held, shared Shared, content report.Report, err error) {
+	if h, err = s.reach(ctx, who, domain.AnswerShared); err != nil {
+		return h, shared, content, err
 	}
-	return h, s.prove(ctx, h, who.Code)
+	if who.Link != "" {
+		if err := s.prove(ctx, h, who.Code); err != nil {
+			return h, shared, content, err
+		}
+	}
+	shared, content, err = s.open(ctx, h)
+	return h, shared, content, err
 }
 
 func (s *Service) prove(ctx context.Context, h held, typed string) error {
@@ -151,15 +156,11 @@ func (in AnswerTask) check() error {
 // AnswerTask keeps what a client says to a recommendation, and writes once to the member
 // responsible. The recommendation's own state stays: only a person who saw it sets "seen done".
 func (s *Service) AnswerTask(ctx context.Context, who Outsider, in AnswerTask) (Shared, report.Report, error) {
-	h, err := s.act(ctx, who)
+	h, _, content, err := s.act(ctx, who)
 	if err != nil {
 		return Shared{}, report.Report{}, err
 	}
 	if err := in.check(); err != nil {
-		return Shared{}, report.Report{}, err
-	}
-	_, content, err := s.open(ctx, h)
-	if err != nil {
 		return Shared{}, report.Report{}, err
 	}
 	rec, what, err := taskOf(content, in.Task)
@@ -219,7 +220,7 @@ type WriteToPractice struct {
 
 // WriteToPractice keeps a client's message and writes once to the member responsible.
 func (s *Service) WriteToPractice(ctx context.Context, who Outsider, in WriteToPractice) (Shared, report.Report, error) {
-	h, err := s.act(ctx, who)
+	h, _, _, err := s.act(ctx, who)
 	if err != nil {
 		return Shared{}, report.Report{}, err
 	}
@@ -249,7 +250,7 @@ type PermitSharing struct {
 // PermitSharing keeps the leave that the client of a report gives to the practice. The
 // practice makes the link: whoever else holds a link to the report gives no leave.
 func (s *Service) PermitSharing(ctx context.Context, who Outsider, in PermitSharing) (Shared, report.Report, error) {
-	h, err := s.act(ctx, who)
+	h, _, _, err := s.act(ctx, who)
 	if err != nil {
 		return Shared{}, report.Report{}, err
 	}
@@ -288,11 +289,7 @@ type WithdrawSharing struct {
 // WithdrawSharing takes leave back, and with it every link to the report that the address
 // holds. What was read until then was read.
 func (s *Service) WithdrawSharing(ctx context.Context, who Outsider, in WithdrawSharing) (Shared, report.Report, error) {
-	h, err := s.act(ctx, who)
-	if err != nil {
-		return Shared{}, report.Report{}, err
-	}
-	shared, _, err := s.open(ctx, h)
+	h, shared, _, err := s.act(ctx, who)
 	if err != nil {
 		return Shared{}, report.Report{}, err
 	}

@@ -23,7 +23,7 @@ const JobMakeClientPhoto = "client photo"
 // GrantClientPhoto gives leave to put one photo into the store, under the rules of every
 // other upload: this type, size and hash, one key of our own, once, for five minutes.
 func (s *Service) GrantClientPhoto(ctx context.Context, who Outsider, in GrantUpload) (Grant, error) {
-	h, err := s.act(ctx, who)
+	h, _, _, err := s.act(ctx, who)
 	if err != nil {
 		return Grant{}, err
 	}

@@ -99,7 +99,7 @@ func (w *world) chapters(cases map[string]useCase, s story.Step) []chapter {
 	in := s.Input(w.World)
 	then := func() {
 		w.Keep()
-		if s.After != nil && s.Call != "IssueReport" && s.Call != "IssueAddendum" { // whose jobs are chapters below
+		if s.After != nil && s.Call != "IssueReport" && s.Call != "IssueAddendum" && s.Call != "ShareReport" { // whose jobs, and whose client, are chapters below
 			s.After(w.World)
 		}
 	}
@@ -125,6 +125,10 @@ func (w *world) chapters(cases map[string]useCase, s story.Step) []chapter {
 	case "IssueAddendum":
 		job := practice.AddendumJob{Practice: w.Practice, Addendum: in.(practice.IssueAddendum).ID}
 		more("its PDF", func(ctx context.Context) error { return w.MakeAddendum(ctx, job) })
+	case "ShareReport":
+		for _, said := range w.Hear() {
+			more(said.Name, said.Say)
+		}
 	case "IssueReport":
 		issued := in.(practice.IssueReport).ID
 		job := practice.ReportJob{Practice: w.Practice, Report: issued}
@@ -141,6 +145,7 @@ func (w *world) chapters(cases map[string]useCase, s story.Step) []chapter {
 // tested instead.
 var unreached = map[statement]string{
 	{"update", "mails"}:          "a letter is sent by a job: store/post",
+	{"update", "share_codes"}:    "a try counts by itself, whatever becomes of the change: clients_test.go",
 	{"insert", "share_openings"}: "a link is opened by whoever has it: reports_test.go",
 	{"insert", "digests"}:        "a mail of what is new is sent by a job: notices_test.go",
 }

@@ -153,8 +153,13 @@ func (w *World) Tell(ctx context.Context) {
 // put puts an upload's bytes into the store, as a browser does with its grant.
 func (w *World) put(upload, contentType, text string) {
 	w.T.Helper()
+	w.store(w.Of(upload), contentType, text)
+}
+
+func (w *World) store(upload uuid.UUID, contentType, text string) {
+	w.T.Helper()
 	var key string
-	err := w.Owner.QueryRow(w.T.Context(), `select object_key from uploads where practice_id = $1 and id = $2`, w.Practice, w.Of(upload)).Scan(&key)
+	err := w.Owner.QueryRow(w.T.Context(), `select object_key from uploads where practice_id = $1 and id = $2`, w.Practice, upload).Scan(&key)
 	if err == nil {
 		err = w.Objects.Put(w.T.Context(), key, contentType, []byte(text))
 	}
@@ -192,57 +197,89 @@ func (w *World) noticed() (id uuid.UUID) {
 	return id
 }
 
-// linkLetter finds the link to a report in the letter that brought it, codeLetter the code in another.
-var (
-	linkLetter = regexp.MustCompile(`/s/([A-Za-z0-9_-]{43})`)
-	codeLetter = regexp.MustCompile(`code on its page: ([A-Z0-9-]+)`)
-)
+// linkLetter finds the link to a report in the letter that brought it.
+var linkLetter = regexp.MustCompile(`/s/([A-Za-z0-9_-]{43})`)
 
-// mail is the newest letter of a kind, as far as an expression finds it.
-func (w *World) mail(kind string, find *regexp.Regexp) string {
+// link is the secret of the newest link to a report.
+func (w *World) link() string {
 	w.T.Helper()
 	var body string
-	err := w.Owner.QueryRow(w.T.Context(), `select body from mails where practice_id = $1 and kind = $2 order by created_at desc, id desc limit 1`, w.Practice, kind).Scan(&body)
+	err := w.Owner.QueryRow(w.T.Context(), `select body from mails where practice_id = $1 and kind = 'share' order by created_at desc, id desc limit 1`, w.Practice).Scan(&body)
 	if err != nil {
 		w.T.Fatal(err)
 	}
-	found := find.FindStringSubmatch(body)
-	if found == nil {
-		w.T.Fatalf("nothing to find in\n%s", body)
-	}
-	return found[1]
+	return linkLetter.FindStringSubmatch(body)[1]
 }
 
-// hear has the client say everything that a client can say.
+// Said is one thing that a client does; done again it is the same.
+type Said struct {
+	Name string
+	Say  func(context.Context) error
+}
+
+// Hear lists everything that a client does with a report that was shared, in order: by
+// the link first, then from an account.
+func (w *World) Hear() []Said {
+	w.T.Helper()
+	const picture = "\xff\xd8\xff"
+	account, upload := newID(), newID()
+	if _, err := w.Owner.Exec(w.T.Context(), `insert into accounts (id, email, password_hash, created_at) values ($1, $1 || '@dunlin.example', '', now())`, account); err != nil {
+		w.T.Fatal(err)
+	}
+	code, grant, write, answer, permit, withdraw := newID(), newID(), newID(), newID(), newID(), newID()
+	s, client := w.Service, domain.Actor{Account: account, Means: domain.ByAccount, Roles: []domain.Role{domain.Client}}
+	kept := func(ctx context.Context) (practice.Outsider, error) {
+		home, err := s.ClientHome(ctx, practice.Outsider{Actor: client})
+		if err != nil || len(home.Reports) == 0 {
+			return practice.Outsider{}, fmt.Errorf("the account opens %d reports: %w", len(home.Reports), err)
+		}
+		return practice.Outsider{Actor: client, Report: home.Reports[0].Key}, nil
+	}
+	from := func(say func(context.Context, practice.Outsider) error) func(context.Context) error {
+		return func(ctx context.Context) error {
+			who, err := kept(ctx)
+			if err != nil {
+				return err
+			}
+			return say(ctx, who)
+		}
+	}
+	return []Said{
+		{"a code is sent", func(ctx context.Context) error {
+			_, _, err := s.SendShareCode(ctx, practice.Outsider{Link: w.link()}, code)
+			return err
+		}},
+		{"the reports are kept", func(ctx context.Context) error { return s.GrantClient(ctx, w.link(), account) }},
+		{"a photo is granted", from(func(ctx context.Context, who practice.Outsider) error {
+			_, err := s.GrantClientPhoto(ctx, who, practice.GrantUpload{Mutation: grant, ID: upload, ContentType: "image/jpeg", SizeBytes: 3, Sha256: sumOf(picture)})
+			return err
+		})},
+		{"a task is answered", from(func(ctx context.Context, who practice.Outsider) error {
+			w.store(upload, "image/jpeg", picture)
+			_, _, err := s.AnswerTask(ctx, who, practice.AnswerTask{Mutation: answer, Task: 1, Answer: "claimed done", Photo: &upload})
+			return err
+		})},
+		{"a message is written", from(func(ctx context.Context, who practice.Outsider) error {
+			_, _, err := s.WriteToPractice(ctx, who, practice.WriteToPractice{Mutation: write, Text: "May she go in on Friday?"})
+			return err
+		})},
+		{"leave is given", from(func(ctx context.Context, who practice.Outsider) error {
+			_, _, err := s.PermitSharing(ctx, who, practice.PermitSharing{Mutation: permit, Name: "Skerrow Mutual", Email: "desk@mutual.example"})
+			return err
+		})},
+		{"leave is taken back", from(func(ctx context.Context, who practice.Outsider) error {
+			_, _, err := s.WithdrawSharing(ctx, who, practice.WithdrawSharing{Mutation: withdraw, Number: 1})
+			return err
+		})},
+	}
+}
+
+// hear has the client do all of it.
 func (w *World) hear() {
 	w.T.Helper()
-	ctx, s := w.T.Context(), w.Service
-	who := practice.Outsider{Link: w.mail("share", linkLetter)}
-	if _, _, err := s.SendShareCode(ctx, who, newID()); err != nil {
-		w.T.Fatal(err)
-	}
-	who.Code = w.mail("share code", codeLetter)
-	account, grant := newID(), practice.GrantUpload{Mutation: newID(), ID: newID(), ContentType: "image/jpeg", SizeBytes: 3, Sha256: sumOf("abc")}
-	if _, err := s.GrantClientPhoto(ctx, who, grant); err != nil {
-		w.T.Fatal(err)
-	}
-	for what, say := range map[string]func() error{
-		"write": func() error {
-			_, _, err := s.WriteToPractice(ctx, who, practice.WriteToPractice{Mutation: newID(), Text: "May she go in on Friday?"})
-			return err
-		},
-		"answer": func() error {
-			_, _, err := s.AnswerTask(ctx, who, practice.AnswerTask{Mutation: newID(), Task: 1, Answer: "agreed"})
-			return err
-		},
-		"permit": func() error {
-			_, _, err := s.PermitSharing(ctx, who, practice.PermitSharing{Mutation: newID(), Name: "Skerrow Mutual", Email: "desk@mutual.example"})
-			return err
-		},
-		"keep": func() error { return s.GrantClient(ctx, who.Link, account) },
-	} {
-		if err := say(); err != nil {
-			w.T.Fatalf("%s: %v", what, err)
+	for _, said := range w.Hear() {
+		if err := said.Say(w.T.Context()); err != nil {
+			w.T.Fatalf("%s: %v", said.Name, err)
 		}
 	}
 }
