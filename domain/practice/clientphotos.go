@@ -18,7 +18,7 @@ import (
 const mostClientPhotos = 20
 
 // JobMakeClientPhoto is the kind of the job that makes the copies of a client's photo.
-const JobMakeClientPhoto = "client photo"
+const JobMakeClientPhoto = "client-photo"
 
 // GrantClientPhoto gives leave to put one photo into the store, under the rules of every
 // other upload: this type, size and hash, one key of our own, once, for five minutes.

@@ -223,7 +223,7 @@ func (w *World) Hear() []Said {
 	w.T.Helper()
 	const picture = "\xff\xd8\xff"
 	account, upload := newID(), newID()
-	if _, err := w.Owner.Exec(w.T.Context(), `insert into accounts (id, email, password_hash, created_at) values ($1, $1 || '@dunlin.example', '', now())`, account); err != nil {
+	if _, err := w.Owner.Exec(w.T.Context(), `insert into accounts (id, email, password_hash, created_at) values ($1, $2, '', now())`, account, account.String()+"@dunlin.example"); err != nil {
 		w.T.Fatal(err)
 	}
 	code, grant, write, answer, permit, withdraw := newID(), newID(), newID(), newID(), newID(), newID()
