@@ -76,8 +76,8 @@ export function Tasks({ says, onSaid }: Side) {
             {last && (
               <p className="small" role="status">
                 {said[last.answer]}, {shortDay(last.at)}
-                {last.reason && `: ${last.reason}`}
                 {last.photo && (last.photo === 'refused' ? '; the photo could not be read' : '; with a photo')}.
+                {last.reason && ` ${last.reason}`}
               </p>
             )}
           </article>
@@ -182,8 +182,10 @@ function Answering({
                 className="sr"
                 onChange={(event) => setPhoto(event.target.files?.[0] ?? null)}
               />
-            </label>{' '}
-            <span className="small note">Where and with what it was taken is left out of what is shown.</span>
+            </label>
+            <span className={`small note ${s.below}`}>
+              Where and with what it was taken is left out of what is shown.
+            </span>
           </p>
         )}
         <AskCode error={wrong.code ?? fault.of('code')} />
@@ -265,8 +267,8 @@ export function Messages({ says, onSaid }: Side) {
         <p>
           <button type="button" className="plain" onClick={() => setOpen(true)}>
             Write a message
-          </button>{' '}
-          <span className="small note">The surveyor gets it by mail and answers you there.</span>
+          </button>
+          <span className={`small note ${s.below}`}>The surveyor gets it by mail and answers you there.</span>
         </p>
       )}
     </>

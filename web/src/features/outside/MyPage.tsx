@@ -67,8 +67,8 @@ function Home({ again }: { again: () => void }) {
               <li key={report.number}>
                 <Link to={`/my/${read(ClientSaysFragmentDoc, report).key}`}>
                   <b>{report.number}</b> {report.title}
-                </Link>{' '}
-                <span className="small note">
+                </Link>
+                <span className={`small note ${s.below}`}>
                   {longDay(report.issuedOn)}
                   {report.state !== 'issued' && `, ${report.state}`}
                 </span>

@@ -75,7 +75,7 @@ function Opened({ shared, files, back, foot }: Props) {
     )
   return (
     <main className={s.page} id="main">
-      {back && <p className="small">{back}</p>}
+      {back && <p className={`small ${s.archive}`}>{back}</p>}
       <header className={s.cover}>
         <p className={s.kind}>{shared.title}</p>
         <h1>{shared.boat.name}</h1>
@@ -111,10 +111,9 @@ function Opened({ shared, files, back, foot }: Props) {
         </span>
       </div>
       {shared.photos > 0 && (
-        <p className="small">
+        <p className={`small ${s.archive}`}>
           <a href={`${files}/photos.zip`} download>
-            {shared.photos === 1 ? 'The photo of this report' : `All ${shared.photos} photos of this report`}, as one
-            archive
+            {plural(shared.photos, 'photo')} of this report, as one archive
           </a>
         </p>
       )}
