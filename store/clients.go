@@ -253,6 +253,12 @@ func (tx *inPractice) InsertClientPermit(ctx context.Context, share uuid.UUID, p
 	}))
 }
 
+// ClientPermits implements practice.ClientWriter.
+func (tx *inPractice) ClientPermits(ctx context.Context, report uuid.UUID, email string) (bool, error) {
+	given, err := tx.q.ClientPermits(ctx, queries.ClientPermitsParams{PracticeID: tx.practice, ReportID: report, Email: email})
+	return given, fault("read leave to share", err)
+}
+
 // WithdrawClientPermit implements practice.ClientWriter.
 func (tx *inPractice) WithdrawClientPermit(ctx context.Context, id uuid.UUID, now time.Time) error {
 	return fault("withdraw leave to share", tx.q.WithdrawClientPermit(ctx, queries.WithdrawClientPermitParams{PracticeID: tx.practice, ID: id, Now: now}))

@@ -36,13 +36,13 @@ func work(ctx context.Context, args, environ []string) error {
 		return err
 	}
 	err = store.Work(ctx, string(s.WorkerDatabase), jobsAtOnce, map[string]store.Handler{
-		store.MailJob:            store.HandlerOf(func(ctx context.Context, job store.MailArgs) error { return db.Deliver(ctx, job, send) }),
-		practice.JobMakeReport:   store.HandlerOf(uses.MakeReport),
-		practice.JobMakeAddendum: store.HandlerOf(uses.MakeAddendum),
-		practice.JobMakePhoto:    store.HandlerOf(uses.MakePhoto),
-		practice.JobSweepUpload:  store.HandlerOf(uses.SweepUpload),
-		practice.JobRecall:       store.HandlerOf(uses.RecallByItself),
-		practice.JobDigest:       store.HandlerOf(uses.SendDigests),
+		store.MailJob:               store.HandlerOf(func(ctx context.Context, job store.MailArgs) error { return db.Deliver(ctx, job, send) }),
+		practice.JobMakeReport:      store.HandlerOf(uses.MakeReport),
+		practice.JobMakeAddendum:    store.HandlerOf(uses.MakeAddendum),
+		practice.JobMakePhoto:       store.HandlerOf(uses.MakePhoto),
+		practice.JobSweepUpload:     store.HandlerOf(uses.SweepUpload),
+		practice.JobRecall:          store.HandlerOf(uses.RecallByItself),
+		practice.JobDigest:          store.HandlerOf(uses.SendDigests),
 		practice.JobMakeClientPhoto: store.HandlerOf(uses.MakeClientPhoto),
 	})
 	slog.Info("stopped")

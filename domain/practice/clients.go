@@ -99,6 +99,8 @@ type ClientWriter interface {
 	InsertClientAnswer(ctx context.Context, id, share uuid.UUID, a ClientAnswer, upload *uuid.UUID) error
 	InsertClientMessage(ctx context.Context, id, share uuid.UUID, m ClientMessage) error
 	InsertClientPermit(ctx context.Context, share uuid.UUID, p ClientPermit) error
+	// ClientPermits tells whether the client of a report gave leave to share it with an address.
+	ClientPermits(ctx context.Context, report uuid.UUID, email string) (bool, error)
 	WithdrawClientPermit(ctx context.Context, id uuid.UUID, now time.Time) error
 	// RevokeSharesWith ends the links to a report that an address holds.
 	RevokeSharesWith(ctx context.Context, report uuid.UUID, email string, now time.Time) ([]uuid.UUID, error)

@@ -55,6 +55,12 @@ func (b *bundle) share(w written, name, email string) (token string) {
 	return link[strings.LastIndexByte(link, '/')+1:]
 }
 
+// allow notes the client's leave to share the report of a job, as the office does.
+func (b *bundle) allow(d delivered) {
+	b.t.Helper()
+	b.exec(`insert into permissions (practice_id, id, job_id, what, given_on, given_by_name) values ($1, $2, $3, 'share the report', now(), 'the client')`, b.ours.id, newID(), d.job)
+}
+
 var codeWords = regexp.MustCompile(`Type this code on its page: ([A-Z0-9]{4}-[A-Z0-9]{4})`)
 
 // code asks for a code and reads it from the letter.
@@ -75,7 +81,7 @@ func (b *bundle) code(token, email string) string {
 	return found[1]
 }
 
-func (b *bundle) answer(who practice.Outsider, in practice.AnswerTask) error {
+func (b *bundle) say(who practice.Outsider, in practice.AnswerTask) error {
 	in.Mutation = newID()
 	_, _, err := b.AnswerTask(b.t.Context(), who, in)
 	b.clock.pass(time.Second)
@@ -88,11 +94,11 @@ func TestAClientsAnswerStandsBesideTheStates(t *testing.T) {
 	b.exec(`update members set email = 'lead@north.example' where id = $1`, b.ours.of[domain.Surveyor].Member)
 	b.exec(`update jobs set lead_id = $2 where id = $1`, d.job, b.ours.of[domain.Surveyor].Member)
 	who := practice.Outsider{Link: d.token, Code: b.code(d.token, ferrant)}
-	want(t, b.answer(who, practice.AnswerTask{Task: 1, Answer: "declined", Reason: " "}), domain.Invalid, "reason")
-	want(t, b.answer(who, practice.AnswerTask{Task: 1, Answer: "seen done"}), domain.Invalid, "answer")
-	want(t, b.answer(who, practice.AnswerTask{Task: 2, Answer: "agreed"}), domain.NotFound)
-	want(t, b.answer(who, practice.AnswerTask{Task: 0, Answer: "agreed"}), domain.NotFound)
-	want(t, b.answer(who, practice.AnswerTask{Task: 1, Answer: "agreed"}), domain.Internal)
+	want(t, b.say(who, practice.AnswerTask{Task: 1, Answer: "declined", Reason: " "}), domain.Invalid, "reason")
+	want(t, b.say(who, practice.AnswerTask{Task: 1, Answer: "seen done"}), domain.Invalid, "answer")
+	want(t, b.say(who, practice.AnswerTask{Task: 2, Answer: "agreed"}), domain.NotFound)
+	want(t, b.say(who, practice.AnswerTask{Task: 0, Answer: "agreed"}), domain.NotFound)
+	want(t, b.say(who, practice.AnswerTask{Task: 1, Answer: "agreed"}), domain.Internal)
 	claim := practice.AnswerTask{Mutation: newID(), Task: 1, Answer: "claimed done", Reason: "The yard did it."}
 	for range 3 { // a lost reply sends it again
 		shared, _, err := b.AnswerTask(t.Context(), who, claim)
@@ -127,21 +133,22 @@ func TestOnlyTheCodeOfTheLetterActsByALink(t *testing.T) {
 	b, d := deliver(t)
 	agree := practice.AnswerTask{Task: 1, Answer: "agreed"}
 	by := func(code string) practice.Outsider { return practice.Outsider{Link: d.token, Code: code} }
-	want(t, b.answer(by(""), agree), domain.Invalid, "code")
-	want(t, b.answer(by("AAAA-AAAA"), agree), domain.Forbidden) // none was sent
+	want(t, b.say(by(""), agree), domain.Invalid, "code")
+	want(t, b.say(by("AAAA-AAAA"), agree), domain.Forbidden) // none was sent
 	first := b.code(d.token, ferrant)
-	want(t, b.answer(by(strings.ToLower(strings.Replace(first, "-", " ", 1))), agree), domain.Internal)
+	want(t, b.say(by(strings.ToLower(strings.Replace(first, "-", " ", 1))), agree), domain.Internal)
 	second := b.code(d.token, ferrant)
-	want(t, b.answer(by(first), agree), domain.Invalid, "code") // the latest letter counts
+	want(t, b.say(by(first), agree), domain.Invalid, "code") // the latest letter counts
+	b.allow(d)
 	other := b.share(d.written, "B. Knot", "knot@post.example")
-	want(t, b.answer(practice.Outsider{Link: other, Code: second}, agree), domain.Forbidden)
+	want(t, b.say(practice.Outsider{Link: other, Code: second}, agree), domain.Forbidden)
 	for range 9 {
-		want(t, b.answer(by("AAAA-AAAA"), agree), domain.Invalid, "code")
+		want(t, b.say(by("AAAA-AAAA"), agree), domain.Invalid, "code")
 	}
-	want(t, b.answer(by(second), agree), domain.Forbidden) // the tries are used up
+	want(t, b.say(by(second), agree), domain.Forbidden) // the tries are used up
 	third := b.code(d.token, ferrant)
 	b.clock.pass(25 * time.Hour)
-	want(t, b.answer(by(third), agree), domain.Forbidden)
+	want(t, b.say(by(third), agree), domain.Forbidden)
 	for range 5 {
 		b.code(d.token, ferrant)
 	}
@@ -151,7 +158,7 @@ func TestOnlyTheCodeOfTheLetterActsByALink(t *testing.T) {
 		t.Error("a code is kept as it is")
 	}
 	b.exec(`update shares set revoked_at = now()`)
-	want(t, b.answer(by(third), agree), domain.NotFound)
+	want(t, b.say(by(third), agree), domain.NotFound)
 	_, _, err = b.SendShareCode(t.Context(), practice.Outsider{Link: d.token}, newID())
 	want(t, err, domain.NotFound)
 	_, _, err = b.SendShareCode(t.Context(), practice.Outsider{}, newID())
@@ -196,17 +203,17 @@ func TestAnAccountOpensWhatNamesItsAddressAndIsOpen(t *testing.T) {
 	}
 	mine := must[practice.ClientHome](t)(b.ClientHome(t.Context(), practice.Outsider{Actor: owner})).Reports[0]
 	agree := practice.AnswerTask{Task: 1, Answer: "agreed"}
-	want(t, b.answer(practice.Outsider{Actor: owner, Report: mine.Key}, agree), domain.Internal)
+	want(t, b.say(practice.Outsider{Actor: owner, Report: mine.Key}, agree), domain.Internal)
 	for what, key := range map[string]string{"none": "", "a guess": strings.Repeat("A", 22), "the id": mine.ID.String()} {
 		_, _, err := b.OpenShared(t.Context(), practice.Outsider{Actor: owner, Report: key}, "pdf")
 		t.Run(what, func(t *testing.T) { want(t, err, domain.NotFound) })
 	}
 	// The same key from another account opens nothing; nor does any member's session.
-	want(t, b.answer(practice.Outsider{Actor: other, Report: mine.Key}, agree), domain.NotFound)
+	want(t, b.say(practice.Outsider{Actor: other, Report: mine.Key}, agree), domain.NotFound)
 	for role, member := range b.ours.of {
 		_, err := b.ClientHome(t.Context(), practice.Outsider{Actor: member})
 		t.Run(string(role), func(t *testing.T) { want(t, err, domain.Forbidden) })
-		want(t, b.answer(practice.Outsider{Actor: member, Report: mine.Key}, agree), domain.Forbidden)
+		want(t, b.say(practice.Outsider{Actor: member, Report: mine.Key}, agree), domain.Forbidden)
 	}
 	_, err := b.ClientHome(t.Context(), practice.Outsider{})
 	want(t, err, domain.Unauthenticated)
@@ -218,7 +225,7 @@ func TestAnAccountOpensWhatNamesItsAddressAndIsOpen(t *testing.T) {
 	if got := b.home(owner); len(got) != 0 {
 		t.Errorf("links that ran out are still open: %q", got)
 	}
-	want(t, b.answer(practice.Outsider{Actor: owner, Report: mine.Key}, agree), domain.NotFound)
+	want(t, b.say(practice.Outsider{Actor: owner, Report: mine.Key}, agree), domain.NotFound)
 	b.exec(`update client_grants set ended_at = now()`)
 	if h := must[practice.ClientHome](t)(b.ClientHome(t.Context(), practice.Outsider{Actor: owner})); len(h.Grants) != 0 {
 		t.Errorf("a grant that ended opens %+v", h)
@@ -252,7 +259,7 @@ func TestTheOwnerDoesNotSeeTheBuyersReport(t *testing.T) {
 	b.exec(`update jobs set vessel_id = $2 where id = $1`, d.job, buyers.vessel) // one hull, two jobs
 	buyer := b.deliverOf(buyers, b.party(b.ours, "B. Vane"), "B. Vane", "vane@post.example")
 	by := practice.Outsider{Link: buyer.token, Code: b.code(buyer.token, "vane@post.example")}
-	want(t, b.answer(by, practice.AnswerTask{Task: 1, Answer: "declined", Reason: "Too dear at that price."}), domain.Internal)
+	want(t, b.say(by, practice.AnswerTask{Task: 1, Answer: "declined", Reason: "Too dear at that price."}), domain.Internal)
 	_, _, err := b.WriteToPractice(t.Context(), by, practice.WriteToPractice{Mutation: newID(), Text: "Shall I offer less?"})
 	want(t, err, domain.Internal)
 	owner := b.account(d.token, ferrant)
@@ -271,7 +278,9 @@ func TestOnlyTheClientGivesLeaveToShare(t *testing.T) {
 	t.Parallel()
 	b, d := deliver(t)
 	lender := practice.PermitSharing{Mutation: newID(), Name: "Skerrow Mutual", Email: "desk@mutual.example", Purpose: "the policy"}
+	b.allow(d)
 	third := b.share(d.written, "C. Rail", "rail@broker.example")
+	b.exec(`delete from permissions where job_id = $1`, d.job)
 	_, _, err := b.PermitSharing(t.Context(), practice.Outsider{Link: third, Code: b.code(third, "rail@broker.example")}, lender)
 	want(t, err, domain.Forbidden)
 	who := practice.Outsider{Link: d.token, Code: b.code(d.token, ferrant)}
@@ -283,7 +292,10 @@ func TestOnlyTheClientGivesLeaveToShare(t *testing.T) {
 	if n := value[int](b, `select count(*) from shares where email = 'desk@mutual.example'`); n != 0 {
 		t.Error("leave made a link by itself")
 	}
-	link := b.share(d.written, "Skerrow Mutual", "desk@mutual.example")
+	give := practice.ShareReport{Mutation: newID(), ID: newID(), Report: d.report, Name: "Somebody", Email: "somebody@mutual.example", Until: b.clock.now().AddDate(0, 6, 0)}
+	_, _, err = b.ShareReport(t.Context(), b.ours.of[domain.Office], give)
+	want(t, err, domain.Conflict, "name") // leave for one is none for another
+	link := b.share(d.written, "Skerrow Mutual", "DESK@mutual.example")
 	if _, _, err := b.OpenShare(t.Context(), link, ""); err != nil {
 		t.Fatal(err)
 	}
@@ -293,6 +305,9 @@ func TestOnlyTheClientGivesLeaveToShare(t *testing.T) {
 	}
 	_, _, err = b.OpenShare(t.Context(), link, "")
 	want(t, err, domain.NotFound)
+	give.Mutation, give.ID, give.Email = newID(), newID(), "desk@mutual.example"
+	_, _, err = b.ShareReport(t.Context(), b.ours.of[domain.Office], give)
+	want(t, err, domain.Conflict, "name")
 	_, _, err = b.WithdrawSharing(t.Context(), who, practice.WithdrawSharing{Mutation: newID(), Number: 2})
 	want(t, err, domain.NotFound)
 	if _, _, err := b.OpenShare(t.Context(), d.token, ""); err != nil {
@@ -304,6 +319,7 @@ func TestAClientsPhotoIsOneThatWasGranted(t *testing.T) {
 	t.Parallel()
 	b, d := deliver(t)
 	ctx, body := t.Context(), photo(t, 400, 300)
+	b.allow(d)
 	other := b.share(d.written, "B. Knot", "knot@post.example")
 	who := practice.Outsider{Link: d.token, Code: b.code(d.token, ferrant)}
 	stranger := practice.Outsider{Link: other, Code: b.code(other, "knot@post.example")}
@@ -317,19 +333,19 @@ func TestAClientsPhotoIsOneThatWasGranted(t *testing.T) {
 	_, err = b.GrantClientPhoto(ctx, who, bad)
 	want(t, err, domain.Invalid, "contentType")
 	g := must[practice.Grant](t)(b.GrantClientPhoto(ctx, who, in))
-	want(t, b.answer(who, done(in.ID)), domain.Invalid, "upload") // it has not arrived
+	want(t, b.say(who, done(in.ID)), domain.Invalid, "upload") // it has not arrived
 	if status := put(t, g, body); status != 200 {
 		t.Fatalf("PUT answered %d", status)
 	}
-	want(t, b.answer(stranger, done(in.ID)), domain.NotFound)
-	want(t, b.answer(who, done(newID())), domain.NotFound)
+	want(t, b.say(stranger, done(in.ID)), domain.NotFound)
+	want(t, b.say(who, done(newID())), domain.NotFound)
 	members := b.uploaded(b.ours.of[domain.Surveyor], "photo", "image/jpeg", body)
-	want(t, b.answer(who, done(members)), domain.NotFound)
+	want(t, b.say(who, done(members)), domain.NotFound)
 	_, err = b.AddPhoto(ctx, b.ours.of[domain.Surveyor], practice.AddPhoto{Mutation: newID(), ID: newID(), Upload: in.ID, Vessel: d.vessel})
 	want(t, err, domain.NotFound) // nor does a member pin a client's
-	want(t, b.answer(who, practice.AnswerTask{Task: 1, Answer: "agreed", Photo: &in.ID}), domain.Invalid, "upload")
-	want(t, b.answer(who, done(in.ID)), domain.Internal)
-	want(t, b.answer(who, done(in.ID)), domain.NotFound) // it went with an answer
+	want(t, b.say(who, practice.AnswerTask{Task: 1, Answer: "agreed", Photo: &in.ID}), domain.Invalid, "upload")
+	want(t, b.say(who, done(in.ID)), domain.Internal)
+	want(t, b.say(who, done(in.ID)), domain.NotFound) // it went with an answer
 	for range 2 {
 		if err := b.MakeClientPhoto(ctx, practice.PhotoJob{Practice: b.ours.id, Photo: in.ID}); err != nil {
 			t.Fatal(err)

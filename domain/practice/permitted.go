@@ -92,6 +92,9 @@ func mayShare(ctx context.Context, tx Tx, in ShareReport, f ReportFacts) error {
 	if in.Party != nil && equal(in.Party, f.ClientID) || f.ClientID != nil && strings.EqualFold(strings.TrimSpace(in.Name), f.ClientName) {
 		return nil
 	}
+	if given, err := tx.ClientPermits(ctx, in.Report, in.Email); err != nil || given {
+		return err
+	}
 	words, err := tx.PermissionsOfJob(ctx, f.JobID)
 	if err != nil {
 		return err

@@ -83,6 +83,12 @@ values (@practice_id, @id, @share_id, @text, @now);
 insert into client_permits (practice_id, id, share_id, name, email, purpose, given_at)
 values (@practice_id, @id, @share_id, @name, @email, @purpose, @now);
 
+-- name: ClientPermits :one
+select exists (
+  select from client_permits m
+    join shares s on s.practice_id = m.practice_id and s.id = m.share_id
+   where m.practice_id = @practice_id and s.report_id = @report_id and lower(m.email) = lower(@email::text) and m.withdrawn_at is null)::boolean as given;
+
 -- name: WithdrawClientPermit :exec
 update client_permits set withdrawn_at = coalesce(withdrawn_at, @now::timestamptz)
  where practice_id = @practice_id and id = @id;

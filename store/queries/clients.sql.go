@@ -158,6 +158,26 @@ func (q *Queries) ClientActsSince(ctx context.Context, arg ClientActsSinceParams
 	return acts, err
 }
 
+const ClientPermits = `-- name: ClientPermits :one
+select exists (
+  select from client_permits m
+    join shares s on s.practice_id = m.practice_id and s.id = m.share_id
+   where m.practice_id = $1 and s.report_id = $2 and lower(m.email) = lower($3::text) and m.withdrawn_at is null)::boolean as given
+`
+
+type ClientPermitsParams struct {
+	PracticeID uuid.UUID
+	ReportID   uuid.UUID
+	Email      string
+}
+
+func (q *Queries) ClientPermits(ctx context.Context, arg ClientPermitsParams) (bool, error) {
+	row := q.db.QueryRow(ctx, ClientPermits, arg.PracticeID, arg.ReportID, arg.Email)
+	var given bool
+	err := row.Scan(&given)
+	return given, err
+}
+
 const ClientPhotoShare = `-- name: ClientPhotoShare :one
 select share_id
   from client_photos

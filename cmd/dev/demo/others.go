@@ -84,7 +84,7 @@ func lanternJack(c calendar) boat {
 	b.jobs = []job{
 		{
 			key: "lantern 1", kind: "limited moisture", client: "iver", as: "owner", lead: "varrow", cite: "vessel history without names", opened: at.AddDate(0, 0, -30), due: c.dayOf(at.AddDate(0, 0, 10)), scope: "Moisture of the underbody; blisters mapped.",
-			stages: moved(at, at.AddDate(0, 0, 9), at.AddDate(0, 2, 0)), permissions: []permission{allowed(c, at, "iver"), {what: "open blisters", extent: "two", asked: c.dayOf(at.AddDate(0, 0, -20)), refused: c.dayOf(at.AddDate(0, 0, -18)), by: "iver"}},
+			stages: moved(at, at.AddDate(0, 0, 9), at.AddDate(0, 2, 0)), permissions: []permission{allowed(c, at, "iver"), {what: "share the report", extent: "A. Ferrant", asked: c.days(-36), given: c.days(-35), by: "iver"}, {what: "open blisters", extent: "two", asked: c.dayOf(at.AddDate(0, 0, -20)), refused: c.dayOf(at.AddDate(0, 0, -18)), by: "iver"}},
 			visits: []visit{{
 				key: "lantern 1", kind: "meter visit", at: at, hours: 5, lead: "varrow", spell: "first", weather: true, passes: []pass{metered("lantern 1", "varrow", "deep 2", 470)},
 				findings: []finding{{key: "lantern blisters", form: "blisters", sure: "seen", text: "Nine blisters of 4 to 9 mm within one square metre, starboard amidships. None opened: no leave.", measured: `{"widthMm": 1000, "heightMm": 1000, "count": 9, "diametersMm": [4, 5, 5, 6, 6, 7, 7, 8, 9], "pictures": "ISO 4628-2", "opened": 0}`, places: []string{"S5/2", "S6/2"}}},

@@ -34,7 +34,10 @@ async function shared(context: BrowserContext, email: string): Promise<{ boat: s
   const of = (boat: string) =>
     reports.edges.find(({ node }) => node.vessel.name === boat && /issued|amended/.test(node.state))?.node
   const made: { boat: string; link: string }[] = []
-  for (const boat of ['Tamsel', 'Lantern Jack']) {
+  for (const [boat, name] of [
+    ['Tamsel', 'A. Ferrant'],
+    ['Lantern Jack', 'N. Iver'],
+  ] as const) {
     const { shareReport } = await program<{ shareReport: { link: string } }>(
       context,
       'mutation($input: ShareReportInput!) { shareReport(input: $input) { link } }',
@@ -43,7 +46,7 @@ async function shared(context: BrowserContext, email: string): Promise<{ boat: s
           mutation: newId('mut'),
           id: newId('shr'),
           report: of(boat)?.id,
-          name: 'L. Harrack',
+          name,
           email,
           until: new Date(Date.now() + 20 * 86_400_000).toISOString(),
         },
