@@ -69,7 +69,7 @@ func tell(t *testing.T) *told {
 		return http.HandlerFunc(func(rw http.ResponseWriter, r *http.Request) {
 			h.ServeHTTP(rw, r.WithContext(auth.WithActor(r.Context(), w.Actor)))
 		})
-	})
+	}, func(h http.Handler) http.Handler { return h })
 	server := httptest.NewServer(mux)
 	t.Cleanup(server.Close)
 	it := &told{World: w, t: t, store: s, objects: objects, url: server.URL, share: "/share" + link[strings.LastIndexByte(link, '/'):]}
