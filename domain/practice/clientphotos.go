@@ -44,6 +44,9 @@ func (s *Service) GrantClientPhoto(ctx context.Context, who Outsider, in GrantUp
 		if sent >= mostClientPhotos {
 			return Done{}, errManyActs
 		}
+		if err := tx.Enqueue(ctx, JobSweepUpload, SweepJob{h.practice, in.ID}, now.Add(sweepAfter)); err != nil {
+			return Done{}, err
+		}
 		err = tx.InsertUpload(ctx, Upload{
 			ID: in.ID, Purpose: "photo", Key: h.practice.String() + "/" + uuid.NewString(), ContentType: in.ContentType,
 			SizeBytes: in.SizeBytes, Sha256: in.Sha256, FileName: in.FileName, GrantedAt: now, ExpiresAt: now.Add(grantLasts),

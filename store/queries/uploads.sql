@@ -17,6 +17,7 @@ select id, purpose, object_key, content_type, size_bytes, sha256, file_name, gra
 -- name: UploadInUse :one
 select (exists (select from photos p where p.practice_id = @practice_id and (p.upload_id = @id or p.device_upload = @id))
         or exists (select from imports i where i.practice_id = @practice_id and i.upload_id = @id)
+        or exists (select from client_answers a where a.practice_id = @practice_id and a.upload_id = @id)
         or exists (select from recommendation_evidence e where e.practice_id = @practice_id and e.upload_id = @id))::boolean as used;
 
 -- name: SweepUpload :exec
