@@ -13,8 +13,8 @@ import (
 )
 
 // outsider is the client of a request: by the link in its header, or signed in.
-func outsider(ctx context.Context, code, key string) practice.Outsider {
-	return practice.Outsider{Actor: auth.Actor(ctx), Link: auth.ShareToken(ctx), Code: code, Report: key}
+func outsider(ctx context.Context, code, key string) practice.Holder {
+	return practice.Holder{Actor: auth.Actor(ctx), Link: auth.ShareToken(ctx), Code: code, Report: key}
 }
 
 var answerKinds = map[string]model.ClientAnswerKind{

@@ -28,7 +28,7 @@ var errManyActs error = &domain.Fault{Kind: domain.Unavailable, Text: "Much was 
 
 // SendShareCode sends a code to the address that a link names, and tells where it went as
 // far as whoever holds the link may know. Only the code's hash is kept.
-func (s *Service) SendShareCode(ctx context.Context, who Outsider, mutation uuid.UUID) (sentTo string, until time.Time, err error) {
+func (s *Service) SendShareCode(ctx context.Context, who Holder, mutation uuid.UUID) (sentTo string, until time.Time, err error) {
 	if who.Link == "" {
 		return "", until, domain.ErrUnauthenticated
 	}
@@ -100,7 +100,7 @@ func inventedLine(invented bool) string {
 
 // act reaches a report for something that its reader does. By a link it takes the code of
 // the letter, which is tried few times; an account proved its address before.
-func (s *Service) act(ctx context.Context, who Outsider) (h held, shared Shared, content report.Report, err error) {
+func (s *Service) act(ctx context.Context, who Holder) (h held, shared Shared, content report.Report, err error) {
 	if h, err = s.reach(ctx, who, domain.AnswerShared); err != nil {
 		return h, shared, content, err
 	}
@@ -155,7 +155,7 @@ func (in AnswerTask) check() error {
 
 // AnswerTask keeps what a client says to a recommendation, and writes once to the member
 // responsible. The recommendation's own state stays: only a person who saw it sets "seen done".
-func (s *Service) AnswerTask(ctx context.Context, who Outsider, in AnswerTask) (Shared, report.Report, error) {
+func (s *Service) AnswerTask(ctx context.Context, who Holder, in AnswerTask) (Shared, report.Report, error) {
 	h, _, content, err := s.act(ctx, who)
 	if err != nil {
 		return Shared{}, report.Report{}, err
@@ -219,7 +219,7 @@ type WriteToPractice struct {
 }
 
 // WriteToPractice keeps a client's message and writes once to the member responsible.
-func (s *Service) WriteToPractice(ctx context.Context, who Outsider, in WriteToPractice) (Shared, report.Report, error) {
+func (s *Service) WriteToPractice(ctx context.Context, who Holder, in WriteToPractice) (Shared, report.Report, error) {
 	h, _, _, err := s.act(ctx, who)
 	if err != nil {
 		return Shared{}, report.Report{}, err
@@ -249,7 +249,7 @@ type PermitSharing struct {
 
 // PermitSharing keeps the leave that the client of a report gives to the practice. The
 // practice makes the link: whoever else holds a link to the report gives no leave.
-func (s *Service) PermitSharing(ctx context.Context, who Outsider, in PermitSharing) (Shared, report.Report, error) {
+func (s *Service) PermitSharing(ctx context.Context, who Holder, in PermitSharing) (Shared, report.Report, error) {
 	h, _, _, err := s.act(ctx, who)
 	if err != nil {
 		return Shared{}, report.Report{}, err
@@ -288,7 +288,7 @@ type WithdrawSharing struct {
 
 // WithdrawSharing takes leave back, and with it every link to the report that the address
 // holds. What was read until then was read.
-func (s *Service) WithdrawSharing(ctx context.Context, who Outsider, in WithdrawSharing) (Shared, report.Report, error) {
+func (s *Service) WithdrawSharing(ctx context.Context, who Holder, in WithdrawSharing) (Shared, report.Report, error) {
 	h, shared, _, err := s.act(ctx, who)
 	if err != nil {
 		return Shared{}, report.Report{}, err

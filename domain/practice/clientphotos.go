@@ -22,7 +22,7 @@ const JobMakeClientPhoto = "client-photo"
 
 // GrantClientPhoto gives leave to put one photo into the store, under the rules of every
 // other upload: this type, size and hash, one key of our own, once, for five minutes.
-func (s *Service) GrantClientPhoto(ctx context.Context, who Outsider, in GrantUpload) (Grant, error) {
+func (s *Service) GrantClientPhoto(ctx context.Context, who Holder, in GrantUpload) (Grant, error) {
 	h, _, _, err := s.act(ctx, who)
 	if err != nil {
 		return Grant{}, err
@@ -141,7 +141,7 @@ type ArchivedPhoto struct {
 
 // SharedPhotos lists the photos that a report open to an outsider prints, and notes that
 // they were fetched. Nothing else of the job is among them.
-func (s *Service) SharedPhotos(ctx context.Context, who Outsider) (Shared, []ArchivedPhoto, error) {
+func (s *Service) SharedPhotos(ctx context.Context, who Holder) (Shared, []ArchivedPhoto, error) {
 	h, err := s.reach(ctx, who, domain.ReadShared)
 	if err != nil {
 		return Shared{}, nil, err

@@ -13,9 +13,9 @@ import (
 	"boottop.example/practice/domain/report"
 )
 
-// Outsider is a client as one request brings him or her: by the link to a report, or
+// Holder is a client as one request brings him or her: by the link to a report, or
 // signed in to an account, where each report has a key of its own.
-type Outsider struct {
+type Holder struct {
 	Actor  domain.Actor
 	Link   string // secret of a link; comes first where there is one
 	Code   string // typed from the letter: by a link, only this makes an act of a click
@@ -120,7 +120,7 @@ type held struct {
 
 // reach finds the link that an outsider speaks of. An account reaches exactly the links
 // that are open and name an address which its owner has proved.
-func (s *Service) reach(ctx context.Context, who Outsider, do domain.Action) (held, error) {
+func (s *Service) reach(ctx context.Context, who Holder, do domain.Action) (held, error) {
 	if who.Link != "" {
 		return s.reachByLink(ctx, who.Link)
 	}
@@ -173,7 +173,7 @@ func reportKey(account, share uuid.UUID) string {
 
 // OpenShared reads a report that is open to an outsider and notes that it was opened;
 // with nothing in `what` nothing is noted.
-func (s *Service) OpenShared(ctx context.Context, who Outsider, what string) (Shared, report.Report, error) {
+func (s *Service) OpenShared(ctx context.Context, who Holder, what string) (Shared, report.Report, error) {
 	h, err := s.reach(ctx, who, domain.ReadShared)
 	if err != nil {
 		return Shared{}, report.Report{}, err
@@ -208,7 +208,7 @@ type ClientHome struct {
 }
 
 // ClientHome reads every report that is open to the client who signed in.
-func (s *Service) ClientHome(ctx context.Context, who Outsider) (ClientHome, error) {
+func (s *Service) ClientHome(ctx context.Context, who Holder) (ClientHome, error) {
 	all, err := s.reachAll(ctx, who.Actor, domain.ReadShared)
 	if err != nil {
 		return ClientHome{}, err

@@ -66,7 +66,7 @@ var codeWords = regexp.MustCompile(`Type this code on its page: ([A-Z0-9]{4}-[A-
 // code asks for a code and reads it from the letter.
 func (b *bundle) code(token, email string) string {
 	b.t.Helper()
-	sentTo, _, err := b.SendShareCode(b.t.Context(), practice.Outsider{Link: token}, newID())
+	sentTo, _, err := b.SendShareCode(b.t.Context(), practice.Holder{Link: token}, newID())
 	if err != nil {
 		b.t.Fatal(err)
 	}
@@ -81,7 +81,7 @@ func (b *bundle) code(token, email string) string {
 	return found[1]
 }
 
-func (b *bundle) say(who practice.Outsider, in practice.AnswerTask) error {
+func (b *bundle) say(who practice.Holder, in practice.AnswerTask) error {
 	in.Mutation = newID()
 	_, _, err := b.AnswerTask(b.t.Context(), who, in)
 	b.clock.pass(time.Second)
@@ -93,7 +93,7 @@ func TestAClientsAnswerStandsBesideTheStates(t *testing.T) {
 	b, d := deliver(t)
 	b.exec(`update members set email = 'lead@north.example' where id = $1`, b.ours.of[domain.Surveyor].Member)
 	b.exec(`update jobs set lead_id = $2 where id = $1`, d.job, b.ours.of[domain.Surveyor].Member)
-	who := practice.Outsider{Link: d.token, Code: b.code(d.token, ferrant)}
+	who := practice.Holder{Link: d.token, Code: b.code(d.token, ferrant)}
 	want(t, b.say(who, practice.AnswerTask{Task: 1, Answer: "declined", Reason: " "}), domain.Invalid, "reason")
 	want(t, b.say(who, practice.AnswerTask{Task: 1, Answer: "seen done"}), domain.Invalid, "answer")
 	want(t, b.say(who, practice.AnswerTask{Task: 2, Answer: "agreed"}), domain.NotFound)
@@ -132,7 +132,7 @@ func TestOnlyTheCodeOfTheLetterActsByALink(t *testing.T) {
 	t.Parallel()
 	b, d := deliver(t)
 	agree := practice.AnswerTask{Task: 1, Answer: "agreed"}
-	by := func(code string) practice.Outsider { return practice.Outsider{Link: d.token, Code: code} }
+	by := func(code string) practice.Holder { return practice.Holder{Link: d.token, Code: code} }
 	want(t, b.say(by(""), agree), domain.Invalid, "code")
 	want(t, b.say(by("AAAA-AAAA"), agree), domain.Forbidden) // none was sent
 	first := b.code(d.token, ferrant)
@@ -141,7 +141,7 @@ func TestOnlyTheCodeOfTheLetterActsByALink(t *testing.T) {
 	want(t, b.say(by(first), agree), domain.Invalid, "code") // the latest letter counts
 	b.allow(d)
 	other := b.share(d.written, "B. Knot", "knot@post.example")
-	want(t, b.say(practice.Outsider{Link: other, Code: second}, agree), domain.Forbidden)
+	want(t, b.say(practice.Holder{Link: other, Code: second}, agree), domain.Forbidden)
 	for range 9 {
 		want(t, b.say(by("AAAA-AAAA"), agree), domain.Invalid, "code")
 	}
@@ -152,16 +152,16 @@ func TestOnlyTheCodeOfTheLetterActsByALink(t *testing.T) {
 	for range 5 {
 		b.code(d.token, ferrant)
 	}
-	_, _, err := b.SendShareCode(t.Context(), practice.Outsider{Link: d.token}, newID())
+	_, _, err := b.SendShareCode(t.Context(), practice.Holder{Link: d.token}, newID())
 	want(t, err, domain.Unavailable)
 	if n := value[int](b, `select count(*) from share_codes where encode(code_sha256, 'escape') like '%' || $1 || '%'`, third); n != 0 {
 		t.Error("a code is kept as it is")
 	}
 	b.exec(`update shares set revoked_at = now()`)
 	want(t, b.say(by(third), agree), domain.NotFound)
-	_, _, err = b.SendShareCode(t.Context(), practice.Outsider{Link: d.token}, newID())
+	_, _, err = b.SendShareCode(t.Context(), practice.Holder{Link: d.token}, newID())
 	want(t, err, domain.NotFound)
-	_, _, err = b.SendShareCode(t.Context(), practice.Outsider{}, newID())
+	_, _, err = b.SendShareCode(t.Context(), practice.Holder{}, newID())
 	want(t, err, domain.Unauthenticated)
 }
 
@@ -182,7 +182,7 @@ func (b *bundle) account(token, email string) domain.Actor {
 // home lists "boat number" of what an account opens.
 func (b *bundle) home(a domain.Actor) (list []string) {
 	b.t.Helper()
-	h := must[practice.ClientHome](b.t)(b.ClientHome(b.t.Context(), practice.Outsider{Actor: a}))
+	h := must[practice.ClientHome](b.t)(b.ClientHome(b.t.Context(), practice.Holder{Actor: a}))
 	for _, r := range h.Reports {
 		list = append(list, fmt.Sprint(r.Content.Vessel.Name, " ", r.Number))
 	}
@@ -201,21 +201,21 @@ func TestAnAccountOpensWhatNamesItsAddressAndIsOpen(t *testing.T) {
 	if got := b.home(other); len(got) != 1 || !strings.HasPrefix(got[0], "Knot") {
 		t.Fatalf("the buyer's account opens %q", got)
 	}
-	mine := must[practice.ClientHome](t)(b.ClientHome(t.Context(), practice.Outsider{Actor: owner})).Reports[0]
+	mine := must[practice.ClientHome](t)(b.ClientHome(t.Context(), practice.Holder{Actor: owner})).Reports[0]
 	agree := practice.AnswerTask{Task: 1, Answer: "agreed"}
-	want(t, b.say(practice.Outsider{Actor: owner, Report: mine.Key}, agree), domain.Internal)
+	want(t, b.say(practice.Holder{Actor: owner, Report: mine.Key}, agree), domain.Internal)
 	for what, key := range map[string]string{"none": "", "a guess": strings.Repeat("A", 22), "the id": mine.ID.String()} {
-		_, _, err := b.OpenShared(t.Context(), practice.Outsider{Actor: owner, Report: key}, "pdf")
+		_, _, err := b.OpenShared(t.Context(), practice.Holder{Actor: owner, Report: key}, "pdf")
 		t.Run(what, func(t *testing.T) { want(t, err, domain.NotFound) })
 	}
 	// The same key from another account opens nothing; nor does any member's session.
-	want(t, b.say(practice.Outsider{Actor: other, Report: mine.Key}, agree), domain.NotFound)
+	want(t, b.say(practice.Holder{Actor: other, Report: mine.Key}, agree), domain.NotFound)
 	for role, member := range b.ours.of {
-		_, err := b.ClientHome(t.Context(), practice.Outsider{Actor: member})
+		_, err := b.ClientHome(t.Context(), practice.Holder{Actor: member})
 		t.Run(string(role), func(t *testing.T) { want(t, err, domain.Forbidden) })
-		want(t, b.say(practice.Outsider{Actor: member, Report: mine.Key}, agree), domain.Forbidden)
+		want(t, b.say(practice.Holder{Actor: member, Report: mine.Key}, agree), domain.Forbidden)
 	}
-	_, err := b.ClientHome(t.Context(), practice.Outsider{})
+	_, err := b.ClientHome(t.Context(), practice.Holder{})
 	want(t, err, domain.Unauthenticated)
 	b.exec(`update shares set revoked_at = now() where report_id = $1`, second.report)
 	if got := b.home(owner); len(got) != 1 {
@@ -225,9 +225,9 @@ func TestAnAccountOpensWhatNamesItsAddressAndIsOpen(t *testing.T) {
 	if got := b.home(owner); len(got) != 0 {
 		t.Errorf("links that ran out are still open: %q", got)
 	}
-	want(t, b.say(practice.Outsider{Actor: owner, Report: mine.Key}, agree), domain.NotFound)
+	want(t, b.say(practice.Holder{Actor: owner, Report: mine.Key}, agree), domain.NotFound)
 	b.exec(`update client_grants set ended_at = now()`)
-	if h := must[practice.ClientHome](t)(b.ClientHome(t.Context(), practice.Outsider{Actor: owner})); len(h.Grants) != 0 {
+	if h := must[practice.ClientHome](t)(b.ClientHome(t.Context(), practice.Holder{Actor: owner})); len(h.Grants) != 0 {
 		t.Errorf("a grant that ended opens %+v", h)
 	}
 }
@@ -258,17 +258,17 @@ func TestTheOwnerDoesNotSeeTheBuyersReport(t *testing.T) {
 	buyers := b.survey(b.ours, "Petrel again")
 	b.exec(`update jobs set vessel_id = $2 where id = $1`, d.job, buyers.vessel) // one hull, two jobs
 	buyer := b.deliverOf(buyers, b.party(b.ours, "B. Vane"), "B. Vane", "vane@post.example")
-	by := practice.Outsider{Link: buyer.token, Code: b.code(buyer.token, "vane@post.example")}
+	by := practice.Holder{Link: buyer.token, Code: b.code(buyer.token, "vane@post.example")}
 	want(t, b.say(by, practice.AnswerTask{Task: 1, Answer: "declined", Reason: "Too dear at that price."}), domain.Internal)
 	_, _, err := b.WriteToPractice(t.Context(), by, practice.WriteToPractice{Mutation: newID(), Text: "Shall I offer less?"})
 	want(t, err, domain.Internal)
 	owner := b.account(d.token, ferrant)
-	h := must[practice.ClientHome](t)(b.ClientHome(t.Context(), practice.Outsider{Actor: owner}))
+	h := must[practice.ClientHome](t)(b.ClientHome(t.Context(), practice.Holder{Actor: owner}))
 	if len(h.Reports) != 1 || h.Reports[0].ReportID != d.report || len(h.Reports[0].Answers) != 0 || len(h.Reports[0].Messages) != 0 || len(h.Reports[0].OtherReports) != 0 {
 		t.Errorf("the owner reads %+v", h.Reports)
 	}
 	// The owner's word about a number that the buyer's report prints reaches the owner's own report alone.
-	shared, _, err := b.OpenShared(t.Context(), practice.Outsider{Link: d.token}, "")
+	shared, _, err := b.OpenShared(t.Context(), practice.Holder{Link: d.token}, "")
 	if err != nil || len(shared.Answers) != 0 {
 		t.Errorf("%+v, %v", shared.Answers, err)
 	}
@@ -281,9 +281,9 @@ func TestOnlyTheClientGivesLeaveToShare(t *testing.T) {
 	b.allow(d)
 	third := b.share(d.written, "C. Rail", "rail@broker.example")
 	b.exec(`delete from permissions where job_id = $1`, d.job)
-	_, _, err := b.PermitSharing(t.Context(), practice.Outsider{Link: third, Code: b.code(third, "rail@broker.example")}, lender)
+	_, _, err := b.PermitSharing(t.Context(), practice.Holder{Link: third, Code: b.code(third, "rail@broker.example")}, lender)
 	want(t, err, domain.Forbidden)
-	who := practice.Outsider{Link: d.token, Code: b.code(d.token, ferrant)}
+	who := practice.Holder{Link: d.token, Code: b.code(d.token, ferrant)}
 	lender.Mutation = newID()
 	shared, _, err := b.PermitSharing(t.Context(), who, lender)
 	if err != nil || len(shared.Permits) != 1 || shared.Permits[0].Email != "desk@mutual.example" {
@@ -321,13 +321,13 @@ func TestAClientsPhotoIsOneThatWasGranted(t *testing.T) {
 	ctx, body := t.Context(), photo(t, 400, 300)
 	b.allow(d)
 	other := b.share(d.written, "B. Knot", "knot@post.example")
-	who := practice.Outsider{Link: d.token, Code: b.code(d.token, ferrant)}
-	stranger := practice.Outsider{Link: other, Code: b.code(other, "knot@post.example")}
+	who := practice.Holder{Link: d.token, Code: b.code(d.token, ferrant)}
+	stranger := practice.Holder{Link: other, Code: b.code(other, "knot@post.example")}
 	done := func(upload uuid.UUID) practice.AnswerTask {
 		return practice.AnswerTask{Task: 1, Answer: "claimed done", Photo: &upload}
 	}
 	in := grantFor("photo", "image/jpeg", body)
-	_, err := b.GrantClientPhoto(ctx, practice.Outsider{Link: d.token}, in)
+	_, err := b.GrantClientPhoto(ctx, practice.Holder{Link: d.token}, in)
 	want(t, err, domain.Invalid, "code")
 	bad := grantFor("photo", "image/gif", body)
 	_, err = b.GrantClientPhoto(ctx, who, bad)
@@ -371,7 +371,7 @@ func TestAnArchiveHoldsThePhotosOfItsReportAndNoOther(t *testing.T) {
 	b.issued(w)
 	token := b.share(w, "A. Ferrant", ferrant)
 	later := b.pinned(w, "after the issue", 70)
-	shared, list, err := b.SharedPhotos(t.Context(), practice.Outsider{Link: token})
+	shared, list, err := b.SharedPhotos(t.Context(), practice.Holder{Link: token})
 	if err != nil || len(list) != 1 || shared.ReportID != w.report {
 		t.Fatalf("%+v, %v; shown %s, kept back %s, later %s", list, err, shown, kept, later)
 	}
@@ -392,6 +392,6 @@ func TestAnArchiveHoldsThePhotosOfItsReportAndNoOther(t *testing.T) {
 	if _, err := b.PhotoBytes(t.Context(), list[0]); err == nil {
 		t.Error("another picture is handed out for it")
 	}
-	_, _, err = b.SharedPhotos(t.Context(), practice.Outsider{Link: strings.Repeat("A", 43)})
+	_, _, err = b.SharedPhotos(t.Context(), practice.Holder{Link: strings.Repeat("A", 43)})
 	want(t, err, domain.NotFound)
 }

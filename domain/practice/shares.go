@@ -203,7 +203,7 @@ func (s *Service) OpenShare(ctx context.Context, token, what string) (Shared, re
 	if token == "" {
 		return Shared{}, report.Report{}, domain.ErrNotFound
 	}
-	return s.OpenShared(ctx, Outsider{Link: token}, what)
+	return s.OpenShared(ctx, Holder{Link: token}, what)
 }
 
 // maxReport is the most that an issued report's page or PDF may weigh.

@@ -37,7 +37,7 @@ var codeInLetter = regexp.MustCompile(`code on its page: ([A-Z0-9-]+)`)
 // codeOf has a code sent and reads it from the letter.
 func (b *bundle) codeOf(c *cases, token string) (code string) {
 	b.t.Helper()
-	if _, _, err := c.SendShareCode(b.t.Context(), practice.Outsider{Link: token}, v7(b.t)); err != nil {
+	if _, _, err := c.SendShareCode(b.t.Context(), practice.Holder{Link: token}, v7(b.t)); err != nil {
 		b.t.Fatal(err)
 	}
 	var body string

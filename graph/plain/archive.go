@@ -17,7 +17,7 @@ const perPhoto = 2 * time.Minute
 
 // photos streams the photos that a report prints as one archive, one at a time and as
 // they are: JPEG does not shrink. Nothing is kept beside the photo under way.
-func (s Reports) photos(from func(*http.Request) practice.Outsider) http.HandlerFunc {
+func (s Reports) photos(from func(*http.Request) practice.Holder) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		private(w)
 		if r.Method == http.MethodHead {

@@ -60,15 +60,15 @@ func (s Reports) look(w http.ResponseWriter, r *http.Request) {
 	_ = json.NewEncoder(w).Encode(map[string]any{"data": map[string]any{"report": graph.SharedReport(shared, content)}})
 }
 
-func byLink(r *http.Request) practice.Outsider {
-	return practice.Outsider{Link: r.PathValue("token")}
+func byLink(r *http.Request) practice.Holder {
+	return practice.Holder{Link: r.PathValue("token")}
 }
 
-func byAccount(r *http.Request) practice.Outsider {
-	return practice.Outsider{Actor: auth.Actor(r.Context()), Report: r.PathValue("key")}
+func byAccount(r *http.Request) practice.Holder {
+	return practice.Holder{Actor: auth.Actor(r.Context()), Report: r.PathValue("key")}
 }
 
-func (s Reports) shared(what string, from func(*http.Request) practice.Outsider) http.HandlerFunc {
+func (s Reports) shared(what string, from func(*http.Request) practice.Holder) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		private(w)
 		opened := what
@@ -104,7 +104,7 @@ func (s Reports) member(what string) http.HandlerFunc {
 }
 
 // sharedAddendum serves the file of an addendum to whoever the report is open to.
-func (s Reports) sharedAddendum(from func(*http.Request) practice.Outsider) http.HandlerFunc {
+func (s Reports) sharedAddendum(from func(*http.Request) practice.Holder) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		private(w)
 		shared, _, err := s.Practice.OpenShared(r.Context(), from(r), "")

@@ -176,6 +176,7 @@ func (q *Queries) SweepUpload(ctx context.Context, arg SweepUploadParams) error 
 const UploadInUse = `-- name: UploadInUse :one
 select (exists (select from photos p where p.practice_id = $1 and (p.upload_id = $2 or p.device_upload = $2))
         or exists (select from imports i where i.practice_id = $1 and i.upload_id = $2)
+        or exists (select from client_answers a where a.practice_id = $1 and a.upload_id = $2)
         or exists (select from recommendation_evidence e where e.practice_id = $1 and e.upload_id = $2))::boolean as used
 `
 

@@ -182,7 +182,7 @@ func (a *afloat) answer(ctx context.Context, s share, say said) error {
 	if err != nil {
 		return err
 	}
-	who := practice.Outsider{Actor: domain.Actor{Account: account.ID, Means: domain.ByAccount, Roles: []domain.Role{domain.Client}}}
+	who := practice.Holder{Actor: domain.Actor{Account: account.ID, Means: domain.ByAccount, Roles: []domain.Role{domain.Client}}}
 	home, err := a.ClientHome(ctx, who)
 	if err != nil {
 		return err

@@ -228,14 +228,14 @@ func (w *World) Hear() []Said {
 	}
 	code, grant, write, answer, permit, withdraw := newID(), newID(), newID(), newID(), newID(), newID()
 	s, client := w.Service, domain.Actor{Account: account, Means: domain.ByAccount, Roles: []domain.Role{domain.Client}}
-	kept := func(ctx context.Context) (practice.Outsider, error) {
-		home, err := s.ClientHome(ctx, practice.Outsider{Actor: client})
+	kept := func(ctx context.Context) (practice.Holder, error) {
+		home, err := s.ClientHome(ctx, practice.Holder{Actor: client})
 		if err != nil || len(home.Reports) == 0 {
-			return practice.Outsider{}, fmt.Errorf("the account opens %d reports: %w", len(home.Reports), err)
+			return practice.Holder{}, fmt.Errorf("the account opens %d reports: %w", len(home.Reports), err)
 		}
-		return practice.Outsider{Actor: client, Report: home.Reports[0].Key}, nil
+		return practice.Holder{Actor: client, Report: home.Reports[0].Key}, nil
 	}
-	from := func(say func(context.Context, practice.Outsider) error) func(context.Context) error {
+	from := func(say func(context.Context, practice.Holder) error) func(context.Context) error {
 		return func(ctx context.Context) error {
 			who, err := kept(ctx)
 			if err != nil {
@@ -246,28 +246,28 @@ func (w *World) Hear() []Said {
 	}
 	return []Said{
 		{"a code is sent", func(ctx context.Context) error {
-			_, _, err := s.SendShareCode(ctx, practice.Outsider{Link: w.link()}, code)
+			_, _, err := s.SendShareCode(ctx, practice.Holder{Link: w.link()}, code)
 			return err
 		}},
 		{"the reports are kept", func(ctx context.Context) error { return s.GrantClient(ctx, w.link(), account) }},
-		{"a photo is granted", from(func(ctx context.Context, who practice.Outsider) error {
+		{"a photo is granted", from(func(ctx context.Context, who practice.Holder) error {
 			_, err := s.GrantClientPhoto(ctx, who, practice.GrantUpload{Mutation: grant, ID: upload, ContentType: "image/jpeg", SizeBytes: 3, Sha256: sumOf(picture)})
 			return err
 		})},
-		{"a task is answered", from(func(ctx context.Context, who practice.Outsider) error {
+		{"a task is answered", from(func(ctx context.Context, who practice.Holder) error {
 			w.store(upload, "image/jpeg", picture)
 			_, _, err := s.AnswerTask(ctx, who, practice.AnswerTask{Mutation: answer, Task: 1, Answer: "claimed done", Photo: &upload})
 			return err
 		})},
-		{"a message is written", from(func(ctx context.Context, who practice.Outsider) error {
+		{"a message is written", from(func(ctx context.Context, who practice.Holder) error {
 			_, _, err := s.WriteToPractice(ctx, who, practice.WriteToPractice{Mutation: write, Text: "May she go in on Friday?"})
 			return err
 		})},
-		{"leave is given", from(func(ctx context.Context, who practice.Outsider) error {
+		{"leave is given", from(func(ctx context.Context, who practice.Holder) error {
 			_, _, err := s.PermitSharing(ctx, who, practice.PermitSharing{Mutation: permit, Name: "Skerrow Mutual", Email: "desk@mutual.example"})
 			return err
 		})},
-		{"leave is taken back", from(func(ctx context.Context, who practice.Outsider) error {
+		{"leave is taken back", from(func(ctx context.Context, who practice.Holder) error {
 			_, _, err := s.WithdrawSharing(ctx, who, practice.WithdrawSharing{Mutation: withdraw, Number: 1})
 			return err
 		})},
