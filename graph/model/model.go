@@ -37,6 +37,27 @@ type AcceptedLineInput struct {
 	To      wire.Time `json:"to"`
 }
 
+type AcceptedSlotInput struct {
+	// wash, chock or shift.
+	What string    `json:"what"`
+	At   wire.Time `json:"at"`
+}
+
+type AddAttendanceNoteInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	ID       wire.ID   `json:"id"`
+	Job      wire.ID   `json:"job"`
+	Visit    *wire.ID  `json:"visit,omitempty"`
+	Kind     string    `json:"kind"`
+	At       wire.Time `json:"at"`
+	WithWhom string    `json:"withWhom"`
+	Text     string    `json:"text"`
+}
+
+type AddAttendanceNotePayload struct {
+	Book SurveyBook `json:"book"`
+}
+
 type AddDatumInput struct {
 	Mutation                   wire.ID    `json:"mutation"`
 	ID                         wire.ID    `json:"id"`
@@ -97,6 +118,23 @@ type AddEventInput struct {
 
 type AddEventPayload struct {
 	Vessel Vessel `json:"vessel"`
+}
+
+type AddEvidenceInput struct {
+	Mutation       wire.ID    `json:"mutation"`
+	ID             wire.ID    `json:"id"`
+	Recommendation wire.ID    `json:"recommendation"`
+	Kind           string     `json:"kind"`
+	Photo          *wire.ID   `json:"photo,omitempty"`
+	Finding        *wire.ID   `json:"finding,omitempty"`
+	Visit          *wire.ID   `json:"visit,omitempty"`
+	Upload         *wire.ID   `json:"upload,omitempty"`
+	Text           string     `json:"text"`
+	ToldOn         *wire.Date `json:"toldOn,omitempty"`
+}
+
+type AddEvidencePayload struct {
+	FollowThrough FollowThrough `json:"followThrough"`
 }
 
 type AddGuaranteeInput struct {
@@ -181,6 +219,24 @@ type AddLeavePayload struct {
 	Leave Leave `json:"leave"`
 }
 
+type AddPaperInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Job      wire.ID `json:"job"`
+	// A finished upload of purpose document.
+	Upload   wire.ID    `json:"upload"`
+	Kind     string     `json:"kind"`
+	Title    string     `json:"title"`
+	IssuedBy string     `json:"issuedBy"`
+	IssuedOn *wire.Date `json:"issuedOn,omitempty"`
+	EndsOn   *wire.Date `json:"endsOn,omitempty"`
+	Number   string     `json:"number"`
+}
+
+type AddPaperPayload struct {
+	Job Job `json:"job"`
+}
+
 type AddPartyInput struct {
 	Mutation  wire.ID   `json:"mutation"`
 	ID        wire.ID   `json:"id"`
@@ -215,15 +271,20 @@ type AddPartyRolePayload struct {
 }
 
 type AddPhotoInput struct {
-	Mutation wire.ID    `json:"mutation"`
-	ID       wire.ID    `json:"id"`
-	Upload   wire.ID    `json:"upload"`
-	Vessel   wire.ID    `json:"vessel"`
-	Visit    *wire.ID   `json:"visit,omitempty"`
-	Place    *wire.ID   `json:"place,omitempty"`
-	Finding  *wire.ID   `json:"finding,omitempty"`
-	Caption  string     `json:"caption"`
-	TakenAt  *wire.Time `json:"takenAt,omitempty"`
+	Mutation wire.ID  `json:"mutation"`
+	ID       wire.ID  `json:"id"`
+	Upload   wire.ID  `json:"upload"`
+	Vessel   wire.ID  `json:"vessel"`
+	Visit    *wire.ID `json:"visit,omitempty"`
+	Place    *wire.ID `json:"place,omitempty"`
+	Finding  *wire.ID `json:"finding,omitempty"`
+	Caption  string   `json:"caption"`
+	// With what the camera's clock was ahead taken off.
+	TakenAt *wire.Time `json:"takenAt,omitempty"`
+	// An upload: a JPEG made on the device of a HEIC original.
+	Device *wire.ID `json:"device,omitempty"`
+	// How many seconds the camera's clock was ahead of the phone's.
+	ClockAhead *int32 `json:"clockAhead,omitempty"`
 }
 
 type AddPhotoPayload struct {
@@ -246,8 +307,10 @@ type AddPlacesInput struct {
 	Rows     wire.Column `json:"rows,omitempty"`
 	// Says yes where a new place lies within 100 mm of an old one on purpose.
 	BesideOld bool `json:"besideOld"`
-	// Millimetres of doubt in each position, for places told in words: 300 to 500 (common practice, no source); 0 where it was measured.
+	// Millimetres of doubt in each position, for places told in words: estimated, usually 300 to 500 (common practice, no source); 0 where it was measured.
 	Errors wire.Column `json:"errors,omitempty"`
+	// What an old report calls each place, as written; empty where it was measured.
+	ToldAs wire.TextColumn `json:"toldAs,omitempty"`
 }
 
 type AddPlacesPayload struct {
@@ -356,6 +419,19 @@ type AddScalePayload struct {
 	Instrument Instrument `json:"instrument"`
 }
 
+type AddSectionInput struct {
+	Mutation wire.ID  `json:"mutation"`
+	ID       wire.ID  `json:"id"`
+	Report   wire.ID  `json:"report"`
+	Wording  *wire.ID `json:"wording,omitempty"`
+	Title    string   `json:"title"`
+	Body     string   `json:"body"`
+}
+
+type AddSectionPayload struct {
+	Report Report `json:"report"`
+}
+
 type AddSpellInput struct {
 	Mutation      wire.ID    `json:"mutation"`
 	ID            wire.ID    `json:"id"`
@@ -437,7 +513,22 @@ type Addendum struct {
 	// required, draft or issued.
 	State    string     `json:"state"`
 	IssuedAt *wire.Time `json:"issuedAt,omitempty"`
-	Version  int32      `json:"version"`
+	// Of its file; null until that is made.
+	PDFSha256 wire.Sha256 `json:"pdfSha256,omitempty"`
+	PDFBytes  *int32      `json:"pdfBytes,omitempty"`
+	PDFPages  *int32      `json:"pdfPages,omitempty"`
+	Version   int32       `json:"version"`
+}
+
+// A spot to be looked at again.
+type AgainLine struct {
+	Finding Finding `json:"finding"`
+	Job     wire.ID `json:"job"`
+	// When the visit that found it began.
+	At       wire.Time `json:"at"`
+	TimeZone string    `json:"timeZone"`
+	// Photos pinned to it.
+	Photos int32 `json:"photos"`
 }
 
 type AnswerTaskInput struct {
@@ -479,9 +570,33 @@ type ApplyMoveInput struct {
 	Reason    string     `json:"reason"`
 	// The visits that go along; the others stay where they are.
 	Lines []AcceptedLineInput `json:"lines"`
+	// Wash, chocking and moves within the yard that go along; the others stay where they are.
+	Slot []AcceptedSlotInput `json:"slot,omitempty"`
+	// One letter to each client whose visits are planned there; if the move is taken back, another.
+	TellClient bool `json:"tellClient"`
+	TellYard   bool `json:"tellYard"`
 }
 
 type ApplyMovePayload struct {
+	// What undoMove takes.
+	Move  wire.ID `json:"move"`
+	Spell Spell   `json:"spell"`
+}
+
+type ApplyWashInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the move, `mve_…`, made where it is asked for.
+	ID      wire.ID   `json:"id"`
+	Spell   wire.ID   `json:"spell"`
+	NewWash wire.Time `json:"newWash"`
+	Reason  string    `json:"reason"`
+	// The visits that go along; the others stay where they are.
+	Lines      []AcceptedLineInput `json:"lines"`
+	TellClient bool                `json:"tellClient"`
+	TellYard   bool                `json:"tellYard"`
+}
+
+type ApplyWashPayload struct {
 	// What undoMove takes.
 	Move  wire.ID `json:"move"`
 	Spell Spell   `json:"spell"`
@@ -492,6 +607,21 @@ type AshoreNow struct {
 	Yard string `json:"yard"`
 	// Whole days since the lift, in the yard's zone.
 	Days int32 `json:"days"`
+}
+
+// What was said to whom, when.
+type AttendanceNote struct {
+	ID    wire.ID  `json:"id"`
+	Visit *wire.ID `json:"visit,omitempty"`
+	// note, call, talk, message or verbal outline.
+	Kind         string     `json:"kind"`
+	At           wire.Time  `json:"at"`
+	WithWhom     string     `json:"withWhom"`
+	Text         string     `json:"text"`
+	By           string     `json:"by"`
+	WrittenAt    wire.Time  `json:"writtenAt"`
+	StruckAt     *wire.Time `json:"struckAt,omitempty"`
+	StruckReason string     `json:"struckReason"`
 }
 
 // The places of a vessel, by ordinal.
@@ -601,6 +731,9 @@ type Board struct {
 	Instruments []BoardInstrument `json:"instruments"`
 	// Jobs that are booked and have no visit planned or made, those due first; at most 200.
 	Unplaced []JobLine `json:"unplaced"`
+	// Made in the last fortnight and not taken back, the newest first; at most 8.
+	Moves   []MadeMove      `json:"moves"`
+	Weather []WeatherRecord `json:"weather"`
 }
 
 // An instrument as the board names it.
@@ -647,8 +780,10 @@ type BoardSpell struct {
 	// Who pays the yard, in words.
 	Pays string `json:"pays"`
 	// What the yard was told or asked.
-	Told    string `json:"told"`
-	Version int32  `json:"version"`
+	Told string `json:"told"`
+	// When she was washed.
+	WashedAt *wire.Time `json:"washedAt,omitempty"`
+	Version  int32      `json:"version"`
 }
 
 // A visit as the board shows it.
@@ -727,8 +862,10 @@ type Brief struct {
 	// Permissions that this kind of job asks and nobody has given.
 	Missing []string `json:"missing"`
 	// What the next reading could show.
-	Next     []string `json:"next"`
-	Cautions []string `json:"cautions"`
+	Next []string `json:"next"`
+	// How many visits a course takes.
+	OverVisits OverVisits `json:"overVisits"`
+	Cautions   []string   `json:"cautions"`
 	// What may not be told to this client and was left out, counted.
 	LeftOut []string `json:"leftOut"`
 }
@@ -842,7 +979,10 @@ type CauseLedger struct {
 	Pass *CausePass `json:"pass,omitempty"`
 	// The hull at large first, then patches, heaviest first.
 	Matters []CauseMatter `json:"matters"`
-	Depths  DepthPairs    `json:"depths"`
+	// The step that ends with the visit of the pass.
+	Depths DepthPairs `json:"depths"`
+	// From visit to visit at which the same two instruments of unlike depth read, oldest first.
+	DepthSteps []DepthPairs `json:"depthSteps"`
 	// The worked table of what instruments of three depths see as a wall dries.
 	DepthTable []DepthRow `json:"depthTable"`
 	// Every check that can be made, with what can come of it.
@@ -931,7 +1071,7 @@ type ChangedArea struct {
 
 // What the diary has to say of a visit.
 type Check struct {
-	// leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather: may be
+	// leave, distance, waiting-time, tide, competence, instrument, yard-asked, weather, wash: may be
 	// let pass with a reason. taken, outside: held by the database. continuity and
 	// second-pair-of-eyes: suggestions.
 	Code string `json:"code"`
@@ -1067,6 +1207,19 @@ type CoatingGate struct {
 	OpenBecause string `json:"openBecause"`
 }
 
+type CommentOnDraftInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Report   wire.ID `json:"report"`
+	Section  string  `json:"section"`
+	About    string  `json:"about"`
+	Text     string  `json:"text"`
+}
+
+type CommentOnDraftPayload struct {
+	Report Report `json:"report"`
+}
+
 // Scatter of one group: one instrument model, scale and mode. All in scale units.
 type Components struct {
 	// Model of the instrument, or its name where the model is not known.
@@ -1123,6 +1276,13 @@ type Condition struct {
 	Advice []Warning `json:"advice"`
 }
 
+// A count of blisters in other windows, and the two-sided chance of two counts so far apart if they were equally dense. Computed for blisters spread evenly; clustered ones make it too small.
+type CountedBeside struct {
+	Blisters int32   `json:"blisters"`
+	AreaM2   float64 `json:"areaM2"`
+	P        float64 `json:"p"`
+}
+
 // The like visits in a row, by the median contrast over the places common to all of them.
 type Course struct {
 	Visits wire.IDColumn `json:"visits"`
@@ -1153,6 +1313,21 @@ type CreateAPIKeyPayload struct {
 	APIKey APIKey `json:"apiKey"`
 	// The key itself; null when the same mutation is sent again.
 	Secret *string `json:"secret,omitempty"`
+}
+
+type CreditInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the credit note.
+	ID      wire.ID `json:"id"`
+	Invoice wire.ID `json:"invoice"`
+	// Why; it stands on the note.
+	Note string `json:"note"`
+	// What is taken back, written as on the invoice; left out: all of it.
+	Lines []InvoiceLineInput `json:"lines,omitempty"`
+}
+
+type CreditInvoicePayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 // second = intercept + slope × first, errors in both axes, scale units.
@@ -1193,6 +1368,40 @@ type CrossReadings struct {
 	Replacement Replacement         `json:"replacement"`
 }
 
+// A notice limited to one danger. Once sent it stays as it was sent.
+type DangerNotice struct {
+	ID             wire.ID      `json:"id"`
+	Recommendation wire.ID      `json:"recommendation"`
+	Job            wire.ID      `json:"job"`
+	Text           string       `json:"text"`
+	DraftedBy      string       `json:"draftedBy"`
+	DraftedAt      wire.Time    `json:"draftedAt"`
+	SentBy         string       `json:"sentBy"`
+	SentAt         *wire.Time   `json:"sentAt,omitempty"`
+	Told           []DangerTold `json:"told"`
+	Version        int32        `json:"version"`
+}
+
+// Somebody who was told of a danger: spoken to first, then in writing.
+type DangerTold struct {
+	Name string `json:"name"`
+	// owner, client, yard, on board, harbour or other.
+	Role string `json:"role"`
+	// Null: in writing alone.
+	SpokenAt *wire.Time `json:"spokenAt,omitempty"`
+	// in person, by telephone or by radio.
+	How   string `json:"how"`
+	Email string `json:"email"`
+}
+
+type DangerToldInput struct {
+	Name     string     `json:"name"`
+	Role     string     `json:"role"`
+	SpokenAt *wire.Time `json:"spokenAt,omitempty"`
+	How      string     `json:"how"`
+	Email    string     `json:"email"`
+}
+
 // What rows and stations are measured from: a physical mark, because painted lines move.
 type Datum struct {
 	ID                         wire.ID    `json:"id"`
@@ -1226,6 +1435,8 @@ type DepthPairs struct {
 	// By slot: surface-water, normal-drying, stalled, something-behind, nothing-shown or
 	// cannot-tell; null where the place was not read with both at both.
 	Patterns wire.TextColumn `json:"patterns"`
+	// Of the hull at large, by the same names; null where there is no step.
+	Large *string `json:"large,omitempty"`
 	// Change of contrast, twentieths of each instrument's own unit.
 	Deep    wire.Column   `json:"deep"`
 	Shallow wire.Column   `json:"shallow"`
@@ -1276,6 +1487,54 @@ type DescribeYardPayload struct {
 	Version int32     `json:"version"`
 }
 
+// A part of the report whose words are not what they were.
+type DraftChange struct {
+	Where string    `json:"where"`
+	Title string    `json:"title"`
+	Runs  []WordRun `json:"runs"`
+}
+
+// Something said to a draft. It is never printed; while it is open it stands in the way of issue.
+type DraftComment struct {
+	ID wire.ID `json:"id"`
+	// The part of the report: inShort, scope, limits, recommendations, findings …, or the id of a section.
+	Section string `json:"section"`
+	// The statement it speaks of, as it stood.
+	About      string     `json:"about"`
+	Text       string     `json:"text"`
+	By         MemberLine `json:"by"`
+	At         wire.Time  `json:"at"`
+	ResolvedAt *wire.Time `json:"resolvedAt,omitempty"`
+	ResolvedBy *string    `json:"resolvedBy,omitempty"`
+}
+
+type DraftDangerNoticeInput struct {
+	Mutation       wire.ID `json:"mutation"`
+	ID             wire.ID `json:"id"`
+	Recommendation wire.ID `json:"recommendation"`
+}
+
+type DraftDangerNoticePayload struct {
+	FollowThrough FollowThrough `json:"followThrough"`
+}
+
+type DraftInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Job      wire.ID `json:"job"`
+	// invoice, deposit, abort fee.
+	Kind string `json:"kind"`
+	// Empty: the job's client, with the address.
+	PayerName    string             `json:"payerName"`
+	PayerAddress string             `json:"payerAddress"`
+	Note         string             `json:"note"`
+	Lines        []InvoiceLineInput `json:"lines"`
+}
+
+type DraftInvoicePayload struct {
+	Money JobMoney `json:"money"`
+}
+
 type DraftReportInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -1286,6 +1545,16 @@ type DraftReportInput struct {
 
 type DraftReportPayload struct {
 	Report Report `json:"report"`
+}
+
+type DropInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+}
+
+type DropInvoicePayload struct {
+	ID wire.ID `json:"id"`
 }
 
 // A job's drying log: the passes of a hull that was peeled or laid up to dry, washes and
@@ -1310,10 +1579,12 @@ type Drying struct {
 	Tent    *Climate   `json:"tent,omitempty"`
 	Weather WeatherLog `json:"weather"`
 	// What diffusion says of that air and her wall; null where one of the two is not known.
-	Physics  *DryingPhysics `json:"physics,omitempty"`
-	Washes   []Wash         `json:"washes"`
-	Rebounds []Rebound      `json:"rebounds"`
-	Sheets   []SheetTest    `json:"sheets"`
+	Physics *DryingPhysics `json:"physics,omitempty"`
+	// How deep drying has reached by days ashore: a wall at 20 °C, and at the mean of the air she dries in where that is known.
+	Reached  []Reached   `json:"reached"`
+	Washes   []Wash      `json:"washes"`
+	Rebounds []Rebound   `json:"rebounds"`
+	Sheets   []SheetTest `json:"sheets"`
 	// The patterns of a stall, each held against the evidence. None is a cause.
 	Reasons []StallReason `json:"reasons"`
 	Gates   []CoatingGate `json:"gates"`
@@ -1399,6 +1670,16 @@ type DryingStatement struct {
 	Text  string `json:"text"`
 }
 
+// A consumer's express request to begin early, in the words that were said.
+type EarlyStart struct {
+	ID           wire.ID   `json:"id"`
+	AskedOn      wire.Date `json:"askedOn"`
+	AskedBy      string    `json:"askedBy"`
+	How          string    `json:"how"`
+	Wording      string    `json:"wording"`
+	Jurisdiction string    `json:"jurisdiction"`
+}
+
 type EditElementInput struct {
 	Mutation  wire.ID   `json:"mutation"`
 	ID        wire.ID   `json:"id"`
@@ -1433,6 +1714,28 @@ type EditEngagementPayload struct {
 	Engagement Engagement `json:"engagement"`
 }
 
+type EditFindingInput struct {
+	Mutation  wire.ID     `json:"mutation"`
+	ID        wire.ID     `json:"id"`
+	Version   int32       `json:"version"`
+	Element   *wire.ID    `json:"element,omitempty"`
+	Form      string      `json:"form"`
+	Kind      string      `json:"kind"`
+	Sure      string      `json:"sure"`
+	Text      string      `json:"text"`
+	Places    wire.Column `json:"places,omitempty"`
+	Side      *Side       `json:"side,omitempty"`
+	Outline   wire.JSON   `json:"outline,omitempty"`
+	Measured  wire.JSON   `json:"measured,omitempty"`
+	OtherFace *wire.ID    `json:"otherFace,omitempty"`
+	AgainOf   *wire.ID    `json:"againOf,omitempty"`
+	LookAgain bool        `json:"lookAgain"`
+}
+
+type EditFindingPayload struct {
+	Finding Finding `json:"finding"`
+}
+
 type EditInstrumentInput struct {
 	Mutation    wire.ID    `json:"mutation"`
 	ID          wire.ID    `json:"id"`
@@ -1444,6 +1747,20 @@ type EditInstrumentInput struct {
 
 type EditInstrumentPayload struct {
 	Instrument Instrument `json:"instrument"`
+}
+
+type EditInvoiceInput struct {
+	Mutation     wire.ID            `json:"mutation"`
+	ID           wire.ID            `json:"id"`
+	Version      int32              `json:"version"`
+	PayerName    *string            `json:"payerName,omitempty"`
+	PayerAddress *string            `json:"payerAddress,omitempty"`
+	Note         *string            `json:"note,omitempty"`
+	Lines        []InvoiceLineInput `json:"lines,omitempty"`
+}
+
+type EditInvoicePayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 type EditJobInput struct {
@@ -1477,6 +1794,24 @@ type EditMemberInput struct {
 
 type EditMemberPayload struct {
 	Member Member `json:"member"`
+}
+
+type EditMoneySettingsInput struct {
+	Mutation               wire.ID `json:"mutation"`
+	Version                int32   `json:"version"`
+	TaxPermille            *int32  `json:"taxPermille,omitempty"`
+	MileageMinor           *int32  `json:"mileageMinor,omitempty"`
+	MileageUnit            *string `json:"mileageUnit,omitempty"`
+	AbortFeeMinor          *int32  `json:"abortFeeMinor,omitempty"`
+	PaymentDays            *int32  `json:"paymentDays,omitempty"`
+	NumberPrefix           *string `json:"numberPrefix,omitempty"`
+	Foot                   *string `json:"foot,omitempty"`
+	EarlyStartWording      *string `json:"earlyStartWording,omitempty"`
+	EarlyStartJurisdiction *string `json:"earlyStartJurisdiction,omitempty"`
+}
+
+type EditMoneySettingsPayload struct {
+	Settings MoneySettings `json:"settings"`
 }
 
 type EditPartyInput struct {
@@ -1525,6 +1860,10 @@ type EditPhotoInput struct {
 	Alt      *string  `json:"alt,omitempty"`
 	Printed  *bool    `json:"printed,omitempty"`
 	Place    *wire.ID `json:"place,omitempty"`
+	// Takes it from the place it is pinned to.
+	Unpin bool `json:"unpin"`
+	// What lies over it, all of it; left out, it stays.
+	Drawn wire.JSON `json:"drawn,omitempty"`
 }
 
 type EditPhotoPayload struct {
@@ -1532,16 +1871,19 @@ type EditPhotoPayload struct {
 }
 
 type EditPracticeInput struct {
-	Mutation       wire.ID `json:"mutation"`
-	Version        int32   `json:"version"`
-	Name           *string `json:"name,omitempty"`
-	Address        *string `json:"address,omitempty"`
-	Email          *string `json:"email,omitempty"`
-	Phone          *string `json:"phone,omitempty"`
-	TimeZone       *string `json:"timeZone,omitempty"`
+	Mutation wire.ID `json:"mutation"`
+	Version  int32   `json:"version"`
+	Name     *string `json:"name,omitempty"`
+	Address  *string `json:"address,omitempty"`
+	Email    *string `json:"email,omitempty"`
+	Phone    *string `json:"phone,omitempty"`
+	TimeZone *string `json:"timeZone,omitempty"`
+	// ISO 4217, of money from now on; what was quoted keeps its own.
+	Currency       *string `json:"currency,omitempty"`
 	Units          *string `json:"units,omitempty"`
 	ContrastEdges  []int32 `json:"contrastEdges,omitempty"`
 	ReviewRequired *bool   `json:"reviewRequired,omitempty"`
+	SelfCheckHours *int32  `json:"selfCheckHours,omitempty"`
 }
 
 type EditPracticePayload struct {
@@ -1595,6 +1937,19 @@ type EditReportInput struct {
 }
 
 type EditReportPayload struct {
+	Report Report `json:"report"`
+}
+
+type EditSectionInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+	Title    *string `json:"title,omitempty"`
+	Body     *string `json:"body,omitempty"`
+	LeftOut  *bool   `json:"leftOut,omitempty"`
+}
+
+type EditSectionPayload struct {
 	Report Report `json:"report"`
 }
 
@@ -1666,6 +2021,8 @@ type EditVisitInput struct {
 	People []wire.ID `json:"people,omitempty"`
 	// Left out, they stay.
 	Instruments []wire.ID `json:"instruments,omitempty"`
+	// What stands against it and is let pass, with the reasons.
+	Overrides []OverrideInput `json:"overrides,omitempty"`
 }
 
 type EditVisitPayload struct {
@@ -1742,6 +2099,8 @@ type Engagement struct {
 	ConflictAt       *wire.Time  `json:"conflictAt,omitempty"`
 	// What was shown to whoever decided.
 	ConflictFound []Interest `json:"conflictFound"`
+	// The offer that stands: sent and neither ended nor replaced. Null where there is none.
+	Offered *Offered `json:"offered,omitempty"`
 	// The version that was accepted; empty where none was.
 	TermsVersion    string     `json:"termsVersion"`
 	TermsAcceptedAt *wire.Time `json:"termsAcceptedAt,omitempty"`
@@ -1780,6 +2139,63 @@ type Entries struct {
 	Surfaces wire.TextColumn `json:"surfaces"`
 }
 
+// What shows how far a recommendation has got. It is added, never rewritten, and sets no state.
+type Evidence struct {
+	ID             wire.ID `json:"id"`
+	Recommendation wire.ID `json:"recommendation"`
+	// photo, invoice, reinspection or word.
+	Kind    string   `json:"kind"`
+	Photo   *wire.ID `json:"photo,omitempty"`
+	Finding *wire.ID `json:"finding,omitempty"`
+	// The visit at which it was seen.
+	Visit *wire.ID `json:"visit,omitempty"`
+	Text  string   `json:"text"`
+	// The day of the invoice, or of the word.
+	ToldOn *wire.Date `json:"toldOn,omitempty"`
+	By     string     `json:"by"`
+	At     wire.Time  `json:"at"`
+	// When that visit began.
+	SeenAt *wire.Time `json:"seenAt,omitempty"`
+}
+
+// An item as a visit found it, under the words it was examined under.
+type Examination struct {
+	ID    wire.ID `json:"id"`
+	Visit wire.ID `json:"visit"`
+	Item  wire.ID `json:"item"`
+	Area  string  `json:"area"`
+	Name  string  `json:"name"`
+	// examined, in part or not.
+	Examined string `json:"examined"`
+	// Why it was not, or not all of it.
+	Why       string    `json:"why"`
+	Condition string    `json:"condition"`
+	Note      string    `json:"note"`
+	Finding   *wire.ID  `json:"finding,omitempty"`
+	Photo     *wire.ID  `json:"photo,omitempty"`
+	By        string    `json:"by"`
+	At        wire.Time `json:"at"`
+	Version   int32     `json:"version"`
+}
+
+type ExamineItemInput struct {
+	Mutation  wire.ID  `json:"mutation"`
+	ID        wire.ID  `json:"id"`
+	Version   int32    `json:"version"`
+	Visit     wire.ID  `json:"visit"`
+	Item      wire.ID  `json:"item"`
+	Examined  string   `json:"examined"`
+	Why       string   `json:"why"`
+	Condition string   `json:"condition"`
+	Note      string   `json:"note"`
+	Finding   *wire.ID `json:"finding,omitempty"`
+	Photo     *wire.ID `json:"photo,omitempty"`
+}
+
+type ExamineItemPayload struct {
+	ID wire.ID `json:"id"`
+}
+
 // One ordinary thing that could account for a difference, taken before any other.
 type Explanation struct {
 	// days-ashore, weather, coating, instrument.
@@ -1802,16 +2218,87 @@ type Figure struct {
 	Unit string `json:"unit"`
 }
 
-// Something seen, heard, smelt or opened.
+// The practice's figures, for its principal. They speak of work and of nobody.
+type Figures struct {
+	From wire.Date `json:"from"`
+	To   wire.Date `json:"to"`
+	// Open jobs by stage, as they stand now.
+	Stages []Tally `json:"stages"`
+	// For whom open jobs wait, as they stand now.
+	Waiting []WaitingFor `json:"waiting"`
+	// Hours of visits made in the period, by kind of survey.
+	Hours []KindHours `json:"hours"`
+	// What became of the windows that closed in the period: seen, booked, put off, declined, not seen.
+	Reinspections []Tally `json:"reinspections"`
+	// Jobs whose report was due in the period.
+	Reports []ReportsDue `json:"reports"`
+	// Open jobs that are not open to the viewer: they are in no figure.
+	Hidden int32 `json:"hidden"`
+}
+
+// Something seen, heard, smelt or opened: at places, inside an outline, or both.
 type Finding struct {
-	ID        wire.ID     `json:"id"`
-	Kind      string      `json:"kind"`
-	Sure      string      `json:"sure"`
-	Text      string      `json:"text"`
-	Places    wire.Column `json:"places"`
-	LookAgain bool        `json:"lookAgain"`
-	CreatedAt wire.Time   `json:"createdAt"`
-	Version   int32       `json:"version"`
+	ID      wire.ID  `json:"id"`
+	Visit   wire.ID  `json:"visit"`
+	Element *wire.ID `json:"element,omitempty"`
+	// Of `findingForms`: what `measured` holds; empty where it is as the surveyor put it.
+	Form string `json:"form"`
+	Kind string `json:"kind"`
+	// seen, indicated or suspected.
+	Sure string `json:"sure"`
+	Text string `json:"text"`
+	// Ordinals of the places it lies at.
+	Places wire.Column `json:"places"`
+	// The side of the outline.
+	Side *Side `json:"side,omitempty"`
+	// Corners [along, down] in whole millimetres; empty where none was drawn.
+	Outline wire.JSON `json:"outline"`
+	// The fields of its form, by name.
+	Measured wire.JSON `json:"measured"`
+	// What was measured, in words with units.
+	Facts []FindingFact `json:"facts"`
+	// What follows from it: density, class and the like, each with what it rests on. Never typed.
+	Derived []FindingFact `json:"derived"`
+	// The same spot found from the other face of the skin.
+	OtherFace *wire.ID `json:"otherFace,omitempty"`
+	// The earlier finding that this one looked at again.
+	AgainOf   *wire.ID  `json:"againOf,omitempty"`
+	LookAgain bool      `json:"lookAgain"`
+	CreatedAt wire.Time `json:"createdAt"`
+	Version   int32     `json:"version"`
+}
+
+// One thing measured of a finding, or derived from what was.
+type FindingFact struct {
+	Name string `json:"name"`
+	Is   string `json:"is"`
+}
+
+// One thing to write down of a finding.
+type FindingField struct {
+	// Its key in `measured`.
+	Name  string `json:"name"`
+	Label string `json:"label"`
+	// number, whole, numbers, choice or words.
+	Takes string `json:"takes"`
+	Unit  string `json:"unit"`
+	// Of each figure.
+	Least   float64  `json:"least"`
+	Most    float64  `json:"most"`
+	Choices []string `json:"choices"`
+	Needed  bool     `json:"needed"`
+	Help    string   `json:"help"`
+}
+
+// What belongs to one kind of finding: only what that kind needs.
+type FindingForm struct {
+	Code string `json:"code"`
+	Name string `json:"name"`
+	// What to look at, in a line.
+	Asks string `json:"asks"`
+	// Where the step can hurt somebody; empty elsewhere.
+	Caution string         `json:"caution"`
+	Fields  []FindingField `json:"fields"`
 }
 
 type FinishUploadInput struct {
@@ -1821,6 +2308,32 @@ type FinishUploadInput struct {
 
 type FinishUploadPayload struct {
 	Upload wire.ID `json:"upload"`
+}
+
+// How a visit would fit, before it is kept. Hard is what the database would refuse, soft what
+// may be let pass with a reason.
+type Fit struct {
+	Hard        []Check         `json:"hard"`
+	Soft        []Check         `json:"soft"`
+	Surveyors   []SurveyorFit   `json:"surveyors"`
+	Instruments []InstrumentFit `json:"instruments"`
+}
+
+// What has come of a vessel's recommendations beside their states.
+type FollowThrough struct {
+	Evidence []Evidence     `json:"evidence"`
+	Dangers  []DangerNotice `json:"dangers"`
+	Letters  []SeenLetter   `json:"letters"`
+}
+
+// A finding, as the page of its job names it.
+type FoundLine struct {
+	ID        wire.ID `json:"id"`
+	Visit     wire.ID `json:"visit"`
+	Kind      string  `json:"kind"`
+	Sure      string  `json:"sure"`
+	Text      string  `json:"text"`
+	LookAgain bool    `json:"lookAgain"`
 }
 
 // What may be said of two passes: the earlier one and the later one of the pass at hand and
@@ -1951,6 +2464,19 @@ type GrantUploadPayload struct {
 	ExpiresAt wire.Time `json:"expiresAt"`
 }
 
+// A time ashore with all that hangs on it.
+type HaulOut struct {
+	Spell Spell `json:"spell"`
+	// The same as the board shows it, with the yard's slot.
+	Slot   BoardSpell   `json:"slot"`
+	Yard   *BoardYard   `json:"yard,omitempty"`
+	Visits []BoardVisit `json:"visits"`
+	// High waters of the yard's place about the lift and the launch.
+	Tides []Tide `json:"tides"`
+	// Not taken back, the newest first; at most 8.
+	Moves []MadeMove `json:"moves"`
+}
+
 // The record of changes: its last number, and what moved since the number given.
 type Head struct {
 	// Starts anew after a restore; then everything is fetched again.
@@ -1958,6 +2484,17 @@ type Head struct {
 	Seq   int32 `json:"seq"`
 	// Kinds of change since the number given, newest last, at most 200; null where there were more.
 	Moved []Moved `json:"moved,omitempty"`
+}
+
+// A job whose issued reports stay shut to links until it is paid for.
+type HeldJob struct {
+	Job        wire.ID  `json:"job"`
+	Number     string   `json:"number"`
+	VesselName string   `json:"vesselName"`
+	ClientName string   `json:"clientName"`
+	Currency   string   `json:"currency"`
+	OwesMinor  int32    `json:"owesMinor"`
+	Reports    []string `json:"reports"`
 }
 
 // A vessel's history: her places once, the axis, and for each pass columns aligned with it.
@@ -1997,8 +2534,12 @@ type HistoryPass struct {
 	// Whole days since the lift, in the yard's zone; null where the spell is not known.
 	DaysAshore *int32 `json:"daysAshore,omitempty"`
 	// Hours since the lift, while under three days.
-	HoursAshore         *int32          `json:"hoursAshore,omitempty"`
-	DaysAshoreAsWritten string          `json:"daysAshoreAsWritten"`
+	HoursAshore         *int32 `json:"hoursAshore,omitempty"`
+	DaysAshoreAsWritten string `json:"daysAshoreAsWritten"`
+	// How far the visit's date is known: instant, day, month or year.
+	DatePrecision string `json:"datePrecision"`
+	// The visit's date as an old report has it.
+	DateAsWritten       string          `json:"dateAsWritten"`
 	Hand                string          `json:"hand"`
 	Instrument          *InstrumentLine `json:"instrument,omitempty"`
 	InstrumentAsWritten string          `json:"instrumentAsWritten"`
@@ -2049,6 +2590,18 @@ type HistoryPass struct {
 	Matched *MatchedPlaces `json:"matched,omitempty"`
 	// Why an old pass is quoted and no more; empty where its context proves otherwise.
 	LostContext []Warning `json:"lostContext"`
+}
+
+type HoldReportsInput struct {
+	Mutation wire.ID `json:"mutation"`
+	Job      wire.ID `json:"job"`
+	Hold     bool    `json:"hold"`
+	// Owed where held reports are opened.
+	Because string `json:"because"`
+}
+
+type HoldReportsPayload struct {
+	Money JobMoney `json:"money"`
 }
 
 // A hull or craft identification number, exactly as read, with what may be said of it. Never refused.
@@ -2148,6 +2701,15 @@ type InstrumentEdge struct {
 	Node   Instrument `json:"node"`
 }
 
+// An instrument that a visit could take.
+type InstrumentFit struct {
+	Instrument BoardInstrument `json:"instrument"`
+	Hard       []Check         `json:"hard"`
+	Soft       []Check         `json:"soft"`
+	// She was read with it.
+	LastTime bool `json:"lastTime"`
+}
+
 // An instrument, as lists and other things name one. Always by its name in full.
 type InstrumentLine struct {
 	ID   wire.ID `json:"id"`
@@ -2199,6 +2761,83 @@ type InviteToVisitPayload struct {
 	Visit wire.ID `json:"visit"`
 }
 
+// Asks for money, or, as a credit note, takes back what was asked for: then its amounts are
+// below zero. Whole minor units of the currency throughout. Once issued nothing of it changes.
+type Invoice struct {
+	ID         wire.ID `json:"id"`
+	Job        wire.ID `json:"job"`
+	JobNumber  string  `json:"jobNumber"`
+	VesselName string  `json:"vesselName"`
+	// invoice, deposit, abort fee, credit note.
+	Kind string `json:"kind"`
+	// draft, issued.
+	State string `json:"state"`
+	// Of the practice's own row, without gaps; empty while it is a draft.
+	Number       string `json:"number"`
+	PayerName    string `json:"payerName"`
+	PayerAddress string `json:"payerAddress"`
+	// ISO 4217.
+	Currency string        `json:"currency"`
+	Dated    *wire.Date    `json:"dated,omitempty"`
+	DueOn    *wire.Date    `json:"dueOn,omitempty"`
+	Note     string        `json:"note"`
+	Lines    []InvoiceLine `json:"lines"`
+	// The invoice that a credit note takes back.
+	Credits       *wire.ID   `json:"credits,omitempty"`
+	CreditsNumber string     `json:"creditsNumber"`
+	NetMinor      int32      `json:"netMinor"`
+	TaxMinor      int32      `json:"taxMinor"`
+	PaidMinor     int32      `json:"paidMinor"`
+	PaidOn        *wire.Date `json:"paidOn,omitempty"`
+	// What credit notes took back, 0 or below.
+	CreditedMinor int32 `json:"creditedMinor"`
+	// Below zero it is to be paid back.
+	OwedMinor int32     `json:"owedMinor"`
+	Payments  []Payment `json:"payments"`
+	// What the page says beside the lines, as on the day of issue.
+	Printed Letterhead `json:"printed"`
+	Version int32      `json:"version"`
+}
+
+type InvoiceConnection struct {
+	Edges    []InvoiceEdge `json:"edges"`
+	PageInfo PageInfo      `json:"pageInfo"`
+	Ages     []OwedAge     `json:"ages"`
+	Held     []HeldJob     `json:"held"`
+	// Issued invoices of jobs that are not open to the viewer: they are in no list and no sum here.
+	Hidden int32 `json:"hidden"`
+}
+
+type InvoiceEdge struct {
+	Cursor string  `json:"cursor"`
+	Node   Invoice `json:"node"`
+}
+
+// A line of an invoice.
+type InvoiceLine struct {
+	// work, mileage, expense, deposit taken off, abort fee.
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+	// Hundredths of the unit.
+	Hundredths int32  `json:"hundredths"`
+	Unit       string `json:"unit"`
+	// Of one unit, before tax; below zero it takes off.
+	PriceMinor  int32 `json:"priceMinor"`
+	TaxPermille int32 `json:"taxPermille"`
+	// Halves rounded away from zero, line by line.
+	NetMinor int32 `json:"netMinor"`
+	TaxMinor int32 `json:"taxMinor"`
+}
+
+type InvoiceLineInput struct {
+	Kind        string `json:"kind"`
+	Text        string `json:"text"`
+	Hundredths  int32  `json:"hundredths"`
+	Unit        string `json:"unit"`
+	PriceMinor  int32  `json:"priceMinor"`
+	TaxPermille int32  `json:"taxPermille"`
+}
+
 type IssueAddendumInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2207,6 +2846,18 @@ type IssueAddendumInput struct {
 
 type IssueAddendumPayload struct {
 	Report Report `json:"report"`
+}
+
+type IssueInvoiceInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+	// Left out: as many days from today as the practice gives.
+	DueOn *wire.Date `json:"dueOn,omitempty"`
+}
+
+type IssueInvoicePayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 type IssueReportInput struct {
@@ -2241,11 +2892,22 @@ type Job struct {
 	// What stands between it and its report, computed from what is kept, in the order in which it is needed.
 	Stands []Obstacle `json:"stands"`
 	// The engagement that it came of.
-	Engagement  *wire.ID     `json:"engagement,omitempty"`
+	Engagement *wire.ID `json:"engagement,omitempty"`
+	// That engagement, with its quote and terms; null for guests.
+	Came        *Engagement  `json:"came,omitempty"`
 	Permissions []Permission `json:"permissions"`
 	Visits      []VisitLine  `json:"visits"`
 	Reports     []ReportLine `json:"reports"`
-	Version     int32        `json:"version"`
+	// Documents that others issued, kept with the job.
+	Papers []Paper `json:"papers"`
+	// What its visits found.
+	Findings []FoundLine `json:"findings"`
+	// Windows that its visits bared, and their sum in square millimetres.
+	WindowsBared int32 `json:"windowsBared"`
+	BaredMm2     int32 `json:"baredMm2"`
+	// Looks that its report asks for, that are booked in it, or that it answered.
+	Reinspections []Reinspection `json:"reinspections"`
+	Version       int32          `json:"version"`
 }
 
 func (Job) IsNode() {}
@@ -2275,6 +2937,31 @@ type JobLine struct {
 	NextVisitAt   *wire.Time `json:"nextVisitAt,omitempty"`
 }
 
+// What a job's page says of money.
+type JobMoney struct {
+	Job          wire.ID `json:"job"`
+	PayerName    string  `json:"payerName"`
+	PayerAddress string  `json:"payerAddress"`
+	Currency     string  `json:"currency"`
+	// Of the engagement that the job came of.
+	Quote []QuoteLine `json:"quote"`
+	// Links to its reports wait until it is paid for.
+	ReleaseOnPayment bool       `json:"releaseOnPayment"`
+	ReleasedBecause  string     `json:"releasedBecause"`
+	ReleasedAt       *wire.Time `json:"releasedAt,omitempty"`
+	ReleasedBy       string     `json:"releasedBy"`
+	// Links to its reports open nothing now.
+	Held      bool  `json:"held"`
+	OwesMinor int32 `json:"owesMinor"`
+	// Asked for with the terms, by link.
+	EarlyStart      bool          `json:"earlyStart"`
+	TermsAcceptedAt *wire.Time    `json:"termsAcceptedAt,omitempty"`
+	TermsAcceptedBy string        `json:"termsAcceptedBy"`
+	EarlyStarts     []EarlyStart  `json:"earlyStarts"`
+	Invoices        []Invoice     `json:"invoices"`
+	Settings        MoneySettings `json:"settings"`
+}
+
 type JudgeCauseInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2290,6 +2977,28 @@ type JudgeCauseInput struct {
 
 type JudgeCausePayload struct {
 	Judgement wire.ID `json:"judgement"`
+}
+
+type KeepWordingInput struct {
+	Mutation wire.ID  `json:"mutation"`
+	ID       wire.ID  `json:"id"`
+	Version  int32    `json:"version"`
+	Kinds    []string `json:"kinds"`
+	Title    string   `json:"title"`
+	Body     string   `json:"body"`
+	Position int32    `json:"position"`
+	Retired  bool     `json:"retired"`
+}
+
+type KeepWordingPayload struct {
+	Wordings []Wording `json:"wordings"`
+}
+
+type KindHours struct {
+	Kind   string `json:"kind"`
+	Visits int32  `json:"visits"`
+	// Each visit's length times the people at it.
+	Minutes int32 `json:"minutes"`
 }
 
 // What one person read in a kit.
@@ -2323,6 +3032,25 @@ type Leave struct {
 	Reason string    `json:"reason"`
 }
 
+// What stands at the head and foot of an issued invoice; blank while it is a draft.
+type Letterhead struct {
+	PracticeName string `json:"practiceName"`
+	Address      string `json:"address"`
+	Email        string `json:"email"`
+	Phone        string `json:"phone"`
+	Foot         string `json:"foot"`
+	Boat         string `json:"boat"`
+	JobNumber    string `json:"jobNumber"`
+	Invented     bool   `json:"invented"`
+}
+
+// Days until a wall has lost half and nine tenths of what can leave.
+type Losing struct {
+	WallMm     float64 `json:"wallMm"`
+	Half       float64 `json:"half"`
+	NineTenths float64 `json:"nineTenths"`
+}
+
 type LowerStandingInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2345,6 +3073,24 @@ type LoweredStanding struct {
 	// Name of whoever lowered it.
 	By string    `json:"by"`
 	At wire.Time `json:"at"`
+}
+
+// A move that was made and not taken back.
+type MadeMove struct {
+	ID    wire.ID `json:"id"`
+	Spell wire.ID `json:"spell"`
+	// lift or wash.
+	What       string    `json:"what"`
+	Reason     string    `json:"reason"`
+	MadeAt     wire.Time `json:"madeAt"`
+	MadeBy     string    `json:"madeBy"`
+	VesselName string    `json:"vesselName"`
+	// The yard's.
+	TimeZone string     `json:"timeZone"`
+	From     *wire.Time `json:"from,omitempty"`
+	To       *wire.Time `json:"to,omitempty"`
+	// Visits that went along.
+	Visits int32 `json:"visits"`
 }
 
 type MakeFeedInput struct {
@@ -2395,6 +3141,13 @@ type MatchedPlaces struct {
 	WithinMm int32 `json:"withinMm"`
 	// Pairs where another place lay within reach too, so that the positions do not say which was meant.
 	Ambiguous int32 `json:"ambiguous"`
+	// Ordinals of its places that found one, each with the place of the pass held in the same slot of the next column.
+	Places wire.Column `json:"places"`
+	Held   wire.Column `json:"held"`
+	// How far apart the two lie, in the order of the pairs.
+	ApartMm wire.Column `json:"apartMm"`
+	// 1 where another place lay within reach too.
+	Unsure wire.Column `json:"unsure"`
 }
 
 // A standard deviation that was measured, scale units, with what is known of its error.
@@ -2421,6 +3174,12 @@ type MeasuringSentence struct {
 	// measured, untold, caution …
 	Claim string `json:"claim"`
 	Text  string `json:"text"`
+}
+
+// The chance that a grid meets a round flaw: geometry alone, computed; it says nothing of whether a flaw that was met is told.
+type Meets struct {
+	FlawMm int32   `json:"flawMm"`
+	Chance float64 `json:"chance"`
 }
 
 // A person of the practice.
@@ -2455,6 +3214,27 @@ type MemberLine struct {
 	Active bool `json:"active"`
 }
 
+// How the practice asks for money. Amounts are whole minor units of its currency. Tax,
+// wordings and what a foot must say are the practice's and the law's where it is.
+type MoneySettings struct {
+	TaxPermille int32 `json:"taxPermille"`
+	// For one unit of way.
+	MileageMinor int32 `json:"mileageMinor"`
+	// km or mile.
+	MileageUnit   string `json:"mileageUnit"`
+	AbortFeeMinor int32  `json:"abortFeeMinor"`
+	PaymentDays   int32  `json:"paymentDays"`
+	// Stands before year and number of an invoice.
+	NumberPrefix string `json:"numberPrefix"`
+	// Bank, tax number: what an invoice must carry.
+	Foot string `json:"foot"`
+	// What a consumer asks expressly, to have the work begin before a right to withdraw has run out.
+	EarlyStartWording      string `json:"earlyStartWording"`
+	EarlyStartJurisdiction string `json:"earlyStartJurisdiction"`
+	// 0 until any were kept.
+	Version int32 `json:"version"`
+}
+
 // One visit of a move.
 type MoveLine struct {
 	Visit BoardVisit `json:"visit"`
@@ -2479,8 +3259,10 @@ type MovePlan struct {
 	// As given, or the old one moved by as many days; null where none was planned.
 	NewLaunch *wire.Time `json:"newLaunch,omitempty"`
 	// Against the time ashore itself, a sentence each; with any of these it cannot be applied.
-	Conflicts []string   `json:"conflicts"`
-	Lines     []MoveLine `json:"lines"`
+	Conflicts []string `json:"conflicts"`
+	// Wash, chocking and moves within the yard that would go along.
+	Slot  []SlotLine `json:"slot"`
+	Lines []MoveLine `json:"lines"`
 }
 
 type MoveReinspectionInput struct {
@@ -2531,21 +3313,57 @@ type NotSeen struct {
 	// Diameter of the smallest round flaw that the grid meets nine times in ten, and of that which it cannot miss, millimetres.
 	SmallestMm *int32 `json:"smallestMm,omitempty"`
 	CertainMm  *int32 `json:"certainMm,omitempty"`
+	// How often that grid meets a round flaw of a size, laid at random; empty where the places make none. Add the pad's width to the flaw of a meter.
+	Meets []Meets `json:"meets"`
 	// Scrape windows of the visit, their area together and against the underbody's where that is known, m².
 	Windows      int32    `json:"windows"`
 	WindowsM2    float64  `json:"windowsM2"`
 	UnderbodyM2  *float64 `json:"underbodyM2,omitempty"`
 	BlistersSeen int32    `json:"blistersSeen"`
 	// One-sided upper 95 % density behind a count of zero, to the m²; null where some were seen or nothing was bared.
-	BoundPerM2 *float64    `json:"boundPerM2,omitempty"`
-	Statements []Statement `json:"statements"`
+	BoundPerM2 *float64 `json:"boundPerM2,omitempty"`
+	// The windows of the pass held beside these; null where either bared nothing or neither saw a blister.
+	Beside     *CountedBeside `json:"beside,omitempty"`
+	Statements []Statement    `json:"statements"`
+}
+
+// Something that others changed and that the viewer should hear of.
+type Notice struct {
+	ID wire.ID `json:"id"`
+	// visit booked, visit moved, people of a visit, visit handed on, visit called off, permission given,
+	// permission refused, recommendation answered, terms accepted, payment, draft commented,
+	// draft looked through, report fetched.
+	What string `json:"what"`
+	// A sentence.
+	Text string `json:"text"`
+	// Who did it; empty where it was nobody of the practice.
+	By         string     `json:"by"`
+	At         wire.Time  `json:"at"`
+	SeenAt     *wire.Time `json:"seenAt,omitempty"`
+	Job        *wire.ID   `json:"job,omitempty"`
+	Visit      *wire.ID   `json:"visit,omitempty"`
+	Engagement *wire.ID   `json:"engagement,omitempty"`
+}
+
+type NoticeConnection struct {
+	Edges    []NoticeEdge `json:"edges"`
+	PageInfo PageInfo     `json:"pageInfo"`
+	// How many in all were not marked as seen.
+	Unseen int32 `json:"unseen"`
+	// How often they come by mail: none, daily, weekly.
+	Digest string `json:"digest"`
+}
+
+type NoticeEdge struct {
+	Cursor string `json:"cursor"`
+	Node   Notice `json:"node"`
 }
 
 // Something that is missing, in words, and what it stops.
 type Obstacle struct {
 	Code string `json:"code"`
 	Text string `json:"text"`
-	// booking, visit, lift, scraping, opening, drilling or report.
+	// booking, visit, lift, scraping, opening, drilling, marking, looking inside, photographs, sharing, talking to the previous surveyor or report.
 	Stops string `json:"stops"`
 }
 
@@ -2575,6 +3393,13 @@ type OfferTermsPayload struct {
 	Link string `json:"link"`
 	// For a client on the telephone. Answered once, as the link.
 	Code string `json:"code"`
+}
+
+// To whom an offer went, and until when it holds.
+type Offered struct {
+	To    string    `json:"to"`
+	At    wire.Time `json:"at"`
+	Until wire.Time `json:"until"`
 }
 
 type OpenPassInput struct {
@@ -2608,6 +3433,16 @@ type OpenPassPayload struct {
 	Pass Pass `json:"pass"`
 }
 
+type OrderSectionsInput struct {
+	Mutation wire.ID       `json:"mutation"`
+	Report   wire.ID       `json:"report"`
+	Sections wire.IDColumn `json:"sections"`
+}
+
+type OrderSectionsPayload struct {
+	Report Report `json:"report"`
+}
+
 // What a next visit could show, scale units.
 type Outlook struct {
 	Places     int32 `json:"places"`
@@ -2630,6 +3465,27 @@ type Outside struct {
 	Report SharedReport `json:"report"`
 }
 
+// What a straight line through several visits, equally spaced, must change by to be told at
+// 5 %, two-sided. A visit moves all its readings together, so that more places do not help.
+type OverVisits struct {
+	// Standard deviation of one visit's mean over the hull, scale units, as this practice measured it for the instrument last used; null until it has.
+	VisitDeviation *float64        `json:"visitDeviation,omitempty"`
+	Rows           []OverVisitsRow `json:"rows"`
+	// Where the figures come from.
+	Tag string `json:"tag"`
+}
+
+// A line of that table.
+type OverVisitsRow struct {
+	Visits int32 `json:"visits"`
+	// Total change, in standard deviations of one visit, that is just told: about an even chance.
+	Shown float64 `json:"shown"`
+	// The same that is told four times in five: to be planned with.
+	Planned float64 `json:"planned"`
+	// The smallest two-sided p that a rank trend of so many visits can reach, whatever the readings.
+	LeastP float64 `json:"leastP"`
+}
+
 type OverrideCheckInput struct {
 	Mutation wire.ID `json:"mutation"`
 	Visit    wire.ID `json:"visit"`
@@ -2645,6 +3501,16 @@ type OverrideInput struct {
 	// The code of the check.
 	Code   string `json:"code"`
 	Reason string `json:"reason"`
+}
+
+// What is owed in one currency, by how long after the due day.
+type OwedAge struct {
+	Currency string `json:"currency"`
+	// not yet due, 1 to 30 days late, 31 to 60 days late, 61 to 90 days late, over 90 days late, to pay back.
+	Age      string `json:"age"`
+	Invoices int32  `json:"invoices"`
+	// Whole minor units; a sum may pass the 32 bits of Int.
+	OwedMinor float64 `json:"owedMinor"`
 }
 
 // How closely one person's own placements come back.
@@ -2668,6 +3534,22 @@ type PairMeasured struct {
 	Second InstrumentLine `json:"second"`
 	Places int32          `json:"places"`
 	Needed int32          `json:"needed"`
+}
+
+// A document that somebody else issued. Tonnage, class and code are an authorised person's: stored here, never made.
+type Paper struct {
+	ID wire.ID `json:"id"`
+	// tonnage, code, class, registration or other.
+	Kind     string     `json:"kind"`
+	Title    string     `json:"title"`
+	IssuedBy string     `json:"issuedBy"`
+	IssuedOn *wire.Date `json:"issuedOn,omitempty"`
+	EndsOn   *wire.Date `json:"endsOn,omitempty"`
+	// As it bears.
+	Number   string `json:"number"`
+	FileName string `json:"fileName"`
+	// An address that holds for some minutes.
+	File string `json:"file"`
 }
 
 // A person or an organisation that the practice deals with.
@@ -2770,6 +3652,14 @@ type PassLine struct {
 	Planned    int32   `json:"planned"`
 }
 
+// Money that came, or, below zero, went back.
+type Payment struct {
+	ID          wire.ID   `json:"id"`
+	AmountMinor int32     `json:"amountMinor"`
+	PaidOn      wire.Date `json:"paidOn"`
+	How         string    `json:"how"`
+}
+
 // A permission, dated, with a name. A buyer cannot give the seller's consent.
 type Permission struct {
 	ID        wire.ID    `json:"id"`
@@ -2813,10 +3703,14 @@ type Photo struct {
 	// Whether the report of its job prints it.
 	Printed bool `json:"printed"`
 	// What it shows, for who cannot see it.
-	Alt     string  `json:"alt"`
-	View    *string `json:"view,omitempty"`
-	Thumb   *string `json:"thumb,omitempty"`
-	Version int32   `json:"version"`
+	Alt string `json:"alt"`
+	// What is drawn over it, in thousandths of its sides: a list of {kind, x, y, toX, toY, text}, kind arrow, ring or text.
+	Drawn wire.JSON `json:"drawn"`
+	// The copies are of a JPEG made on the device; the original is kept as it came.
+	OnDevice bool    `json:"onDevice"`
+	View     *string `json:"view,omitempty"`
+	Thumb    *string `json:"thumb,omitempty"`
+	Version  int32   `json:"version"`
 }
 
 // A spot that is read again, with its whole story.
@@ -2829,11 +3723,21 @@ type Place struct {
 	Row     *int32  `json:"row,omitempty"`
 	AlongMm int32   `json:"alongMm"`
 	DownMm  int32   `json:"downMm"`
+	// How far off the position may lie; 0 where it was measured.
+	PositionErrorMm int32 `json:"positionErrorMm"`
+	// What an old report calls it, as written; empty where it was measured.
+	ToldAs string `json:"toldAs"`
 	// Every reading ever taken here, oldest first, superseded and void ones too.
 	Readings []Reading `json:"readings"`
 }
 
 func (Place) IsNode() {}
+
+// A word in braces that a wording may hold, and what stands for it in this report; empty where that is not known.
+type Placeholder struct {
+	Name string `json:"name"`
+	Is   string `json:"is"`
+}
 
 // A plan: which places, in which order, which of them dry. Never changed; a new version follows.
 type Plan struct {
@@ -2865,7 +3769,11 @@ type PlanVisitInput struct {
 	FollowsReason string    `json:"followsReason"`
 	// For old reports, where no spell is known.
 	DaysAshoreAsWritten string `json:"daysAshoreAsWritten"`
-	Note                string `json:"note"`
+	// How far its date is known: instant, or of a visit from an old report day, month or year. It then stands for the whole day, month or year of `from`.
+	DatePrecision string `json:"datePrecision"`
+	// The date as the old report has it.
+	DateAsWritten string `json:"dateAsWritten"`
+	Note          string `json:"note"`
 	// Who goes along, beside the lead.
 	People []wire.ID `json:"people,omitempty"`
 	// Which it takes. An instrument is in one place at a time.
@@ -2896,6 +3804,8 @@ type Practice struct {
 	// Scale units above the baseline at which a mark steps up; the first edge is each pass's own.
 	ContrastEdges  []int32 `json:"contrastEdges"`
 	ReviewRequired bool    `json:"reviewRequired"`
+	// How many hours a draft lies before the only one who signs looks it through again.
+	SelfCheckHours int32 `json:"selfCheckHours"`
 	// Demonstration data; every screen says so.
 	Invented bool  `json:"invented"`
 	Version  int32 `json:"version"`
@@ -2978,6 +3888,28 @@ type QuoteLineInput struct {
 	Text        string `json:"text"`
 	AmountMinor int32  `json:"amountMinor"`
 	TaxPermille int32  `json:"taxPermille"`
+}
+
+// Depth at which bare laminate is half dried, by diffusion alone: what days ashore can reach,
+// never what a reading speaks for. Less under a coating; rain and washing start it anew.
+type Reached struct {
+	// Temperature of the wall, °C.
+	Temperature float64 `json:"temperature"`
+	// Days since the lift, the columns of the rows.
+	Days []float64 `json:"days"`
+	// For slow, typical and fast laminate.
+	Rows []ReachedRow `json:"rows"`
+	// How long a wall takes through one face, at the typical diffusivity.
+	Lose []Losing `json:"lose"`
+	// Where the figures come from.
+	Tag string `json:"tag"`
+}
+
+type ReachedRow struct {
+	// m²/s at that temperature.
+	Diffusivity float64 `json:"diffusivity"`
+	// mm, by the days.
+	Depths []float64 `json:"depths"`
 }
 
 // One place, one occasion, with everything that was kept.
@@ -3175,22 +4107,58 @@ type RecordCrossReadingsPayload struct {
 	Book InstrumentBook `json:"book"`
 }
 
+type RecordEarlyStartInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	ID       wire.ID   `json:"id"`
+	Job      wire.ID   `json:"job"`
+	AskedOn  wire.Date `json:"askedOn"`
+	AskedBy  string    `json:"askedBy"`
+	How      string    `json:"how"`
+	// Empty: the practice's own wording.
+	Wording      string `json:"wording"`
+	Jurisdiction string `json:"jurisdiction"`
+}
+
+type RecordEarlyStartPayload struct {
+	Money JobMoney `json:"money"`
+}
+
 type RecordFindingInput struct {
 	Mutation wire.ID  `json:"mutation"`
 	ID       wire.ID  `json:"id"`
 	Visit    wire.ID  `json:"visit"`
 	Element  *wire.ID `json:"element,omitempty"`
-	Kind     string   `json:"kind"`
-	Sure     string   `json:"sure"`
-	Text     string   `json:"text"`
+	// Of `findingForms`; then `measured` holds its fields, and the kind is the form's own word.
+	Form string `json:"form"`
+	Kind string `json:"kind"`
+	Sure string `json:"sure"`
+	Text string `json:"text"`
 	// Ordinals of the places it lies at.
-	Places    wire.Column `json:"places,omitempty"`
-	Measured  wire.JSON   `json:"measured,omitempty"`
-	LookAgain bool        `json:"lookAgain"`
+	Places wire.Column `json:"places,omitempty"`
+	Side   *Side       `json:"side,omitempty"`
+	// Corners [along, down] in whole millimetres.
+	Outline   wire.JSON `json:"outline,omitempty"`
+	Measured  wire.JSON `json:"measured,omitempty"`
+	OtherFace *wire.ID  `json:"otherFace,omitempty"`
+	AgainOf   *wire.ID  `json:"againOf,omitempty"`
+	LookAgain bool      `json:"lookAgain"`
 }
 
 type RecordFindingPayload struct {
 	Finding Finding `json:"finding"`
+}
+
+type RecordPaymentInput struct {
+	Mutation    wire.ID   `json:"mutation"`
+	ID          wire.ID   `json:"id"`
+	Invoice     wire.ID   `json:"invoice"`
+	AmountMinor int32     `json:"amountMinor"`
+	PaidOn      wire.Date `json:"paidOn"`
+	How         string    `json:"how"`
+}
+
+type RecordPaymentPayload struct {
+	Invoice Invoice `json:"invoice"`
 }
 
 // Asked, given or refused; a later call with the same id and its version changes it.
@@ -3513,7 +4481,7 @@ type Report struct {
 	// The report as it would be printed now, or as it was frozen: see the report's data format.
 	Content wire.JSON `json:"content"`
 	// What still stands in the way of issuing it.
-	InTheWay []Warning `json:"inTheWay"`
+	InTheWay []Unmet `json:"inTheWay"`
 	// How many passes, findings and recommendations of earlier jobs were left out because they may not be told to this client.
 	LeftOut int32      `json:"leftOut"`
 	Shares  []Share    `json:"shares"`
@@ -3521,6 +4489,21 @@ type Report struct {
 	// The report that took its place.
 	ReplacedBy *wire.ID `json:"replacedBy,omitempty"`
 	Version    int32    `json:"version"`
+	// Of a draft, in order.
+	Sections []ReportSection `json:"sections"`
+	// What each placeholder stands for; of a draft.
+	Placeholders []Placeholder `json:"placeholders"`
+	// Phrases in the surveyor's own words that say too much; of a draft.
+	WordingWarnings []WordingWarning `json:"wordingWarnings"`
+	Comments        []DraftComment   `json:"comments"`
+	// As it was last sent for review; null where it never was.
+	Sent     *SentDraft  `json:"sent,omitempty"`
+	EditedBy *MemberLine `json:"editedBy,omitempty"`
+	EditedAt *wire.Time  `json:"editedAt,omitempty"`
+	// At which visits the findings were written down: the raw entries behind them.
+	Traces []Trace `json:"traces"`
+	// From when on the only one who signs may look it through again; null where somebody else does.
+	LookFrom *wire.Time `json:"lookFrom,omitempty"`
 }
 
 func (Report) IsNode() {}
@@ -3545,6 +4528,38 @@ type ReportLine struct {
 	JobNumber string     `json:"jobNumber"`
 	Vessel    VesselLine `json:"vessel"`
 	IssuedAt  *wire.Time `json:"issuedAt,omitempty"`
+}
+
+// A section of a draft: the surveyor's own text, with placeholders in braces until it is issued.
+type ReportSection struct {
+	ID       wire.ID `json:"id"`
+	Position int32   `json:"position"`
+	Title    string  `json:"title"`
+	Body     string  `json:"body"`
+	// Kept with its words, and not printed.
+	LeftOut bool `json:"leftOut"`
+	// The practice's wording that it came from.
+	Wording        *wire.ID `json:"wording,omitempty"`
+	WordingVersion *int32   `json:"wordingVersion,omitempty"`
+	Version        int32    `json:"version"`
+}
+
+type ReportsDue struct {
+	// on time, late, overdue, not yet due.
+	How  string `json:"how"`
+	Jobs int32  `json:"jobs"`
+	// Median days after the due day, up to today where there is no report yet; below zero before it.
+	DaysLate int32 `json:"daysLate"`
+}
+
+type ResolveCommentInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Open     bool    `json:"open"`
+}
+
+type ResolveCommentPayload struct {
+	Report Report `json:"report"`
 }
 
 type RestoreStandingInput struct {
@@ -3624,6 +4639,84 @@ type Scatter struct {
 	Needed int32 `json:"needed"`
 }
 
+// What a practice examines in a whole-boat survey: its own areas and items, in order.
+type Schedule struct {
+	Areas []ScheduleArea `json:"areas"`
+	// 0: nothing was ever set.
+	Version int32 `json:"version"`
+}
+
+type ScheduleArea struct {
+	ID    wire.ID        `json:"id"`
+	Name  string         `json:"name"`
+	Items []ScheduleItem `json:"items"`
+}
+
+type ScheduleAreaInput struct {
+	ID    wire.ID             `json:"id"`
+	Name  string              `json:"name"`
+	Items []ScheduleItemInput `json:"items"`
+}
+
+type ScheduleItem struct {
+	ID   wire.ID `json:"id"`
+	Name string  `json:"name"`
+}
+
+type ScheduleItemInput struct {
+	ID   wire.ID `json:"id"`
+	Name string  `json:"name"`
+}
+
+type SeeNoticesInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	Notices  []wire.ID `json:"notices"`
+}
+
+type SeeNoticesPayload struct {
+	Unseen int32 `json:"unseen"`
+}
+
+// A letter to an insurer or lender that says only what was seen.
+type SeenLetter struct {
+	ID          wire.ID `json:"id"`
+	Vessel      wire.ID `json:"vessel"`
+	Job         wire.ID `json:"job"`
+	AddressedTo string  `json:"addressedTo"`
+	// insurer or lender.
+	Reader    string `json:"reader"`
+	Reference string `json:"reference"`
+	// Practice, vessel, opening, lines and closing, as they were written; what `domain/report` calls a letter.
+	Content wire.JSON   `json:"content"`
+	Sha256  wire.Sha256 `json:"sha256"`
+	By      string      `json:"by"`
+	At      wire.Time   `json:"at"`
+}
+
+func (SeenLetter) IsNode() {}
+
+type SendDangerNoticeInput struct {
+	Mutation wire.ID           `json:"mutation"`
+	ID       wire.ID           `json:"id"`
+	Version  int32             `json:"version"`
+	Text     string            `json:"text"`
+	Told     []DangerToldInput `json:"told"`
+}
+
+type SendDangerNoticePayload struct {
+	FollowThrough FollowThrough `json:"followThrough"`
+}
+
+type SendForReviewInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+}
+
+type SendForReviewPayload struct {
+	Report Report `json:"report"`
+}
+
 type SendRecallInput struct {
 	Mutation      wire.ID       `json:"mutation"`
 	Vessel        wire.ID       `json:"vessel"`
@@ -3648,6 +4741,15 @@ type SendShareCodePayload struct {
 	HoldsUntil wire.Time `json:"holdsUntil"`
 }
 
+// A draft as it was last sent for review, and which words changed since.
+type SentDraft struct {
+	// Counted within its report.
+	Number  int32         `json:"number"`
+	At      wire.Time     `json:"at"`
+	ByName  string        `json:"byName"`
+	Changes []DraftChange `json:"changes"`
+}
+
 type SetCompetencesInput struct {
 	Mutation wire.ID  `json:"mutation"`
 	Member   wire.ID  `json:"member"`
@@ -3656,6 +4758,16 @@ type SetCompetencesInput struct {
 
 type SetCompetencesPayload struct {
 	Kinds []string `json:"kinds"`
+}
+
+type SetDigestInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// none, daily, weekly.
+	Digest string `json:"digest"`
+}
+
+type SetDigestPayload struct {
+	Digest string `json:"digest"`
 }
 
 type SetDryingCourseInput struct {
@@ -3716,6 +4828,32 @@ type SetRecommendationStatePayload struct {
 	Recommendation Recommendation `json:"recommendation"`
 }
 
+type SetScheduleInput struct {
+	Mutation wire.ID             `json:"mutation"`
+	Version  int32               `json:"version"`
+	Areas    []ScheduleAreaInput `json:"areas"`
+}
+
+type SetSchedulePayload struct {
+	Schedule Schedule `json:"schedule"`
+}
+
+type SetValuationInput struct {
+	Mutation    wire.ID   `json:"mutation"`
+	Job         wire.ID   `json:"job"`
+	Version     int32     `json:"version"`
+	FigureMinor int32     `json:"figureMinor"`
+	Currency    string    `json:"currency"`
+	Basis       string    `json:"basis"`
+	On          wire.Date `json:"on"`
+	Said        string    `json:"said"`
+	Comparables wire.JSON `json:"comparables,omitempty"`
+}
+
+type SetValuationPayload struct {
+	Book SurveyBook `json:"book"`
+}
+
 // A link for a named person, for a purpose, until a day.
 type Share struct {
 	ID           wire.ID    `json:"id"`
@@ -3764,6 +4902,8 @@ type SharedAddendum struct {
 	Number   int32     `json:"number"`
 	IssuedAt wire.Time `json:"issuedAt"`
 	Text     string    `json:"text"`
+	// Of its file; null until that is made.
+	PDFBytes *int32 `json:"pdfBytes,omitempty"`
 }
 
 // An issued report, as the person named on the link may read it.
@@ -3826,6 +4966,17 @@ type SignGatePayload struct {
 	Drying Drying `json:"drying"`
 }
 
+// What the yard does beside lift and launch, in a move.
+type SlotLine struct {
+	// wash, chock or shift.
+	What   string    `json:"what"`
+	At     wire.Time `json:"at"`
+	NewAt  wire.Time `json:"newAt"`
+	Reason string    `json:"reason"`
+	// Left where it stands it would lie outside the time ashore.
+	MustMove bool `json:"mustMove"`
+}
+
 // A time ashore, planned and actual: the only source of days ashore.
 type Spell struct {
 	ID            wire.ID    `json:"id"`
@@ -3879,6 +5030,16 @@ type Statement struct {
 	Figures []Figure `json:"figures"`
 }
 
+type StrikeAttendanceNoteInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Reason   string  `json:"reason"`
+}
+
+type StrikeAttendanceNotePayload struct {
+	ID wire.ID `json:"id"`
+}
+
 type SupersedeReadingInput struct {
 	Mutation wire.ID `json:"mutation"`
 	// Id of the new reading.
@@ -3898,6 +5059,26 @@ type SupersedeReadingPayload struct {
 	AddendumRequired bool `json:"addendumRequired"`
 }
 
+// What a job's whole-boat survey is written from.
+type SurveyBook struct {
+	Job      JobLine  `json:"job"`
+	Schedule Schedule `json:"schedule"`
+	// The newest of each item last.
+	Examinations []Examination `json:"examinations"`
+	Valuation    *Valuation    `json:"valuation,omitempty"`
+	// Newest first.
+	Notes []AttendanceNote `json:"notes"`
+}
+
+// Somebody who could lead a visit.
+type SurveyorFit struct {
+	Member MemberLine `json:"member"`
+	Hard   []Check    `json:"hard"`
+	Soft   []Check    `json:"soft"`
+	// For or against, and no rule: where else that day, who knows the vessel and who does not.
+	Thoughts []Check `json:"thoughts"`
+}
+
 type TakeSecondLookInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -3906,6 +5087,11 @@ type TakeSecondLookInput struct {
 
 type TakeSecondLookPayload struct {
 	Report Report `json:"report"`
+}
+
+type Tally struct {
+	What  string `json:"what"`
+	Count int32  `json:"count"`
 }
 
 // A version of the practice's terms. Wording and jurisdiction are the practice's.
@@ -3928,12 +5114,14 @@ type TermsOffer struct {
 	Lines        []OfferLine `json:"lines"`
 	NetMinor     int32       `json:"netMinor"`
 	TaxMinor     int32       `json:"taxMinor"`
-	TermsName    string      `json:"termsName"`
-	TermsBody    string      `json:"termsBody"`
-	OpenUntil    wire.Time   `json:"openUntil"`
-	AcceptedAt   *wire.Time  `json:"acceptedAt,omitempty"`
-	AcceptedBy   string      `json:"acceptedBy"`
-	EarlyStart   bool        `json:"earlyStart"`
+	// The words of a request to begin early, the practice's own; empty where it has none.
+	EarlyWording string     `json:"earlyWording"`
+	TermsName    string     `json:"termsName"`
+	TermsBody    string     `json:"termsBody"`
+	OpenUntil    wire.Time  `json:"openUntil"`
+	AcceptedAt   *wire.Time `json:"acceptedAt,omitempty"`
+	AcceptedBy   string     `json:"acceptedBy"`
+	EarlyStart   bool       `json:"earlyStart"`
 }
 
 // A high water.
@@ -3992,6 +5180,12 @@ type ToldPermit struct {
 	WithdrawnAt  *wire.Time `json:"withdrawnAt,omitempty"`
 }
 
+// At which visit something that the report prints was written down.
+type Trace struct {
+	What  wire.ID `json:"what"`
+	Visit wire.ID `json:"visit"`
+}
+
 type UndoMoveInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -3999,6 +5193,14 @@ type UndoMoveInput struct {
 
 type UndoMovePayload struct {
 	Spell Spell `json:"spell"`
+}
+
+// What still stands between a draft and its issue, and the thing at which it is put right.
+type Unmet struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+	// Null where it is the practice itself.
+	Thing *wire.ID `json:"thing,omitempty"`
 }
 
 // Places not reached for one reason.
@@ -4018,6 +5220,21 @@ type Untold struct {
 	Todo string `json:"todo"`
 	// How many places it concerns; 0 where it concerns the passes as a whole.
 	Places int32 `json:"places"`
+}
+
+// An opinion of value on a day.
+type Valuation struct {
+	// Whole minor units of the currency.
+	FigureMinor int32     `json:"figureMinor"`
+	Currency    string    `json:"currency"`
+	Basis       string    `json:"basis"`
+	On          wire.Date `json:"on"`
+	Said        string    `json:"said"`
+	// A list of {name, is}: a boat, and what is known of its price.
+	Comparables wire.JSON `json:"comparables"`
+	By          string    `json:"by"`
+	At          wire.Time `json:"at"`
+	Version     int32     `json:"version"`
 }
 
 // A vessel: one hull, for as long as the practice knows her.
@@ -4114,38 +5331,61 @@ type Viewer struct {
 
 // One attendance, dated.
 type Visit struct {
-	ID         wire.ID     `json:"id"`
-	Kind       string      `json:"kind"`
-	From       wire.Time   `json:"from"`
-	To         wire.Time   `json:"to"`
-	TimeZone   string      `json:"timeZone"`
-	State      string      `json:"state"`
-	Lead       *MemberLine `json:"lead,omitempty"`
-	DaysAshore *int32      `json:"daysAshore,omitempty"`
-	Note       string      `json:"note"`
-	Job        JobLine     `json:"job"`
-	Spell      *Spell      `json:"spell,omitempty"`
-	Vessel     VesselLine  `json:"vessel"`
-	Conditions []Condition `json:"conditions"`
-	Passes     []Pass      `json:"passes"`
-	Findings   []Finding   `json:"findings"`
-	Windows    []Window    `json:"windows"`
-	Photos     []Photo     `json:"photos"`
-	Version    int32       `json:"version"`
+	ID       wire.ID   `json:"id"`
+	Kind     string    `json:"kind"`
+	From     wire.Time `json:"from"`
+	To       wire.Time `json:"to"`
+	TimeZone string    `json:"timeZone"`
+	// How far its date is known: instant, day, month or year. From and to are then the ends of that time.
+	DatePrecision string `json:"datePrecision"`
+	// The date as an old report has it; empty where it is not from one.
+	DateAsWritten string `json:"dateAsWritten"`
+	// Days ashore as an old report has them.
+	DaysAshoreAsWritten string      `json:"daysAshoreAsWritten"`
+	State               string      `json:"state"`
+	Lead                *MemberLine `json:"lead,omitempty"`
+	DaysAshore          *int32      `json:"daysAshore,omitempty"`
+	Note                string      `json:"note"`
+	Job                 JobLine     `json:"job"`
+	Spell               *Spell      `json:"spell,omitempty"`
+	Vessel              VesselLine  `json:"vessel"`
+	Conditions          []Condition `json:"conditions"`
+	Passes              []Pass      `json:"passes"`
+	Findings            []Finding   `json:"findings"`
+	Windows             []Window    `json:"windows"`
+	Photos              []Photo     `json:"photos"`
+	// Who was asked to it by mail, by the last letter to each address.
+	Invited []VisitInvited `json:"invited"`
+	Version int32          `json:"version"`
 }
 
 func (Visit) IsNode() {}
 
+// Somebody who was asked to a visit by mail.
+type VisitInvited struct {
+	Name   string    `json:"name"`
+	Email  string    `json:"email"`
+	SentAt wire.Time `json:"sentAt"`
+	// The letter took it back.
+	CalledOff bool `json:"calledOff"`
+}
+
 // A visit, as lists and other things name one.
 type VisitLine struct {
-	ID       wire.ID     `json:"id"`
-	Kind     string      `json:"kind"`
-	From     wire.Time   `json:"from"`
-	To       wire.Time   `json:"to"`
-	TimeZone string      `json:"timeZone"`
-	State    string      `json:"state"`
-	Lead     *MemberLine `json:"lead,omitempty"`
-	Yard     string      `json:"yard"`
+	ID       wire.ID   `json:"id"`
+	Kind     string    `json:"kind"`
+	From     wire.Time `json:"from"`
+	To       wire.Time `json:"to"`
+	TimeZone string    `json:"timeZone"`
+	// How far its date is known: instant, day, month or year. From and to are then the ends of that time.
+	DatePrecision string `json:"datePrecision"`
+	// The date as an old report has it; empty where it is not from one.
+	DateAsWritten string `json:"dateAsWritten"`
+	// Days ashore as an old report has them.
+	DaysAshoreAsWritten string      `json:"daysAshoreAsWritten"`
+	State               string      `json:"state"`
+	Lead                *MemberLine `json:"lead,omitempty"`
+	Yard                string      `json:"yard"`
 	// Whole days ashore at its start; null where the spell is not known.
 	DaysAshore *int32     `json:"daysAshore,omitempty"`
 	Job        wire.ID    `json:"job"`
@@ -4169,6 +5409,24 @@ type Waiting struct {
 	Job   JobLine    `json:"job"`
 	What  string     `json:"what"`
 	Since *wire.Date `json:"since,omitempty"`
+}
+
+type WaitingFor struct {
+	Whom string `json:"whom"`
+	Jobs int32  `json:"jobs"`
+	// The longest; null where it is not dated.
+	Since *wire.Date `json:"since,omitempty"`
+}
+
+// How long a hull stands ashore before the meter is worth taking out.
+type WaitingTime struct {
+	Code string `json:"code"`
+	// What of the hull asks for it.
+	Hull string `json:"hull"`
+	// Counted from the lift, in words.
+	Window string `json:"window"`
+	Reason string `json:"reason"`
+	Tag    string `json:"tag"`
 }
 
 // Something worth a second look. Never stops the work.
@@ -4205,6 +5463,19 @@ type WeatherLog struct {
 	HumidityPermille wire.Column `json:"humidityPermille"`
 	// 1 under her cover, 0 outdoors.
 	Tent wire.Column `json:"tent"`
+}
+
+// What the weather was at a time, as recorded somewhere.
+type WeatherRecord struct {
+	// A yard's name, or the place of its tides.
+	Place string    `json:"place"`
+	At    wire.Time `json:"at"`
+	// Tenths of a degree Celsius.
+	AirDecidegrees *int32 `json:"airDecidegrees,omitempty"`
+	// Relative humidity, parts in a thousand.
+	HumidityPermille *int32 `json:"humidityPermille,omitempty"`
+	RainMm           *int32 `json:"rainMm,omitempty"`
+	Source           string `json:"source"`
 }
 
 // A scrape window: a bared patch of known area.
@@ -4252,6 +5523,47 @@ type WithdrawSharingPayload struct {
 	Report SharedReport `json:"report"`
 }
 
+// A stretch of words that stayed, went or came.
+type WordRun struct {
+	// same, gone or new.
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+}
+
+// The practice's own text of a section, proposed for some kinds of survey.
+type Wording struct {
+	ID wire.ID `json:"id"`
+	// None: every kind.
+	Kinds    []string `json:"kinds"`
+	Title    string   `json:"title"`
+	Body     string   `json:"body"`
+	Position int32    `json:"position"`
+	// Proposed no more.
+	Retired bool  `json:"retired"`
+	Version int32 `json:"version"`
+	// Every version there was, the newest first.
+	Versions []WordingVersion `json:"versions"`
+}
+
+// A wording as it once was.
+type WordingVersion struct {
+	Version int32     `json:"version"`
+	Title   string    `json:"title"`
+	Body    string    `json:"body"`
+	ByName  string    `json:"byName"`
+	At      wire.Time `json:"at"`
+}
+
+// A phrase in the surveyor's own words that says more than a survey can carry. The text is left as it is.
+type WordingWarning struct {
+	// inShort, scope, limits, or the id of a section.
+	Where   string `json:"where"`
+	Code    string `json:"code"`
+	Found   string `json:"found"`
+	Why     string `json:"why"`
+	Instead string `json:"instead"`
+}
+
 type WriteAddendumInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -4262,6 +5574,19 @@ type WriteAddendumInput struct {
 
 type WriteAddendumPayload struct {
 	Report Report `json:"report"`
+}
+
+type WriteSeenLetterInput struct {
+	Mutation    wire.ID `json:"mutation"`
+	ID          wire.ID `json:"id"`
+	Job         wire.ID `json:"job"`
+	AddressedTo string  `json:"addressedTo"`
+	Reader      string  `json:"reader"`
+	Reference   string  `json:"reference"`
+}
+
+type WriteSeenLetterPayload struct {
+	Letter SeenLetter `json:"letter"`
 }
 
 type WriteTermsInput struct {
@@ -4308,8 +5633,10 @@ type Yard struct {
 	// Times ashore there that touch the span, by their lift.
 	Slots []BoardSpell `json:"slots"`
 	// High waters of its tide place in the span.
-	Tides []Tide     `json:"tides"`
-	Links []YardLink `json:"links"`
+	Tides []Tide `json:"tides"`
+	// What was recorded of it, or of its tide place, in the span.
+	Weather []WeatherRecord `json:"weather"`
+	Links   []YardLink      `json:"links"`
 	// Of what is known; 0 where nothing is kept yet.
 	Version int32 `json:"version"`
 }
