@@ -185,12 +185,17 @@ func (s *Store) ClientWord(ctx context.Context, p, vessel uuid.UUID, who practic
 	var answers []queries.AnswersOfVesselRow
 	var messages []queries.MessagesOfVesselRow
 	var permits []queries.PermitsOfVesselRow
+	var known []bool
 	guest, self, member := whom(who)
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
+		column(b, &known, queries.VesselKnown, p, vessel, who.Guest, who.Member)
 		many(b, &answers, queries.AnswersOfVessel, p, vessel, guest, self, member)
 		many(b, &messages, queries.MessagesOfVessel, p, vessel, guest, self, member)
 		many(b, &permits, queries.PermitsOfVessel, p, vessel, guest, self, member)
 	})
+	if err == nil && (len(known) != 1 || !known[0]) {
+		err = domain.ErrNotFound
+	}
 	return practice.ClientWord{
 		Answers: convert(answers, func(r queries.AnswersOfVesselRow) practice.ToldAnswer {
 			return practice.ToldAnswer{
