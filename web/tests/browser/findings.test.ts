@@ -129,6 +129,8 @@ describe('what a visit found', () => {
     for (const id of drafts) {
       await page.goto(`/reports/${id}`)
       await settle(page)
+      await page.getByText('Read it', { exact: true }).click()
+      await page.getByRole('region', { name: 'The draft as it would be printed' }).waitFor()
       said.push((await page.locator('main').textContent()) ?? '')
     }
     expect(said.filter((text) => text.includes('Weep below the heads inlet · place starboard 9/3'))).not.toHaveLength(0)
