@@ -58,7 +58,7 @@ describe('a report, from the practice’s wording to its PDF', () => {
     ).toBe(1)
     expect(await writer.page.getByText('Wych Elm was shown to us by [harbour master].').count()).toBeGreaterThan(0)
     // It is proposed no more: the draft keeps the words that it was given, and other drafts begin without them.
-    await principal.page.getByRole('button', { name: `change it: ${title}` }).click()
+    await principal.page.getByRole('button', { name: `change it ${title}` }).click()
     await sheet.getByText('Propose it no more').click()
     await sheet.getByRole('button', { name: 'Keep it' }).click()
     await expect.poll(() => principal.page.getByText('proposed no more').count(), slow).toBeGreaterThan(0)

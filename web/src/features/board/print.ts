@@ -1,5 +1,5 @@
 /** A4 lying, with 8 mm of margin, in CSS pixels: 281 × 194 mm, less the head of the page and the line at its foot. */
-const sheet = { width: 1062, height: 733 - 84 }
+const sheet = { width: 1062, height: 733 - 120 }
 
 /**
  * Before printing, lays an element out at the width of a sheet and shrinks it until it is one sheet high; afterwards

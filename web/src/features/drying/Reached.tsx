@@ -43,7 +43,7 @@ export function Reached({ log }: { log: DryingLogFragment }) {
               cell: ({ name, diffusivity }) => (
                 <>
                   {name}
-                  <span className="small note"> {(diffusivity * 1e12).toPrecision(2)} × 10⁻¹² m²/s</span>
+                  <span className={`small note ${s.under}`}>{(diffusivity * 1e12).toPrecision(2)} × 10⁻¹² m²/s</span>
                 </>
               ),
             },

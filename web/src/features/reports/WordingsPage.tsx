@@ -109,7 +109,7 @@ function Line({ wording, onEdit }: { wording: WordingLineFragment; onEdit: (() =
       </details>
       {onEdit && (
         <button type="button" className="quiet" onClick={onEdit}>
-          change it<span className="sr">: {wording.title}</span>
+          change it<span className="sr"> {wording.title}</span>
         </button>
       )}
     </li>

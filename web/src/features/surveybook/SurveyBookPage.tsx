@@ -167,7 +167,13 @@ function Row({
         {said ? (words[said.examined] ?? said.examined) : 'nothing said'}
       </span>
       <Allowed to="writeVisit">
-        <button type="button" className="plain" disabled={disabled} aria-label={`Examine ${name}`} onClick={onOpen}>
+        <button
+          type="button"
+          className="plain"
+          disabled={disabled}
+          aria-label={`${said ? 'Change' : 'Examine'} ${name}`}
+          onClick={onOpen}
+        >
           {said ? 'Change' : 'Examine'}
         </button>
       </Allowed>
