@@ -90,7 +90,8 @@ func (l Ledger) Live() []Entry {
 // A cause is confirmed by a sample or an opened place. It is likely where two families
 // of evidence besides records point towards it, by lines that no live mimic would
 // explain as well, one of them towards no other cause at all, and more lines speak for
-// it than against it. It is excluded by an excluding line, unless a line of the same check says the contrary
+// it than against it; water in the laminate not while a live mimic has a family of its own
+// and more lines for it than against. A cause is excluded by an excluding line, unless a line of the same check says the contrary
 // or it is confirmed. Live causes rank by state, then by the families that point
 // towards them, records counted after all others, by lines for less lines against, by
 // how few causes those lines point towards, and last as the catalogue has them. The
@@ -120,8 +121,11 @@ func Build(facts []Fact, unsaid ...Fact) (Ledger, error) {
 		}
 		l.Entries = append(l.Entries, e)
 	}
+	mimicked := slices.ContainsFunc(l.Entries, Entry.mimics)
 	for k, e := range l.Entries {
-		l.Entries[k].State = e.state(live)
+		if l.Entries[k].State = e.state(live); l.Entries[k].State == Likely && e.Cause.Wet && mimicked {
+			l.Entries[k].State = PointTowards
+		}
 	}
 	for k, s := range held {
 		if s.Points != "" {
@@ -212,6 +216,12 @@ func (e Entry) single() bool {
 		s, _ := SignOf(x.Sign)
 		return x.Family.Names() && len(s.For) == 1
 	})
+}
+
+// mimics tells whether this is a mimic that nothing excluded, named by a family of
+// evidence besides records and more spoken for than against.
+func (e Entry) mimics() bool {
+	return e.Cause.Artefact && e.State != Excluded && e.naming(nil) > 0 && len(e.For) > len(e.Against)
 }
 
 // mimicked tells whether the line points towards a live mimic too.

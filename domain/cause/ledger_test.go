@@ -97,6 +97,7 @@ func TestTheCombiningRule(t *testing.T) {
 		"one family only points":                           {[]cause.SignCode{cause.RoundFitting, cause.OneSide}, cause.Leak, cause.PointTowards},
 		"electrical with records only points":              {[]cause.SignCode{cause.RoundFitting, cause.AtFitting}, cause.Leak, cause.PointTowards},
 		"two families make it likely":                      {[]cause.SignCode{cause.RoundFitting, cause.WeepAtFitting}, cause.Leak, cause.Likely},
+		"not while a live mimic is better spoken for":      {[]cause.SignCode{cause.RoundFitting, cause.WeepAtFitting, cause.StraightEdges, cause.OverBehind, cause.OneSide}, cause.Leak, cause.PointTowards},
 		"what a live mimic explains as well names nothing": {[]cause.SignCode{cause.DeepOnly, cause.OneSide, "thermal-patch"}, cause.WetCore, cause.PointTowards},
 		"nor does one family of its own beside it":         {[]cause.SignCode{cause.DeepOnly, cause.DullHighSandwich}, cause.WetCore, cause.PointTowards},
 		"with the mimic excluded it counts":                {[]cause.SignCode{cause.DeepOnly, cause.DullHighSandwich, "inside-nothing"}, cause.WetCore, cause.Likely},

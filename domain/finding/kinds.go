@@ -27,8 +27,6 @@ func millimetres(name, label string, most float64) Field {
 	return Field{Name: name, Label: label, Takes: Number, Unit: "mm", Most: most}
 }
 
-func needed(f Field) Field { f.Needed = true; return f }
-
 // forms say what belongs to each kind (trade notes, sections 3 and 4). Limits are wide:
 // they catch slips of the pen, not opinions. All of them common practice, no source.
 var forms = []Form{
