@@ -93,7 +93,6 @@ function Offer({ offer, again }: { offer: OfferFragment; again: () => void }) {
       </p>
       <h2>{offer.termsName}</h2>
       {offer.termsBody.split('\n').map((line, k) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: lines of a text that does not change
         <p key={k}>{line}</p>
       ))}
       <h2>{offer.acceptedAt ? 'Accepted' : 'Accept it'}</h2>

@@ -29,7 +29,6 @@ export function TermsSettings({ mayEdit }: { mayEdit: boolean }) {
                   {k === 0 && <span className="small"> · offered now</span>}
                 </summary>
                 {each.body.split('\n').map((line, n) => (
-                  // biome-ignore lint/suspicious/noArrayIndexKey: lines of a text that does not change
                   <p key={n}>{line}</p>
                 ))}
               </details>
