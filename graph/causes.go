@@ -11,10 +11,11 @@ import (
 )
 
 func causesModel(c practice.Causes) model.CauseLedger {
+	ashore, sinceRain := practice.DepthTable()
 	return model.CauseLedger{
 		Seq: int32(c.Seq), Axis: axisModel(c.Axis), Pass: causePassModel(c.Pass), Matters: convert(c.Matters, matterModel), Depths: depthsModel(c.Depths, len(c.Axis.IDs)),
 		DepthSteps: convert(c.Steps, func(d practice.DepthPairs) model.DepthPairs { return depthsModel(d, len(c.Axis.IDs)) }),
-		DepthTable: convert(practice.DepthTable(), depthRow), Checks: convert(cause.Checks(), checkKindModel), Made: convert(c.Checks, checkMadeModel),
+		DepthTable: convert(ashore, depthRow), DepthTableAfterRain: convert(sinceRain, depthRow), Checks: convert(cause.Checks(), checkKindModel), Made: convert(c.Checks, checkMadeModel),
 		LeftOut: int32(c.LeftOut), Notes: convert(c.Notes, sentenceModel), Tag: cause.Tag,
 	}
 }

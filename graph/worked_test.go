@@ -201,7 +201,18 @@ func (h workedHull) servesVisits(t *testing.T) {
 }
 
 func (h workedHull) servesDepthPairs(t *testing.T) {
-	got := h.send(`query($v:ID!){causes(vessel:$v){depthTable{days shallow middle deep mean}}}`, map[string]any{"v": h.vessel})
+	got := h.send(`query($v:ID!){causes(vessel:$v){depthTable{days shallow middle deep mean} depthTableAfterRain{days shallow middle deep}}}`, map[string]any{"v": h.vessel})
+	for k, want := range [][4]float64{{0, 0.58, 0.66, 0.72}, {1, 0.47, 0.59, 0.68}, {7, 0.40, 0.55, 0.64}} {
+		row := dig(got, "causes", "depthTableAfterRain", k)
+		if dig(row, "days") != want[0] {
+			t.Errorf("row %d after rain is of %v days, want %g", k, dig(row, "days"), want[0])
+		}
+		for i, field := range []string{"shallow", "middle", "deep"} {
+			if x := number(dig(row, field)) / 1000; !(math.Abs(x-want[i+1]) <= 0.0101) { // a step of the table
+				t.Errorf("%s, %g days after rain: %.3f, want %.2f", field, want[0], x, want[i+1])
+			}
+		}
+	}
 	for k, want := range [][5]float64{{0, 1, 1, 1, 1}, {1, 0.85, 0.92, 0.94, 0.97}, {7, 0.68, 0.80, 0.86, 0.91}, {21, 0.53, 0.68, 0.77, 0.85}, {60, 0.39, 0.54, 0.64, 0.74}, {240, 0.22, 0.33, 0.40, 0.49}} {
 		row := dig(got, "causes", "depthTable", k)
 		if dig(row, "days") != want[0] {

@@ -90,32 +90,65 @@ const (
 //
 // Errors: those of the diffusion package, for a d it cannot take.
 func SeenAfter(d unit.Diffusivity, days ...unit.Days) ([]Seen, error) {
+	w, level, err := soaked(d)
+	if err != nil {
+		return nil, err
+	}
+	return w.drying(level, days)
+}
+
+// SeenAfterRain computes the same of a wall that dried, was wet outside for some days,
+// and dried again: what is left after each of the days since, in ascending order.
+//
+// Errors: those of the diffusion package, for a d or days it cannot take.
+func SeenAfterRain(d unit.Diffusivity, dried, rained unit.Days, since ...unit.Days) ([]Seen, error) {
+	w, level, err := soaked(d)
+	if err == nil {
+		level, err = w.Expose(level, []diffusion.Exposure{dryAir(dried), {Days: rained, At: 20, Outside: diffusion.Wet(), Inside: diffusion.Sealed()}})
+	}
+	if err != nil {
+		return nil, err
+	}
+	return w.drying(level, since)
+}
+
+// worked is the wall of the worked table.
+type worked struct{ *diffusion.Wall }
+
+// soaked gives the wall wet through.
+func soaked(d unit.Diffusivity) (worked, diffusion.Profile, error) {
 	w, err := diffusion.NewWall(diffusion.Layer{Thickness: 10, D: d})
 	if err != nil {
-		return nil, err
+		return worked{}, nil, err
 	}
 	level, err := w.Uniform(1)
-	if err != nil {
-		return nil, err
-	}
-	out, at := make([]Seen, len(days)), unit.Days(0)
-	for k, day := range days {
+	return worked{w}, level, err
+}
+
+func dryAir(days unit.Days) diffusion.Exposure {
+	return diffusion.Exposure{Days: days, At: 20, Inside: diffusion.Sealed()}
+}
+
+func (w worked) drying(level diffusion.Profile, days []unit.Days) (out []Seen, err error) {
+	at := unit.Days(0)
+	for _, day := range days {
 		if day > at {
-			level, err = w.Expose(level, []diffusion.Exposure{{Days: day - at, At: 20, Inside: diffusion.Sealed()}})
-			if err != nil {
+			if level, err = w.Expose(level, []diffusion.Exposure{dryAir(day - at)}); err != nil {
 				return nil, err
 			}
 			at = day
 		}
-		if out[k], err = seen(w, level); err != nil {
+		s, err := w.seen(level)
+		if err != nil {
 			return nil, err
 		}
-		out[k].Days = day
+		s.Days = day
+		out = append(out, s)
 	}
 	return out, nil
 }
 
-func seen(w *diffusion.Wall, p diffusion.Profile) (s Seen, err error) {
+func (w worked) seen(p diffusion.Profile) (s Seen, err error) {
 	for _, x := range []struct {
 		into  *float64
 		depth unit.Millimetres

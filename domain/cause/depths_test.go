@@ -33,6 +33,23 @@ func TestThePairedDepthTable(t *testing.T) {
 	}
 }
 
+// The last row of the same table: 60 days, then 2 of rain, then 1 and 7 without.
+func TestThePairedDepthTableAfterRain(t *testing.T) {
+	t.Parallel()
+	got, err := cause.SeenAfterRain(1e-12, 60, 2, 0, 1, 7)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, want := range [][4]float64{{0, .58, .66, .72}, {1, .47, .59, .68}, {7, .40, .55, .64}} {
+		for i, x := range []float64{float64(got[k].Days), got[k].Shallow, got[k].Middle, got[k].Deep} {
+			if math.Abs(x-want[i]) > 0.0101 {
+				t.Errorf("row %d: %+v, the table has %v", k, got[k], want)
+				break
+			}
+		}
+	}
+}
+
 // moved answers as a gate would that calls changed what exceeds the limit.
 func moved(by, around, limit, due float64) cause.Moved {
 	went := func(x float64) cause.Went {

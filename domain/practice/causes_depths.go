@@ -255,14 +255,18 @@ func alike(p patch, other *skin) (cause.SignCode, bool) {
 	return "", false
 }
 
-// DepthTable is what is left of the starting signal after days ashore as instruments of
-// three depths would see it: the trade's worked table, computed.
-func DepthTable() []cause.Seen { return depthTable() }
+// DepthTable is what is left of the starting signal as instruments of three depths would
+// see it: after days ashore, and after days since rain. The trade's worked table, computed.
+func DepthTable() (ashore, sinceRain []cause.Seen) { return depthTable() }
 
-var depthTable = sync.OnceValue(func() []cause.Seen {
-	list, err := cause.SeenAfter(diffusion.PolyesterLaminate().Typical, 0, 1, 7, 21, 60, 240)
-	if err != nil { // cannot be: the figures are the package's own
-		return nil
+var depthTable = sync.OnceValues(func() (ashore, sinceRain []cause.Seen) {
+	d := diffusion.PolyesterLaminate().Typical
+	ashore, err := cause.SeenAfter(d, 0, 1, 7, 21, 60, 240)
+	if err == nil {
+		sinceRain, err = cause.SeenAfterRain(d, 60, 2, 0, 1, 7)
 	}
-	return list
+	if err != nil { // cannot be: the figures are the package's own
+		return nil, nil
+	}
+	return ashore, sinceRain
 })

@@ -985,6 +985,8 @@ type CauseLedger struct {
 	DepthSteps []DepthPairs `json:"depthSteps"`
 	// The worked table of what instruments of three depths see as a wall dries.
 	DepthTable []DepthRow `json:"depthTable"`
+	// The same wall after 60 days ashore and two of rain, by the days since.
+	DepthTableAfterRain []DepthRow `json:"depthTableAfterRain"`
 	// Every check that can be made, with what can come of it.
 	Checks []CauseCheckKind `json:"checks"`
 	// Checks that were made, oldest first, withdrawn ones too.
@@ -1443,7 +1445,7 @@ type DepthPairs struct {
 	Says    CauseSentence `json:"says"`
 }
 
-// What is left of the starting signal, in thousandths, after days ashore in the model's own air.
+// What is left of the starting signal, in thousandths, after days in the model's own air.
 type DepthRow struct {
 	Days    int32 `json:"days"`
 	Shallow int32 `json:"shallow"`

@@ -10,6 +10,8 @@ import { DepthSteps } from './DepthSteps'
 
 const units = (twentieths: number | null | undefined) => (twentieths == null ? '' : signedUnits(twentieths))
 
+type Row = Ledger['depthTable'][number]
+
 const share = (thousandths: number) => (thousandths / 1000).toFixed(2)
 
 /** Places read deep- and shallow-sensing from visit to visit, and the worked table they are held against. */
@@ -47,22 +49,31 @@ export function Depths({ id, ledger }: { id: string; ledger: Ledger }) {
         </details>
       )}
       <div className={s.worked}>
-        <Table
-          caption="What instruments of three depths would see of a wall that dries"
-          columns={[
-            { head: 'days ashore', num: true, cell: ({ days }) => days },
-            { head: 'shallow, 2 mm', num: true, cell: ({ shallow }) => share(shallow) },
-            { head: 'middle, 4 mm', num: true, cell: ({ middle }) => share(middle) },
-            { head: 'deep, 8 mm', num: true, cell: ({ deep }) => share(deep) },
-            { head: 'true mean', num: true, cell: ({ mean }) => share(mean) },
-          ]}
-          rows={ledger.depthTable}
-          id={({ days }) => String(days)}
-        />
+        {(
+          [
+            ['What instruments of three depths would see of a wall that dries', 'days ashore', ledger.depthTable],
+            ['The same wall, rained on for two days after 60', 'days since', ledger.depthTableAfterRain],
+          ] as const
+        ).map(([caption, days, rows]) => (
+          <Table
+            key={days}
+            caption={caption}
+            columns={[
+              { head: days, num: true, cell: (row: Row) => row.days },
+              { head: 'shallow, 2 mm', num: true, cell: (row: Row) => share(row.shallow) },
+              { head: 'middle, 4 mm', num: true, cell: (row: Row) => share(row.middle) },
+              { head: 'deep, 8 mm', num: true, cell: (row: Row) => share(row.deep) },
+              { head: 'true mean', num: true, cell: (row: Row) => share(row.mean) },
+            ]}
+            rows={rows}
+            id={(row: Row) => String(row.days)}
+          />
+        ))}
         <p className="small note measure">
           Share of the starting signal: 10 mm skin, inner face sealed, wet through at the start, air of 20 °C that holds
           no water, D = 1 × 10⁻¹² m²/s. Computed from those assumptions; no hull is like this. The gap between two
-          depths widens for about a month and narrows after four, so that a wide gap by itself proves nothing.
+          depths widens for about a month and narrows after four, so that a wide gap by itself proves nothing. Rain
+          lifts the shallow figure most, and about a week takes it back.
         </p>
       </div>
     </section>
