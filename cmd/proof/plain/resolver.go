@@ -57,7 +57,7 @@ const (
 	sqlPlaces = `select id, element_id, label, side, station, row_no, along_mm, down_mm, position_error_mm
 		from places where practice_id = $1 and vessel_id = $2 order by ordinal`
 	sqlContexts = `select x.id, x.visit_id, x.visit_kind, x.job_id, x.job_number, x.client_id, x.cite, x.restricted, x.vessel_id, x.element_id, x.boot_top_mm, x.plan_id,
-		x.visit_at, x.time_zone, x.lifted_at, x.date_precision, x.days_ashore_as_written, x.hand_id, x.hand_name, x.hand_as_written,
+		x.visit_at, x.time_zone, x.lifted_at, x.date_precision, x.days_ashore_as_written, x.visit_precision, x.visit_as_written, x.hand_id, x.hand_name, x.hand_as_written,
 		x.instrument_id, x.instrument_name, x.instrument_model, x.instrument_serial, x.sensing, x.has_zero_reset, x.instrument_as_written,
 		x.scale_id, x.scale_name, x.scale_mode, x.low_tenths, x.high_tenths, x.step_tenths, x.timber_percent,
 		x.face, x.surface, x.dry_surface, x.hours_since_wash, x.hours_since_heat_off, x.heated, x.rain, x.salt_wiped, x.zero_reset, x.battery,
@@ -65,9 +65,11 @@ const (
 		x.air_decidegrees, x.humidity_permille, x.skin_port_decidegrees, x.skin_starboard_decidegrees
 		from pass_grids g join pass_contexts x on x.practice_id = g.practice_id and x.id = g.pass_id
 		where g.practice_id = $1 and g.vessel_id = $2 and not x.restricted order by x.began_at, x.id`
-	sqlChecks = `select c.id, c.block, c.moment, c.value_tenths, c.at, c.pass_id
-		from block_checks c join pass_grids g on g.practice_id = c.practice_id and g.pass_id = c.pass_id
-		where c.practice_id = $1 and g.vessel_id = $2 order by c.at, c.id`
+	sqlChecks = `select c.id, c.block, c.moment, c.value_tenths, c.at, g.pass_id
+		from pass_grids g cross join lateral (
+			select b.id, b.block, b.moment, b.value_tenths, b.at from block_checks b
+			where b.practice_id = g.practice_id and b.pass_id = g.pass_id offset 0) c
+		where g.practice_id = $1 and g.vessel_id = $2 order by c.at, c.id`
 	sqlReadings = `select r.pass_id, r.place_id, l.ordinal, r.value,
 		(case r.limit_flag when 'below' then 1 when 'above' then 2 when 'range' then 4 else 0 end) | (case when r.void_reason <> '' then 8 else 0 end)
 		| (case when r.follow_up then 16 else 0 end) | (case when x.dry then 256 else 0 end) | (case when r.known_before then 512 else 0 end)
