@@ -110,6 +110,12 @@ func one(ctx context.Context, p ground.Proof, args []string, out, errs io.Writer
 		fmt.Fprintf(errs, "proof %s takes no %q\n", p.Name, flags.Arg(0))
 		return 2
 	}
+	if given := false; o.Short && p.ShortSeed != 0 {
+		flags.Visit(func(f *flag.Flag) { given = given || f.Name == "seed" })
+		if !given {
+			o.Seed = p.ShortSeed
+		}
+	}
 	o.Judge = *judge && !o.Short
 	report, err := p.Run(ctx, o)
 	if err != nil {

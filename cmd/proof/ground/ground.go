@@ -15,6 +15,10 @@ type Proof struct {
 	Brief string
 	Flags func(*flag.FlagSet) // its own flags; may be nil
 	Run   func(context.Context, Options) (Report, error)
+
+	// ShortSeed begins the short form where none is given. A proof that judges shares of a
+	// few cases has one, so that nothing but a change of the program can break it; 0: any.
+	ShortSeed uint64
 }
 
 // Options is what every proof is asked with.
