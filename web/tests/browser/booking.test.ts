@@ -119,12 +119,17 @@ it('an enquiry becomes a booked job with both visits, and the feed follows the l
   const { viewer } = await ask<{ viewer: { member: { name: string } } }>(context, 'Viewer')
 
   // Both visits hang on a lift that is planned from here.
-  const { parties } = await ask<{ parties: { edges: { node: { timeZone: string | null } }[] } }>(context, 'LiftChoices')
-  const zone = parties.edges[0]?.node.timeZone ?? 'UTC'
+  const { parties } = await ask<{ parties: { edges: { node: { id: string; timeZone: string | null } }[] } }>(
+    context,
+    'HaulOutChoices',
+  )
+  const yard = parties.edges[0]?.node
+  const zone = yard?.timeZone ?? 'UTC'
   const lift = dayOf(dayNumber(dayIn(Date.now(), zone)) + 75)
   await page.getByRole('button', { name: 'Plan her lift' }).click()
-  await typeDay(page, 'Lift on', lift)
-  await page.getByText('Asked of the yard, not agreed yet').click()
+  await page.getByLabel('Yard').selectOption(yard?.id ?? '')
+  await typeDay(page, 'Lift', lift)
+  await page.getByText('Asked of the yard, and not yet agreed').click()
   await page.getByRole('button', { name: 'Plan it' }).click()
   await page.getByText('Linked to the lift of', { exact: false }).waitFor()
   for (const kind of ['wet look', 'meter visit']) {

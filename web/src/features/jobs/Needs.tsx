@@ -9,8 +9,8 @@ import { capital } from '../../model/words'
 import { Waiting } from '../../ui/Notice'
 import { PlaceVisit } from '../board/PlaceVisit'
 import { MoveSheet } from '../moves/MoveSheet'
+import { PlanLift } from '../yards/PlanLift'
 import s from './jobs.module.css'
-import { PlanLift } from './PlanLift'
 
 /** The visits that the job needs in the time ashore that she has: windows, with their reasons and figures. */
 export function Needs({ job }: { job: JobBodyFragment }) {
@@ -20,6 +20,7 @@ export function Needs({ job }: { job: JobBodyFragment }) {
     requestPolicy: 'cache-and-network',
   })
   const [moving, setMoving] = useState(false)
+  const [lifting, setLifting] = useState(false)
   const fresh = () => again({ requestPolicy: 'network-only' })
   if (error) return <Failed error={error} again={fresh} />
   if (!data) return <Waiting lines={3} />
@@ -35,7 +36,10 @@ export function Needs({ job }: { job: JobBodyFragment }) {
       {!spell && visits.length === 0 && (
         <Allowed to="book">
           <div style={{ margin: '8px 0 12px' }}>
-            <PlanLift vessel={job.vessel} onDone={fresh} />
+            <button type="button" className="plain" onClick={() => setLifting(true)}>
+              Plan her lift
+            </button>
+            {lifting && <PlanLift vessel={job.vessel} onClose={() => setLifting(false)} onDone={fresh} />}
           </div>
         </Allowed>
       )}

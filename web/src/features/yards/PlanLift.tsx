@@ -7,6 +7,7 @@ import { zoneName } from '../../model/dates'
 import { newId } from '../../model/id'
 import { Combo } from '../../ui/Combo'
 import { SelectField } from '../../ui/Field'
+import { Notice } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
 import { instantTyped, type Typed, When } from './When'
@@ -93,9 +94,10 @@ export function PlanLift({
         </div>
         <When label="Lift" value={lift} onChange={setLift} />
         <When label="Launch" value={launch} onChange={setLaunch} help="Empty: not known yet." />
-        <p className="small note">
-          Times are those of {where ? 'the yard' : 'the practice'} ({zoneName(zone)}).
-        </p>
+        <Notice>
+          Times are those of {where ? 'the yard' : 'the practice'} ({zoneName(zone)}). The yard lifts, chocks and moves
+          her; nobody works under a boat that hangs in slings alone.
+        </Notice>
         <Tick checked={asked} onChange={setAsked}>
           Asked of the yard, and not yet agreed
         </Tick>
