@@ -6,7 +6,7 @@ import { useViewer } from '../../app/useViewer'
 import { BookChoicesDocument, BookEngagementDocument } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
 import { DateField } from '../../ui/DateField'
-import { SelectField } from '../../ui/Field'
+import { MemberField } from '../people/MemberField'
 import type { Enquiry } from './EnquiryPage'
 import s from './engagements.module.css'
 
@@ -36,19 +36,7 @@ export function Book({ e }: { e: Enquiry }) {
     <form className={s.form} noValidate onSubmit={send}>
       {error && <Failed error={error} />}
       <div className="fields">
-        <SelectField
-          label="Who leads it"
-          value={lead ?? viewer?.member.id ?? ''}
-          onChange={(event) => setLead(event.target.value)}
-        >
-          {(data?.members.edges ?? [])
-            .filter(({ node }) => !node.leftAt)
-            .map(({ node }) => (
-              <option key={node.id} value={node.id}>
-                {node.name}
-              </option>
-            ))}
-        </SelectField>
+        <MemberField label="Who leads it" members={data?.members.edges} value={lead} onChange={setLead} />
         <DateField label="Report due on" value={due} onChange={setDue} />
       </div>
       <div>

@@ -11,6 +11,7 @@ import { money } from '../../model/money'
 import { oneOf, optional } from '../../model/search'
 import { Choice } from '../../ui/Choice'
 import { Invented } from '../../ui/Invented'
+import { NextFifty } from '../../ui/NextFifty'
 import { Empty } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
@@ -65,17 +66,7 @@ export default function EnquiriesPage() {
             )
           }
         </Answer>
-        {data?.engagements.pageInfo.hasNextPage && (
-          <p style={{ paddingTop: 12 }}>
-            <button
-              type="button"
-              className="plain"
-              onClick={() => choose({ after: data.engagements.pageInfo.endCursor ?? null }, { push: true })}
-            >
-              The next fifty
-            </button>
-          </p>
-        )}
+        <NextFifty page={data?.engagements.pageInfo} onNext={(after) => choose({ after }, { push: true })} />
         <Invented show={viewer?.practice.invented} />
       </main>
     </>

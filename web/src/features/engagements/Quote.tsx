@@ -9,6 +9,7 @@ import { parseQuantity } from '../../model/number'
 import { NumberField, TextField } from '../../ui/Field'
 import type { Enquiry } from './EnquiryPage'
 import s from './engagements.module.css'
+import { QuoteTable } from './QuoteTable'
 
 interface Row {
   key: string
@@ -47,44 +48,18 @@ export function Quote({ e }: { e: Enquiry }) {
 
 function Lines({ e }: { e: Enquiry }) {
   if (e.quote.length === 0) return <p className="note ruled">None yet.</p>
-  const sum = (minor: number) => money(minor, e.currency)
   return (
-    <table className="folds">
-      <caption className="sr">Quote</caption>
-      <thead>
-        <tr>
-          <th scope="col">for</th>
-          <th scope="col" className="num">
-            amount
-          </th>
-          <th scope="col" className="num">
-            tax
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {e.quote.map((line) => (
-          <tr key={line.text + line.amountMinor}>
-            <th scope="row">{line.text}</th>
-            <td data-head="amount" className="num">
-              {sum(line.amountMinor)}
-            </td>
-            <td data-head="tax" className="num">
-              {sum(line.taxMinor)} ({line.taxPermille / 10} %)
-            </td>
-          </tr>
-        ))}
-        <tr>
-          <th scope="row">To pay</th>
-          <td data-head="before tax" className="num">
-            {sum(e.netMinor)}
-          </td>
-          <td data-head="with tax" className="num">
-            <b>{sum(e.netMinor + e.taxMinor)}</b>
-          </td>
-        </tr>
-      </tbody>
-    </table>
+    <QuoteTable
+      caption="Quote"
+      lines={e.quote}
+      currency={e.currency}
+      last={{
+        name: 'To pay',
+        amount: ['before tax', e.netMinor],
+        tax: ['with tax', e.netMinor + e.taxMinor],
+        bold: true,
+      }}
+    />
   )
 }
 

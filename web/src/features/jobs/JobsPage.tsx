@@ -11,6 +11,7 @@ import { oneOf, optional } from '../../model/search'
 import { capital } from '../../model/words'
 import { Choice } from '../../ui/Choice'
 import { Invented } from '../../ui/Invented'
+import { NextFifty } from '../../ui/NextFifty'
 import { Empty } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
@@ -107,17 +108,7 @@ export default function JobsPage() {
             )
           }
         </Answer>
-        {data?.jobs.pageInfo.hasNextPage && (
-          <p style={{ paddingTop: 12 }}>
-            <button
-              type="button"
-              className="plain"
-              onClick={() => choose({ after: data.jobs.pageInfo.endCursor ?? null }, { push: true })}
-            >
-              The next fifty
-            </button>
-          </p>
-        )}
+        <NextFifty page={data?.jobs.pageInfo} onNext={(after) => choose({ after }, { push: true })} />
         <Invented show={viewer?.practice.invented} />
       </main>
     </>

@@ -11,6 +11,7 @@ import { DateField } from '../../ui/DateField'
 import { SelectField, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
+import { MemberField } from '../people/MemberField'
 import s from './jobs.module.css'
 import { blankPaper, dayOfPaper, OldDate, type Paper, wanted } from './OldDate'
 
@@ -109,21 +110,7 @@ function Form({ job, vessel }: Props) {
             <option key={name}>{name}</option>
           ))}
         </SelectField>
-        {!paper && (
-          <SelectField
-            label="Who"
-            value={lead ?? viewer?.member.id ?? ''}
-            onChange={(event) => setLead(event.target.value)}
-          >
-            {(data?.members.edges ?? [])
-              .filter(({ node }) => !node.leftAt)
-              .map(({ node }) => (
-                <option key={node.id} value={node.id}>
-                  {node.name}
-                </option>
-              ))}
-          </SelectField>
-        )}
+        {!paper && <MemberField label="Who" members={data?.members.edges} value={lead} onChange={setLead} />}
       </div>
       {paper ? (
         <OldDate paper={paper} onChange={setPaper} wrong={wrong} />

@@ -14,6 +14,7 @@ import { money } from '../../model/money'
 import { TextField } from '../../ui/Field'
 import { Notice } from '../../ui/Notice'
 import { Tick } from '../../ui/Tick'
+import { QuoteTable } from '../engagements/QuoteTable'
 import { Opened, Outside } from './Outside'
 import s from './shared.module.css'
 
@@ -52,42 +53,12 @@ function Offer({ offer, again }: { offer: OfferFragment; again: () => void }) {
       </header>
       {offer.scope && <p>{offer.scope}</p>}
       <h2>What it costs</h2>
-      <table className="folds">
-        <caption className="sr">What it costs</caption>
-        <thead>
-          <tr>
-            <th scope="col">for</th>
-            <th scope="col" className="num">
-              amount
-            </th>
-            <th scope="col" className="num">
-              tax
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {offer.lines.map((line) => (
-            <tr key={`${line.text}/${line.amountMinor}`}>
-              <th scope="row">{line.text}</th>
-              <td data-head="amount" className="num">
-                {sum(line.amountMinor)}
-              </td>
-              <td data-head="tax" className="num">
-                {sum(line.taxMinor)} ({line.taxPermille / 10} %)
-              </td>
-            </tr>
-          ))}
-          <tr>
-            <th scope="row">All together</th>
-            <td data-head="amount" className="num">
-              {sum(offer.netMinor)}
-            </td>
-            <td data-head="tax" className="num">
-              {sum(offer.taxMinor)}
-            </td>
-          </tr>
-        </tbody>
-      </table>
+      <QuoteTable
+        caption="What it costs"
+        lines={offer.lines}
+        currency={offer.currency}
+        last={{ name: 'All together', amount: ['amount', offer.netMinor], tax: ['tax', offer.taxMinor] }}
+      />
       <p>
         To pay: <b>{sum(offer.netMinor + offer.taxMinor)}</b>
       </p>

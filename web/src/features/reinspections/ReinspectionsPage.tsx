@@ -19,6 +19,7 @@ import { capital, plural } from '../../model/words'
 import { Choice } from '../../ui/Choice'
 import { Grade } from '../../ui/Grade'
 import { Invented } from '../../ui/Invented'
+import { NextFifty } from '../../ui/NextFifty'
 import { Empty } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
@@ -151,17 +152,7 @@ export default function ReinspectionsPage() {
             )
           }
         </Answer>
-        {data?.reinspections.pageInfo.hasNextPage && (
-          <p style={{ paddingTop: 12 }}>
-            <button
-              type="button"
-              className="plain"
-              onClick={() => choose({ after: data.reinspections.pageInfo.endCursor ?? null }, { push: true })}
-            >
-              The next fifty
-            </button>
-          </p>
-        )}
+        <NextFifty page={data?.reinspections.pageInfo} onNext={(after) => choose({ after }, { push: true })} />
         <Invented show={viewer?.practice.invented} />
       </main>
       {moving && <Move key={moving.id} r={moving} onClose={() => setMoving(null)} onDone={fresh} />}

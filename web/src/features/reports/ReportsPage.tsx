@@ -7,6 +7,7 @@ import { ReportsPageDocument } from '../../graphql/gen/graphql'
 import { shortDay } from '../../model/dates'
 import { optional } from '../../model/search'
 import { Invented } from '../../ui/Invented'
+import { NextFifty } from '../../ui/NextFifty'
 import { Empty } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
@@ -58,17 +59,7 @@ export default function ReportsPage() {
             )
           }
         </Answer>
-        {data?.reports.pageInfo.hasNextPage && (
-          <p style={{ paddingTop: 12 }}>
-            <button
-              type="button"
-              className="plain"
-              onClick={() => choose({ after: data.reports.pageInfo.endCursor ?? null }, { push: true })}
-            >
-              The next fifty
-            </button>
-          </p>
-        )}
+        <NextFifty page={data?.reports.pageInfo} onNext={(after) => choose({ after }, { push: true })} />
         <Invented show={viewer?.practice.invented} />
       </main>
     </>

@@ -10,6 +10,7 @@ import { Combo } from '../../ui/Combo'
 import { DateField } from '../../ui/DateField'
 import { SelectField, TextArea } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
+import { MemberField } from '../people/MemberField'
 import s from './vessels.module.css'
 
 /** One survey of this vessel for one client. */
@@ -62,19 +63,7 @@ function Form({ vessel }: { vessel: string }) {
             <option key={name}>{name}</option>
           ))}
         </SelectField>
-        <SelectField
-          label="Lead"
-          value={lead ?? viewer?.member.id ?? ''}
-          onChange={(event) => setLead(event.target.value)}
-        >
-          {(data?.members.edges ?? [])
-            .filter(({ node }) => !node.leftAt)
-            .map(({ node }) => (
-              <option key={node.id} value={node.id}>
-                {node.name}
-              </option>
-            ))}
-        </SelectField>
+        <MemberField label="Lead" members={data?.members.edges} value={lead} onChange={setLead} />
       </div>
       {data && (
         <Combo
