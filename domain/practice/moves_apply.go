@@ -11,6 +11,17 @@ import (
 	"boottop.example/practice/domain"
 )
 
+// toMove reads the time ashore that a move is about, once the move itself can be kept.
+func toMove(ctx context.Context, tx Tx, id, spell uuid.UUID, lines []AcceptedLine, reason string) (Spell, error) {
+	if err := newID("id", id); err != nil {
+		return Spell{}, err
+	}
+	if len(lines) > mostLines || len(reason) > 500 {
+		return Spell{}, domain.Invalidf("lines", "A move carries at most %d visits, and its reason at most 500 letters.", mostLines)
+	}
+	return tx.Spell(ctx, spell)
+}
+
 // ApplyMove moves a planned lift and, with it, the lines that were accepted.
 type ApplyMove struct {
 	Mutation  uuid.UUID `json:"-"`
@@ -48,13 +59,7 @@ const mostLines = 100
 // where it is must still lie in the time ashore. Everybody whose visits moved gets one letter.
 func (s *Service) ApplyMove(ctx context.Context, a domain.Actor, in ApplyMove) (Done, error) {
 	return s.write(ctx, &a, domain.Book, "applyMove", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
-		if err := newID("id", in.ID); err != nil {
-			return Done{}, err
-		}
-		if len(in.Lines) > mostLines || len(in.Reason) > 500 {
-			return Done{}, domain.Invalidf("lines", "A move carries at most %d visits, and its reason at most 500 letters.", mostLines)
-		}
-		sp, err := tx.Spell(ctx, in.Spell)
+		sp, err := toMove(ctx, tx, in.ID, in.Spell, in.Lines, in.Reason)
 		if err != nil {
 			return Done{}, err
 		}

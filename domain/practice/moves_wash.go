@@ -134,13 +134,7 @@ type ApplyWash struct {
 // takes back.
 func (s *Service) ApplyWash(ctx context.Context, a domain.Actor, in ApplyWash) (Done, error) {
 	return s.write(ctx, &a, domain.Book, "applyWash", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
-		if err := newID("id", in.ID); err != nil {
-			return Done{}, err
-		}
-		if len(in.Lines) > mostLines || len(in.Reason) > 500 {
-			return Done{}, domain.Invalidf("lines", "A move carries at most %d visits, and its reason at most 500 letters.", mostLines)
-		}
-		sp, err := tx.Spell(ctx, in.Spell)
+		sp, err := toMove(ctx, tx, in.ID, in.Spell, in.Lines, in.Reason)
 		if err != nil {
 			return Done{}, err
 		}
