@@ -127,8 +127,9 @@ it('an enquiry becomes a booked job with both visits, and the feed follows the l
   const zone = yard?.timeZone ?? 'UTC'
   const lift = dayOf(dayNumber(dayIn(Date.now(), zone)) + 75)
   await page.getByRole('button', { name: 'Plan her lift' }).click()
-  await page.getByLabel('Yard').selectOption(yard?.id ?? '')
+  await page.getByLabel('Yard', { exact: true }).selectOption(yard?.id ?? '')
   await typeDay(page, 'Lift', lift)
+  await page.getByLabel('Lift, time of day').fill('10:00')
   await page.getByText('Asked of the yard, and not yet agreed').click()
   await page.getByRole('button', { name: 'Plan it' }).click()
   await page.getByText('Linked to the lift of', { exact: false }).waitFor()
