@@ -15,6 +15,16 @@ export interface SignedIn {
   practice: string | null
 }
 
+/** Whose invitation it is, told to whoever holds the letter before anything is accepted. */
+export interface Invited {
+  practice: string
+  email: string
+  name: string
+  roles: string[]
+  /** The address has an account already: its own password is asked for. */
+  account: boolean
+}
+
 export class Refused extends Error {
   readonly code: string
   readonly field: string | undefined
@@ -56,6 +66,7 @@ export const auth = {
   signOut: () => post('/auth/sign-out'),
   askReset: (email: string) => post('/auth/reset', { email }),
   finishReset: (token: string, password: string) => post('/auth/reset/finish', { token, password }),
+  lookAtInvitation: (token: string) => post<Invited>('/auth/invitation/look', { token }),
   acceptInvitation: (token: string, name: string, password: string) =>
     post<SignedIn>('/auth/invitation', { token, name, password }),
 }

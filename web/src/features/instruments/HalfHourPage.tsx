@@ -1,6 +1,6 @@
 import { Link } from 'react-router'
 import { useQuery } from 'urql'
-import { Allowed } from '../../app/Allowed'
+import { useMay } from '../../app/Allowed'
 import { Answer } from '../../app/Page'
 import { useViewer } from '../../app/useViewer'
 import { read } from '../../graphql/gen'
@@ -9,6 +9,7 @@ import { plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Empty } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
+import { Step } from '../../ui/Step'
 import s from './instruments.module.css'
 import { Said, Symbols } from './Said'
 
@@ -84,18 +85,14 @@ export default function HalfHourPage() {
               {measuring.pairs.length > 0 && (
                 <section className={s.pairs}>
                   <h3>Instruments beside each other</h3>
-                  <ul className={`plain-list ${s.steps}`}>
+                  <ul className="plain-list steps">
                     {measuring.pairs.map(({ first, second, places, needed }) => (
-                      <Step
+                      <Measured
                         key={first.id + second.id}
                         done={places >= needed}
                         has={`${places} of ${needed} spots`}
                         what={`${first.name} and ${second.name} read side by side`}
-                        way={
-                          places < needed
-                            ? { to: `/instruments/${first.id}/beside?with=${second.id}`, name: 'Enter cross-readings' }
-                            : undefined
-                        }
+                        way={{ to: `/instruments/${first.id}/beside?with=${second.id}`, name: 'Enter cross-readings' }}
                       />
                     ))}
                   </ul>
@@ -119,32 +116,32 @@ function Steps({ scale }: { scale: Scale }) {
         <Link to={`/instruments/${scale.instrument.id}`}>{scale.instrument.name}</Link>{' '}
         <span className={s.aside}>scale {scale.scale.name}</span>
       </h3>
-      <ul className={`plain-list ${s.steps}`}>
-        <Step
+      <ul className="plain-list steps">
+        <Measured
           done={scale.enough}
           has={plural(df, 're-placement')}
           what="30 re-placements: the gate may use s_r"
-          way={scale.enough ? undefined : way}
+          way={way}
         />
-        <Step
+        <Measured
           done={scale.people >= 2}
           has={scale.people ? plural(scale.people, 'person', 'people') : plural(scale.mostPeople, 'person', 'people')}
           what="two people at least on the same spots: s_R is known"
-          way={scale.people >= 2 ? undefined : way}
+          way={way}
         />
-        <Step
+        <Measured
           done={scale.mostSpots >= 10}
           has={plural(scale.mostSpots, 'spot')}
           what="ten spots, wet to near the topsides"
           usual
         />
-        <Step
+        <Measured
           done={scale.mostRepeats >= 3}
           has={plural(scale.mostRepeats, 'reading')}
           what="three readings of each spot by each hand"
           usual
         />
-        <Step
+        <Measured
           done={scale.mostPeople >= 3}
           has={plural(scale.mostPeople, 'person', 'people')}
           what="three people"
@@ -156,8 +153,8 @@ function Steps({ scale }: { scale: Scale }) {
   )
 }
 
-/** One step with what is there of it. What is done is ticked in form, not in colour. */
-function Step({
+/** What the half hour asks for; who may enter instruments is shown the way. */
+function Measured({
   done,
   has,
   what,
@@ -170,24 +167,11 @@ function Step({
   usual?: boolean
   way?: { to: string; name: string } | undefined
 }) {
+  const mayEnter = useMay('writeTools')
   return (
-    <li>
-      <svg className="m" viewBox="0 0 14 14" aria-hidden="true">
-        {done ? <path d="M2 7.500l3.400 3.500L12 3" className="s" /> : <path d="M2 2h10v10H2z" className="s" />}
-      </svg>
-      <span>
-        <span className="sr">{done ? 'done: ' : 'missing: '}</span>
-        <Symbols text={what} />
-        {usual && <span className="small note"> (common practice, from memory)</span>}
-      </span>
-      <span className="note">{has}</span>
-      {way && (
-        <Allowed to="writeTools">
-          <Link className="no-print" to={way.to}>
-            {way.name}
-          </Link>
-        </Allowed>
-      )}
-    </li>
+    <Step done={done} has={has} way={mayEnter && !done ? way : undefined}>
+      <Symbols text={what} />
+      {usual && <span className="small note"> (common practice, from memory)</span>}
+    </Step>
   )
 }

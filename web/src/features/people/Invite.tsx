@@ -48,7 +48,7 @@ export function Invite({ open, onClose }: { open: boolean; onClose: () => void }
           value={email}
           onChange={(event) => setEmail(event.target.value)}
           error={fault?.extensions?.field === 'email' ? fault.message : undefined}
-          help="The letter holds a link that works for a week."
+          help="The letter holds a link that works for two weeks."
         />
         <fieldset className={s.roles} style={{ border: 0, padding: 0 }}>
           <legend className="small note">Roles</legend>

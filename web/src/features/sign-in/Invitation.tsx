@@ -1,18 +1,42 @@
-import { type FormEvent, useState } from 'react'
-import { useNavigate, useParams } from 'react-router'
-import { auth, Refused } from '../../app/auth'
+import { type FormEvent, useEffect, useState } from 'react'
+import { Link, useNavigate, useParams } from 'react-router'
+import { auth, type Invited, Refused } from '../../app/auth'
 import { useSession } from '../../app/Session'
 import { TextField } from '../../ui/Field'
-import { Notice } from '../../ui/Notice'
+import { Notice, Waiting } from '../../ui/Notice'
 import { Cover } from './Cover'
 import s from './cover.module.css'
 
-/** From the letter of a principal: a name, a password, and in. */
+const refused = (error: unknown) =>
+  error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) })
+
+/** From a principal's letter: whose invitation it is, then a name, a password, and in. */
 export default function Invitation() {
   const { token = '' } = useParams()
+  const [invited, setInvited] = useState<Invited | null>(null)
+  const [fault, setFault] = useState<Refused | null>(null)
+  useEffect(() => {
+    auth.lookAtInvitation(token).then(setInvited, (error) => setFault(refused(error)))
+  }, [token])
+  return (
+    <Cover title="You are invited">
+      {fault ? (
+        <Notice bad ways={<Link to="/sign-in">To the sign-in</Link>}>
+          {fault.message}
+        </Notice>
+      ) : invited ? (
+        <Join token={token} invited={invited} />
+      ) : (
+        <Waiting lines={3} />
+      )}
+    </Cover>
+  )
+}
+
+function Join({ token, invited }: { token: string; invited: Invited }) {
   const navigate = useNavigate()
   const session = useSession()
-  const [name, setName] = useState('')
+  const [name, setName] = useState(invited.name)
   const [password, setPassword] = useState('')
   const [fault, setFault] = useState<Refused | null>(null)
   const [busy, setBusy] = useState(false)
@@ -25,37 +49,39 @@ export default function Invitation() {
       session.signedIn(await auth.acceptInvitation(token, name, password))
       navigate('/today', { replace: true })
     } catch (error) {
-      setFault(error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) }))
+      setFault(refused(error))
     } finally {
       setBusy(false)
     }
   }
 
   return (
-    <Cover title="You are invited">
-      <form className={s.form} noValidate onSubmit={send}>
-        {fault && !fault.field && <Notice bad>{fault.message}</Notice>}
-        <TextField
-          label="Your name"
-          autoComplete="name"
-          value={name}
-          onChange={(event) => setName(event.target.value)}
-          error={fault?.field === 'name' ? fault.message : undefined}
-          help="As it should stand under a report: I. Varrow."
-        />
-        <TextField
-          label="Password"
-          type="password"
-          autoComplete="new-password"
-          value={password}
-          onChange={(event) => setPassword(event.target.value)}
-          error={fault?.field === 'password' ? fault.message : undefined}
-          help="Twelve characters or more. If you already have an account, use its password."
-        />
-        <button type="submit" className="act" disabled={busy}>
-          Join the practice
-        </button>
-      </form>
-    </Cover>
+    <form className={s.form} noValidate onSubmit={send}>
+      <p>
+        <b>{invited.practice}</b> asks you to join as {invited.roles.join(', ').toLowerCase()}. You will sign in with{' '}
+        {invited.email}.
+      </p>
+      {fault && !fault.field && <Notice bad>{fault.message}</Notice>}
+      <TextField
+        label="Your name"
+        autoComplete="name"
+        value={name}
+        onChange={(event) => setName(event.target.value)}
+        error={fault?.field === 'name' ? fault.message : undefined}
+        help="As it should stand under a report: I. Varrow."
+      />
+      <TextField
+        label="Password"
+        type="password"
+        autoComplete={invited.account ? 'current-password' : 'new-password'}
+        value={password}
+        onChange={(event) => setPassword(event.target.value)}
+        error={fault?.field === 'password' ? fault.message : undefined}
+        help={invited.account ? 'That of your account here.' : 'Twelve characters or more.'}
+      />
+      <button type="submit" className="act" disabled={busy}>
+        Join the practice
+      </button>
+    </form>
   )
 }

@@ -15,6 +15,7 @@ import { capital, metres, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Empty } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
+import { Begin } from './Begin'
 import { Next } from './Next'
 import s from './today.module.css'
 
@@ -71,7 +72,7 @@ function Day({ data }: { data: TodayPageQuery }) {
   return (
     <>
       <div>
-        {next ? <Next visit={next} /> : <Nothing />}
+        {next ? <Next visit={next} /> : today.inHand.length > 0 ? <Nothing /> : <Begin otherwise={<Nothing />} />}
         <InHand jobs={today.inHand} on={today.on} />
         <Invented show={data.viewer.practice.invented} />
       </div>
@@ -128,7 +129,7 @@ function Day({ data }: { data: TodayPageQuery }) {
                     <Link to={`/vessels/${due.vessel.id}`}>
                       <b>{due.vessel.name}</b>
                     </Link>
-                    {due.dueTo < today.on && `due ${monthYear(due.dueTo)}; `}
+                    {due.dueTo < today.on && <i>due {monthYear(due.dueTo)}</i>}
                     {due.reason}
                   </span>
                 </li>
