@@ -35,6 +35,7 @@ const ReinspectionRules = lazy(() => import('../features/reinspections/RulesPage
 const Yard = lazy(() => import('../features/yards/YardPage'))
 const HaulOut = lazy(() => import('../features/yards/HaulOutPage'))
 const People = lazy(() => import('../features/people/PeoplePage'))
+const Person = lazy(() => import('../features/people/PersonPage'))
 const Instruments = lazy(() => import('../features/instruments/InstrumentsPage'))
 const InstrumentBook = lazy(() => import('../features/instruments/InstrumentPage'))
 const HalfHour = lazy(() => import('../features/instruments/HalfHourPage'))
@@ -109,6 +110,7 @@ export function App() {
               <Route path="/notices" element={<Notices />} />
               <Route path="/figures" element={<Figures />} />
               <Route path="/people" element={<People />} />
+              <Route path="/people/:id" element={<Person />} />
               <Route path="/yards/:id" element={<Yard />} />
               <Route path="/haul-outs/:spell" element={<HaulOut />} />
               <Route path="/instruments" element={<Instruments />} />

@@ -35,6 +35,7 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
   }
   const { parties } = await ask<{ parties: Edges<{ id: string; isYard: boolean }> }>(context, 'PeoplePage', {})
   const yard = parties.edges.find(({ node }) => node.isYard)?.node.id
+  const client = parties.edges.find(({ node }) => !node.isYard)?.node.id
   const now = new Date().toISOString()
   const { board } = await ask<{ board: { spells: { id: string; actualLift: string | null }[] } }>(
     context,
@@ -95,6 +96,7 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['notices', '/notices'],
     ['figures', '/figures'],
     ['people', '/people'],
+    ['person', client && `/people/${client}`],
     ['instruments', '/instruments'],
     ['instrument', meter && `/instruments/${meter}`],
     ['kit', meter && `/instruments/${meter}/kit`],

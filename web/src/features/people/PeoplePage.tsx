@@ -71,9 +71,9 @@ export default function PeoplePage() {
                         {
                           head: 'name',
                           names: true,
-                          cell: (p) => (p.isYard ? <Link to={`/yards/${p.id}`}>{p.name}</Link> : p.name),
+                          cell: (p) => <Link to={`/people/${p.id}`}>{p.name}</Link>,
                         },
-                        { head: 'is', cell: (p) => (p.isYard ? 'yard' : p.kind) },
+                        { head: 'is', cell: (p) => (p.isYard ? <Link to={`/yards/${p.id}`}>yard</Link> : p.kind) },
                         { head: 'e-mail', cell: (p) => p.email && <a href={`mailto:${p.email}`}>{p.email}</a> },
                         { head: 'telephone', nowrap: true, cell: (p) => p.phone },
                         { head: 'where', cell: (p) => p.address.replace(/\n/g, ', ') },

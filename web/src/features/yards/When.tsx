@@ -1,3 +1,4 @@
+import { useState } from 'react'
 import { clockTime, dayIn, instantOf, timeIn, wholeDay } from '../../model/dates'
 import { DateField } from '../../ui/DateField'
 import { TextField } from '../../ui/Field'
@@ -19,7 +20,7 @@ export function instantTyped({ day, time }: Typed, zone: string): string | null 
   return wholeDay(day) && clock ? instantOf(day, clock, zone) : undefined
 }
 
-/** A day with its time of day, side by side. */
+/** A day with its time of day, side by side. That one is missing is said once both were left. */
 export function When({
   label,
   value,
@@ -33,11 +34,18 @@ export function When({
   help?: string
   error?: string | undefined
 }) {
-  const half = Boolean(value.day) !== Boolean(value.time.trim())
+  const [left, setLeft] = useState(false)
+  const half = left && Boolean(value.day) !== Boolean(value.time.trim())
   const wrong =
     error ?? (value.time.trim() && !clockTime(value.time) ? 'as 09:00' : half ? 'day and time, or neither' : undefined)
   return (
-    <div className={s.when}>
+    // biome-ignore lint/a11y/noStaticElementInteractions: it only hears that the focus leaves both fields
+    <div
+      className={s.when}
+      onBlur={(event) => {
+        if (!event.currentTarget.contains(event.relatedTarget)) setLeft(true)
+      }}
+    >
       <DateField
         label={label}
         value={value.day}
