@@ -36,12 +36,12 @@ func (r *Resolver) head(ctx context.Context, since int64) (*model.Head, error) {
 		return nil, err
 	}
 	m := &model.Head{Epoch: int32(h.Epoch), Seq: int32(h.Seq)}
-	if len(h.Moved) > 200 {
+	if !h.Whole {
 		return m, nil
 	}
 	m.Moved = make([]model.Moved, len(h.Moved))
 	for k, x := range h.Moved {
-		m.Moved[k] = model.Moved{Seq: int32(x.Seq), Operation: x.Operation, At: wire.At(x.At)}
+		m.Moved[k] = model.Moved{Seq: int32(x.Seq), Operation: x.Operation, Touched: wire.IDColumn{}, At: wire.At(x.At)}
 		for _, text := range x.Touched() {
 			if id, err := wire.ParseID(text); err == nil {
 				m.Moved[k].Touched = append(m.Moved[k].Touched, id)

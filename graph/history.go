@@ -18,9 +18,9 @@ func historyModel(h practice.History) model.History {
 
 func axisModel(a practice.Axis) model.Axis {
 	return model.Axis{
-		Ids: wire.Of(wire.Place, a.IDs), Labels: a.Labels, Elements: wire.Of(wire.Element, a.Elements), Sides: a.Sides,
-		Stations: wire.Column(a.Stations), Rows: wire.Column(a.Rows), Along: wire.Column(a.Along), Down: wire.Column(a.Down),
-		PositionError: wire.Column(a.Errors), Mirrors: wire.Column(a.Mirrors()),
+		Ids: wire.Of(wire.Place, a.IDs), Labels: orNone(a.Labels), Elements: wire.Of(wire.Element, a.Elements), Sides: orNone(a.Sides),
+		Stations: orNone(a.Stations), Rows: orNone(a.Rows), Along: orNone(a.Along), Down: orNone(a.Down),
+		PositionError: orNone(a.Errors), Mirrors: orNone(a.Mirrors()),
 	}
 }
 
@@ -57,7 +57,7 @@ func historyPassModel(p practice.HistoryPass, n int) model.HistoryPass {
 
 // full lengthens a column to the axis: places added later were not read then.
 func full(c practice.Column, n int) wire.Column {
-	if len(c) >= n {
+	if c != nil && len(c) >= n {
 		return wire.Column(c)
 	}
 	out := make(wire.Column, n)

@@ -2,6 +2,9 @@ package graph
 
 import (
 	"context"
+	"encoding/json"
+	"fmt"
+	"regexp"
 	"time"
 
 	"github.com/google/uuid"
@@ -106,7 +109,7 @@ func SharedReport(s practice.Shared, content report.Report) model.SharedReport {
 	m := model.SharedReport{
 		Number: s.Number, Key: s.Key, Title: content.Kind, State: s.State, IssuedOn: wire.Day(s.IssuedAt), PracticeName: s.PracticeName, ForName: s.Name,
 		Purpose: s.Purpose, OpenUntil: wire.At(s.Until), Boat: model.ClientBoat{Name: content.Vessel.Name, Kind: boatKind(content), OtherReports: orNone(s.OtherReports)},
-		Tasks: clientTasks(s, content), Content: wire.JSON(s.Content), PDFBytes: int32(s.PdfBytes), PDFPages: s.PdfPages, PDFSha256: s.PdfSha256,
+		Tasks: clientTasks(s, content), Content: numbered(s.Content), PDFBytes: int32(s.PdfBytes), PDFPages: s.PdfPages, PDFSha256: s.PdfSha256,
 		Openings: s.Openings, LastOpenedAt: lastOpened(s.Openings, s.LastOpenedAt), Addenda: []model.SharedAddendum{}, Invented: s.Invented,
 		Photos: int32(len(content.Photos)), Yours: s.OfClient, Messages: clientMessages(s.Messages), Permits: clientPermits(s.Permits),
 	}
@@ -121,6 +124,21 @@ func SharedReport(s practice.Shared, content report.Report) model.SharedReport {
 	return m
 }
 
+// thing is the id of one of the practice's things, as it stands in frozen content.
+var thing = regexp.MustCompile(`"[a-z]{3}_[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"`)
+
+// numbered is frozen content with numbers in place of ids: what belongs together still
+// does, and nothing of the practice's own is named outside.
+func numbered(content json.RawMessage) wire.JSON {
+	numbers := map[string][]byte{}
+	return thing.ReplaceAllFunc(content, func(id []byte) []byte {
+		if numbers[string(id)] == nil {
+			numbers[string(id)] = fmt.Appendf(nil, `"n%d"`, len(numbers)+1)
+		}
+		return numbers[string(id)]
+	})
+}
+
 func boatKind(content report.Report) string {
 	for _, f := range content.Boat {
 		if f.Name == "vessel" {
@@ -130,9 +148,9 @@ func boatKind(content report.Report) string {
 	return ""
 }
 
-func orNone(list []string) []string {
+func orNone[T any](list []T) []T {
 	if list == nil {
-		return []string{}
+		return []T{}
 	}
 	return list
 }

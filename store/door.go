@@ -102,6 +102,11 @@ func (d Door) RotateSession(ctx context.Context, token, successor entry.Token, n
 		`select session_id, account_id, practice_id, member_id, roles from door.session_rotate($1, $2, $3)`, token[:], successor[:], now)
 }
 
+// SessionStolen implements auth.Door.
+func (d Door) SessionStolen(ctx context.Context, token entry.Token) (bool, error) {
+	return call[bool](ctx, d, "ask why a session ended", `select door.session_stolen($1)`, token[:])
+}
+
 // SessionMember implements auth.Door.
 func (d Door) SessionMember(ctx context.Context, session uuid.UUID, now time.Time) (entry.Session, error) {
 	return call[entry.Session](ctx, d, "find session",

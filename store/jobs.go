@@ -60,7 +60,7 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, now time.Time, who pra
 		many(b, &findings, queries.FindingLinesOfJob, p, id)
 		many(b, &windows, queries.WindowsOfJob, p, id)
 		many(b, &papers, queries.PapersOfJob, p, id)
-		many(b, &again, queries.ReinspectionsOfJob, now, p, id, guest, self, member)
+		many(b, &again, queries.ReinspectionsOfJob, guest, self, member, now, p, id)
 	})
 	if err == nil && (line == nil || row == nil) {
 		err = domain.ErrNotFound

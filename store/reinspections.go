@@ -26,6 +26,12 @@ var _ = say(map[string]rule{
 
 // reinspectionFrom is for every query whose columns are those of a reinspection.
 func reinspectionFrom(r queries.DueByRow) practice.Reinspection {
+	if !r.BookedOpen {
+		r.BookedJob, r.BookedNumber = nil, ""
+	}
+	if !r.AnsweredOpen {
+		r.AnsweredByJob, r.AnsweredNumber = nil, ""
+	}
 	return practice.Reinspection{
 		ID: r.ID, DueFrom: r.DueFrom, DueTo: r.DueTo, Reason: r.Reason, Tag: r.Tag, Code: r.Code, Wants: r.Wants, WaitsFor: r.WaitsFor,
 		DaysAshore: r.DaysAshore, Instrument: r.Instrument, State: r.State, StateReason: r.StateReason, SnoozedUntil: r.SnoozedUntil, MovedAt: r.MovedAt,
@@ -41,7 +47,7 @@ func (s *Store) Reinspections(ctx context.Context, p uuid.UUID, show string, aft
 	var counts *queries.CountReinspectionsRow
 	guest, self, member := whom(who)
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
-		many(b, &rows, queries.ListReinspections, now, p, afterDue, page.AfterID, show, int32(practice.DefaultAhead), guest, self, member, int32(page.First+1))
+		many(b, &rows, queries.ListReinspections, guest, self, member, now, p, afterDue, page.AfterID, show, int32(practice.DefaultAhead), int32(page.First+1))
 		one(b, &counts, queries.CountReinspections, int32(practice.DefaultAhead), now, p, guest, self, member)
 	})
 	if err != nil {
@@ -54,7 +60,7 @@ func (s *Store) Reinspections(ctx context.Context, p uuid.UUID, show string, aft
 func (s *Store) Reinspection(ctx context.Context, p, id uuid.UUID, now time.Time, who practice.Sees) (practice.Reinspection, error) {
 	var row *queries.DueByRow
 	guest, self, member := whom(who)
-	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.GetReinspection, now, p, id, guest, self, member) })
+	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.GetReinspection, guest, self, member, now, p, id) })
 	if err == nil && row == nil {
 		err = domain.ErrNotFound
 	}

@@ -36,7 +36,7 @@ func (s *Store) Today(ctx context.Context, p uuid.UUID, of practice.Of, who prac
 		many(b, &passes, queries.PassesOfDay, of.On, of.Now, p)
 		many(b, &inHand, queries.JobsInHand, p, of.Everyones, member, guest, self)
 		many(b, &waiting, queries.WaitingFor, p, of.Everyones, member, guest, self)
-		many(b, &due, queries.DueBy, of.On, of.Now, p, of.Within, guest, self, member)
+		many(b, &due, queries.DueBy, guest, self, member, of.On, of.Now, p, of.Within)
 	})
 	if err == nil && len(is) == 0 {
 		err = domain.ErrNotFound

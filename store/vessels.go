@@ -82,7 +82,7 @@ func (s *Store) Vessel(ctx context.Context, p, id uuid.UUID, want practice.Vesse
 			many(b, &states, queries.StatesOfVessel, p, id, guest, self, member)
 		}
 		if want.Reinspections {
-			many(b, &again, queries.ReinspectionsOfVessel, want.Now, p, id, guest, self, member)
+			many(b, &again, queries.ReinspectionsOfVessel, guest, self, member, want.Now, p, id)
 		}
 		if want.History {
 			history.queue(b)

@@ -53,6 +53,7 @@ type Head struct {
 	Seq   int64
 	Chain []byte
 	Moved []Moved
+	Whole bool // whether Moved lists every change; else everything may have moved
 }
 
 // Moved is one change, as the change feed tells it.
@@ -187,8 +188,11 @@ func again(prior Recorded, line Line) (Done, error) {
 	return done, nil
 }
 
-// Head tells where the practice's record stands and what moved since a number; more
-// than 200 changes are not listed.
+// mostMoved is how many changes are listed at a time.
+const mostMoved = 200
+
+// Head tells where the practice's record stands and what moved since a number. More than
+// 200 changes are not listed, and to a guest none are: most are of jobs that are not open.
 func (s *Service) Head(ctx context.Context, a domain.Actor, since int64) (Head, error) {
 	if err := domain.May(a, domain.ReadPractice); err != nil {
 		return Head{}, err
@@ -196,5 +200,9 @@ func (s *Service) Head(ctx context.Context, a domain.Actor, since int64) (Head, 
 	if since < 0 {
 		return Head{}, domain.Invalidf("since", "The number must be 0 or more.")
 	}
-	return s.store.Head(ctx, a.Practice, since, 201)
+	h, err := s.store.Head(ctx, a.Practice, since, mostMoved+1)
+	if h.Whole = len(h.Moved) <= mostMoved && !a.OnlyGuest(); !h.Whole {
+		h.Moved = nil
+	}
+	return h, err
 }

@@ -34,6 +34,8 @@ type Door interface {
 	// RotateSession trades a refresh token for its successor; a token older than the one
 	// before ends the session.
 	RotateSession(ctx context.Context, token, successor entry.Token, now time.Time) (entry.Session, error)
+	// SessionStolen tells whether the session of a token ended because an older one came back.
+	SessionStolen(ctx context.Context, token entry.Token) (bool, error)
 	SessionMember(ctx context.Context, session uuid.UUID, now time.Time) (entry.Session, error)
 	EndSession(ctx context.Context, session uuid.UUID, now time.Time) error
 	EndSessionByToken(ctx context.Context, token entry.Token, now time.Time) error

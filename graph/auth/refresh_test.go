@@ -164,11 +164,19 @@ func TestRefresh(t *testing.T) {
 		thief := copyOf(br)
 		br.post("/auth/refresh", body{})
 		br.post("/auth/refresh", body{})
-		if r := thief.post("/auth/refresh", body{}); r.status != http.StatusUnauthorized || len(thief.cookies) != 0 {
+		const why = "ended because an older copy of it came back"
+		if r := thief.post("/auth/refresh", body{}); r.status != http.StatusUnauthorized || len(thief.cookies) != 0 || !strings.Contains(r.body, why) {
 			t.Errorf("the thief got %d %s, cookies %v", r.status, r.body, thief.cookies)
 		}
-		if r := br.post("/auth/refresh", body{}); r.status != http.StatusUnauthorized {
-			t.Errorf("the owner goes on: %d %s", r.status, r.body)
+		if r := br.post("/auth/refresh", body{}); r.status != http.StatusUnauthorized || !strings.Contains(r.body, why) {
+			t.Errorf("the owner goes on, or is not told why: %d %s", r.status, r.body)
+		}
+		other := b.browser()
+		other.signIn(b.ours)
+		signedOut := copyOf(other)
+		other.post("/auth/sign-out", body{})
+		if r := signedOut.post("/auth/refresh", body{}); r.status != http.StatusUnauthorized || strings.Contains(r.body, why) {
+			t.Errorf("a session that its owner ended answers %d %s", r.status, r.body)
 		}
 	})
 	t.Run("what is no token of ours answers the same", func(t *testing.T) {

@@ -37,13 +37,29 @@ func (a *Auth) renew(w http.ResponseWriter, r *http.Request) (entry.Session, sec
 	if errors.Is(err, domain.ErrNotFound) {
 		a.cookies.clear(w)
 		a.forgetAccess(r)
-		return entry.Session{}, "", domain.ErrUnauthenticated
+		return entry.Session{}, "", a.whyEnded(r, held)
 	}
 	if err != nil {
 		return entry.Session{}, "", err
 	}
 	a.known.forget(s.ID) // a role given or taken since is seen at once
 	return s, next, nil
+}
+
+// errStolen is told to whoever holds a token of a session that ended so: the person, and
+// whoever copied the token, who has learnt it by then.
+var errStolen = &domain.Fault{Kind: domain.Unauthenticated, Field: "session", Text: "This sign-in was ended because an older copy of it came back: somebody else may have it. Sign in again, and set a new password if you did not restore this device yourself."}
+
+// whyEnded gives the reason why a token opens nothing any more, where it is one to be told.
+func (a *Auth) whyEnded(r *http.Request, held secret) error {
+	stolen, err := a.door.SessionStolen(r.Context(), held.hash())
+	switch {
+	case err != nil:
+		return err
+	case stolen:
+		return errStolen
+	}
+	return domain.ErrUnauthenticated
 }
 
 // switchPractice leaves one practice of the account for another, in a session of its own.

@@ -3,7 +3,12 @@
 -- Those whose window opens within so many days, and those overdue.
 select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
        (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,
-       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number, r.recommendation_id, r.grade, r.recommended, r.version,
+       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number,
+       ((not r.booked_restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.booked_job and a.member_id = @member::uuid))::boolean as booked_open,
+       ((not r.answered_restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.answered_by_job and a.member_id = @member::uuid))::boolean as answered_open,
+       r.recommendation_id, r.grade, r.recommended, r.version,
        r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
   from reinspection_lines r
   cross join (select coalesce(sqlc.narg('on_day')::date, cast(timezone(p.time_zone, @now::timestamptz) as date)) as day
@@ -17,7 +22,12 @@ select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for
 -- name: ReinspectionsOfVessel :many
 select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
        (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,
-       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number, r.recommendation_id, r.grade, r.recommended, r.version,
+       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number,
+       ((not r.booked_restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.booked_job and a.member_id = @member::uuid))::boolean as booked_open,
+       ((not r.answered_restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.answered_by_job and a.member_id = @member::uuid))::boolean as answered_open,
+       r.recommendation_id, r.grade, r.recommended, r.version,
        r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
   from reinspection_lines r
   cross join (select cast(timezone(p.time_zone, @now::timestamptz) as date) as day
@@ -30,7 +40,12 @@ select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for
 -- name: ReinspectionsOfJob :many
 select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
        (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,
-       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number, r.recommendation_id, r.grade, r.recommended, r.version,
+       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number,
+       ((not r.booked_restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.booked_job and a.member_id = @member::uuid))::boolean as booked_open,
+       ((not r.answered_restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.answered_by_job and a.member_id = @member::uuid))::boolean as answered_open,
+       r.recommendation_id, r.grade, r.recommended, r.version,
        r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
   from reinspection_lines r
   cross join (select cast(timezone(p.time_zone, @now::timestamptz) as date) as day
@@ -46,7 +61,12 @@ select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for
 -- yet, a view inside a condition was read whole for each row.
 select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
        (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,
-       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number, r.recommendation_id, r.grade, r.recommended, r.version,
+       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number,
+       ((not r.booked_restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.booked_job and a.member_id = @member::uuid))::boolean as booked_open,
+       ((not r.answered_restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.answered_by_job and a.member_id = @member::uuid))::boolean as answered_open,
+       r.recommendation_id, r.grade, r.recommended, r.version,
        r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
   from reinspection_lines r
   cross join (select cast(timezone(p.time_zone, @now::timestamptz) as date) as day
@@ -94,7 +114,12 @@ select count(*) filter (where r.open and r.waits_for = '' and r.due_from <= r.da
 -- name: GetReinspection :one
 select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
        (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,
-       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number, r.recommendation_id, r.grade, r.recommended, r.version,
+       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number,
+       ((not r.booked_restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.booked_job and a.member_id = @member::uuid))::boolean as booked_open,
+       ((not r.answered_restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.answered_by_job and a.member_id = @member::uuid))::boolean as answered_open,
+       r.recommendation_id, r.grade, r.recommended, r.version,
        r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
   from reinspection_lines r
   cross join (select cast(timezone(p.time_zone, @now::timestamptz) as date) as day

@@ -132,26 +132,31 @@ func (q *Queries) CountReinspections(ctx context.Context, arg CountReinspections
 const DueBy = `-- name: DueBy :many
 select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
        (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,
-       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number, r.recommendation_id, r.grade, r.recommended, r.version,
+       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number,
+       ((not r.booked_restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.booked_job and a.member_id = $3::uuid))::boolean as booked_open,
+       ((not r.answered_restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.answered_by_job and a.member_id = $3::uuid))::boolean as answered_open,
+       r.recommendation_id, r.grade, r.recommended, r.version,
        r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
   from reinspection_lines r
-  cross join (select coalesce($1::date, cast(timezone(p.time_zone, $2::timestamptz) as date)) as day
-          from practices p where p.practice_id = $3) d
- where r.practice_id = $3 and (r.state = 'due' or r.state = 'snoozed' and r.snoozed_until <= d.day) and r.waits_for = '' and r.due_from <= d.day + $4::integer
-   and ((not r.restricted and not $5::boolean) or $6::boolean
-        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = $7::uuid))
+  cross join (select coalesce($4::date, cast(timezone(p.time_zone, $5::timestamptz) as date)) as day
+          from practices p where p.practice_id = $6) d
+ where r.practice_id = $6 and (r.state = 'due' or r.state = 'snoozed' and r.snoozed_until <= d.day) and r.waits_for = '' and r.due_from <= d.day + $7::integer
+   and ((not r.restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = $3::uuid))
  order by r.due_to, r.id
  limit 100
 `
 
 type DueByParams struct {
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
 	OnDay      *time.Time
 	Now        time.Time
 	PracticeID uuid.UUID
 	Within     int32
-	Guest      bool
-	Self       bool
-	Member     uuid.UUID
 }
 
 type DueByRow struct {
@@ -176,6 +181,8 @@ type DueByRow struct {
 	BookedNumber     string
 	AnsweredByJob    *uuid.UUID
 	AnsweredNumber   string
+	BookedOpen       bool
+	AnsweredOpen     bool
 	RecommendationID *uuid.UUID
 	Grade            string
 	Recommended      string
@@ -197,13 +204,13 @@ type DueByRow struct {
 // Those whose window opens within so many days, and those overdue.
 func (q *Queries) DueBy(ctx context.Context, arg DueByParams) ([]DueByRow, error) {
 	rows, err := q.db.Query(ctx, DueBy,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
 		arg.OnDay,
 		arg.Now,
 		arg.PracticeID,
 		arg.Within,
-		arg.Guest,
-		arg.Self,
-		arg.Member,
 	)
 	if err != nil {
 		return nil, err
@@ -234,6 +241,8 @@ func (q *Queries) DueBy(ctx context.Context, arg DueByParams) ([]DueByRow, error
 			&i.BookedNumber,
 			&i.AnsweredByJob,
 			&i.AnsweredNumber,
+			&i.BookedOpen,
+			&i.AnsweredOpen,
 			&i.RecommendationID,
 			&i.Grade,
 			&i.Recommended,
@@ -263,23 +272,28 @@ func (q *Queries) DueBy(ctx context.Context, arg DueByParams) ([]DueByRow, error
 const GetReinspection = `-- name: GetReinspection :one
 select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
        (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,
-       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number, r.recommendation_id, r.grade, r.recommended, r.version,
+       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number,
+       ((not r.booked_restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.booked_job and a.member_id = $3::uuid))::boolean as booked_open,
+       ((not r.answered_restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.answered_by_job and a.member_id = $3::uuid))::boolean as answered_open,
+       r.recommendation_id, r.grade, r.recommended, r.version,
        r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
   from reinspection_lines r
-  cross join (select cast(timezone(p.time_zone, $1::timestamptz) as date) as day
-          from practices p where p.practice_id = $2) d
- where r.practice_id = $2 and r.id = $3
-   and ((not r.restricted and not $4::boolean) or $5::boolean
-        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = $6::uuid))
+  cross join (select cast(timezone(p.time_zone, $4::timestamptz) as date) as day
+          from practices p where p.practice_id = $5) d
+ where r.practice_id = $5 and r.id = $6
+   and ((not r.restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = $3::uuid))
 `
 
 type GetReinspectionParams struct {
-	Now        time.Time
-	PracticeID uuid.UUID
-	ID         uuid.UUID
 	Guest      bool
 	Self       bool
 	Member     uuid.UUID
+	Now        time.Time
+	PracticeID uuid.UUID
+	ID         uuid.UUID
 }
 
 type GetReinspectionRow struct {
@@ -304,6 +318,8 @@ type GetReinspectionRow struct {
 	BookedNumber     string
 	AnsweredByJob    *uuid.UUID
 	AnsweredNumber   string
+	BookedOpen       bool
+	AnsweredOpen     bool
 	RecommendationID *uuid.UUID
 	Grade            string
 	Recommended      string
@@ -323,12 +339,12 @@ type GetReinspectionRow struct {
 
 func (q *Queries) GetReinspection(ctx context.Context, arg GetReinspectionParams) (GetReinspectionRow, error) {
 	row := q.db.QueryRow(ctx, GetReinspection,
-		arg.Now,
-		arg.PracticeID,
-		arg.ID,
 		arg.Guest,
 		arg.Self,
 		arg.Member,
+		arg.Now,
+		arg.PracticeID,
+		arg.ID,
 	)
 	var i GetReinspectionRow
 	err := row.Scan(
@@ -353,6 +369,8 @@ func (q *Queries) GetReinspection(ctx context.Context, arg GetReinspectionParams
 		&i.BookedNumber,
 		&i.AnsweredByJob,
 		&i.AnsweredNumber,
+		&i.BookedOpen,
+		&i.AnsweredOpen,
 		&i.RecommendationID,
 		&i.Grade,
 		&i.Recommended,
@@ -519,45 +537,50 @@ func (q *Queries) LastMeterVisit(ctx context.Context, arg LastMeterVisitParams) 
 const ListReinspections = `-- name: ListReinspections :many
 select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
        (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,
-       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number, r.recommendation_id, r.grade, r.recommended, r.version,
+       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number,
+       ((not r.booked_restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.booked_job and a.member_id = $3::uuid))::boolean as booked_open,
+       ((not r.answered_restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.answered_by_job and a.member_id = $3::uuid))::boolean as answered_open,
+       r.recommendation_id, r.grade, r.recommended, r.version,
        r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
   from reinspection_lines r
-  cross join (select cast(timezone(p.time_zone, $1::timestamptz) as date) as day
-          from practices p where p.practice_id = $2) d
- where r.practice_id = $2
+  cross join (select cast(timezone(p.time_zone, $4::timestamptz) as date) as day
+          from practices p where p.practice_id = $5) d
+ where r.practice_id = $5
    and r.id = any(array(
          select x.id
            from reinspections x
-          where x.practice_id = $2 and (x.due_to, x.id) > ($3::date, $4::uuid)
-            and case $5::text
-                  when 'due' then (x.state = 'due' or x.state = 'snoozed' and x.snoozed_until <= d.day) and x.waits_for = '' and x.due_from <= d.day + $6::integer
+          where x.practice_id = $5 and (x.due_to, x.id) > ($6::date, $7::uuid)
+            and case $8::text
+                  when 'due' then (x.state = 'due' or x.state = 'snoozed' and x.snoozed_until <= d.day) and x.waits_for = '' and x.due_from <= d.day + $9::integer
                   when 'overdue' then (x.state = 'due' or x.state = 'snoozed' and x.snoozed_until <= d.day) and x.waits_for = '' and x.due_to < d.day
-                  when 'later' then (x.state = 'due' or x.state = 'snoozed' and x.snoozed_until <= d.day) and x.waits_for = '' and x.due_from > d.day + $6::integer
+                  when 'later' then (x.state = 'due' or x.state = 'snoozed' and x.snoozed_until <= d.day) and x.waits_for = '' and x.due_from > d.day + $9::integer
                   when 'waiting' then (x.state = 'due' or x.state = 'snoozed' and x.snoozed_until <= d.day) and x.waits_for <> ''
                   when 'snoozed' then x.state = 'snoozed' and x.snoozed_until > d.day
-                  else x.state = $5::text end
+                  else x.state = $8::text end
             and exists (select
                           from (select x.recommendation_id, x.report_id) o
                           left join recommendations c on c.practice_id = x.practice_id and c.id = o.recommendation_id
                           left join reports p on p.practice_id = x.practice_id and p.id = o.report_id
                           left join jobs j on j.practice_id = x.practice_id and j.id = coalesce(c.job_id, p.job_id)
-                         where (not coalesce(j.restricted, false) and not $7::boolean) or $8::boolean
-                            or exists (select from job_access a where a.practice_id = x.practice_id and a.job_id = j.id and a.member_id = $9::uuid))
+                         where (not coalesce(j.restricted, false) and not $1::boolean) or $2::boolean
+                            or exists (select from job_access a where a.practice_id = x.practice_id and a.job_id = j.id and a.member_id = $3::uuid))
           order by x.due_to, x.id
           limit $10))
  order by r.due_to, r.id
 `
 
 type ListReinspectionsParams struct {
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
 	Now        time.Time
 	PracticeID uuid.UUID
 	AfterDue   time.Time
 	AfterID    uuid.UUID
 	Show       string
 	Within     int32
-	Guest      bool
-	Self       bool
-	Member     uuid.UUID
 	Most       int32
 }
 
@@ -583,6 +606,8 @@ type ListReinspectionsRow struct {
 	BookedNumber     string
 	AnsweredByJob    *uuid.UUID
 	AnsweredNumber   string
+	BookedOpen       bool
+	AnsweredOpen     bool
 	RecommendationID *uuid.UUID
 	Grade            string
 	Recommended      string
@@ -605,15 +630,15 @@ type ListReinspectionsRow struct {
 // yet, a view inside a condition was read whole for each row.
 func (q *Queries) ListReinspections(ctx context.Context, arg ListReinspectionsParams) ([]ListReinspectionsRow, error) {
 	rows, err := q.db.Query(ctx, ListReinspections,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
 		arg.Now,
 		arg.PracticeID,
 		arg.AfterDue,
 		arg.AfterID,
 		arg.Show,
 		arg.Within,
-		arg.Guest,
-		arg.Self,
-		arg.Member,
 		arg.Most,
 	)
 	if err != nil {
@@ -645,6 +670,8 @@ func (q *Queries) ListReinspections(ctx context.Context, arg ListReinspectionsPa
 			&i.BookedNumber,
 			&i.AnsweredByJob,
 			&i.AnsweredNumber,
+			&i.BookedOpen,
+			&i.AnsweredOpen,
 			&i.RecommendationID,
 			&i.Grade,
 			&i.Recommended,
@@ -1120,24 +1147,29 @@ func (q *Queries) ReinspectionSettings(ctx context.Context, practiceID uuid.UUID
 const ReinspectionsOfJob = `-- name: ReinspectionsOfJob :many
 select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
        (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,
-       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number, r.recommendation_id, r.grade, r.recommended, r.version,
+       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number,
+       ((not r.booked_restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.booked_job and a.member_id = $3::uuid))::boolean as booked_open,
+       ((not r.answered_restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.answered_by_job and a.member_id = $3::uuid))::boolean as answered_open,
+       r.recommendation_id, r.grade, r.recommended, r.version,
        r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
   from reinspection_lines r
-  cross join (select cast(timezone(p.time_zone, $1::timestamptz) as date) as day
-          from practices p where p.practice_id = $2) d
- where r.practice_id = $2 and (r.job_id = $3 or r.booked_job = $3 or r.answered_by_job = $3)
-   and ((not r.restricted and not $4::boolean) or $5::boolean
-        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = $6::uuid))
+  cross join (select cast(timezone(p.time_zone, $4::timestamptz) as date) as day
+          from practices p where p.practice_id = $5) d
+ where r.practice_id = $5 and (r.job_id = $6 or r.booked_job = $6 or r.answered_by_job = $6)
+   and ((not r.restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = $3::uuid))
  order by r.due_to, r.id
 `
 
 type ReinspectionsOfJobParams struct {
-	Now        time.Time
-	PracticeID uuid.UUID
-	JobID      *uuid.UUID
 	Guest      bool
 	Self       bool
 	Member     uuid.UUID
+	Now        time.Time
+	PracticeID uuid.UUID
+	JobID      *uuid.UUID
 }
 
 type ReinspectionsOfJobRow struct {
@@ -1162,6 +1194,8 @@ type ReinspectionsOfJobRow struct {
 	BookedNumber     string
 	AnsweredByJob    *uuid.UUID
 	AnsweredNumber   string
+	BookedOpen       bool
+	AnsweredOpen     bool
 	RecommendationID *uuid.UUID
 	Grade            string
 	Recommended      string
@@ -1181,12 +1215,12 @@ type ReinspectionsOfJobRow struct {
 
 func (q *Queries) ReinspectionsOfJob(ctx context.Context, arg ReinspectionsOfJobParams) ([]ReinspectionsOfJobRow, error) {
 	rows, err := q.db.Query(ctx, ReinspectionsOfJob,
-		arg.Now,
-		arg.PracticeID,
-		arg.JobID,
 		arg.Guest,
 		arg.Self,
 		arg.Member,
+		arg.Now,
+		arg.PracticeID,
+		arg.JobID,
 	)
 	if err != nil {
 		return nil, err
@@ -1217,6 +1251,8 @@ func (q *Queries) ReinspectionsOfJob(ctx context.Context, arg ReinspectionsOfJob
 			&i.BookedNumber,
 			&i.AnsweredByJob,
 			&i.AnsweredNumber,
+			&i.BookedOpen,
+			&i.AnsweredOpen,
 			&i.RecommendationID,
 			&i.Grade,
 			&i.Recommended,
@@ -1246,24 +1282,29 @@ func (q *Queries) ReinspectionsOfJob(ctx context.Context, arg ReinspectionsOfJob
 const ReinspectionsOfVessel = `-- name: ReinspectionsOfVessel :many
 select r.id, r.due_from, r.due_to, r.reason, r.tag, r.code, r.wants, r.waits_for, r.days_ashore, r.instrument,
        (case when r.state = 'snoozed' and r.snoozed_until <= d.day then 'due' else r.state end)::text as state, r.state_reason, r.snoozed_until, r.moved_at, r.moved_by, r.recalled_at, r.recalled_to,
-       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number, r.recommendation_id, r.grade, r.recommended, r.version,
+       r.booked_job, r.booked_number, r.answered_by_job, r.answered_number,
+       ((not r.booked_restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.booked_job and a.member_id = $3::uuid))::boolean as booked_open,
+       ((not r.answered_restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.answered_by_job and a.member_id = $3::uuid))::boolean as answered_open,
+       r.recommendation_id, r.grade, r.recommended, r.version,
        r.vessel_id, r.vessel_name, r.vessel_kind, r.loa_mm, r.moulded_year, r.hull_number, r.figure, r.yard, r.lifted_at, r.yard_zone, r.last_pass_at
   from reinspection_lines r
-  cross join (select cast(timezone(p.time_zone, $1::timestamptz) as date) as day
-          from practices p where p.practice_id = $2) d
- where r.practice_id = $2 and r.vessel_id = $3
-   and ((not r.restricted and not $4::boolean) or $5::boolean
-        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = $6::uuid))
+  cross join (select cast(timezone(p.time_zone, $4::timestamptz) as date) as day
+          from practices p where p.practice_id = $5) d
+ where r.practice_id = $5 and r.vessel_id = $6
+   and ((not r.restricted and not $1::boolean) or $2::boolean
+        or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = $3::uuid))
  order by r.due_to, r.id
 `
 
 type ReinspectionsOfVesselParams struct {
-	Now        time.Time
-	PracticeID uuid.UUID
-	VesselID   uuid.UUID
 	Guest      bool
 	Self       bool
 	Member     uuid.UUID
+	Now        time.Time
+	PracticeID uuid.UUID
+	VesselID   uuid.UUID
 }
 
 type ReinspectionsOfVesselRow struct {
@@ -1288,6 +1329,8 @@ type ReinspectionsOfVesselRow struct {
 	BookedNumber     string
 	AnsweredByJob    *uuid.UUID
 	AnsweredNumber   string
+	BookedOpen       bool
+	AnsweredOpen     bool
 	RecommendationID *uuid.UUID
 	Grade            string
 	Recommended      string
@@ -1307,12 +1350,12 @@ type ReinspectionsOfVesselRow struct {
 
 func (q *Queries) ReinspectionsOfVessel(ctx context.Context, arg ReinspectionsOfVesselParams) ([]ReinspectionsOfVesselRow, error) {
 	rows, err := q.db.Query(ctx, ReinspectionsOfVessel,
-		arg.Now,
-		arg.PracticeID,
-		arg.VesselID,
 		arg.Guest,
 		arg.Self,
 		arg.Member,
+		arg.Now,
+		arg.PracticeID,
+		arg.VesselID,
 	)
 	if err != nil {
 		return nil, err
@@ -1343,6 +1386,8 @@ func (q *Queries) ReinspectionsOfVessel(ctx context.Context, arg ReinspectionsOf
 			&i.BookedNumber,
 			&i.AnsweredByJob,
 			&i.AnsweredNumber,
+			&i.BookedOpen,
+			&i.AnsweredOpen,
 			&i.RecommendationID,
 			&i.Grade,
 			&i.Recommended,

@@ -1,13 +1,15 @@
 import { createContext, type ReactNode, useCallback, useContext, useMemo, useState } from 'react'
 import { type Client, Provider } from 'urql'
 import { makeClient } from '../graphql/client'
-import { auth, type SignedIn } from './auth'
+import { auth, type Refused, type SignedIn } from './auth'
 
 export type Role = 'principal' | 'surveyor' | 'trainee' | 'office' | 'guest'
 
 interface Session {
   /** True once the service has said that nobody is signed in, or the session could not be renewed. */
   out: boolean
+  /** Why the last session ended, where there is more to say than that it did. */
+  why: string
   signedIn(said: SignedIn): void
   signOut(): Promise<void>
 }
@@ -18,14 +20,20 @@ const Context = createContext<Session | null>(null)
 export function SessionProvider({ children }: { children: ReactNode }) {
   const [out, setOut] = useState(false)
   const [turn, setTurn] = useState(0)
-  const signedOut = useCallback(() => setOut(true), [])
+  const [why, setWhy] = useState('')
+  const signedOut = useCallback((refused: Refused) => {
+    setWhy(refused.field === 'session' ? refused.message : '')
+    setOut(true)
+  }, [])
   // A new client for each session, so that nothing cached outlives the person it was shown to.
   // biome-ignore lint/correctness/useExhaustiveDependencies: `turn` is what makes it new
   const client: Client = useMemo(() => makeClient(signedOut), [signedOut, turn])
   const session = useMemo<Session>(
     () => ({
       out,
+      why,
       signedIn() {
+        setWhy('')
         setTurn((n) => n + 1)
         setOut(false)
       },
@@ -35,7 +43,7 @@ export function SessionProvider({ children }: { children: ReactNode }) {
         setOut(true)
       },
     }),
-    [out],
+    [out, why],
   )
   return (
     <Context value={session}>

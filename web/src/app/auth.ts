@@ -78,17 +78,17 @@ export const keptReports = {
   signOut: () => post('/auth/reports/sign-out'),
 }
 
-let under: Promise<boolean> | undefined
+let under: Promise<Refused | null> | undefined
 
 /**
  * Renews the session once, however many requests noticed at the same time; the lock holds other tabs
- * back, because a refresh token is good for one use.
+ * back, because a refresh token is good for one use. Answers why not, where it was refused.
  */
-export function refresh(): Promise<boolean> {
+export function refresh(): Promise<Refused | null> {
   const once = () =>
     post('/auth/refresh').then(
-      () => true,
-      () => false,
+      () => null,
+      (error: unknown) => (error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) })),
     )
   under ??= (navigator.locks ? navigator.locks.request('boottop-refresh', once) : once()).finally(() => {
     under = undefined

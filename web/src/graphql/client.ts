@@ -2,7 +2,7 @@ import { type Exchange, mapExchange, type Operation } from '@urql/core'
 import { authExchange } from '@urql/exchange-auth'
 import { cacheExchange } from '@urql/exchange-graphcache'
 import { Client, type CombinedError, fetchExchange } from 'urql'
-import { ownHeader, refresh } from '../app/auth'
+import { ownHeader, type Refused, refresh } from '../app/auth'
 import { cacheRules } from './cache'
 
 /** The service decides by code, house style "Errors". */
@@ -33,8 +33,8 @@ async function storedFetch(input: RequestInfo | URL, init?: RequestInit): Promis
   return fetch(input, { ...init, body: JSON.stringify({ ...body, query: body.query ?? texts[hash] }) })
 }
 
-/** `signedOut` is told when a session has ended and could not be renewed. */
-export function makeClient(signedOut: () => void): Client {
+/** `signedOut` is told when a session has ended and could not be renewed, and why. */
+export function makeClient(signedOut: (why: Refused) => void): Client {
   return new Client({
     url: '/graphql',
     preferGetMethod: false,
@@ -47,7 +47,8 @@ export function makeClient(signedOut: () => void): Client {
         addAuthToOperation: (operation) => operation,
         didAuthError: unauthenticated,
         refreshAuth: async () => {
-          if (!(await refresh())) signedOut()
+          const refused = await refresh()
+          if (refused) signedOut(refused)
         },
       })),
       fetchExchange,

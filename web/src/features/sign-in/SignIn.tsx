@@ -67,6 +67,7 @@ export default function SignIn() {
           void send()
         }}
       >
+        {session.why && !fault && <Notice bad>{session.why}</Notice>}
         {fault && !fault.field && <Notice bad>{fault.message}</Notice>}
         <TextField
           label="E-mail"
