@@ -104,7 +104,8 @@ func (d Door) RotateSession(ctx context.Context, token, successor entry.Token, n
 
 // SessionStolen implements auth.Door.
 func (d Door) SessionStolen(ctx context.Context, token entry.Token) (bool, error) {
-	return call[bool](ctx, d, "ask why a session ended", `select door.session_stolen($1)`, token[:])
+	why, err := call[struct{ Stolen bool }](ctx, d, "ask why a session ended", `select door.session_stolen($1)`, token[:])
+	return why.Stolen, err
 }
 
 // SessionMember implements auth.Door.

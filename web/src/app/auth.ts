@@ -88,7 +88,8 @@ export function refresh(): Promise<Refused | null> {
   const once = () =>
     post('/auth/refresh').then(
       () => null,
-      (error: unknown) => (error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) })),
+      (error: unknown) =>
+        error instanceof Refused ? error : new Refused({ code: 'Internal', message: String(error) }),
     )
   under ??= (navigator.locks ? navigator.locks.request('boottop-refresh', once) : once()).finally(() => {
     under = undefined
