@@ -334,7 +334,7 @@ type Head {
   "Starts anew after a restore; then everything is fetched again."
   epoch: Int!
   seq: Int!
-  "Kinds of change since the number given, newest last, at most 200; null where there were more."
+  "Kinds of change since the number given, newest last, at most 200; null where there were more, and to guests."
   moved: [Moved!]
 }
 

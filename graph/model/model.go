@@ -2484,7 +2484,7 @@ type Head struct {
 	// Starts anew after a restore; then everything is fetched again.
 	Epoch int32 `json:"epoch"`
 	Seq   int32 `json:"seq"`
-	// Kinds of change since the number given, newest last, at most 200; null where there were more.
+	// Kinds of change since the number given, newest last, at most 200; null where there were more, and to guests.
 	Moved []Moved `json:"moved,omitempty"`
 }
 
