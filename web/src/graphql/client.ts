@@ -25,6 +25,14 @@ const stored: Exchange = mapExchange({
   },
 })
 
+/** What failed in the service is no answer: half of one would read as if the rest were not there. */
+const whole: Exchange = mapExchange({
+  onResult(result) {
+    const failed = result.error?.graphQLErrors.some(({ extensions }) => extensions?.code === 'INTERNAL')
+    return failed ? { ...result, data: undefined } : result
+  },
+})
+
 async function storedFetch(input: RequestInfo | URL, init?: RequestInit): Promise<Response> {
   if (!import.meta.env.DEV || typeof init?.body !== 'string') return fetch(input, init)
   const { default: texts } = (await import('./gen/persisted-documents.json')) as { default: Record<string, string> }
@@ -42,6 +50,7 @@ export function makeClient(signedOut: (why: Refused) => void): Client {
     fetchOptions: { credentials: 'same-origin', headers: ownHeader },
     exchanges: [
       cacheExchange(cacheRules),
+      whole,
       stored,
       authExchange(async () => ({
         addAuthToOperation: (operation) => operation,
@@ -63,7 +72,7 @@ export function makeOutsideClient(token: string): Client {
     preferGetMethod: false,
     fetch: storedFetch,
     fetchOptions: { credentials: 'omit', headers: { ...ownHeader, 'X-Boottop-Share': token } },
-    exchanges: [stored, fetchExchange],
+    exchanges: [whole, stored, fetchExchange],
   })
 }
 
@@ -74,6 +83,6 @@ export function makeKeptClient(): Client {
     preferGetMethod: false,
     fetch: storedFetch,
     fetchOptions: { credentials: 'same-origin', headers: { ...ownHeader, 'X-Boottop-Client': '1' } },
-    exchanges: [stored, fetchExchange],
+    exchanges: [whole, stored, fetchExchange],
   })
 }

@@ -247,7 +247,8 @@ function Form({
 
 /** The window that the job proposes, its reason in words and the figures behind it. */
 function Window({ window, when }: { window: Proposed; when: { from: string; to: string } | null }) {
-  const outside = when && (when.from < window.from || when.to > window.to)
+  const outside =
+    when && (Date.parse(when.from) < Date.parse(window.from) || Date.parse(when.to) > Date.parse(window.to))
   return (
     <details className={s.window} open>
       <summary>

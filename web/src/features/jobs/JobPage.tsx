@@ -95,7 +95,7 @@ function Top({ job }: { job: JobBodyFragment }) {
   const at = stages.indexOf(job.stage)
   return (
     <section className={s.top}>
-      <div>{job.vessel.figure ? <Silhouette spec={job.vessel.figure} width={240} /> : null}</div>
+      {job.vessel.figure ? <Silhouette spec={job.vessel.figure} width={240} /> : null}
       <div>
         <p className={`${s.scope} measure`}>
           {job.scope || <span className="note">No scope written yet: what was asked and agreed stands here.</span>}
