@@ -45,6 +45,7 @@ const (
 	ThingNotReached     Thing = "nrd"
 	ThingNotice         Thing = "ntc"
 	ThingParty          Thing = "pty"
+	ThingPartyMerge     Thing = "pmg"
 	ThingPartyRole      Thing = "ptr"
 	ThingPaper          Thing = "pap"
 	ThingPass           Thing = "pas"

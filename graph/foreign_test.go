@@ -26,7 +26,7 @@ var names = map[string]domain.Thing{
 	"instrument": domain.ThingInstrument, "scale": domain.ThingScale, "spell": domain.ThingSpell, "job": domain.ThingJob, "visit": domain.ThingVisit,
 	"follows": domain.ThingVisit, "pass": domain.ThingPass, "against": domain.ThingPass, "reading": domain.ThingReading, "finding": domain.ThingFinding, "otherFace": domain.ThingFinding, "againOf": domain.ThingFinding, "wording": domain.ThingWording, "sections": domain.ThingSection,
 	"upload": domain.ThingUpload, "device": domain.ThingUpload, "recommendation": domain.ThingRecommendation, "report": domain.ThingReport, "by": domain.ThingReport,
-	"party": domain.ThingParty, "client": domain.ThingParty, "yard": domain.ThingParty, "givenBy": domain.ThingParty,
+	"party": domain.ThingParty, "kept": domain.ThingParty, "lost": domain.ThingParty, "first": domain.ThingParty, "second": domain.ThingParty, "client": domain.ThingParty, "yard": domain.ThingParty, "givenBy": domain.ThingParty,
 	"engagement": domain.ThingEngagement, "terms": domain.ThingTerms,
 	"people": domain.ThingMember, "instruments": domain.ThingInstrument,
 	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
@@ -39,7 +39,7 @@ var names = map[string]domain.Thing{
 // things says of which kind the `id` of a mutation or query is, by the end of its name.
 var things = map[string]domain.Thing{
 	"Member": domain.ThingMember, "ApiKey": domain.ThingAPIKey, "Instrument": domain.ThingInstrument, "Scale": domain.ThingScale, "Party": domain.ThingParty,
-	"PartyRole": domain.ThingPartyRole, "Vessel": domain.ThingVessel, "Element": domain.ThingElement, "Datum": domain.ThingDatum, "Layer": domain.ThingLayer,
+	"PartyRole": domain.ThingPartyRole, "PartyMerge": domain.ThingPartyMerge, "Vessel": domain.ThingVessel, "Element": domain.ThingElement, "Datum": domain.ThingDatum, "Layer": domain.ThingLayer,
 	"Event": domain.ThingEvent, "Plan": domain.ThingPlan, "Spell": domain.ThingSpell, "Job": domain.ThingJob, "Permission": domain.ThingPermission, "Paper": domain.ThingPaper,
 	"Visit": domain.ThingVisit, "Pass": domain.ThingPass, "BlockCheck": domain.ThingBlockCheck, "Reading": domain.ThingReading, "Condition": domain.ThingCondition,
 	"Finding": domain.ThingFinding, "Window": domain.ThingWindow, "Photo": domain.ThingPhoto, "Upload": domain.ThingUpload, "Recommendation": domain.ThingRecommendation,

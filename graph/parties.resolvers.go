@@ -77,3 +77,50 @@ func (r *queryResolver) Parties(ctx context.Context, first int32, after *string,
 	c.PageInfo = pageInfo(more, end)
 	return c, nil
 }
+
+func (r *queryResolver) LikelyDoubles(ctx context.Context) ([]model.LikelyDouble, error) {
+	return r.likelyDoubles(ctx)
+}
+
+func (r *queryResolver) PartiesBeside(ctx context.Context, first wire.ID, second wire.ID) (*model.PartiesBeside, error) {
+	b, err := r.Practice.PartiesBeside(ctx, auth.Actor(ctx), first.As(wire.Party), second.As(wire.Party))
+	now := time.Now()
+	return orNull(&model.PartiesBeside{First: partySide(b.First, now), Second: partySide(b.Second, now), Alike: b.Alike, Against: b.Against}, err)
+}
+
+func (r *queryResolver) PartyMerges(ctx context.Context, first int32, after *string) (*model.PartyMergeConnection, error) {
+	c, err := r.partyMerges(ctx, first, after)
+	return &c, err
+}
+
+func (r *mutationResolver) MergeParties(ctx context.Context, input model.MergePartiesInput) (*model.MergePartiesPayload, error) {
+	kept := input.Kept.As(wire.Party)
+	_, err := r.Practice.MergeParties(ctx, auth.Actor(ctx), practice.MergeParties{
+		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.PartyMerge), Kept: kept, Lost: input.Lost.As(wire.Party), Because: input.Because,
+	})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.party(ctx, kept, "party.")
+	return &model.MergePartiesPayload{Party: p}, err
+}
+
+func (r *mutationResolver) UndoPartyMerge(ctx context.Context, input model.UndoPartyMergeInput) (*model.UndoPartyMergePayload, error) {
+	_, err := r.Practice.UndoPartyMerge(ctx, auth.Actor(ctx), practice.UndoPartyMerge{Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.PartyMerge), Because: input.Because})
+	if err != nil {
+		return nil, err
+	}
+	c, err := r.partyMerges(ctx, 20, nil)
+	return &model.UndoPartyMergePayload{Merges: c}, err
+}
+
+func (r *mutationResolver) TellPartiesApart(ctx context.Context, input model.TellPartiesApartInput) (*model.TellPartiesApartPayload, error) {
+	_, err := r.Practice.TellPartiesApart(ctx, auth.Actor(ctx), practice.TellPartiesApart{
+		Mutation: input.Mutation.As(wire.Mutation), First: input.First.As(wire.Party), Second: input.Second.As(wire.Party), Because: input.Because,
+	})
+	if err != nil {
+		return nil, err
+	}
+	list, err := r.likelyDoubles(ctx)
+	return &model.TellPartiesApartPayload{Doubles: list}, err
+}

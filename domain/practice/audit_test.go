@@ -32,6 +32,7 @@ var actions = map[string]domain.Action{
 	"Report": domain.ReadPractice, "ReportWithJob": domain.ReadPractice, "Reports": domain.ReadPractice, "Issued": domain.ReadPractice,
 
 	"AddParty": domain.WritePeople, "EditParty": domain.WritePeople, "AddPartyRole": domain.WritePeople,
+	"LikelyDoubles": domain.WritePeople, "PartiesBeside": domain.WritePeople, "PartyMerges": domain.WritePeople, "MergeParties": domain.WritePeople, "UndoPartyMerge": domain.WritePeople, "TellPartiesApart": domain.WritePeople,
 	"AddInstrument": domain.WriteTools, "EditInstrument": domain.WriteTools, "AddScale": domain.WriteTools,
 	"RecordRepeatKit": domain.WriteTools, "RecordCrossReadings": domain.WriteTools,
 	"AddVessel": domain.WriteVessel, "EditVessel": domain.WriteVessel, "AddElement": domain.WriteVessel, "EditElement": domain.WriteVessel,

@@ -96,6 +96,7 @@ func readsOf(w *story.World) map[string][][]any {
 
 		"Member": one(w.Of("surveyor")), "Invitation": one(w.Of("invitation")), "APIKey": one(w.Of("key")),
 		"Party": one(w.Of("party"), practice.PartyParts{Roles: true, Jobs: true}), "PartyRole": one(w.Of("role")),
+		"LikelyDoubles": one(), "PartiesBeside": one(w.Of("party"), w.Of("double")), "PartyMerges": one(every),
 		"Instrument": one(w.Of("instrument"), true), "InstrumentBook": one(w.Of("instrument")), "Measuring": one(), "Element": one(w.Of("element")), "Plan": one(w.Of("plan")),
 		"Vessel":  one(w.Of("vessel"), practice.VesselParts{FormerNames: true, Elements: true, Plans: true, Events: true, Spells: true, People: true, Jobs: true, Reports: true, Recommendations: true, Reinspections: true, Photos: true, History: true}, ptr(w.Of("pass"))),
 		"History": one(w.Of("vessel"), ptr(w.Of("pass"))), "Pass": one(w.Of("pass")), "Causes": one(practice.CauseAsk{Vessel: w.Of("vessel"), Pass: ptr(w.Of("pass"))}), "Place": one(w.Of("place")), "Reading": one(w.Of("reading")),

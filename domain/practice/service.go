@@ -48,6 +48,7 @@ type Store interface {
 	AuthenticReader
 	MemberReader
 	PartyReader
+	DoubleReader
 	DiaryReader
 	DryingReader
 	BriefReader
@@ -97,6 +98,7 @@ type Tx interface {
 	AddendumWriter
 	MemberWriter
 	PartyWriter
+	DoubleWriter
 	BookingWriter
 	CheckWriter
 	LeaveWriter

@@ -120,6 +120,235 @@ func (ec *executionContext) fieldContext_EditPartyPayload_party(_ context.Contex
 	return fc, nil
 }
 
+func (ec *executionContext) _LikelyDouble_first(ctx context.Context, field graphql.CollectedField, obj *model.LikelyDouble) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_LikelyDouble_first(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.First, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Party) graphql.Marshaler {
+			return ec.marshalNParty2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐParty(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_LikelyDouble_first(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "LikelyDouble",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Party(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _LikelyDouble_second(ctx context.Context, field graphql.CollectedField, obj *model.LikelyDouble) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_LikelyDouble_second(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Second, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Party) graphql.Marshaler {
+			return ec.marshalNParty2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐParty(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_LikelyDouble_second(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "LikelyDouble",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Party(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _LikelyDouble_because(ctx context.Context, field graphql.CollectedField, obj *model.LikelyDouble) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_LikelyDouble_because(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Because, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_LikelyDouble_because(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("LikelyDouble", field, false, false, "String")
+}
+
+func (ec *executionContext) _MergePartiesPayload_party(ctx context.Context, field graphql.CollectedField, obj *model.MergePartiesPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MergePartiesPayload_party(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Party, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Party) graphql.Marshaler {
+			return ec.marshalNParty2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐParty(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MergePartiesPayload_party(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MergePartiesPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Party(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _PartiesBeside_first(ctx context.Context, field graphql.CollectedField, obj *model.PartiesBeside) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartiesBeside_first(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.First, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PartySide) graphql.Marshaler {
+			return ec.marshalNPartySide2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartySide(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartiesBeside_first(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "PartiesBeside",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartySide(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _PartiesBeside_second(ctx context.Context, field graphql.CollectedField, obj *model.PartiesBeside) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartiesBeside_second(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Second, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PartySide) graphql.Marshaler {
+			return ec.marshalNPartySide2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartySide(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartiesBeside_second(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "PartiesBeside",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartySide(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _PartiesBeside_alike(ctx context.Context, field graphql.CollectedField, obj *model.PartiesBeside) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartiesBeside_alike(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Alike, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartiesBeside_alike(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartiesBeside", field, false, false, "String")
+}
+
+func (ec *executionContext) _PartiesBeside_against(ctx context.Context, field graphql.CollectedField, obj *model.PartiesBeside) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartiesBeside_against(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Against, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []string) graphql.Marshaler {
+			return ec.marshalNString2ᚕstringᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartiesBeside_against(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartiesBeside", field, false, false, "String")
+}
+
 func (ec *executionContext) _Party_id(ctx context.Context, field graphql.CollectedField, obj *model.Party) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -648,6 +877,424 @@ func (ec *executionContext) fieldContext_PartyLine_isYard(_ context.Context, fie
 	return graphql.NewScalarFieldContext("PartyLine", field, false, false, "Boolean")
 }
 
+func (ec *executionContext) _PartyMerge_id(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "ID")
+}
+
+func (ec *executionContext) _PartyMerge_kept(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_kept(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kept, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_kept(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "ID")
+}
+
+func (ec *executionContext) _PartyMerge_keptName(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_keptName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.KeptName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_keptName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "String")
+}
+
+func (ec *executionContext) _PartyMerge_lost(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_lost(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Lost, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_lost(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "ID")
+}
+
+func (ec *executionContext) _PartyMerge_lostName(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_lostName(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.LostName, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_lostName(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "String")
+}
+
+func (ec *executionContext) _PartyMerge_because(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_because(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Because, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_because(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "String")
+}
+
+func (ec *executionContext) _PartyMerge_at(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "Time")
+}
+
+func (ec *executionContext) _PartyMerge_by(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "String")
+}
+
+func (ec *executionContext) _PartyMerge_followed(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_followed(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Followed, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_followed(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "Int")
+}
+
+func (ec *executionContext) _PartyMerge_undoneAt(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_undoneAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.UndoneAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_undoneAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "Time")
+}
+
+func (ec *executionContext) _PartyMerge_undoneBy(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_undoneBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.UndoneBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_undoneBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "String")
+}
+
+func (ec *executionContext) _PartyMerge_undoneBecause(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_undoneBecause(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.UndoneBecause, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_undoneBecause(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "String")
+}
+
+func (ec *executionContext) _PartyMerge_keptIsGone(ctx context.Context, field graphql.CollectedField, obj *model.PartyMerge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMerge_keptIsGone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.KeptIsGone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMerge_keptIsGone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMerge", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _PartyMergeConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.PartyMergeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMergeConnection_edges(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Edges, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.PartyMergeEdge) graphql.Marshaler {
+			return ec.marshalNPartyMergeEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyMergeEdgeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMergeConnection_edges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "PartyMergeConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartyMergeEdge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _PartyMergeConnection_pageInfo(ctx context.Context, field graphql.CollectedField, obj *model.PartyMergeConnection) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMergeConnection_pageInfo(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PageInfo, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PageInfo) graphql.Marshaler {
+			return ec.marshalNPageInfo2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPageInfo(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMergeConnection_pageInfo(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "PartyMergeConnection",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PageInfo(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _PartyMergeEdge_cursor(ctx context.Context, field graphql.CollectedField, obj *model.PartyMergeEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMergeEdge_cursor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Cursor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMergeEdge_cursor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PartyMergeEdge", field, false, false, "String")
+}
+
+func (ec *executionContext) _PartyMergeEdge_node(ctx context.Context, field graphql.CollectedField, obj *model.PartyMergeEdge) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartyMergeEdge_node(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Node, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PartyMerge) graphql.Marshaler {
+			return ec.marshalNPartyMerge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyMerge(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartyMergeEdge_node(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "PartyMergeEdge",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartyMerge(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _PartyRole_id(ctx context.Context, field graphql.CollectedField, obj *model.PartyRole) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -834,6 +1481,180 @@ func (ec *executionContext) _PartyRole_to(ctx context.Context, field graphql.Col
 }
 func (ec *executionContext) fieldContext_PartyRole_to(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("PartyRole", field, false, false, "Date")
+}
+
+func (ec *executionContext) _PartySide_party(ctx context.Context, field graphql.CollectedField, obj *model.PartySide) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartySide_party(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Party, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Party) graphql.Marshaler {
+			return ec.marshalNParty2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐParty(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartySide_party(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "PartySide",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Party(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _PartySide_points(ctx context.Context, field graphql.CollectedField, obj *model.PartySide) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PartySide_points(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Points, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.PointsToParty) graphql.Marshaler {
+			return ec.marshalNPointsToParty2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPointsToPartyᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PartySide_points(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "PartySide",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PointsToParty(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _PointsToParty_what(ctx context.Context, field graphql.CollectedField, obj *model.PointsToParty) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PointsToParty_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PointsToParty_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PointsToParty", field, false, false, "String")
+}
+
+func (ec *executionContext) _PointsToParty_count(ctx context.Context, field graphql.CollectedField, obj *model.PointsToParty) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_PointsToParty_count(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Count, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_PointsToParty_count(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("PointsToParty", field, false, false, "Int")
+}
+
+func (ec *executionContext) _TellPartiesApartPayload_doubles(ctx context.Context, field graphql.CollectedField, obj *model.TellPartiesApartPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_TellPartiesApartPayload_doubles(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Doubles, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.LikelyDouble) graphql.Marshaler {
+			return ec.marshalNLikelyDouble2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLikelyDoubleᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_TellPartiesApartPayload_doubles(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "TellPartiesApartPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_LikelyDouble(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _UndoPartyMergePayload_merges(ctx context.Context, field graphql.CollectedField, obj *model.UndoPartyMergePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_UndoPartyMergePayload_merges(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Merges, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.PartyMergeConnection) graphql.Marshaler {
+			return ec.marshalNPartyMergeConnection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyMergeConnection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_UndoPartyMergePayload_merges(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "UndoPartyMergePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartyMergeConnection(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 // endregion **************************** field.gotpl *****************************
@@ -1174,6 +1995,199 @@ func UnmarshalEditPartyInput(ctx context.Context, raw any) (*model.EditPartyInpu
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputMergePartiesInput(ctx context.Context, obj any) (*model.MergePartiesInput, error) {
+	var it model.MergePartiesInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "kept", "lost", "because"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "kept":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("kept"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Kept = data
+		case "lost":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("lost"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Lost = data
+		case "because":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("because"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Because = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalMergePartiesInput unmarshals raw into the MergePartiesInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalMergePartiesInput(ctx context.Context, raw any) (*model.MergePartiesInput, error) {
+	var out *model.MergePartiesInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "MergePartiesInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputTellPartiesApartInput(ctx context.Context, obj any) (*model.TellPartiesApartInput, error) {
+	var it model.TellPartiesApartInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["because"]; !present {
+		asMap["because"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "first", "second", "because"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "first":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("first"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.First = data
+		case "second":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("second"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Second = data
+		case "because":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("because"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Because = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalTellPartiesApartInput unmarshals raw into the TellPartiesApartInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalTellPartiesApartInput(ctx context.Context, raw any) (*model.TellPartiesApartInput, error) {
+	var out *model.TellPartiesApartInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "TellPartiesApartInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputUndoPartyMergeInput(ctx context.Context, obj any) (*model.UndoPartyMergeInput, error) {
+	var it model.UndoPartyMergeInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "because"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "because":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("because"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Because = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalUndoPartyMergeInput unmarshals raw into the UndoPartyMergeInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalUndoPartyMergeInput(ctx context.Context, raw any) (*model.UndoPartyMergeInput, error) {
+	var out *model.UndoPartyMergeInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "UndoPartyMergeInput", raw, &out)
+	return out, err
+}
+
 // endregion **************************** input.gotpl *****************************
 
 // region    ************************** interface.gotpl ***************************
@@ -1261,6 +2275,130 @@ func (ec *executionContext) _EditPartyPayload(ctx context.Context, sel ast.Selec
 			out.Values[i] = graphql.MarshalString("EditPartyPayload")
 		case "party":
 			out.Values[i] = ec._EditPartyPayload_party(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var likelyDoubleImplementors = []string{"LikelyDouble"}
+
+func (ec *executionContext) _LikelyDouble(ctx context.Context, sel ast.SelectionSet, obj *model.LikelyDouble) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, likelyDoubleImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("LikelyDouble")
+		case "first":
+			out.Values[i] = ec._LikelyDouble_first(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "second":
+			out.Values[i] = ec._LikelyDouble_second(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "because":
+			out.Values[i] = ec._LikelyDouble_because(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var mergePartiesPayloadImplementors = []string{"MergePartiesPayload"}
+
+func (ec *executionContext) _MergePartiesPayload(ctx context.Context, sel ast.SelectionSet, obj *model.MergePartiesPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, mergePartiesPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MergePartiesPayload")
+		case "party":
+			out.Values[i] = ec._MergePartiesPayload_party(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var partiesBesideImplementors = []string{"PartiesBeside"}
+
+func (ec *executionContext) _PartiesBeside(ctx context.Context, sel ast.SelectionSet, obj *model.PartiesBeside) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, partiesBesideImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("PartiesBeside")
+		case "first":
+			out.Values[i] = ec._PartiesBeside_first(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "second":
+			out.Values[i] = ec._PartiesBeside_second(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "alike":
+			out.Values[i] = ec._PartiesBeside_alike(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "against":
+			out.Values[i] = ec._PartiesBeside_against(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -1498,6 +2636,175 @@ func (ec *executionContext) _PartyLine(ctx context.Context, sel ast.SelectionSet
 	return out
 }
 
+var partyMergeImplementors = []string{"PartyMerge"}
+
+func (ec *executionContext) _PartyMerge(ctx context.Context, sel ast.SelectionSet, obj *model.PartyMerge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, partyMergeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("PartyMerge")
+		case "id":
+			out.Values[i] = ec._PartyMerge_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kept":
+			out.Values[i] = ec._PartyMerge_kept(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "keptName":
+			out.Values[i] = ec._PartyMerge_keptName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lost":
+			out.Values[i] = ec._PartyMerge_lost(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "lostName":
+			out.Values[i] = ec._PartyMerge_lostName(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "because":
+			out.Values[i] = ec._PartyMerge_because(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._PartyMerge_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._PartyMerge_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "followed":
+			out.Values[i] = ec._PartyMerge_followed(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "undoneAt":
+			out.Values[i] = ec._PartyMerge_undoneAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "undoneBy":
+			out.Values[i] = ec._PartyMerge_undoneBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "undoneBecause":
+			out.Values[i] = ec._PartyMerge_undoneBecause(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "keptIsGone":
+			out.Values[i] = ec._PartyMerge_keptIsGone(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var partyMergeConnectionImplementors = []string{"PartyMergeConnection"}
+
+func (ec *executionContext) _PartyMergeConnection(ctx context.Context, sel ast.SelectionSet, obj *model.PartyMergeConnection) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, partyMergeConnectionImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("PartyMergeConnection")
+		case "edges":
+			out.Values[i] = ec._PartyMergeConnection_edges(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "pageInfo":
+			out.Values[i] = ec._PartyMergeConnection_pageInfo(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var partyMergeEdgeImplementors = []string{"PartyMergeEdge"}
+
+func (ec *executionContext) _PartyMergeEdge(ctx context.Context, sel ast.SelectionSet, obj *model.PartyMergeEdge) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, partyMergeEdgeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("PartyMergeEdge")
+		case "cursor":
+			out.Values[i] = ec._PartyMergeEdge_cursor(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "node":
+			out.Values[i] = ec._PartyMergeEdge_node(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var partyRoleImplementors = []string{"PartyRole"}
 
 func (ec *executionContext) _PartyRole(ctx context.Context, sel ast.SelectionSet, obj *model.PartyRole) graphql.Marshaler {
@@ -1561,6 +2868,148 @@ func (ec *executionContext) _PartyRole(ctx context.Context, sel ast.SelectionSet
 	return out
 }
 
+var partySideImplementors = []string{"PartySide"}
+
+func (ec *executionContext) _PartySide(ctx context.Context, sel ast.SelectionSet, obj *model.PartySide) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, partySideImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("PartySide")
+		case "party":
+			out.Values[i] = ec._PartySide_party(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "points":
+			out.Values[i] = ec._PartySide_points(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var pointsToPartyImplementors = []string{"PointsToParty"}
+
+func (ec *executionContext) _PointsToParty(ctx context.Context, sel ast.SelectionSet, obj *model.PointsToParty) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, pointsToPartyImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("PointsToParty")
+		case "what":
+			out.Values[i] = ec._PointsToParty_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "count":
+			out.Values[i] = ec._PointsToParty_count(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var tellPartiesApartPayloadImplementors = []string{"TellPartiesApartPayload"}
+
+func (ec *executionContext) _TellPartiesApartPayload(ctx context.Context, sel ast.SelectionSet, obj *model.TellPartiesApartPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, tellPartiesApartPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("TellPartiesApartPayload")
+		case "doubles":
+			out.Values[i] = ec._TellPartiesApartPayload_doubles(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var undoPartyMergePayloadImplementors = []string{"UndoPartyMergePayload"}
+
+func (ec *executionContext) _UndoPartyMergePayload(ctx context.Context, sel ast.SelectionSet, obj *model.UndoPartyMergePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, undoPartyMergePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("UndoPartyMergePayload")
+		case "merges":
+			out.Values[i] = ec._UndoPartyMergePayload_merges(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 // endregion **************************** object.gotpl ****************************
 
 // region    ***************************** type.gotpl *****************************
@@ -1602,6 +3051,39 @@ func (ec *executionContext) marshalNEditPartyPayload2ᚖboottopᚗexampleᚋprac
 		return graphql.Null
 	}
 	return ec._EditPartyPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNLikelyDouble2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLikelyDouble(ctx context.Context, sel ast.SelectionSet, v model.LikelyDouble) graphql.Marshaler {
+	return ec._LikelyDouble(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNLikelyDouble2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLikelyDoubleᚄ(ctx context.Context, sel ast.SelectionSet, v []model.LikelyDouble) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNLikelyDouble2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLikelyDouble(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNMergePartiesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMergePartiesInput(ctx context.Context, v any) (model.MergePartiesInput, error) {
+	res, err := ec.unmarshalInputMergePartiesInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNMergePartiesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMergePartiesPayload(ctx context.Context, sel ast.SelectionSet, v *model.MergePartiesPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "MergePartiesPayload!")
+		return graphql.Null
+	}
+	return ec._MergePartiesPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNParty2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐParty(ctx context.Context, sel ast.SelectionSet, v model.Party) graphql.Marshaler {
@@ -1650,6 +3132,42 @@ func (ec *executionContext) marshalNPartyLine2boottopᚗexampleᚋpracticeᚋgra
 	return ec._PartyLine(ctx, sel, &v)
 }
 
+func (ec *executionContext) marshalNPartyMerge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyMerge(ctx context.Context, sel ast.SelectionSet, v model.PartyMerge) graphql.Marshaler {
+	return ec._PartyMerge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPartyMergeConnection2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyMergeConnection(ctx context.Context, sel ast.SelectionSet, v model.PartyMergeConnection) graphql.Marshaler {
+	return ec._PartyMergeConnection(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPartyMergeConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyMergeConnection(ctx context.Context, sel ast.SelectionSet, v *model.PartyMergeConnection) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "PartyMergeConnection!")
+		return graphql.Null
+	}
+	return ec._PartyMergeConnection(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNPartyMergeEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyMergeEdge(ctx context.Context, sel ast.SelectionSet, v model.PartyMergeEdge) graphql.Marshaler {
+	return ec._PartyMergeEdge(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPartyMergeEdge2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyMergeEdgeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.PartyMergeEdge) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNPartyMergeEdge2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyMergeEdge(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) marshalNPartyRole2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyRole(ctx context.Context, sel ast.SelectionSet, v model.PartyRole) graphql.Marshaler {
 	return ec._PartyRole(ctx, sel, &v)
 }
@@ -1678,6 +3196,63 @@ func (ec *executionContext) unmarshalNPartyRoleKind2boottopᚗexampleᚋpractice
 
 func (ec *executionContext) marshalNPartyRoleKind2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyRoleKind(ctx context.Context, sel ast.SelectionSet, v model.PartyRoleKind) graphql.Marshaler {
 	return v
+}
+
+func (ec *executionContext) marshalNPartySide2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartySide(ctx context.Context, sel ast.SelectionSet, v model.PartySide) graphql.Marshaler {
+	return ec._PartySide(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPointsToParty2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPointsToParty(ctx context.Context, sel ast.SelectionSet, v model.PointsToParty) graphql.Marshaler {
+	return ec._PointsToParty(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNPointsToParty2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPointsToPartyᚄ(ctx context.Context, sel ast.SelectionSet, v []model.PointsToParty) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNPointsToParty2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPointsToParty(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNTellPartiesApartInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTellPartiesApartInput(ctx context.Context, v any) (model.TellPartiesApartInput, error) {
+	res, err := ec.unmarshalInputTellPartiesApartInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNTellPartiesApartPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTellPartiesApartPayload(ctx context.Context, sel ast.SelectionSet, v *model.TellPartiesApartPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "TellPartiesApartPayload!")
+		return graphql.Null
+	}
+	return ec._TellPartiesApartPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNUndoPartyMergeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoPartyMergeInput(ctx context.Context, v any) (model.UndoPartyMergeInput, error) {
+	res, err := ec.unmarshalInputUndoPartyMergeInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNUndoPartyMergePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoPartyMergePayload(ctx context.Context, sel ast.SelectionSet, v *model.UndoPartyMergePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "UndoPartyMergePayload!")
+		return graphql.Null
+	}
+	return ec._UndoPartyMergePayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalOPartiesBeside2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartiesBeside(ctx context.Context, sel ast.SelectionSet, v *model.PartiesBeside) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._PartiesBeside(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOPartyLine2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyLine(ctx context.Context, sel ast.SelectionSet, v *model.PartyLine) graphql.Marshaler {

@@ -3046,6 +3046,14 @@ type Letterhead struct {
 	Invented     bool   `json:"invented"`
 }
 
+// Two entries that may be one person or organisation. The service finds them and decides nothing.
+type LikelyDouble struct {
+	First  Party `json:"first"`
+	Second Party `json:"second"`
+	// What they have in common, each in words.
+	Because []string `json:"because"`
+}
+
 // Days until a wall has lost half and nine tenths of what can leave.
 type Losing struct {
 	WallMm     float64 `json:"wallMm"`
@@ -3214,6 +3222,19 @@ type MemberLine struct {
 	Roles []Role  `json:"roles"`
 	// False once he or she has left.
 	Active bool `json:"active"`
+}
+
+type MergePartiesInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the merge.
+	ID      wire.ID `json:"id"`
+	Kept    wire.ID `json:"kept"`
+	Lost    wire.ID `json:"lost"`
+	Because string  `json:"because"`
+}
+
+type MergePartiesPayload struct {
+	Party Party `json:"party"`
 }
 
 // How the practice asks for money. Amounts are whole minor units of its currency. Tax,
@@ -3554,6 +3575,16 @@ type Paper struct {
 	File string `json:"file"`
 }
 
+// Two entries side by side.
+type PartiesBeside struct {
+	First  PartySide `json:"first"`
+	Second PartySide `json:"second"`
+	// What speaks for their being one, each in words.
+	Alike []string `json:"alike"`
+	// What speaks against it.
+	Against []string `json:"against"`
+}
+
 // A person or an organisation that the practice deals with.
 type Party struct {
 	ID      wire.ID   `json:"id"`
@@ -3593,6 +3624,35 @@ type PartyLine struct {
 	IsYard bool      `json:"isYard"`
 }
 
+// Two entries that became one: who said so, and why.
+type PartyMerge struct {
+	ID       wire.ID   `json:"id"`
+	Kept     wire.ID   `json:"kept"`
+	KeptName string    `json:"keptName"`
+	Lost     wire.ID   `json:"lost"`
+	LostName string    `json:"lostName"`
+	Because  string    `json:"because"`
+	At       wire.Time `json:"at"`
+	By       string    `json:"by"`
+	// How many things pointed to the one that went, and followed.
+	Followed      int32      `json:"followed"`
+	UndoneAt      *wire.Time `json:"undoneAt,omitempty"`
+	UndoneBy      string     `json:"undoneBy"`
+	UndoneBecause string     `json:"undoneBecause"`
+	// The kept one was itself merged since: that merge is undone first.
+	KeptIsGone bool `json:"keptIsGone"`
+}
+
+type PartyMergeConnection struct {
+	Edges    []PartyMergeEdge `json:"edges"`
+	PageInfo PageInfo         `json:"pageInfo"`
+}
+
+type PartyMergeEdge struct {
+	Cursor string     `json:"cursor"`
+	Node   PartyMerge `json:"node"`
+}
+
 // A party's part in a vessel or a job, with its time.
 type PartyRole struct {
 	ID     wire.ID       `json:"id"`
@@ -3602,6 +3662,12 @@ type PartyRole struct {
 	Job    *JobLine      `json:"job,omitempty"`
 	From   *wire.Date    `json:"from,omitempty"`
 	To     *wire.Date    `json:"to,omitempty"`
+}
+
+// One of two entries, with what would follow it or stay with it.
+type PartySide struct {
+	Party  Party           `json:"party"`
+	Points []PointsToParty `json:"points"`
 }
 
 // One going-over by one hand with one instrument, scale and mode: the unit inside which numbers compare.
@@ -3788,6 +3854,12 @@ type PlanVisitPayload struct {
 	Visit Visit `json:"visit"`
 	// What stands against it, and what suggests itself.
 	Checks []Check `json:"checks"`
+}
+
+// How much of one kind points to a party.
+type PointsToParty struct {
+	What  string `json:"what"`
+	Count int32  `json:"count"`
 }
 
 // A practice of surveyors. Every mutation carries the id of the change itself, `mutation`
@@ -5096,6 +5168,17 @@ type Tally struct {
 	Count int32  `json:"count"`
 }
 
+type TellPartiesApartInput struct {
+	Mutation wire.ID `json:"mutation"`
+	First    wire.ID `json:"first"`
+	Second   wire.ID `json:"second"`
+	Because  string  `json:"because"`
+}
+
+type TellPartiesApartPayload struct {
+	Doubles []LikelyDouble `json:"doubles"`
+}
+
 // A version of the practice's terms. Wording and jurisdiction are the practice's.
 type Terms struct {
 	ID     wire.ID   `json:"id"`
@@ -5195,6 +5278,16 @@ type UndoMoveInput struct {
 
 type UndoMovePayload struct {
 	Spell Spell `json:"spell"`
+}
+
+type UndoPartyMergeInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Because  string  `json:"because"`
+}
+
+type UndoPartyMergePayload struct {
+	Merges PartyMergeConnection `json:"merges"`
 }
 
 // What still stands between a draft and its issue, and the thing at which it is put right.

@@ -55,6 +55,7 @@ const (
 	NotReached     = domain.ThingNotReached
 	Notice         = domain.ThingNotice
 	Party          = domain.ThingParty
+	PartyMerge     = domain.ThingPartyMerge
 	PartyRole      = domain.ThingPartyRole
 	Pass           = domain.ThingPass
 	Payment        = domain.ThingPayment

@@ -61,7 +61,7 @@ select p.id, p.name, p.kind, p.is_yard, p.phone, coalesce(p.time_zone, '') as ti
        y.latitude_e6, y.longitude_e6, coalesce(y.tide_place, '') as tide_place, coalesce(y.tide_within_minutes, 120)::integer as tide_within_minutes
   from parties p
   left join yards y on y.practice_id = p.practice_id and y.party_id = p.id
- where p.practice_id = @practice_id and p.is_yard and p.erased_at is null
+ where p.practice_id = @practice_id and p.is_yard and p.merged_into is null and p.erased_at is null
  order by lower(p.name), p.id;
 
 -- name: DiaryInstruments :many

@@ -90,7 +90,7 @@ select 'own', p.name, r.role, '', '', coalesce(r.from_on, @today::date)::timesta
 -- name: PartyThere :one
 select id
   from parties
- where practice_id = @practice_id and id = @id and erased_at is null;
+ where practice_id = @practice_id and id = @id and merged_into is null and erased_at is null;
 
 -- name: LinkJob :exec
 update jobs set engagement_id = @engagement_id

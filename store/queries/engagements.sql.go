@@ -551,7 +551,7 @@ func (q *Queries) ListTerms(ctx context.Context, practiceID uuid.UUID) ([]ListTe
 const PartyThere = `-- name: PartyThere :one
 select id
   from parties
- where practice_id = $1 and id = $2 and erased_at is null
+ where practice_id = $1 and id = $2 and merged_into is null and erased_at is null
 `
 
 type PartyThereParams struct {

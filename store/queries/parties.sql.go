@@ -16,7 +16,8 @@ import (
 const GetParty = `-- name: GetParty :one
 select p.id, p.name, p.kind, p.email, p.phone, p.address, p.is_yard, p.time_zone, p.yard_notes, p.notes, p.version
   from parties p
- where p.practice_id = $1 and p.id = $2 and p.merged_into is null
+ where p.practice_id = $1 and p.merged_into is null
+   and p.id = coalesce((select x.merged_into from parties x where x.practice_id = $1 and x.id = $2), $2)
    and (not $3::boolean or p.is_yard
         or exists (select from jobs j
                      join job_access a on a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $4::uuid
@@ -45,7 +46,8 @@ type GetPartyRow struct {
 	Version   int32
 }
 
-// A guest sees the parties of the jobs he or she was let into, and yards.
+// A guest sees the parties of the jobs he or she was let into, and yards. The id of an
+// entry that was merged names the one it became.
 func (q *Queries) GetParty(ctx context.Context, arg GetPartyParams) (GetPartyRow, error) {
 	row := q.db.QueryRow(ctx, GetParty,
 		arg.PracticeID,
@@ -247,7 +249,7 @@ select j.id, j.number, j.kind, j.stage,
        j.vessel_id, j.vessel_name, j.vessel_kind, j.loa_mm, j.moulded_year, j.hull_number, j.figure, j.yard, j.lifted_at, j.yard_zone, j.last_pass_at,
        j.client_id, j.client_name, j.client_kind, j.client_is_yard, j.lead_id, j.lead_name, j.lead_roles, j.lead_active, j.due_on, j.stands_between, j.next_visit_at
   from job_lines j
- where j.practice_id = $1 and j.client_id = any($2::uuid[])
+ where j.practice_id = $1 and j.client_id = any(select coalesce(x.merged_into, x.id) from parties x where x.practice_id = $1 and x.id = any($2::uuid[]))
    and ((not j.restricted and not $3::boolean) or $4::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
  order by j.number desc, j.id
@@ -348,7 +350,9 @@ select p.id, p.name, p.kind, p.email, p.phone, p.address, p.is_yard, p.time_zone
   from parties p
  where p.practice_id = $1 and p.merged_into is null and p.erased_at is null
    and (lower(p.name), p.id) > (lower($2::text), $3::uuid)
-   and ($4::text = '' or strpos(lower(p.name), lower($4)) > 0 or strpos(lower(p.email), lower($4)) > 0)
+   and ($4::text = '' or strpos(lower(p.name), lower($4)) > 0 or strpos(lower(p.email), lower($4)) > 0
+        or exists (select from parties x where x.practice_id = p.practice_id and x.merged_into = p.id
+                      and (strpos(lower(x.name), lower($4)) > 0 or strpos(lower(x.email), lower($4)) > 0)))
    and (not $5::boolean or p.is_yard)
    and (not $6::boolean or p.is_yard
         or exists (select from jobs j
@@ -549,7 +553,7 @@ select r.id, r.role, r.from_on, r.to_on, r.party_id, r.party_name, r.party_kind,
        r.job_id, r.job_number, r.job_kind, r.job_stage, r.client_id, r.client_name, r.client_kind, r.client_is_yard,
        r.lead_id, r.lead_name, r.lead_roles, r.lead_active, r.due_on, r.stands_between, r.next_visit_at
   from party_role_lines r
- where r.practice_id = $1 and r.party_id = any($2::uuid[])
+ where r.practice_id = $1 and r.party_id = any(select coalesce(x.merged_into, x.id) from parties x where x.practice_id = $1 and x.id = any($2::uuid[]))
    and ((not r.restricted and not $3::boolean) or $4::boolean
         or exists (select from job_access a where a.practice_id = r.practice_id and a.job_id = r.job_id and a.member_id = $5::uuid))
  order by r.from_on desc nulls last, r.id desc

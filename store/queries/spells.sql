@@ -41,4 +41,4 @@ select id, yard_id, yard_name, yard_kind, yard_is_yard, time_zone, planned_lift,
 -- name: PartyIsYard :one
 select is_yard
   from parties
- where practice_id = @practice_id and id = @id and erased_at is null;
+ where practice_id = @practice_id and id = @id and merged_into is null and erased_at is null;

@@ -256,7 +256,7 @@ func (q *Queries) ListSpells(ctx context.Context, arg ListSpellsParams) ([]ListS
 const PartyIsYard = `-- name: PartyIsYard :one
 select is_yard
   from parties
- where practice_id = $1 and id = $2 and erased_at is null
+ where practice_id = $1 and id = $2 and merged_into is null and erased_at is null
 `
 
 type PartyIsYardParams struct {

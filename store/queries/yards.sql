@@ -4,7 +4,7 @@ select p.id, p.name, p.kind, p.is_yard, p.phone, coalesce(p.time_zone, '') as ti
        p.email, p.address, coalesce(y.key_place, '') as key_place, coalesce(y.gate_code, '') as gate_code, coalesce(y.version, 0)::integer as version
   from parties p
   left join yards y on y.practice_id = p.practice_id and y.party_id = p.id
- where p.practice_id = @practice_id and p.id = @id and p.is_yard and p.erased_at is null;
+ where p.practice_id = @practice_id and p.id = @id and p.is_yard and p.merged_into is null and p.erased_at is null;
 
 -- name: SlotsOfYard :many
 select s.id, s.vessel_id, v.name as vessel_name, v.loa_mm, s.yard_id, s.time_zone, s.planned_lift, s.planned_launch, s.actual_lift, s.actual_launch,
@@ -59,7 +59,7 @@ on conflict (practice_id, spell_id) do update
 -- name: YardNamed :one
 select name
   from parties
- where practice_id = @practice_id and id = @id and is_yard and erased_at is null;
+ where practice_id = @practice_id and id = @id and is_yard and merged_into is null and erased_at is null;
 
 -- name: InsertYardLink :exec
 insert into yard_links (practice_id, id, yard_id, name, email, token_sha256, created_at, created_by, until)

@@ -18,7 +18,7 @@ select p.id, p.name, p.kind, p.is_yard, p.phone, coalesce(p.time_zone, '') as ti
        p.email, p.address, coalesce(y.key_place, '') as key_place, coalesce(y.gate_code, '') as gate_code, coalesce(y.version, 0)::integer as version
   from parties p
   left join yards y on y.practice_id = p.practice_id and y.party_id = p.id
- where p.practice_id = $1 and p.id = $2 and p.is_yard and p.erased_at is null
+ where p.practice_id = $1 and p.id = $2 and p.is_yard and p.merged_into is null and p.erased_at is null
 `
 
 type GetYardParams struct {
@@ -596,7 +596,7 @@ func (q *Queries) WeatherOfYard(ctx context.Context, arg WeatherOfYardParams) ([
 const YardNamed = `-- name: YardNamed :one
 select name
   from parties
- where practice_id = $1 and id = $2 and is_yard and erased_at is null
+ where practice_id = $1 and id = $2 and is_yard and merged_into is null and erased_at is null
 `
 
 type YardNamedParams struct {

@@ -39,7 +39,7 @@ type World struct {
 var Kinds = map[string]domain.Thing{
 	"surveyor": domain.ThingMember, "guest": domain.ThingMember, "invitation": domain.ThingInvitation, "key": domain.ThingAPIKey,
 	"instrument": domain.ThingInstrument, "scale": domain.ThingScale, "second scale": domain.ThingScale, "kit": domain.ThingRepeatKit, "second kit": domain.ThingRepeatKit,
-	"cross-readings": domain.ThingCrossReadings, "second cross-readings": domain.ThingCrossReadings, "party": domain.ThingParty, "role": domain.ThingPartyRole,
+	"cross-readings": domain.ThingCrossReadings, "second cross-readings": domain.ThingCrossReadings, "party": domain.ThingParty, "double": domain.ThingParty, "merge": domain.ThingPartyMerge, "role": domain.ThingPartyRole, "role of the double": domain.ThingPartyRole,
 	"vessel": domain.ThingVessel, "element": domain.ThingElement, "datum": domain.ThingDatum, "layer": domain.ThingLayer, "event": domain.ThingEvent,
 	"place": domain.ThingPlace, "second place": domain.ThingPlace, "third place": domain.ThingPlace, "plan": domain.ThingPlan,
 	"spell": domain.ThingSpell, "job": domain.ThingJob, "permission": domain.ThingPermission, "scraping": domain.ThingPermission, "visit": domain.ThingVisit, "next visit": domain.ThingVisit,
@@ -515,6 +515,21 @@ func Steps() []Step {
 		{Call: "RevokeYardLink", Input: func(w *World) any { return practice.RevokeYardLink{Mutation: m(), ID: w.Of("yard link")} }},
 		{Call: "AddParty", Input: func(w *World) any {
 			return practice.AddParty{Mutation: m(), Party: practice.Party{ID: w.new("client"), Name: "Ulla Knot", Kind: "person"}}
+		}},
+		{Call: "AddParty", Input: func(w *World) any {
+			return practice.AddParty{Mutation: m(), Party: practice.Party{ID: w.new("double"), Name: "U. Knot", Kind: "person", Phone: "555 0177"}}
+		}},
+		{Call: "AddPartyRole", Input: func(w *World) any {
+			return practice.AddPartyRole{Mutation: m(), ID: w.new("role of the double"), Party: w.Of("double"), Vessel: w.Of("second vessel"), Role: "owner"}
+		}},
+		{Call: "MergeParties", Input: func(w *World) any {
+			return practice.MergeParties{Mutation: m(), ID: w.new("merge"), Kept: w.Of("client"), Lost: w.Of("double"), Because: "she says so"}
+		}},
+		{Call: "UndoPartyMerge", Input: func(w *World) any {
+			return practice.UndoPartyMerge{Mutation: m(), ID: w.Of("merge"), Because: "it is her sister"}
+		}},
+		{Call: "TellPartiesApart", Input: func(w *World) any {
+			return practice.TellPartiesApart{Mutation: m(), First: w.Of("client"), Second: w.Of("double"), Because: "sisters"}
 		}},
 		{Call: "AddEnquiry", Input: func(w *World) any {
 			return practice.AddEnquiry{Mutation: m(), ID: w.new("engagement"), AskedBy: "Ulla Knot", BoatAsWritten: "a white sloop at Skerrow", Kind: "pre-purchase"}
