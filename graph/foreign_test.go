@@ -26,7 +26,7 @@ var names = map[string]domain.Thing{
 	"instrument": domain.ThingInstrument, "scale": domain.ThingScale, "spell": domain.ThingSpell, "job": domain.ThingJob, "visit": domain.ThingVisit,
 	"follows": domain.ThingVisit, "pass": domain.ThingPass, "against": domain.ThingPass, "reading": domain.ThingReading, "finding": domain.ThingFinding, "otherFace": domain.ThingFinding, "againOf": domain.ThingFinding, "wording": domain.ThingWording, "sections": domain.ThingSection,
 	"upload": domain.ThingUpload, "device": domain.ThingUpload, "recommendation": domain.ThingRecommendation, "report": domain.ThingReport, "by": domain.ThingReport,
-	"party": domain.ThingParty, "kept": domain.ThingParty, "lost": domain.ThingParty, "first": domain.ThingParty, "second": domain.ThingParty, "client": domain.ThingParty, "yard": domain.ThingParty, "givenBy": domain.ThingParty,
+	"party": domain.ThingParty, "kept": domain.ThingParty, "lost": domain.ThingParty, "one": domain.ThingParty, "other": domain.ThingParty, "client": domain.ThingParty, "yard": domain.ThingParty, "givenBy": domain.ThingParty,
 	"engagement": domain.ThingEngagement, "terms": domain.ThingTerms,
 	"people": domain.ThingMember, "instruments": domain.ThingInstrument,
 	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
@@ -58,7 +58,7 @@ var things = map[string]domain.Thing{
 var others = map[string]domain.Thing{
 	"recordRepeatKit": domain.ThingRepeatKit, "recordCrossReadings": domain.ThingCrossReadings, "instrumentBook": domain.ThingInstrument,
 	"shareReport": domain.ThingShare, "offerTerms": domain.ThingTermsLink, "shareYard": domain.ThingYardLink, "inviteMember": domain.ThingInvitation, "importReadings": domain.ThingMutation, "previewImport": domain.ThingUpload,
-	"inviteToVisit": domain.ThingVisitInvite, "grantClientPhoto": domain.ThingUpload,
+	"inviteToVisit": domain.ThingVisitInvite, "mergeParties": domain.ThingPartyMerge, "grantClientPhoto": domain.ThingUpload,
 }
 
 func kindOf(operation, field string) (domain.Thing, bool) {

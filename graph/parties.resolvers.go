@@ -82,8 +82,8 @@ func (r *queryResolver) LikelyDoubles(ctx context.Context) ([]model.LikelyDouble
 	return r.likelyDoubles(ctx)
 }
 
-func (r *queryResolver) PartiesBeside(ctx context.Context, first wire.ID, second wire.ID) (*model.PartiesBeside, error) {
-	b, err := r.Practice.PartiesBeside(ctx, auth.Actor(ctx), first.As(wire.Party), second.As(wire.Party))
+func (r *queryResolver) PartiesBeside(ctx context.Context, one wire.ID, other wire.ID) (*model.PartiesBeside, error) {
+	b, err := r.Practice.PartiesBeside(ctx, auth.Actor(ctx), one.As(wire.Party), other.As(wire.Party))
 	now := time.Now()
 	return orNull(&model.PartiesBeside{First: partySide(b.First, now), Second: partySide(b.Second, now), Alike: b.Alike, Against: b.Against}, err)
 }
@@ -116,7 +116,7 @@ func (r *mutationResolver) UndoPartyMerge(ctx context.Context, input model.UndoP
 
 func (r *mutationResolver) TellPartiesApart(ctx context.Context, input model.TellPartiesApartInput) (*model.TellPartiesApartPayload, error) {
 	_, err := r.Practice.TellPartiesApart(ctx, auth.Actor(ctx), practice.TellPartiesApart{
-		Mutation: input.Mutation.As(wire.Mutation), First: input.First.As(wire.Party), Second: input.Second.As(wire.Party), Because: input.Because,
+		Mutation: input.Mutation.As(wire.Mutation), First: input.One.As(wire.Party), Second: input.Other.As(wire.Party), Because: input.Because,
 	})
 	if err != nil {
 		return nil, err

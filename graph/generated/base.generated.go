@@ -207,7 +207,7 @@ type QueryResolver interface {
 	Outside(ctx context.Context) (*model.Outside, error)
 	Parties(ctx context.Context, first int32, after *string, search *string, yardsOnly bool) (*model.PartyConnection, error)
 	LikelyDoubles(ctx context.Context) ([]model.LikelyDouble, error)
-	PartiesBeside(ctx context.Context, first wire.ID, second wire.ID) (*model.PartiesBeside, error)
+	PartiesBeside(ctx context.Context, one wire.ID, other wire.ID) (*model.PartiesBeside, error)
 	PartyMerges(ctx context.Context, first int32, after *string) (*model.PartyMergeConnection, error)
 	Pass(ctx context.Context, id wire.ID) (*model.Pass, error)
 	Place(ctx context.Context, id wire.ID) (*model.Place, error)
@@ -2720,22 +2720,22 @@ func (ec *executionContext) field_Query_notices_args(ctx context.Context, rawArg
 func (ec *executionContext) field_Query_partiesBeside_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "first",
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "one",
 		func(ctx context.Context, v any) (wire.ID, error) {
 			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
 		})
 	if err != nil {
 		return nil, err
 	}
-	args["first"] = arg0
-	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "second",
+	args["one"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "other",
 		func(ctx context.Context, v any) (wire.ID, error) {
 			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
 		})
 	if err != nil {
 		return nil, err
 	}
-	args["second"] = arg1
+	args["other"] = arg1
 	return args, nil
 }
 
@@ -11744,7 +11744,7 @@ func (ec *executionContext) _Query_partiesBeside(ctx context.Context, field grap
 		},
 		func(ctx context.Context) (any, error) {
 			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().PartiesBeside(ctx, fc.Args["first"].(wire.ID), fc.Args["second"].(wire.ID))
+			return ec.Resolvers.Query().PartiesBeside(ctx, fc.Args["one"].(wire.ID), fc.Args["other"].(wire.ID))
 		},
 		nil,
 		func(ctx context.Context, selections ast.SelectionSet, v *model.PartiesBeside) graphql.Marshaler {

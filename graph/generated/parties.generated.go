@@ -2080,7 +2080,7 @@ func (ec *executionContext) unmarshalInputTellPartiesApartInput(ctx context.Cont
 		asMap["because"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "first", "second", "because"}
+	fieldsInOrder := [...]string{"mutation", "one", "other", "because"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -2094,20 +2094,20 @@ func (ec *executionContext) unmarshalInputTellPartiesApartInput(ctx context.Cont
 				return &it, err
 			}
 			it.Mutation = data
-		case "first":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("first"))
+		case "one":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("one"))
 			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
 			if err != nil {
 				return &it, err
 			}
-			it.First = data
-		case "second":
-			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("second"))
+			it.One = data
+		case "other":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("other"))
 			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
 			if err != nil {
 				return &it, err
 			}
-			it.Second = data
+			it.Other = data
 		case "because":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("because"))
 			data, err := ec.unmarshalNString2string(ctx, v)

@@ -4596,7 +4596,7 @@ type PartyMergeEdge {
 extend type Query {
   "Entries that look like one, those with most in common first; at most 100 pairs."
   likelyDoubles: [LikelyDouble!]!
-  partiesBeside(first: ID!, second: ID!): PartiesBeside
+  partiesBeside(one: ID!, other: ID!): PartiesBeside
   "What was merged, the newest first."
   partyMerges(first: Int! = 20, after: String): PartyMergeConnection!
 }
@@ -4635,8 +4635,8 @@ type UndoPartyMergePayload {
 
 input TellPartiesApartInput {
   mutation: ID!
-  first: ID!
-  second: ID!
+  one: ID!
+  other: ID!
   because: String! = ""
 }
 

@@ -5170,8 +5170,8 @@ type Tally struct {
 
 type TellPartiesApartInput struct {
 	Mutation wire.ID `json:"mutation"`
-	First    wire.ID `json:"first"`
-	Second   wire.ID `json:"second"`
+	One      wire.ID `json:"one"`
+	Other    wire.ID `json:"other"`
 	Because  string  `json:"because"`
 }
 

@@ -48,6 +48,7 @@ var others = []folk{
 	{key: "tarrow", house: "ebbstone", name: "Tarrow Slip", organisation: true, yard: true, email: "yard@tarrowslip.example", phone: "+00 20 5550 140", address: "Tarrow Slip, Port Skerrow", notes: "Lifts Monday to Thursday, two hours either side of high water. Props are theirs to move."},
 	{key: "hallow", house: "ebbstone", name: "Hallow Quay", organisation: true, yard: true, email: "hard@hallowquay.example", phone: "+00 20 5550 152", address: "Hallow Quay, Port Skerrow", notes: "Shed with heat, six boats. Heat off on request the night before."},
 	{key: "ferrant", house: "ebbstone", name: "A. Ferrant", email: "a.ferrant@post.example", phone: "+00 20 5550 201"},
+	{key: "ferrant again", house: "ebbstone", name: "Anneke Ferrant", phone: "20 5550 201"}, // the same person, written down twice
 	{key: "skerrow mutual", house: "ebbstone", name: "Skerrow Mutual", organisation: true, email: "desk@skerrow-mutual.example", phone: "+00 20 5550 300"},
 	{key: "lorne", house: "ebbstone", name: "K. Lorne", email: "k.lorne@post.example"},
 	{key: "oake", house: "ebbstone", name: "B. Oake", email: "b.oake@post.example", phone: "+00 20 5550 214"},

@@ -36,6 +36,7 @@ const Yard = lazy(() => import('../features/yards/YardPage'))
 const HaulOut = lazy(() => import('../features/yards/HaulOutPage'))
 const People = lazy(() => import('../features/people/PeoplePage'))
 const Person = lazy(() => import('../features/people/PersonPage'))
+const Doubles = lazy(() => import('../features/people/DoublesPage'))
 const Instruments = lazy(() => import('../features/instruments/InstrumentsPage'))
 const InstrumentBook = lazy(() => import('../features/instruments/InstrumentPage'))
 const HalfHour = lazy(() => import('../features/instruments/HalfHourPage'))
@@ -111,6 +112,7 @@ export function App() {
               <Route path="/figures" element={<Figures />} />
               <Route path="/people" element={<People />} />
               <Route path="/people/:id" element={<Person />} />
+              <Route path="/people/doubles" element={<Doubles />} />
               <Route path="/yards/:id" element={<Yard />} />
               <Route path="/haul-outs/:spell" element={<HaulOut />} />
               <Route path="/instruments" element={<Instruments />} />

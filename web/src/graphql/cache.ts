@@ -15,6 +15,25 @@ const moves =
 
 const vesselBook = moves('vessel', 'vessels', 'today')
 
+/** Whatever may name a party. */
+const partiesMerged = moves(
+  'likelyDoubles',
+  'partyMerges',
+  'partiesBeside',
+  'parties',
+  'engagements',
+  'engagement',
+  'conflictCheck',
+  'jobs',
+  'job',
+  'vessel',
+  'today',
+  'board',
+  'yard',
+  'haulOut',
+  'reinspections',
+)
+
 /** What the cache cannot know from the answers alone. */
 export const cacheRules: CacheExchangeOpts = {
   // Things without an id of their own live where they were found. HistoryPass has one, but how a pass
@@ -141,6 +160,12 @@ export const cacheRules: CacheExchangeOpts = {
     PairMeasured: embedded,
     PartyConnection: embedded,
     PartyEdge: embedded,
+    LikelyDouble: embedded,
+    PartiesBeside: embedded,
+    PartySide: embedded,
+    PartyMergeConnection: embedded,
+    PartyMergeEdge: embedded,
+    PointsToParty: embedded,
     Precision: embedded,
     QuoteLine: embedded,
     Placeholder: embedded,
@@ -249,7 +274,10 @@ export const cacheRules: CacheExchangeOpts = {
       recordRepeatKit: moves('instrumentBook', 'measuring', 'vessel'),
       restoreStanding: moves('vessel'),
       inviteMember: moves('invitations'),
-      addParty: moves('parties'),
+      addParty: moves('parties', 'likelyDoubles'),
+      mergeParties: partiesMerged,
+      undoPartyMerge: partiesMerged,
+      tellPartiesApart: moves('likelyDoubles'),
       draftReport: moves('reports', 'job', 'vessel'),
       issueReport: moves('reports', 'job', 'vessel', 'today'),
       keepWording: moves('wordings'),

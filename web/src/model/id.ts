@@ -44,6 +44,7 @@ export type Kind =
   | 'pln'
   | 'prc'
   | 'prm'
+  | 'pmg'
   | 'ptr'
   | 'pty'
   | 'rbd'

@@ -51,6 +51,10 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
   const { engagements: enquiries } = await ask<{ engagements: Edges<{ id: string }> }>(context, 'EnquiriesPage', {
     open: true,
   })
+  const { likelyDoubles: doubles } = await ask<{ likelyDoubles: { first: { id: string }; second: { id: string } }[] }>(
+    context,
+    'DoublesPage',
+  )
   const of = (state: RegExp) => reports.edges.find(({ node }) => state.test(node.state))?.node.id
   const list: [name: string, path: string | undefined | false][] = [
     ['today', '/today'],
@@ -97,6 +101,8 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['figures', '/figures'],
     ['people', '/people'],
     ['person', client && `/people/${client}`],
+    ['people-doubles', '/people/doubles'],
+    ['people-beside', doubles[0] && `/people/doubles?first=${doubles[0].first.id}&second=${doubles[0].second.id}`],
     ['instruments', '/instruments'],
     ['instrument', meter && `/instruments/${meter}`],
     ['kit', meter && `/instruments/${meter}/kit`],

@@ -51,6 +51,9 @@ export default function PeoplePage() {
                       />
                     </label>
                     <Allowed to="writePeople">
+                      <Link to="/people/doubles" className="plain">
+                        Entered twice?
+                      </Link>
                       <button type="button" className="plain" onClick={() => setSheet('party')}>
                         Add one
                       </button>
