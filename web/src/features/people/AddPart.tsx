@@ -1,7 +1,12 @@
 import { type FormEvent, useState } from 'react'
 import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
-import { AddPartyRoleDocument, BoatsByNameDocument, type PartyRoleKind } from '../../graphql/gen/graphql'
+import {
+  AddPartyRoleDocument,
+  BoatsByNameDocument,
+  PartiesByNameDocument,
+  type PartyRoleKind,
+} from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
 import { Combo } from '../../ui/Combo'
 import { DateField } from '../../ui/DateField'
@@ -23,20 +28,24 @@ const parts: PartyRoleKind[] = [
   'other',
 ]
 
+interface AddPartProps {
+  /** The one that is known already; the other is looked for. */
+  of: { party: string } | { vessel: string }
+  onClose: () => void
+  onDone: () => void
+}
+
 /** Says what somebody is to a boat, and since when. */
-export function AddPart({ party, onClose, onDone }: { party: string; onClose: () => void; onDone: () => void }) {
-  const [find, setFind] = useState('')
-  const [{ data }] = useQuery({ query: BoatsByNameDocument, variables: { find: find || null } })
-  const [vessel, setVessel] = useState('')
+export function AddPart({ of, onClose, onDone }: AddPartProps) {
+  const [found, setFound] = useState('')
   const [role, setRole] = useState<PartyRoleKind>('owner')
   const [from, setFrom] = useState<string | null>(null)
   const [to, setTo] = useState<string | null>(null)
   const [{ fetching, error }, add] = useMutation(AddPartyRoleDocument)
+  const both = 'party' in of ? { party: of.party, vessel: found } : { party: found, vessel: of.vessel }
   async function send(event: FormEvent) {
     event.preventDefault()
-    const { data } = await add({
-      input: { mutation: newId('mut'), id: newId('ptr'), party, vessel, role, from, to },
-    })
+    const { data } = await add({ input: { mutation: newId('mut'), id: newId('ptr'), ...both, role, from, to } })
     if (!data) return
     onDone()
     onClose()
@@ -45,12 +54,7 @@ export function AddPart({ party, onClose, onDone }: { party: string; onClose: ()
     <Sheet title="A part" open onClose={onClose}>
       <form className={s.form} noValidate onSubmit={send}>
         {error && <Failed error={error} />}
-        <Combo
-          label="Boat"
-          items={(data?.vessels.edges ?? []).map(({ node }) => node)}
-          onInputChange={setFind}
-          onSelectionChange={(key) => setVessel(key ? String(key) : '')}
-        />
+        {'party' in of ? <Boat onFound={setFound} /> : <Somebody onFound={setFound} />}
         <SelectField label="Is her" value={role} onChange={(event) => setRole(event.target.value as PartyRoleKind)}>
           {parts.map((part) => (
             <option key={part}>{part}</option>
@@ -61,11 +65,38 @@ export function AddPart({ party, onClose, onDone }: { party: string; onClose: ()
           <DateField label="To" value={to} onChange={setTo} help="Empty: still." />
         </div>
         <div>
-          <button type="submit" className="act" disabled={fetching || !vessel}>
+          <button type="submit" className="act" disabled={fetching || !found}>
             Write it down
           </button>
         </div>
       </form>
     </Sheet>
+  )
+}
+
+function Boat({ onFound }: { onFound: (id: string) => void }) {
+  const [find, setFind] = useState('')
+  const [{ data }] = useQuery({ query: BoatsByNameDocument, variables: { find: find || null } })
+  return (
+    <Combo
+      label="Boat"
+      items={(data?.vessels.edges ?? []).map(({ node }) => node)}
+      onInputChange={setFind}
+      onSelectionChange={(key) => onFound(key ? String(key) : '')}
+    />
+  )
+}
+
+function Somebody({ onFound }: { onFound: (id: string) => void }) {
+  const [find, setFind] = useState('')
+  const [{ data }] = useQuery({ query: PartiesByNameDocument, variables: { find: find || null } })
+  return (
+    <Combo
+      label="Who"
+      items={(data?.parties.edges ?? []).map(({ node }) => node)}
+      onInputChange={setFind}
+      onSelectionChange={(key) => onFound(key ? String(key) : '')}
+      empty="Nobody by that name: add them under People first."
+    />
   )
 }

@@ -123,7 +123,7 @@ function Parts({ person, may, onDone }: { person: PersonFragment; may: boolean; 
           id={(part) => part.id}
         />
       )}
-      {open && <AddPart party={person.id} onClose={() => setOpen(false)} onDone={onDone} />}
+      {open && <AddPart of={{ party: person.id }} onClose={() => setOpen(false)} onDone={onDone} />}
     </section>
   )
 }

@@ -1,18 +1,26 @@
+import { type ReactNode, useState } from 'react'
 import { Link, useParams } from 'react-router'
 import { useQuery } from 'urql'
-import { Allowed } from '../../app/Allowed'
+import { Allowed, useMay } from '../../app/Allowed'
 import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { useViewer } from '../../app/useViewer'
 import { HullFigure } from '../../figure/HullFigure'
 import { Mark } from '../../figure/marks'
 import { VesselBriefDocument, type VesselBriefQuery } from '../../graphql/gen/graphql'
+import type { Action } from '../../model/actions'
 import { dayIn, monthYear, shortDay } from '../../model/dates'
 import { metres, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { useNarrow, useWidth } from '../../ui/useWidth'
 import { whatLies } from '../history/whatLies'
+import { AddPart } from '../people/AddPart'
+import { AddEvent } from './AddEvent'
+import { AddLayer } from './AddLayer'
+import { EditVessel } from './EditVessel'
+import { EndLayer } from './EndLayer'
 import { LayOut } from './LayOut'
+import { MeasuredFrom } from './MeasuredFrom'
 import { OpenJob } from './OpenJob'
 import { VesselRunning } from './VesselRunning'
 import s from './vessels.module.css'
@@ -23,7 +31,8 @@ type Vessel = NonNullable<VesselBriefQuery['vessel']>
 export default function BriefPage() {
   const { id = '' } = useParams()
   const viewer = useViewer()
-  const [{ data, error }, again] = useQuery({ query: VesselBriefDocument, variables: { id } })
+  const [{ data, error }, ask] = useQuery({ query: VesselBriefDocument, variables: { id } })
+  const again = () => ask({ requestPolicy: 'network-only' })
   if (data && !data.vessel) return <NotFound />
   return (
     <>
@@ -32,10 +41,14 @@ export default function BriefPage() {
         <Answer data={data?.vessel} error={error} again={again} lines={12}>
           {(vessel) => (
             <>
-              <Behind vessel={vessel} />
-              <Identity vessel={vessel} />
-              <Story vessel={vessel} />
-              <Plans vessel={vessel} />
+              <div>
+                <Behind vessel={vessel} onDone={again} />
+                <Story vessel={vessel} />
+              </div>
+              <div>
+                <Identity vessel={vessel} onDone={again} />
+                <Plans vessel={vessel} />
+              </div>
               <div className={s.wide}>
                 <Invented show={viewer?.practice.invented} />
               </div>
@@ -62,11 +75,17 @@ function Facts({ list }: { list: [string, string | number | null | undefined | f
   )
 }
 
-function Identity({ vessel }: { vessel: Vessel }) {
+function Identity({ vessel, onDone }: { vessel: Vessel; onDone: () => void }) {
+  const [sheet, setSheet] = useState<'known' | 'part' | null>(null)
   const hin = vessel.hullNumber
   return (
     <section>
-      <h2>Identity</h2>
+      <div className={s.head}>
+        <h2>Identity</h2>
+        <Way to="writeVessel" onPress={() => setSheet('known')}>
+          Write what is known
+        </Way>
+      </div>
       <Facts
         list={[
           ['former names', vessel.formerNames.join(', ')],
@@ -108,7 +127,12 @@ function Identity({ vessel }: { vessel: Vessel }) {
           ],
         ]}
       />
-      <h2>People</h2>
+      <div className={s.head}>
+        <h2>People</h2>
+        <Way to="writePeople" onPress={() => setSheet('part')}>
+          Add a part
+        </Way>
+      </div>
       {vessel.people.length === 0 ? (
         <p className="note">Nobody is noted as her owner.</p>
       ) : (
@@ -119,7 +143,20 @@ function Identity({ vessel }: { vessel: Vessel }) {
           ])}
         />
       )}
+      {sheet === 'known' && <EditVessel vessel={vessel} onClose={() => setSheet(null)} />}
+      {sheet === 'part' && <AddPart of={{ vessel: vessel.id }} onClose={() => setSheet(null)} onDone={onDone} />}
     </section>
+  )
+}
+
+/** A quiet way to write something, beside the heading that it belongs to, for those who may. */
+function Way({ to, onPress, children }: { to: Action; onPress: () => void; children: ReactNode }) {
+  return (
+    <Allowed to={to}>
+      <button type="button" className="quiet push no-print" onClick={onPress}>
+        {children}
+      </button>
+    </Allowed>
   )
 }
 
@@ -145,16 +182,21 @@ function parts(people: Vessel['people']): Part[] {
   )
 }
 
-function Behind({ vessel }: { vessel: Vessel }) {
+function Behind({ vessel, onDone }: { vessel: Vessel; onDone: () => void }) {
   const [ref, width] = useWidth<HTMLDivElement>(640)
+  const [sheet, setSheet] = useState<'layer' | 'mark' | null>(null)
   const narrow = useNarrow(700)
-  const hull = vessel.elements.find(({ figure }) => figure)
-  const behind = whatLies(hull?.layers ?? [], undefined)
-  const others = (hull?.layers ?? []).filter(({ kind }) => kind !== 'behind')
+  const hull = vessel.elements.find(({ figure }) => figure) ?? vessel.elements[0]
+  const behind = whatLies(hull?.layers ?? [], dayIn(Date.now(), 'UTC'))
   const datum = hull?.datum
   return (
     <section>
-      <h2>What lies behind</h2>
+      <div className={s.head}>
+        <h2>What lies behind</h2>
+        <Way to="writeVessel" onPress={() => setSheet('layer')}>
+          Write what lies where
+        </Way>
+      </div>
       <div ref={ref}>
         {hull?.figure ? (
           <HullFigure
@@ -172,33 +214,73 @@ function Behind({ vessel }: { vessel: Vessel }) {
           </p>
         )}
       </div>
-      <Facts
-        list={[
-          ...(hull?.layers ?? [])
-            .filter(({ kind }) => kind === 'behind')
-            .map((layer): [string, string] => [
-              layer.what,
-              [layer.side ?? 'both sides', layer.howKnown].filter(Boolean).join(', '),
-            ]),
-          ...others.map((layer): [string, string] => [
-            layer.kind,
-            [layer.what, layer.howKnown, layer.validFrom && `since ${shortDay(layer.validFrom)}`]
-              .filter(Boolean)
-              .join(', '),
-          ]),
-          [
-            'measured from',
-            datum
-              ? `${datum.mark}${datum.offsetToPaintedWaterlineMm != null ? `; painted line ${datum.offsetToPaintedWaterlineMm} mm off` : ''}`
-              : '',
-          ],
-        ]}
-      />
+      <Layers layers={hull?.layers ?? []} onDone={onDone} />
+      {hull && (
+        <>
+          <div className={s.head}>
+            <h3>Measured from</h3>
+            <Way to="writeVessel" onPress={() => setSheet('mark')}>
+              {datum ? 'Another mark' : 'Name the mark'}
+            </Way>
+          </div>
+          <Facts
+            list={[
+              ['mark', datum?.mark],
+              [
+                'painted line',
+                datum?.offsetToPaintedWaterlineMm != null && `${datum.offsetToPaintedWaterlineMm} mm off`,
+              ],
+              ['boot-top', hull.bootTopMm != null && `ends ${hull.bootTopMm} mm above it`],
+            ]}
+          />
+        </>
+      )}
+      {sheet === 'layer' && (
+        <AddLayer vessel={{ ...vessel, element: hull ?? null }} onClose={() => setSheet(null)} onDone={onDone} />
+      )}
+      {sheet === 'mark' && hull && <MeasuredFrom element={hull} onClose={() => setSheet(null)} onDone={onDone} />}
     </section>
   )
 }
 
+/** How she is built, what coats her and what stands behind the skin, what is there now before what is gone. */
+function Layers({ layers, onDone }: { layers: Vessel['elements'][number]['layers']; onDone: () => void }) {
+  const may = useMay('writeVessel')
+  if (layers.length === 0)
+    return (
+      <p className="note">
+        Nothing written down: tanks, liners and coatings move readings, and what is not known cannot be allowed for.
+      </p>
+    )
+  const sorted = [...layers].sort((a, b) => Number(Boolean(a.validTo)) - Number(Boolean(b.validTo)))
+  return (
+    <ul className={s.layers}>
+      {sorted.map((layer) => (
+        <li key={layer.id}>
+          <span className="note">{layer.kind}</span>
+          <span>
+            {layer.what}
+            <span className="small note">
+              {' '}
+              {[
+                layer.kind === 'behind' && (layer.side ?? 'both sides'),
+                layer.howKnown,
+                layer.validFrom && `since ${shortDay(layer.validFrom)}`,
+                layer.validTo && `gone ${shortDay(layer.validTo)}`,
+              ]
+                .filter(Boolean)
+                .join(', ')}
+            </span>
+          </span>
+          {may && !layer.validTo && <EndLayer layer={layer} onDone={onDone} />}
+        </li>
+      ))}
+    </ul>
+  )
+}
+
 function Story({ vessel }: { vessel: Vessel }) {
+  const [open, setOpen] = useState(false)
   const lines = [
     ...vessel.events.map((event) => ({
       key: event.id,
@@ -224,7 +306,13 @@ function Story({ vessel }: { vessel: Vessel }) {
   ].sort((a, b) => (a.at < b.at ? 1 : -1))
   return (
     <section>
-      <h2>Her story</h2>
+      <div className={s.head}>
+        <h2>Her story</h2>
+        <Way to="writeVessel" onPress={() => setOpen(true)}>
+          Write what happened
+        </Way>
+      </div>
+      {open && <AddEvent vessel={vessel.id} onClose={() => setOpen(false)} />}
       {lines.length === 0 ? (
         <p className="note">Nothing is known of her yet: built, treated, grounded, lifted.</p>
       ) : (

@@ -4,7 +4,7 @@ import { Failed } from '../../app/Fault'
 import { fromDims, kinds } from '../../figure/defaults'
 import { HullFigure } from '../../figure/HullFigure'
 import { read as readSpec, type Spec } from '../../figure/spec'
-import { AddElementDocument, AddPlacesDocument, AddPlanDocument } from '../../graphql/gen/graphql'
+import { AddPlacesDocument, AddPlanDocument, EditVesselDocument } from '../../graphql/gen/graphql'
 import type { FigureReading } from '../../model/history'
 import { newId } from '../../model/id'
 import { type Layout, layOut, mostPlaces, usual } from '../../model/layout'
@@ -14,17 +14,8 @@ import { NumberField, SelectField } from '../../ui/Field'
 import { Notice } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import { useWidth } from '../../ui/useWidth'
+import { hullOf, type Known } from './hull'
 import s from './vessels.module.css'
-
-/** The boat as her page knows her: with a figure already, or with the numbers to draw one from. */
-export interface Known {
-  id: string
-  loaMm?: number | null
-  beamMm?: number | null
-  draughtMm?: number | null
-  lwlMm?: number | null
-  element: { id: string; figure?: unknown } | null
-}
 
 const text = (mm: number | null | undefined) => (mm ? String(mm / 1000) : '')
 const fields = [
@@ -90,6 +81,12 @@ function Form({ vessel, onDone }: { vessel: Known; onDone: () => void }) {
     setError(null)
     try {
       await keep(client, vessel, made.spec, grid)
+      if (!drawn)
+        await keepDimensions(
+          client,
+          vessel,
+          fields.map(([field]) => Math.round(number(field) * 1000)),
+        )
       onDone()
     } catch (fault) {
       setError(fault as CombinedError)
@@ -187,15 +184,7 @@ function Preview({ spec, grid }: { spec: Spec; grid: Layout }) {
 
 /** Element, places, plan: three calls in order; each is harmless to repeat. */
 async function keep(client: ReturnType<typeof useClient>, vessel: Known, spec: Spec, grid: Layout) {
-  const element = vessel.element?.id ?? newId('elm')
-  if (!vessel.element) {
-    const { error } = await client
-      .mutation(AddElementDocument, {
-        input: { mutation: newId('mut'), id: element, vessel: vessel.id, kind: 'hull', figure: spec },
-      })
-      .toPromise()
-    if (error) throw error
-  }
+  const element = await hullOf(client, vessel, spec)
   const added = await client
     .mutation(AddPlacesDocument, {
       input: {
@@ -227,4 +216,20 @@ async function keep(client: ReturnType<typeof useClient>, vessel: Known, spec: S
     })
     .toPromise()
   if (planned.error) throw planned.error
+}
+
+/** The dimensions that her figure was drawn from are hers, where none was written down before. */
+async function keepDimensions(client: ReturnType<typeof useClient>, vessel: Known, typed: number[]) {
+  const [loaMm, beamMm, draughtMm, lwlMm] = typed
+  const was = { loaMm: vessel.loaMm, beamMm: vessel.beamMm, draughtMm: vessel.draughtMm, lwlMm: vessel.lwlMm }
+  const now = Object.entries({ loaMm, beamMm, draughtMm, lwlMm }).filter(
+    ([key, mm]) => Number.isFinite(mm) && was[key as keyof typeof was] == null,
+  )
+  if (now.length === 0) return
+  const { error } = await client
+    .mutation(EditVesselDocument, {
+      input: { mutation: newId('mut'), id: vessel.id, version: vessel.version, ...Object.fromEntries(now) },
+    })
+    .toPromise()
+  if (error) throw error
 }
