@@ -27,7 +27,7 @@ func axisModel(a practice.Axis) model.Axis {
 func historyPassModel(p practice.HistoryPass, n int) model.HistoryPass {
 	m := model.HistoryPass{
 		ID: wire.New(wire.Pass, p.ID), Visit: wire.New(wire.Visit, p.VisitID), VisitKind: p.VisitKind, Job: wire.New(wire.Job, p.JobID),
-		JobNumber: p.JobNumber, Cite: p.Cite, At: wire.At(p.BeganAt), On: wire.Day(inZone(p.BeganAt, p.TimeZone)),
+		JobNumber: p.JobNumber, Cite: p.Cite, Tellable: p.Told, At: wire.At(p.BeganAt), On: wire.Day(inZone(p.BeganAt, p.TimeZone)),
 		DaysAshoreAsWritten: p.DaysAshoreAsWritten, DatePrecision: p.VisitPrecision, DateAsWritten: p.VisitAsWritten, Hand: p.HandName, Instrument: instrumentOf(p.PassContext),
 		InstrumentAsWritten: p.InstrumentAsWritten, Scale: scaleOf(p.PassContext), Face: p.Face, Surface: p.Surface, DrySurface: p.DrySurface,
 		Plan: wire.New(wire.Plan, p.PlanID), State: p.State, Source: p.Source,

@@ -21,7 +21,7 @@ func (r *Resolver) book(ctx context.Context, instrument uuid.UUID) (model.Instru
 	}
 	return model.InstrumentBook{
 		Instrument: instrumentModel(b.Instrument), Precisions: each(b.Precisions, precisionModel), Charts: each(b.Charts, chartModel),
-		Kits: each(b.Kits, kitModel), Comparisons: each(b.Sets, crossModel),
+		Kits: each(b.Kits, kitModel), Comparisons: each(b.Sets, crossModel), Aid: saidModel(b.Aid),
 	}, nil
 }
 

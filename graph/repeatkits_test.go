@@ -1,8 +1,12 @@
 package graph_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
+	"time"
+
+	"github.com/google/uuid"
 
 	"boottop.example/practice/domain"
 )
@@ -49,6 +53,64 @@ func TestMeasuringThroughTheAPI(t *testing.T) {
 	s.actor.Roles = []domain.Role{domain.Guest}
 	if _, said := s.ask(`{"query":"mutation{recordRepeatKit(input:{mutation:\"` + id("mut") + `\",id:\"` + id("kit") + `\",instrument:\"` + id("ins") + `\",scale:\"` + id("scl") + `\",madeOn:\"2026-04-06\",hands:[],spots:2,repeats:2,tenths:[]}){book{instrument{id}}}}"}`); !strings.Contains(said, "FORBIDDEN") {
 		t.Errorf("a guest is answered %s", said)
+	}
+}
+
+// TestOwnRepeatabilityIsForItsPersonAndThePrincipal asks as each role what the pages of
+// instruments and of people ask: issue of the comparison, screens.
+func TestOwnRepeatabilityIsForItsPersonAndThePrincipal(t *testing.T) {
+	t.Parallel()
+	s := setup(t)
+	deep := s.meter("Skerrow deep No. 2")
+	principal := s.actor
+	people := map[domain.Role]string{domain.Principal: "mem_" + principal.Member.String()}
+	actors := map[domain.Role]domain.Actor{domain.Principal: principal}
+	for _, role := range []domain.Role{domain.Surveyor, domain.Trainee, domain.Office, domain.Guest} {
+		account, member := uuid.Must(uuid.NewV7()), uuid.Must(uuid.NewV7())
+		if _, err := s.store.Door().CreateAccount(t.Context(), account, string(role)+"@north.example", "none", time.Now()); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := s.owner.Exec(t.Context(), `insert into members (practice_id, id, account_id, name, roles) values ($1, $2, $3, $4, $5)`, principal.Practice, member, account, "A "+string(role), []string{string(role)}); err != nil {
+			t.Fatal(err)
+		}
+		people[role] = "mem_" + member.String()
+		actors[role] = domain.Actor{Practice: principal.Practice, Member: member, Means: domain.ByKey, Roles: []domain.Role{role}}
+	}
+	hands := []string{people[domain.Principal], people[domain.Surveyor], people[domain.Trainee]}
+	s.change("recordRepeatKit book{instrument{id}}", map[string]any{
+		"id": id("kit"), "instrument": deep["instrument"], "scale": deep["scale"], "madeOn": "2026-04-06", "hands": hands, "spots": 2, "repeats": 2,
+		"tenths": []any{120, 131, 305, 299, 118, 126, 301, 297, 125, 133, 309, 300},
+	})
+	seen := func(own any) (list []string) {
+		for k := range own.([]any) {
+			list = append(list, dig(own, k, "member", "id").(string))
+		}
+		slices.Sort(list)
+		return list
+	}
+	slices.Sort(hands)
+	for role, sees := range map[domain.Role][]string{
+		domain.Principal: hands, domain.Surveyor: {people[domain.Surveyor]}, domain.Trainee: {people[domain.Trainee]}, domain.Office: nil, domain.Guest: nil,
+	} {
+		s.actor = actors[role]
+		measuring := s.send(stored(t)["MeasuringPage"], nil)
+		book := s.send(stored(t)["InstrumentPage"], map[string]any{"id": deep["instrument"]})
+		for page, own := range map[string]any{"people": dig(measuring, "measuring", "scales", 0, "own"), "instrument": dig(book, "instrumentBook", "precisions", 0, "own")} {
+			if got := seen(own); !slices.Equal(got, sees) {
+				t.Errorf("on the page of %s the %s sees what is of %v, should see %v", page, role, got, sees)
+			}
+		}
+		for k := range hands {
+			hand := dig(book, "instrumentBook", "kits", 0, "hands", k)
+			if reads, may := dig(hand, "tenths") != nil, slices.Contains(sees, dig(hand, "member", "id").(string)); reads != may {
+				t.Errorf("the %s reads what %v read: %v, should: %v", role, dig(hand, "member", "name"), reads, may)
+			}
+		}
+		for _, said := range []any{dig(measuring, "measuring", "aid", "text"), dig(book, "instrumentBook", "aid", "text")} {
+			if text, _ := said.(string); !strings.Contains(text, "An aid and not a score") {
+				t.Errorf("the %s is told %q of what it is for", role, said)
+			}
+		}
 	}
 }
 

@@ -74,7 +74,7 @@ func (h *History) course(held int) *Course {
 		if k > held || p.Standing != Same && p.Standing != Alike && k != held || len(p.Lost) > 0 || p.Lowered != nil {
 			continue
 		}
-		if !p.tellable(h.Passes[held].ClientID) {
+		if !p.tellable(h.Passes[held].JobID, h.Passes[held].ClientID) {
 			left++
 			continue
 		}

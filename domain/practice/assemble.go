@@ -192,7 +192,7 @@ func assemble(r Report, src Sources, issue report.Issue, now time.Time) (built r
 		switch {
 		case p.JobID == r.JobID:
 			today = append(today, p)
-		case p.tellable(f.ClientID):
+		case p.tellable(r.JobID, f.ClientID):
 			earlier = append(earlier, p)
 		default:
 			left++

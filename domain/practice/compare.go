@@ -88,7 +88,7 @@ func (h *History) gate(one, other *HistoryPass, stood Stood) *Gate {
 		c.before, c.after = other, one
 	}
 	c.components = of(h.Components, c.after.PassContext)
-	c.gate = &Gate{Earlier: c.before.ID, Later: c.after.ID, Whys: make([]string, len(h.Axis.IDs)), Tellable: c.before.tellable(c.after.ClientID)}
+	c.gate = &Gate{Earlier: c.before.ID, Later: c.after.ID, Whys: make([]string, len(h.Axis.IDs)), Tellable: c.before.tellable(c.after.JobID, c.after.ClientID)}
 	for _, column := range []*Column{&c.gate.Verdicts, &c.gate.Differences, &c.gate.Lows, &c.gate.Highs, &c.gate.Leasts} {
 		*column = nulls(len(h.Axis.IDs))
 	}

@@ -89,6 +89,8 @@ type HistoryPass struct {
 
 	Matched     *Matched  // with the places of the pass held; nil where it read the same
 	LostContext []Warning // why an old pass is quoted and no more
+
+	Told bool // whether the client of the pass held may be told of it
 }
 
 // Warning is something worth a second look. It never stops the work.
@@ -159,7 +161,7 @@ func (h *History) beside() {
 		if k != h.held {
 			p.Matched = h.matched(&h.Passes[h.held], p)
 		}
-		if !p.tellable(h.Passes[h.held].ClientID) {
+		if p.Told = p.tellable(h.Passes[h.held].JobID, h.Passes[h.held].ClientID); !p.Told {
 			h.LeftOut++
 		}
 	}

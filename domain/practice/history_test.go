@@ -80,6 +80,46 @@ func TestAHistoryIsAlignedAndJudged(t *testing.T) {
 	want(t, err, domain.NotFound)
 }
 
+// Design, jobs and what may be told: a buyer's job, then an owner's.
+func TestAHistorySaysWhatTheClientOfThePassHeldMayBeTold(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	s := b.survey(b.ours, "Petrel")
+	hand, office := b.ours.of[domain.Surveyor], b.ours.of[domain.Office]
+	b.readAt(b.ours, s, 8, 10)
+	first := b.readAt(b.ours, s, 9, 10)
+	told := func(against *uuid.UUID) (list []bool, left int) {
+		h := must[practice.History](t)(b.History(t.Context(), hand, s.vessel, against))
+		for _, p := range h.Passes {
+			list = append(list, p.Told)
+		}
+		return list, h.LeftOut
+	}
+	if list, left := told(nil); left != 0 || slices.Contains(list, false) {
+		t.Errorf("of one job without a client %d are left out: %v", left, list)
+	}
+	later := s
+	later.job, later.visit = newID(), newID()
+	job := newJob(s.vessel)
+	job.ID, job.Client = later.job, ptr(b.party(b.ours, "A. Sorrel"))
+	must[practice.Done](t)(b.AddJob(t.Context(), office, job))
+	visit := later.planned(later.visit, hand.Member)
+	visit.From, visit.To = visit.From.AddDate(0, 0, 4), visit.To.AddDate(0, 0, 4)
+	must[practice.Done](t)(b.PlanVisit(t.Context(), office, visit))
+	b.leave(b.ours, later.job, "board and survey")
+	b.readAt(b.ours, later, 12, 7)
+	if list, left := told(nil); left != 2 || !slices.Equal(list, []bool{false, false, true}) {
+		t.Errorf("the client of another job: %d left out, %v", left, list)
+	}
+	if list, left := told(&first); left != 1 || !slices.Equal(list, []bool{true, true, false}) {
+		t.Errorf("held against the first job's: %d left out, %v", left, list)
+	}
+	b.exec(`update jobs set cite = 'vessel history without names' where id = $1`, s.job)
+	if list, left := told(nil); left != 0 || slices.Contains(list, false) {
+		t.Errorf("once its terms allow it %d are left out: %v", left, list)
+	}
+}
+
 func TestMirrorsAreNearAndOnTheOtherSide(t *testing.T) {
 	t.Parallel()
 	hull, rudder := newID(), newID()

@@ -18,6 +18,7 @@ type InstrumentBook struct {
 	Charts     []BlockChart
 	Kits       []RepeatKit // newest first, replaced ones too
 	Sets       []CrossFit  // newest first, replaced ones too
+	Aid        report.Sentence
 }
 
 // InstrumentBook reads one instrument with its block charts, kits and comparisons. Days
@@ -34,7 +35,7 @@ func (s *Service) InstrumentBook(ctx context.Context, a domain.Actor, id uuid.UU
 	if n < 0 {
 		return InstrumentBook{}, domain.ErrNotFound
 	}
-	b := InstrumentBook{Instrument: all.Instruments[n]}
+	b := InstrumentBook{Instrument: all.Instruments[n], Aid: report.OwnIsAnAid()}
 	every := all.everyScale()
 	for _, p := range every {
 		if p.Instrument.ID == id {

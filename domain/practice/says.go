@@ -34,10 +34,11 @@ func (s *sayings) add(code string, said report.Sentence, slots Column, figures .
 	*s = append(*s, Statement{Code: code, Said: said, Slots: slots, Figures: figures})
 }
 
-// tellable tells whether the evidence of a pass may be told to a client: his own, or a
-// job whose terms allow it (design, jobs and what may be told).
-func (p HistoryPass) tellable(client *uuid.UUID) bool {
-	return equal(p.ClientID, client) || p.Cite != "this client only"
+// tellable tells whether the evidence of a pass may be told to the client of a job: of the
+// same job, his own, or of one whose terms allow it (design, jobs and what may be told). Of
+// two jobs without a client nobody knows that they are one client's.
+func (p HistoryPass) tellable(job uuid.UUID, client *uuid.UUID) bool {
+	return p.JobID == job || equal(p.ClientID, client) || p.Cite != "this client only"
 }
 
 // say puts the gate into words.

@@ -2733,6 +2733,29 @@ func (ec *executionContext) fieldContext_HistoryPass_cite(_ context.Context, fie
 	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "String")
 }
 
+func (ec *executionContext) _HistoryPass_tellable(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_tellable(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tellable, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_tellable(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "Boolean")
+}
+
 func (ec *executionContext) _HistoryPass_at(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -6013,6 +6036,11 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "cite":
 			out.Values[i] = ec._HistoryPass_cite(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tellable":
+			out.Values[i] = ec._HistoryPass_tellable(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

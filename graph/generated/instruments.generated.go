@@ -1121,6 +1121,38 @@ func (ec *executionContext) fieldContext_InstrumentBook_comparisons(_ context.Co
 	return fc, nil
 }
 
+func (ec *executionContext) _InstrumentBook_aid(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentBook) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_InstrumentBook_aid(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Aid, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MeasuringSentence) graphql.Marshaler {
+			return ec.marshalNMeasuringSentence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMeasuringSentence(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_InstrumentBook_aid(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "InstrumentBook",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MeasuringSentence(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _InstrumentConnection_edges(ctx context.Context, field graphql.CollectedField, obj *model.InstrumentConnection) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -2207,6 +2239,11 @@ func (ec *executionContext) _InstrumentBook(ctx context.Context, sel ast.Selecti
 			}
 		case "comparisons":
 			out.Values[i] = ec._InstrumentBook_comparisons(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "aid":
+			out.Values[i] = ec._InstrumentBook_aid(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

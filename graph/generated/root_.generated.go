@@ -2828,6 +2828,8 @@ type HistoryPass {
   jobNumber: String!
   "Whether another client may be told of it: this client only, vessel history without names, named."
   cite: String!
+  "Whether the client of the pass held may be told of it: of the same job, their own, or of one whose terms allow it."
+  tellable: Boolean!
   at: Time!
   "The day in the yard's zone."
   on: Date!
@@ -3326,6 +3328,8 @@ type InstrumentBook {
   "Newest first, replaced ones too."
   kits: [RepeatKit!]!
   comparisons: [CrossReadings!]!
+  "What a person's own figure among the precisions is for."
+  aid: MeasuringSentence!
 }
 
 "How one block has read with one scale over the years, a point a pass. Scale units."
@@ -9274,6 +9278,8 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_jobNumber(ctx, field)
 	case "cite":
 		return ec.fieldContext_HistoryPass_cite(ctx, field)
+	case "tellable":
+		return ec.fieldContext_HistoryPass_tellable(ctx, field)
 	case "at":
 		return ec.fieldContext_HistoryPass_at(ctx, field)
 	case "on":
@@ -9482,6 +9488,8 @@ func (ec *executionContext) childFields_InstrumentBook(ctx context.Context, fiel
 		return ec.fieldContext_InstrumentBook_kits(ctx, field)
 	case "comparisons":
 		return ec.fieldContext_InstrumentBook_comparisons(ctx, field)
+	case "aid":
+		return ec.fieldContext_InstrumentBook_aid(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type InstrumentBook", field.Name)
 }

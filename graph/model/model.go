@@ -2529,8 +2529,10 @@ type HistoryPass struct {
 	Job       wire.ID `json:"job"`
 	JobNumber string  `json:"jobNumber"`
 	// Whether another client may be told of it: this client only, vessel history without names, named.
-	Cite string    `json:"cite"`
-	At   wire.Time `json:"at"`
+	Cite string `json:"cite"`
+	// Whether the client of the pass held may be told of it: of the same job, their own, or of one whose terms allow it.
+	Tellable bool      `json:"tellable"`
+	At       wire.Time `json:"at"`
 	// The day in the yard's zone.
 	On wire.Date `json:"on"`
 	// Whole days since the lift, in the yard's zone; null where the spell is not known.
@@ -2691,6 +2693,8 @@ type InstrumentBook struct {
 	// Newest first, replaced ones too.
 	Kits        []RepeatKit     `json:"kits"`
 	Comparisons []CrossReadings `json:"comparisons"`
+	// What a person's own figure among the precisions is for.
+	Aid MeasuringSentence `json:"aid"`
 }
 
 type InstrumentConnection struct {
