@@ -1,5 +1,5 @@
 import { type KeyboardEvent, type MouseEvent, type ReactNode, useId, useMemo, useRef, useState } from 'react'
-import { fromDims } from './defaults'
+import { shapeOf } from './assumed'
 import { draw } from './draw'
 import { Inked, Patterns } from './Inked'
 import { type NamedReading, spoken } from './names'
@@ -7,9 +7,9 @@ import { nearest, neighbour, type Spot } from './neighbour'
 import type { Options } from './options'
 import type { Mark, Plate } from './plate'
 import { bearings } from './readings'
-import { Shape } from './shape'
+import type { Shape } from './shape'
 import { Sheet } from './sheet'
-import { read, type Spec } from './spec'
+import { read } from './spec'
 import { surface } from './surface'
 import { className, px } from './svg'
 
@@ -30,7 +30,7 @@ export interface HullFigureProps extends Omit<Options, 'readings'> {
 /** The hull as a chart. A table twin must stand beside it. */
 export function HullFigure({ spec, onChoose, around, pass, lit, ...options }: HullFigureProps) {
   const known = useMemo(() => read(spec), [spec])
-  const shape = useMemo(() => new Shape(known ?? assumed(options.readings ?? [])), [known, options.readings])
+  const shape = useMemo(() => shapeOf(known, options.readings ?? []), [known, options.readings])
   return (
     <>
       <Drawn shape={shape} options={options} onChoose={onChoose} around={around} pass={pass} lit={lit} />
@@ -192,13 +192,4 @@ type View = [x: number, y: number, w: number, h: number]
 function view({ width, height }: Plate, spots: readonly Spot[], around: HullFigureProps['around']): View {
   const at = around && spots.find(({ id }) => id === around.place)
   return at ? [at.x - around.width / 2, at.y - around.height / 2, around.width, around.height] : [0, 0, width, height]
-}
-
-/** A plain hull long enough for the places on it. */
-function assumed(readings: readonly NamedReading[]): Spec {
-  const along = Math.max(7, ...readings.map((r) => r.along))
-  const loa = Math.min(50, (along + 0.6) / 0.9)
-  const made = fromDims('finKeelSloop', { loa, beam: 0.32 * loa, draught: 0.17 * loa })
-  if (!made.spec) throw new Error('the plain hull cannot be drawn')
-  return { ...made.spec, hung: [] }
 }

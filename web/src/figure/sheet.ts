@@ -9,6 +9,10 @@ export const sides = ['port', 'starboard'] as const
 const minWidth = 160
 const leastRadius = 2.2
 const leastFigure = 6
+/** A mark whose figure is read with ease. */
+const easyRadius = 8.5
+/** From the paper's edge to the graduated line, how broad that is, from there to the hull, and below it. */
+const margins = { small: [8, 5, 6, 5], full: [36, 9, 16, 11] } as const
 
 /** A plate being drawn. */
 export class Sheet extends Ink {
@@ -32,13 +36,13 @@ export class Sheet extends Ink {
     readonly o: Options,
   ) {
     super()
-    const [edge, line, pad, foot] = o.small ? [8, 5, 6, 5] : [36, 9, 16, 11]
+    const [edge, line, pad, foot] = o.small ? margins.small : margins.full
     this.w = Math.max(minWidth, o.width)
-    this.edge = edge as number
-    this.line = line as number
-    this.pad = pad as number
+    this.edge = edge
+    this.line = line
+    this.pad = pad
     this.s = (this.w - 2 * (this.edge + this.line + this.pad)) / h.length
-    this.height = 2 * (this.edge + this.line + (foot as number)) + 2 * (h.half + h.top) * this.s
+    this.height = 2 * (this.edge + this.line + foot) + 2 * (h.half + h.top) * this.s
     this.mid = this.height / 2
     this.r = this.radius()
   }
@@ -87,6 +91,13 @@ export class Sheet extends Ink {
   wet(side: Side, f: (x: number) => number): Line {
     return this.curve(side, this.h.wetFrom, this.h.wetTo, f)
   }
+}
+
+/** The width, px, at which the figures of all these places are read with ease. */
+export function easyWidth(h: Shape, list: readonly Reading[]): number {
+  const [edge, line, pad] = margins.full
+  const s = Math.max((easyRadius + 1) / 0.15, easyRadius / (0.48 * closest(list)))
+  return Math.ceil(s * h.length + 2 * (edge + line + pad))
 }
 
 /** The least distance between two places of a side, m; 1 where there are none. */

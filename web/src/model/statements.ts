@@ -175,18 +175,20 @@ export function lies(spot: Spot, { side, outline }: Behind): boolean {
   return inside
 }
 
-function context(now: PassContext): Statement | null {
-  if (now.missing.length === 0) return null
+/** What was not written down, in a word each; what each costs is one step away. */
+function context({ missing }: PassContext): Statement | null {
+  if (missing.length === 0) return null
+  const short = ({ text }: { text: string }) => {
+    const first = text.split(':')[0]?.replace(/\.$/, '') ?? ''
+    return first.charAt(0).toLowerCase() + first.slice(1)
+  }
   return {
     code: 'missing',
     mark: 'record',
     slots: [],
     figures: [],
-    runs: [
-      '',
-      'Worth less',
-      ` for what was not written down: ${now.missing.map(({ text }) => text.replace(/\.$/, '')).join('; ')}.`,
-    ],
+    runs: ['', 'Worth less', ` for what was not written down: ${missing.map(short).join('; ')}.`],
     proof: 'What is missing stays missing; nothing is guessed',
+    behind: missing.map(({ text }) => text),
   }
 }

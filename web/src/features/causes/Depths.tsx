@@ -36,7 +36,7 @@ export function Depths({ id, ledger }: { id: string; ledger: Ledger }) {
           </summary>
           <Table
             caption="Change of contrast by place, each instrument’s own units"
-            className="folds"
+            className="folds pairs"
             columns={[
               { head: 'place', names: true, cell: ({ name }) => name },
               { head: 'deep', num: true, cell: ({ deep }) => units(deep) },

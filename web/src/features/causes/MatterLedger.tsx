@@ -282,7 +282,7 @@ function Next({ matter, ledger }: { matter: CauseMatterPartsFragment; ledger: Le
       <Table
         caption={`Checks not done: ${matter.title}`}
         hideCaption
-        className={`folds ${s.next}`}
+        className={`folds pairs ${s.next}`}
         columns={[
           { head: 'check', names: true, cell: ({ check }) => check.text },
           {

@@ -102,9 +102,6 @@ export function DryingChart({ log, width }: { log: DryingLogFragment; width: num
         </g>
       ))}
       <line className={s.base} x1={left} x2={width - right} y1={top + plot} y2={top + plot} />
-      <text className={s.axis} x={left} y={foot - 6 + 12} dy={-4}>
-        {''}
-      </text>
       {rh.ticks.map((tick) => (
         <g key={tick}>
           <line className={s.rule} x1={left} x2={width - right} y1={rh(tick)} y2={rh(tick)} />
@@ -117,12 +114,21 @@ export function DryingChart({ log, width }: { log: DryingLogFragment; width: num
       <path className={s.outdoors} d={path(outside)} />
       <path className={s.tent} d={path(under)} />
       <text className={s.axis} x={left} y={foot + air + 20}>
-        % RH: {under.length > 0 ? 'firm, her cover' : 'the visits’ air alone'}
-        {outside.length > 0 && '; broken, outdoors'}
-        {log.tent && '; dotted, mean of the air she dries in, the floor it sets'}
+        % RH
       </text>
     </svg>
   )
+}
+
+/** What the lines of the air below the series are. */
+export function airKey({ weather, tent }: DryingLogFragment): string {
+  return [
+    weather.tent.includes(1) ? 'firm, her cover' : 'the visits’ air alone',
+    weather.tent.includes(0) && 'broken, outdoors',
+    tent && 'dotted, mean of the air she dries in, the floor it sets',
+  ]
+    .filter(Boolean)
+    .join('; ')
 }
 
 /** One mean a day of an air log: hundreds of points would be a smear on paper. */

@@ -13,7 +13,7 @@ import { Empty } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
 import { useWidth } from '../../ui/useWidth'
-import { DryingChart } from './DryingChart'
+import { airKey, DryingChart } from './DryingChart'
 import s from './drying.module.css'
 import { GateSheet } from './GateSheet'
 import { Reached } from './Reached'
@@ -102,10 +102,14 @@ function Series({ log }: { log: DryingLogFragment }) {
       <div ref={ref}>
         <DryingChart log={log} width={width} />
       </div>
-      <p className="note small">
-        Weeks since drying began. {plural(log.passes.filter(({ part }) => part === 'series').length, 'pass', 'passes')}{' '}
-        in the series; the curve is the course that fits best, its band where it may lie (95 in 100). Waves are washes.
-      </p>
+      {log.passes.some(({ level }) => level != null) && (
+        <p className="note small measure">
+          Weeks since drying began.{' '}
+          {plural(log.passes.filter(({ part }) => part === 'series').length, 'pass', 'passes')} in the series; the curve
+          is the course that fits best, its band where it may lie (95 in 100). Waves are washes. The air below:{' '}
+          {airKey(log)}.
+        </p>
+      )}
       {(asTable || log.passes.some(({ part }) => part === 'left out')) && (
         <Table
           caption="The passes of her time ashore"

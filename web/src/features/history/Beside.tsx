@@ -9,11 +9,13 @@ import s from './resurvey.module.css'
 export function Beside({
   common,
   width,
+  small,
   pair,
   readings,
 }: {
   common: Omit<HullFigureProps, 'width' | 'readings'>
   width: number
+  small: boolean
   pair: readonly Pass[]
   readings: (pass: Pass) => HullFigureProps['readings']
 }) {
@@ -24,7 +26,7 @@ export function Beside({
           <HullFigure
             {...common}
             width={width}
-            small
+            small={small}
             mode="today"
             readings={readings(pass) ?? []}
             label={`Readings of ${visitDay(pass.on, pass, longDay)}`}

@@ -1,3 +1,5 @@
+import { useEffect, useState } from 'react'
+import { flushSync } from 'react-dom'
 import { longDay, visitDay } from '../../model/dates'
 import { placeWords, plainUnits, saidWord, verdictAt } from '../../model/gate'
 import {
@@ -17,6 +19,9 @@ import { walkOrder } from '../../model/walk'
 import type { Pass } from './ResurveyView'
 import s from './resurvey.module.css'
 
+/** Lines shown at first: a hull of many hundreds of places is asked for whole. */
+const first = 200
+
 /** The figure said as a table: the same places, the same numbers, in order of reading. */
 export function PlacesTable({
   spots,
@@ -31,7 +36,14 @@ export function PlacesTable({
 }) {
   const edges = edgesOf(now, contrastEdges)
   const gate = then && comparable(then.standing) ? then.gate : null
-  const rows = walkOrder(spots.map((spot) => ({ ...spot, baseline: isDry(said(now, spot.slot)) })))
+  const [all, setAll] = useState(false)
+  useEffect(() => {
+    const whole = () => flushSync(() => setAll(true)) // paper shows every line
+    addEventListener('beforeprint', whole)
+    return () => removeEventListener('beforeprint', whole)
+  }, [])
+  const walk = walkOrder(spots.map((spot) => ({ ...spot, baseline: isDry(said(now, spot.slot)) })))
+  const rows = all ? walk : walk.slice(0, first)
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: on a phone it scrolls sideways, by keyboard too
     <section className={s.table} id="table" aria-label="Places and readings" tabIndex={0}>
@@ -130,6 +142,13 @@ export function PlacesTable({
           })}
         </tbody>
       </table>
+      {rows.length < walk.length && (
+        <p>
+          <button type="button" className="plain" onClick={() => setAll(true)}>
+            The other {walk.length - rows.length} places
+          </button>
+        </p>
+      )}
     </section>
   )
 }

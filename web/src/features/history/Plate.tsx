@@ -1,15 +1,19 @@
 import { useMemo } from 'react'
 import { useSearch } from '../../app/useSearch'
+import { shapeOf } from '../../figure/assumed'
 import { HullFigure } from '../../figure/HullFigure'
 import { ChangeKey, Mark, ValueKey } from '../../figure/marks'
 import type { Pin } from '../../figure/options'
+import { easyWidth, Sheet } from '../../figure/sheet'
+import { read } from '../../figure/spec'
 import { longDay, monthYear, shortDay, visitDay } from '../../model/dates'
 import { figureChange, type Gate, tells } from '../../model/gate'
 import { comparable, type Edges, edgesOf, edgeWords, figureReadings, isDue, type Spot, said } from '../../model/history'
 import { capital } from '../../model/words'
 import { Choice } from '../../ui/Choice'
 import { useNarrow, useWidth } from '../../ui/useWidth'
-import { Beside, Levels } from './Beside'
+import { Beside } from './Beside'
+import { Closer } from './Closer'
 import { choices, type Show } from './choices'
 import { cartouche, contextOf, instrumentOf } from './context'
 import type { Pass, ResurveyProps } from './ResurveyView'
@@ -25,6 +29,10 @@ interface PlateProps extends ResurveyProps {
   pins: readonly Pin[]
 }
 
+/** Between two plates, and the width from which a plate is drawn with its frame's figures and names, px. */
+const gutter = 16
+const leastFull = 560
+
 /** The plate: which pass, in which form, its context in a line, the figure, its legend. */
 export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: PlateProps) {
   const [choice, choose] = useSearch(choices)
@@ -39,6 +47,18 @@ export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: P
       figureReadings(spots, pass, edgesOf(pass, contrastEdges), { bare: !comparable(pass.standing) })
     return { now: of(now), before: then ? of(then) : [], change: then?.gate ? figureChange(compared, then.gate) : [] }
   }, [spots, contrastEdges, now, then])
+  const shape = useMemo(() => shapeOf(read(props.figure), spots), [props.figure, spots])
+  const easy = useMemo(() => easyWidth(shape, drawn.now), [shape, drawn.now])
+  const alone = show !== 'both' || !then
+  const each = alone ? width : narrow ? width : Math.floor((width - gutter) / 2)
+  const small = each < leastFull
+  const figured = useMemo(
+    () => new Sheet(shape, { width: each, small, readings: drawn.now }).figures,
+    [shape, each, small, drawn.now],
+  )
+  // Worth drawing larger only where the figures are then read that are not, or hardly, now.
+  const closer = alone && (!figured || each < 0.85 * easy)
+  const close = closer && choice.close
   const day = narrow ? monthYear : shortDay
   const thenName = then && (then.on === now.on ? instrumentOf(then) : day(then.on))
   const common = {
@@ -75,9 +95,14 @@ export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: P
           ]}
         />
         <p className="small">{context(show, then, shown)}</p>
+        {closer && (
+          <button type="button" className="quiet" aria-pressed={close} onClick={() => choose({ close: !close })}>
+            {close ? 'the whole hull' : 'closer'}
+          </button>
+        )}
         <button
           type="button"
-          className="quiet push"
+          className="quiet"
           aria-pressed={choice.table}
           onClick={() => choose({ table: !choice.table })}
         >
@@ -88,34 +113,36 @@ export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: P
         {show === 'both' && then ? (
           <Beside
             common={common}
-            width={narrow ? width : (width - 16) / 2}
+            width={each}
+            small={small}
             pair={[then, now]}
             readings={(pass) => (pass === now ? drawn.now : drawn.before)}
           />
         ) : (
-          <HullFigure
-            {...common}
-            small={narrow}
-            width={width}
-            mode={show === 'change' ? 'change' : show === 'map' ? 'map' : 'today'}
-            readings={show === 'change' ? drawn.change : shown === now ? drawn.now : drawn.before}
-            {...(show === 'change' ? {} : { pins })}
-            {...(show === 'map' && edges ? { edges } : {})}
-            title={show === 'change' ? 'Change' : visitDay(shown.on, shown, longDay)}
-            under={
-              show === 'change' && then?.gate
-                ? `since ${longDay(earlierOf(now, then, then.gate).on)}`
-                : show === 'map'
-                  ? 'between the readings'
-                  : cartouche(shown)
-            }
-            label={label(show, now, then, shown)}
-            pass={shown.id}
-          />
+          <Closer on={close} chosen={common.chosen}>
+            <HullFigure
+              {...common}
+              small={small && !close}
+              width={close ? easy : width}
+              mode={show === 'change' ? 'change' : show === 'map' ? 'map' : 'today'}
+              readings={show === 'change' ? drawn.change : shown === now ? drawn.now : drawn.before}
+              {...(show === 'change' ? {} : { pins })}
+              {...(show === 'map' && edges ? { edges } : {})}
+              title={show === 'change' ? 'Change' : visitDay(shown.on, shown, longDay)}
+              under={
+                show === 'change' && then?.gate
+                  ? `since ${longDay(earlierOf(now, then, then.gate).on)}`
+                  : show === 'map'
+                    ? 'between the readings'
+                    : cartouche(shown)
+              }
+              label={label(show, now, then, shown)}
+              pass={shown.id}
+            />
+          </Closer>
         )}
       </div>
-      <Legend show={show} shown={shown} edges={edges} small={narrow || show === 'both'} pins={pins} />
-      {show === 'both' && <Levels passes={props.passes} spots={spots} chosen={chosen} contrastEdges={contrastEdges} />}
+      <Legend show={show} shown={shown} edges={edges} small={!figured && !close} pins={pins} />
     </>
   )
 }

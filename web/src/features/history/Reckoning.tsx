@@ -33,7 +33,7 @@ export function Reckoning({
       <Table
         caption={`Verdicts by zone, ${since}`}
         hideCaption
-        className={`folds ${s.zones}`}
+        className={`folds pairs ${s.zones}`}
         columns={[
           {
             head: 'zone',
@@ -49,7 +49,7 @@ export function Reckoning({
               </button>
             ),
           },
-          { head: 'verdict', cell: ({ verdict }) => <Said verdict={verdict} /> },
+          { head: 'verdict', short: '', cell: ({ verdict }) => <Said verdict={verdict} /> },
           {
             head: 'difference, 95 %',
             short: 'difference',
@@ -103,7 +103,7 @@ function Explained({ list }: { list: readonly Explanation[] }) {
   return (
     <Table
       caption="Taken first"
-      className={`folds ${s.zones}`}
+      className={`folds pairs ${s.zones}`}
       columns={[
         { head: 'what', names: true, nowrap: true, cell: ({ code }) => causes[code] ?? code },
         { head: 'what is known', short: 'known', cell: ({ text }) => capital(text) },

@@ -7,8 +7,9 @@ import { type Behind, statements } from '../../model/statements'
 import { Invented } from '../../ui/Invented'
 import { LookAgain } from '../findings/LookAgain'
 import { Ahead } from './Ahead'
+import { Levels } from './Beside'
 import { choices } from './choices'
-import { LeftOut } from './LeftOut'
+import { forYou, LeftOut } from './LeftOut'
 import { PlacePanel } from './PlacePanel'
 import { PlacesTable } from './PlacesTable'
 import { Plate } from './Plate'
@@ -99,13 +100,18 @@ export function ResurveyView(props: ResurveyProps) {
   }, [])
 
   return (
-    <div className={s.resurvey}>
+    <div className={s.resurvey} data-show={show}>
       <section className={s.hull} aria-label="The hull, unrolled">
         <Plate {...props} now={now} then={then} show={show} chosen={chosen} edges={edges} lit={lit} pins={pins} />
       </section>
       <aside className={s.aside}>
-        <Says {...sentences} list={says} />
-        {!then && <p className={s.none}>One pass so far: there is nothing to set beside it yet.</p>}
+        <div>
+          {show === 'both' && (
+            <Levels passes={passes} spots={spots} chosen={chosen} contrastEdges={props.contrastEdges} />
+          )}
+          <Says {...sentences} list={says} forYou={forYou(now, then)} />
+          {!then && <p className={s.none}>One pass so far: there is nothing to set beside it yet.</p>}
+        </div>
         {chosen && (
           <PlacePanel
             spot={chosen}
@@ -137,24 +143,23 @@ export function ResurveyView(props: ResurveyProps) {
             then={then}
             spots={spots}
             onHold={() => choose({ against: then.id, beside: now.id, show: 'now', says: null }, { push: true })}
-          />
+          >
+            <LeftOut passes={passes} now={now} />
+          </Stands>
         )}
       </section>
       <div className={s.bands}>
-        {(told || pairs.length > 1) && (
-          <div>
-            {told && <Reckoning gate={told} since={span(passes, told)} open={choice.says} onOpen={sentences.onOpen} />}
-            {pairs.length > 1 && <TwoDepths pairs={pairs} spots={spots} chosen={chosen} now={now} />}
-          </div>
-        )}
+        <div>
+          {told && <Reckoning gate={told} since={span(passes, told)} open={choice.says} onOpen={sentences.onOpen} />}
+          {pairs.length > 1 && <TwoDepths pairs={pairs} spots={spots} chosen={chosen} now={now} />}
+          <Ahead ahead={props.ahead} toMeasure={props.toMeasure} {...sentences} />
+        </div>
         <div>
           <Unseen pass={shown} {...sentences} />
           <LookAgain />
-          <Ahead ahead={props.ahead} toMeasure={props.toMeasure} {...sentences} />
         </div>
       </div>
       <div className={s.foot}>
-        <LeftOut count={props.leftOut} passes={passes} now={now} />
         <Invented show={props.invented} />
       </div>
     </div>

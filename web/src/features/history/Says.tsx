@@ -13,11 +13,12 @@ export interface SentencesProps {
   onPlace: (spot: Spot) => void
 }
 
-/** Sentences first; the proof one step away. What cannot be said has the same size as what can. */
-export function Says(props: SentencesProps) {
+/** Sentences first; `forYou` says of which of them the client may not be told. The proof one step away. What cannot be said has the same size as what can. */
+export function Says({ forYou, ...props }: SentencesProps & { forYou: string }) {
   return (
     <section id="says" aria-labelledby="says-head">
       <h2 id="says-head">What may be said</h2>
+      {forYou && <p className={`small ${s.forYou}`}>{forYou}</p>}
       <Sentences {...props} />
     </section>
   )
@@ -35,14 +36,14 @@ export function Sentences({ list, ...rest }: SentencesProps) {
 
 function Sentence({ statement, open, onOpen, ...rest }: { statement: Statement } & Omit<SentencesProps, 'list'>) {
   const id = useId()
-  const { code, mark, runs, proof, slots, figures } = statement
+  const { code, mark, runs, proof, slots, figures, behind = [] } = statement
   const shown = open === code
   return (
     <li>
       <Mark kind={mark} />
       <div>
         <p>{runs.map((run, i) => (i % 2 ? <b key={i}>{run}</b> : run))}</p>
-        {slots.length + figures.length > 0 ? (
+        {slots.length + figures.length + behind.length > 0 ? (
           <button
             type="button"
             className="quiet note words"

@@ -1,4 +1,4 @@
-import { type FormEvent, useState } from 'react'
+import { type FormEvent, type ReactNode, useState } from 'react'
 import { useMutation } from 'urql'
 import { Allowed } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
@@ -20,11 +20,13 @@ export function Stands({
   then,
   spots,
   onHold,
+  children,
 }: {
   now: Pass
   then: Pass
   spots: readonly Spot[]
   onHold: () => void
+  children: ReactNode
 }) {
   const reasons = then.standingReasons.map(({ text }) => text)
   return (
@@ -42,7 +44,8 @@ export function Stands({
             </p>
           ),
       )}
-      <p>
+      {children}
+      <p className={s.ways}>
         <Comparable now={now} then={then} spots={spots} />
         <button type="button" className="quiet" onClick={onHold}>
           hold the others against this one

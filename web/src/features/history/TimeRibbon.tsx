@@ -15,11 +15,22 @@ export interface SpellLine {
 const column = 169
 
 /** A line of time: land where she stood ashore, water where she was afloat; a leader from each pass to its visit. */
-export function TimeRibbon({ passes, spells }: { passes: readonly Pass[]; spells: readonly SpellLine[] }) {
+export function TimeRibbon({
+  passes,
+  spells,
+  narrow,
+  marked,
+}: {
+  passes: readonly Pass[]
+  spells: readonly SpellLine[]
+  /** Its width over a list instead of over columns: no leaders, and the marked passes stand out by themselves. */
+  narrow: number | null
+  marked: readonly (string | undefined)[]
+}) {
   const first = passes[0]
   const last = passes.at(-1)
   if (!first || !last) return null
-  const width = Math.max(8, passes.length) * column
+  const width = narrow ?? Math.max(8, passes.length) * column
   const from = yearOf(first.on) - 0.3
   const to = Math.max(yearOf(last.on) + 0.25, from + 1)
   const x = (t: number) => ((t - from) / (to - from)) * width
@@ -33,10 +44,11 @@ export function TimeRibbon({ passes, spells }: { passes: readonly Pass[]; spells
   })
   const years = []
   const every = to - from > 14 ? 4 : to - from > 6 ? 2 : 1
+  const dot = (pass: Pass) => (narrow && marked.includes(pass.id) ? 4.2 : 2.6)
   for (let year = Math.ceil(from); year <= to; year++) if (year % every === 0) years.push(year)
   const each = Math.min(width / passes.length, 2 * column) // as broad as the visits below grow
   return (
-    <svg className={s.time} viewBox={`0 0 ${width} 34`} aria-hidden="true">
+    <svg className={s.time} viewBox={`0 ${narrow ? -1 : 0} ${width} ${narrow ? 26 : 34}`} aria-hidden="true">
       <rect y="1" width={width} height="9" className={s.afloat} />
       {ashore.map(({ id, a, b }) => (
         <rect key={id} x={a} y="1" width={b - a} height="9" className={s.ashore} />
@@ -51,8 +63,8 @@ export function TimeRibbon({ passes, spells }: { passes: readonly Pass[]; spells
       ))}
       {passes.map((pass, i) => (
         <g key={pass.id}>
-          <path d={`M${x(yearOf(pass.on))} 5V14L${(i + 0.5) * each} 28V34`} className={s.leadLine} />
-          <circle cx={x(yearOf(pass.on))} cy="5.5" r="2.6" fill="var(--ink)" />
+          {!narrow && <path d={`M${x(yearOf(pass.on))} 5V14L${(i + 0.5) * each} 28V34`} className={s.leadLine} />}
+          <circle cx={x(yearOf(pass.on))} cy="5.5" r={dot(pass)} fill="var(--ink)" />
         </g>
       ))}
     </svg>

@@ -37,7 +37,7 @@ export function Unseen({ pass, ...says }: { pass: Pass } & Omit<SentencesProps, 
       {meets.length > 0 && (
         <Table
           caption="How often this grid meets a round flaw laid at random"
-          className=""
+          className={s.zones}
           rows={meets}
           id={({ flawMm }) => String(flawMm)}
           columns={[

@@ -2,6 +2,7 @@ import { type KeyboardEvent, useEffect, useRef } from 'react'
 import { Mark } from '../../figure/marks'
 import { visitDay } from '../../model/dates'
 import { ashoreWords, standingWord } from '../../model/words'
+import { useNarrow } from '../../ui/useWidth'
 import { instrumentOf, weather } from './context'
 import type { Pass } from './ResurveyView'
 import s from './resurvey.module.css'
@@ -9,6 +10,8 @@ import { type SpellLine, TimeRibbon } from './TimeRibbon'
 
 /** Visits that stand beside one another on a wide page; more than these are wound on sideways. */
 const abreast = 8
+/** The narrowest column, px, in which a date and a standing still stand on one line. */
+const column = 168
 
 /** Every pass in order of time, under the line of it. Choosing one sets it beside the one the page is held against. */
 export function VisitLog({
@@ -29,10 +32,15 @@ export function VisitLog({
   const list = useRef<HTMLOListElement>(null)
   const winds = useRef<HTMLDivElement>(null)
   const wound = passes.length > abreast
-  // The newest visits are the ones that are asked about.
+  const phone = useNarrow(700)
+  const narrow = useNarrow(1200) ? (phone ? 358 : 760) : null
+  // The newest visits are the ones that are asked about, however broad the page turns out.
   useEffect(() => {
     const box = winds.current
-    if (box && wound) box.scrollLeft = box.scrollWidth
+    if (!box || !wound) return
+    const watch = new ResizeObserver(() => box.scrollTo({ left: box.scrollWidth }))
+    watch.observe(box)
+    return () => watch.disconnect()
   }, [wound])
 
   function go(event: KeyboardEvent) {
@@ -50,9 +58,9 @@ export function VisitLog({
     <div className={s.winds} ref={winds}>
       <div
         className={s.wound}
-        style={{ '--n': passes.length, '--least': wound ? '150px' : '0px' } as React.CSSProperties}
+        style={{ '--n': passes.length, '--least': wound ? `${column}px` : '0px' } as React.CSSProperties}
       >
-        <TimeRibbon passes={passes} spells={spells} />
+        <TimeRibbon passes={passes} spells={spells} narrow={narrow} marked={[now.id, then?.id]} />
         <ol className={s.visits} ref={list} onKeyDown={go}>
           {passes.map((pass) => {
             const current = pass.id === now.id
@@ -74,6 +82,7 @@ export function VisitLog({
                   <span className={s.line}>{instrumentOf(pass)}</span>
                   <span className={`${s.line} note`}>{pass.hand || 'hand not stated'}</span>
                   {weather(pass) && <span className={`${s.line} note nowrap`}>{weather(pass)}</span>}
+                  {!pass.tellable && <span className={`${s.line} wet`}>not for this client</span>}
                 </button>
               </li>
             )

@@ -12,6 +12,8 @@ export const choices = {
   beside: optional(),
   place: optional(),
   table: flag(),
+  /** Drawn so large that every figure is read, and moved about in. */
+  close: flag(),
   /** The sentence whose evidence lies open. */
   says: optional(),
 }

@@ -9,7 +9,7 @@ import {
 import type { Gate, Verdict } from '../../model/gate'
 
 /** A history with its fragments laid open: what the service says of each pass and of two, ready for screens. */
-export function told({ passes, ahead, course, components, leftOut }: ColumnsFragment) {
+export function told({ passes, ahead, course, components }: ColumnsFragment) {
   return {
     passes: passes.map((pass) => ({
       ...pass,
@@ -17,7 +17,6 @@ export function told({ passes, ahead, course, components, leftOut }: ColumnsFrag
       notSeen: { ...pass.notSeen, statements: read(SentenceFragmentDoc, pass.notSeen.statements) },
     })),
     ahead: ahead ? { ...ahead, statements: read(SentenceFragmentDoc, ahead.statements) } : null,
-    leftOut,
     course: course ? read(SentenceFragmentDoc, course.statements) : [],
     toMeasure: components.flatMap(({ model, missing }) =>
       read(WhyUntoldFragmentDoc, missing).map((each) => ({ model, ...each })),

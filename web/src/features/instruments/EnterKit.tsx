@@ -220,7 +220,11 @@ function Form({
         </button>
         <p role="status">
           {said && `${said} `}
-          {tried && stops ? <span className={s.stops}>{capital(stops)}</span> : `${block.filled} of ${all} read.`}
+          {tried && stops ? (
+            <span className={s.stops}>{capital(stops)}</span>
+          ) : (
+            all > 0 && `${block.filled} of ${all} read.`
+          )}
         </p>
       </div>
     </form>

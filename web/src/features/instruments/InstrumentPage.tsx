@@ -48,7 +48,12 @@ export default function InstrumentPage() {
           {(book) => (
             <>
               {book.precisions.map((precision) => (
-                <Closeness key={precision.scale.id} precision={precision} instrument={book.instrument} />
+                <Closeness
+                  key={precision.scale.id}
+                  precision={precision}
+                  instrument={book.instrument}
+                  aid={book.aid.text}
+                />
               ))}
               <Kits book={book} />
               <section>
@@ -100,9 +105,12 @@ function scaleName(book: Book, id: string): string {
 function Closeness({
   precision,
   instrument,
+  aid,
 }: {
   precision: Book['precisions'][number]
   instrument: Book['instrument']
+  /** What a person’s own figure is for. */
+  aid: string
 }) {
   const scale = instrument.scales.find(({ id }) => id === precision.scale.id)
   const rows = [
@@ -125,7 +133,10 @@ function Closeness({
         </span>
       </h2>
       <div className={s.close}>
-        <Said says={precision.says} />
+        <div>
+          <Said says={precision.says} />
+          {precision.own.length > 0 && <p className="small wet note measure">Own figures: {aid}</p>}
+        </div>
         {precision.kits > 0 && (
           <Table
             caption="Measured scatter"
@@ -201,11 +212,12 @@ function Stands({ of, to }: { of: { replacement: Kit['replacement'] }; to: strin
   if (replacedBy) return <span className="wet">replaced: {replacedBecause}</span>
   return (
     <>
-      counts{because && `; corrects an earlier one: ${because}`}{' '}
+      counts{because && `; corrects an earlier one: ${because}`}
       <Allowed to="writeTools">
-        <Link className="no-print" to={to}>
-          correct
-        </Link>
+        <span className="no-print">
+          {' '}
+          · <Link to={to}>put it right</Link>
+        </span>
       </Allowed>
     </>
   )

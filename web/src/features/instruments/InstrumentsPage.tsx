@@ -109,7 +109,7 @@ function One({ instrument }: { instrument: Instrument }) {
             </b>
             <span className="small note">
               {[
-                scale.name,
+                scale.name !== `${scale.lowTenths / 10} to ${scale.highTenths / 10}` && scale.name,
                 scale.mode,
                 scale.stepTenths !== 1 && `in steps of ${scale.stepTenths / 10}`,
                 scale.timberPercent ? 'percent of timber' : 'no unit',
