@@ -4,11 +4,12 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
-	"runtime"
 	"slices"
 	"strings"
 	"sync"
 	"time"
+
+	"github.com/google/uuid"
 
 	"boottop.example/practice/cmd/proof/ground"
 	"boottop.example/practice/domain/cause"
@@ -65,12 +66,20 @@ type causesOutcome struct {
 	Wet       share            `json:"artefactCalledWet"`      // likely or confirmed
 	WetFirst  share            `json:"artefactRankedWetFirst"` // only first, and no more than pointed at
 	Missed    share            `json:"patchNotFound"`          // of local causes
+	Likely    share            `json:"wetCalledLikely"`        // water planted, and called likely as what it is
+	Otherwise share            `json:"wetCalledOtherwise"`     // water planted, and other water called likely
 	ByKind    map[string]share `json:"amongFirstTwoByKind"`
+	Called    []int            `json:"artefactCalledWetHulls"` // their numbers, for -hull
+	Lower     []int            `json:"notAmongFirstTwoHulls"`
 	mu        sync.Mutex
 	tally     map[string]*causeTally
+	told      string
 }
 
-type causeTally struct{ of, first, two, confirmed, artefacts, wet, wetFirst, local, missed int }
+type causeTally struct {
+	of, first, two, confirmed, artefacts, wet, wetFirst, local, missed int
+	water, likely, otherwise                                           int
+}
 
 // causes is the part about planted causes.
 func causes(ctx context.Context, b *bench, r *ground.Report) error {
@@ -81,15 +90,22 @@ func causes(ctx context.Context, b *bench, r *ground.Report) error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", set.name, err)
 		}
+		if b.alone != everyHull {
+			notes.WriteString(out.told)
+			continue
+		}
 		out.claim(r)
 		figures = append(figures, out)
 		fmt.Fprintf(&notes, "%s: first %v; patch not found %v\n", set.name, out.First, out.Missed)
+		fmt.Fprintf(&notes, "  water in the laminate planted: called likely %v; other water called likely %v\n", out.Likely, out.Otherwise)
+		fmt.Fprintf(&notes, "  hulls whose artefact is called wet: %s; whose cause is not among the first two: %s\n", numbers(out.Called), numbers(out.Lower))
 		for _, p := range plants {
 			fmt.Fprintf(&notes, "  %-24s %v\n", p.kind, out.ByKind[p.kind])
 		}
 	}
-	r.Notes += notes.String()
-	r.Figures = []any{r.Figures, figures}
+	if r.Notes += notes.String(); len(figures) > 0 {
+		r.Figures = []any{r.Figures, figures}
+	}
 	return nil
 }
 
@@ -101,49 +117,22 @@ func (o *causesOutcome) claim(r *ground.Report) {
 		all.of, all.first, all.two, all.confirmed = all.of+t.of, all.first+t.first, all.two+t.two, all.confirmed+t.confirmed
 		all.artefacts, all.wet, all.wetFirst = all.artefacts+t.artefacts, all.wet+t.wet, all.wetFirst+t.wetFirst
 		all.local, all.missed = all.local+t.local, all.missed+t.missed
+		all.water, all.likely, all.otherwise = all.water+t.water, all.likely+t.likely, all.otherwise+t.otherwise
 	}
 	o.First, o.FirstTwo, o.Confirmed = shareOf(all.first, all.of), shareOf(all.two, all.of), shareOf(all.confirmed, all.of)
 	o.Wet, o.WetFirst, o.Missed = shareOf(all.wet, all.artefacts), shareOf(all.wetFirst, all.artefacts), shareOf(all.missed, all.local)
+	o.Likely, o.Otherwise = shareOf(all.likely, all.water), shareOf(all.otherwise, all.water)
 	r.Claim(o.FirstTwo.above(leastRanked, all.of), o.Set+": the planted cause is among the first two live ones in at least 85 %", "%v", o.FirstTwo)
 	r.Claim(all.confirmed == 0, o.Set+": nothing is confirmed where nothing was opened or sampled", "%v", o.Confirmed)
 	r.Claim(all.wet == 0, o.Set+": no hull with an artefact is called wet laminate", "%v called likely or confirmed; %v have one ranked first", o.Wet, o.WetFirst)
 }
 
-// plant puts so many hulls of a set through the service, as many at once as there are processors.
+// plant puts the hulls of a set through the service.
 func (b *bench) plant(ctx context.Context, s causeSet) (*causesOutcome, error) {
 	out := &causesOutcome{Set: s.name, tally: map[string]*causeTally{}}
-	ctx, stop := context.WithCancelCause(ctx)
-	defer stop(nil)
-	next := make(chan int)
-	var group sync.WaitGroup
-	for range min(b.n, runtime.GOMAXPROCS(0)) {
-		group.Go(func() {
-			w, err := open(ctx, b.db)
-			if err != nil {
-				stop(err)
-				return
-			}
-			defer w.close()
-			for k := range next {
-				if err := s.one(ctx, w, plants[k%len(plants)], rand.New(rand.NewPCG(b.Seed, uint64(k)<<8|uint64(s.mark))), out); err != nil {
-					stop(fmt.Errorf("hull %d: %w", k, err))
-					return
-				}
-			}
-		})
-	}
-	for k := 0; k < b.n && ctx.Err() == nil; k++ {
-		if k > 0 && k%50 == 0 {
-			b.Say("%s: %d of %d hulls", s.name, k, b.n)
-		}
-		select {
-		case next <- k:
-		case <-ctx.Done():
-		}
-	}
-	close(next)
-	group.Wait()
-	return out, context.Cause(ctx)
+	return out, b.each(ctx, s.name, s.mark, func(ctx context.Context, w *world, k int, r *rand.Rand) error {
+		return s.one(ctx, w, &causeRun{hull: k, plant: plants[k%len(plants)], r: r, tale: b.tale(), out: out})
+	})
 }
 
 // launched is when the story of a hull begins; she is lifted a month before each visit.
@@ -188,14 +177,25 @@ func (s causeSet) passes(r *rand.Rand) (list []simulate.Pass) {
 	return list
 }
 
+// causeRun is one hull on her way through the service.
+type causeRun struct {
+	hull int
+	plant
+	geometry
+	r    *rand.Rand
+	tale *tale
+	out  *causesOutcome
+}
+
 // one plants a cause in a hull, has her read twice, follows what the ledger proposes and
 // looks where the planted cause stands in the end.
-func (s causeSet) one(ctx context.Context, w *world, p plant, r *rand.Rand, out *causesOutcome) error {
-	g := geometry{
+func (s causeSet) one(ctx context.Context, w *world, run *causeRun) error {
+	r := run.r
+	run.geometry = geometry{
 		side: []simulate.Side{simulate.Port, simulate.Starboard}[r.IntN(2)], along: unit.Millimetres(2500 + 3000*r.Float64()), down: unit.Millimetres(550 + 250*r.Float64()),
 		edge: s.edge, strength: s.weakest + (1-s.weakest)*r.Float64(), from: secondAt.AddDate(0, 0, -1),
 	}
-	h, err := s.hull(p, g, r)
+	h, err := s.hull(run.plant, run.geometry, r)
 	if err != nil {
 		return err
 	}
@@ -210,82 +210,124 @@ func (s causeSet) one(ctx context.Context, w *world, p plant, r *rand.Rand, out 
 	if err := boat.secondInstrument(ctx); err != nil {
 		return err
 	}
-	if err := boat.paper(ctx, p, g, r.Float64() < s.mapped); err != nil {
+	mapped := r.Float64() < s.mapped
+	if err := boat.paper(ctx, run.plant, run.geometry, mapped); err != nil {
 		return err
 	}
+	run.tale.say("hull %d, %s: %s; what lies behind is mapped: %t; read with both depths: %t", run.hull, s.name, run.kind, mapped, len(sheets) > 2)
+	run.tale.planted(h.Causes)
 	half := len(sheets) / 2
 	if _, err := boat.round(ctx, sheets[:half], false); err != nil {
 		return err
 	}
-	visit, err := boat.round(ctx, sheets[half:], p.is[0] == cause.Condensation)
+	visit, err := boat.round(ctx, sheets[half:], run.is[0] == cause.Condensation)
 	if err != nil {
 		return err
 	}
-	ask := practice.CauseAsk{Vessel: boat.vessel}
-	for range s.rounds {
-		c, err := boat.Causes(ctx, boat.hand, ask)
-		if err != nil {
-			return err
-		}
-		m, _ := p.matterOf(c, g, h.Places)
-		if more, err := boat.follow(ctx, visit, m, p, s.errs, r); err != nil || !more {
-			return err
-		}
-	}
-	c, err := boat.Causes(ctx, boat.hand, ask)
+	c, err := s.checks(ctx, boat, visit, run, h.Places)
 	if err != nil {
 		return err
 	}
-	out.note(p, c, g, h.Places)
+	run.out.note(run, c, h.Places)
 	return nil
 }
 
+// checks makes the checks that the ledger puts first, one after the other, and gives the
+// ledgers as they stand in the end.
+func (s causeSet) checks(ctx context.Context, boat *boat, visit uuid.UUID, run *causeRun, places []simulate.Place) (practice.Causes, error) {
+	for round := 0; ; round++ {
+		c, err := boat.Causes(ctx, boat.hand, practice.CauseAsk{Vessel: boat.vessel})
+		if err != nil || round == s.rounds {
+			return c, err
+		}
+		m, _ := run.matterOf(c, run.geometry, places)
+		more, err := boat.follow(ctx, visit, m, round+1, s.errs, run)
+		if err != nil || !more {
+			return c, err
+		}
+	}
+}
+
 // note counts what the ledgers of a hull say of what was planted.
-func (o *causesOutcome) note(p plant, c practice.Causes, g geometry, places []simulate.Place) {
-	m, found := p.matterOf(c, g, places)
+func (o *causesOutcome) note(run *causeRun, c practice.Causes, places []simulate.Place) {
+	m, found := run.matterOf(c, run.geometry, places)
+	run.tale.ledgers(c, m)
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	t := o.tally[p.kind]
+	if run.tale != nil {
+		o.told = run.tale.String()
+	}
+	t := o.tally[run.kind]
 	if t == nil {
 		t = &causeTally{}
-		o.tally[p.kind] = t
+		o.tally[run.kind] = t
 	}
 	live := m.Ledger.Live()
 	t.of++
-	at := slices.IndexFunc(live, func(e cause.Entry) bool { return slices.Contains(p.is, e.Cause.Code) })
-	if at == 0 {
-		t.first++
-	}
-	if at == 0 || at == 1 {
+	switch slices.IndexFunc(live, run.names) {
+	case 0:
+		t.first, t.two = t.first+1, t.two+1
+	case 1:
 		t.two++
+	default:
+		o.Lower = append(o.Lower, run.hull)
 	}
-	if p.local {
+	if run.local {
 		t.local++
 		if !found {
 			t.missed++
 		}
 	}
+	if run.artefact {
+		t.artefacts++
+		if t.calledWet(c) {
+			o.Called = append(o.Called, run.hull)
+		}
+		if len(live) > 0 && live[0].Cause.Wet {
+			t.wetFirst++
+		}
+	}
+	t.named(m, run)
+	t.opened(c)
+}
+
+// names tells whether an entry is what was planted.
+func (p plant) names(e cause.Entry) bool { return slices.Contains(p.is, e.Cause.Code) }
+
+func called(e cause.Entry) bool { return e.State == cause.Likely || e.State == cause.Confirmed }
+
+// calledWet counts a hull with an artefact of which any ledger calls water in the laminate.
+func (t *causeTally) calledWet(c practice.Causes) bool {
+	wet := slices.ContainsFunc(c.Matters, func(m practice.Matter) bool {
+		return slices.ContainsFunc(m.Ledger.Entries, func(e cause.Entry) bool { return e.Cause.Wet && called(e) })
+	})
+	if wet {
+		t.wet++
+	}
+	return wet
+}
+
+// named counts what is called likely of a hull with water in the laminate.
+func (t *causeTally) named(m practice.Matter, run *causeRun) {
+	if c, _ := cause.Of(run.is[0]); !c.Wet {
+		return
+	}
+	t.water++
+	if slices.ContainsFunc(m.Ledger.Entries, func(e cause.Entry) bool { return called(e) && run.names(e) }) {
+		t.likely++
+	}
+	if slices.ContainsFunc(m.Ledger.Entries, func(e cause.Entry) bool { return called(e) && e.Cause.Wet && !run.names(e) }) {
+		t.otherwise++
+	}
+}
+
+// opened counts what is confirmed without a sample or an opened place.
+func (t *causeTally) opened(c practice.Causes) {
 	for _, m := range c.Matters {
 		for _, e := range m.Ledger.Entries {
-			opened := slices.ContainsFunc(e.For, func(x cause.Line) bool { return x.Opens })
-			if e.State == cause.Confirmed && !opened {
+			if e.State == cause.Confirmed && !slices.ContainsFunc(e.For, func(x cause.Line) bool { return x.Opens }) {
 				t.confirmed++
 			}
 		}
-	}
-	if !p.artefact {
-		return
-	}
-	t.artefacts++
-	called := slices.ContainsFunc(c.Matters, func(m practice.Matter) bool {
-		return slices.ContainsFunc(m.Ledger.Entries, func(e cause.Entry) bool {
-			return e.Cause.Wet && (e.State == cause.Likely || e.State == cause.Confirmed)
-		})
-	})
-	if called {
-		t.wet++
-	}
-	if len(live) > 0 && live[0].Cause.Wet {
-		t.wetFirst++
 	}
 }

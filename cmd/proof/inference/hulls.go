@@ -83,14 +83,54 @@ func (s set) pass(r *rand.Rand, at time.Time) simulate.Pass {
 	}
 }
 
+// changeRun is one hull on her way through the service.
+type changeRun struct {
+	hull  int
+	times float64 // what is planted, times the least change stated
+	r     *rand.Rand
+	tale  *tale
+	out   *outcome
+}
+
 // one puts a hull through the service: compares two visits between which nothing changed,
 // plants a change at one place and asks again.
-func (s set) one(ctx context.Context, w *world, r *rand.Rand, out *outcome) error {
+func (s set) one(ctx context.Context, w *world, run *changeRun) error {
+	r := run.r
 	h, err := s.hull(r)
 	if err != nil {
 		return err
 	}
-	like, first, second, third := s.visits()
+	run.tale.say("hull %d, %s", run.hull, s.name)
+	run.tale.planted(h.Causes)
+	boat, err := s.still(ctx, w, h, r)
+	if err != nil {
+		return err
+	}
+	still, err := boat.gate(ctx)
+	if err != nil {
+		return err
+	}
+	run.tale.gate("nothing changed", still, h.Places)
+	run.out.still(run.hull, still)
+	defer run.out.tell(run.tale)
+	where := s.where(still, r)
+	if where < 0 {
+		return nil
+	}
+	by := run.times * float64(still.Leasts[where]) / 20
+	changed, err := s.plant(ctx, boat, h, where, by, r)
+	if err != nil {
+		return err
+	}
+	run.tale.say("  then planted: %+.1f units at place %d, %g times the least change", by, where+1, run.times)
+	run.tale.gate("beside the visit before", changed, h.Places)
+	run.out.planted(changed, where, run.times)
+	return nil
+}
+
+// still enters the like pairs and the two visits between which nothing changes.
+func (s set) still(ctx context.Context, w *world, h simulate.Hull, r *rand.Rand) (*boat, error) {
+	like, first, second, _ := s.visits()
 	var passes []simulate.Pass
 	for k, at := range append(slices.Clone(like), first, second) {
 		p := s.pass(r, at)
@@ -101,46 +141,38 @@ func (s set) one(ctx context.Context, w *world, r *rand.Rand, out *outcome) erro
 	}
 	sheets, err := simulate.Read(h, passes)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	boat, err := w.boat(ctx, h)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	for _, sheet := range sheets {
 		if err := boat.enter(ctx, sheet); err != nil {
-			return err
+			return nil, err
 		}
 	}
-	still, err := boat.gate(ctx)
-	if err != nil {
-		return err
-	}
-	out.still(still)
-	where := s.where(still, r)
-	if where < 0 {
-		return nil
-	}
+	return boat, nil
+}
+
+// plant lets a place read higher from the second visit on and gives what is said at a third.
+func (s set) plant(ctx context.Context, boat *boat, h simulate.Hull, where int, by float64, r *rand.Rand) (*practice.Gate, error) {
+	_, _, second, third := s.visits()
 	at := h.Places[where]
 	h.Causes = append(h.Causes, simulate.Cause{
-		Name: "wetter", Strength: beyondLeast * float64(still.Leasts[where]) / 20, From: second.AddDate(0, 1, 0),
+		Name: "wetter", Strength: by, From: second.AddDate(0, 1, 0),
 		Where: simulate.Area{Side: at.Side, Along: simulate.Span{From: at.Along - 250, To: at.Along + 250}, Down: simulate.Span{From: at.Down - 150, To: at.Down + 150}},
 	})
 	p := s.pass(r, third)
 	p.Gain, p.NotReached = 1+s.gain*r.NormFloat64(), 0
-	sheets, err = simulate.Read(h, []simulate.Pass{p})
+	sheets, err := simulate.Read(h, []simulate.Pass{p})
 	if err != nil {
-		return err
+		return nil, err
 	}
 	if err := boat.enter(ctx, sheets[0]); err != nil {
-		return err
+		return nil, err
 	}
-	changed, err := boat.gate(ctx)
-	if err != nil {
-		return err
-	}
-	out.planted(changed, where)
-	return nil
+	return boat.gate(ctx)
 }
 
 // where picks a place that was compared; −1 where none was.
@@ -158,21 +190,24 @@ func (s set) where(g *practice.Gate, r *rand.Rand) int {
 }
 
 // still counts what is said of two visits between which nothing changed.
-func (o *outcome) still(g *practice.Gate) {
+func (o *outcome) still(hull int, g *practice.Gate) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	t := &o.tallied
-	places, zones, hull := slices.Contains(g.Verdicts, int32(change.Changed)), false, g.Hull.Answer == change.Changed
+	places, zones, hulls := slices.Contains(g.Verdicts, int32(change.Changed)), false, g.Hull.Answer == change.Changed
 	for _, z := range g.Zones {
 		zones = zones || z.Verdict.Answer == change.Changed
 	}
 	for _, x := range []struct {
 		is bool
 		n  *int
-	}{{places, &t.places}, {zones, &t.zones}, {hull, &t.hulls}, {places || zones || hull, &t.any}, {g.LeastChange == nil, &t.silent}} {
+	}{{places, &t.places}, {zones, &t.zones}, {hulls, &t.hulls}, {places || zones || hulls, &t.any}, {g.LeastChange == nil, &t.silent}} {
 		if x.is {
 			*x.n++
 		}
+	}
+	if places || zones || hulls {
+		o.Alarmed = append(o.Alarmed, hull)
 	}
 	of, untold := counted(g)
 	t.of, t.untold = t.of+of, t.untold+untold
@@ -198,10 +233,14 @@ func counted(g *practice.Gate) (of, untold int) {
 }
 
 // planted counts what is said of a place where a change was planted.
-func (o *outcome) planted(g *practice.Gate, where int) {
+func (o *outcome) planted(g *practice.Gate, where int, times float64) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	t := &o.tallied
+	t := o.found[times]
+	if t == nil {
+		t = &foundTally{}
+		o.found[times] = t
+	}
 	t.planted++
 	switch {
 	case g.LeastChange != nil:
@@ -211,6 +250,13 @@ func (o *outcome) planted(g *practice.Gate, where int) {
 	}
 	if g.Verdicts[where] == int32(change.Changed) {
 		t.found++
+	}
+}
+
+// tell keeps what befell the hull that was asked for by itself.
+func (o *outcome) tell(t *tale) {
+	if t != nil {
+		o.told = t.String()
 	}
 }
 

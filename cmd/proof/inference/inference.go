@@ -36,8 +36,11 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"runtime"
+	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -47,8 +50,13 @@ import (
 
 var (
 	hulls int
+	hull  int
 	above float64
+	times string
 )
+
+// everyHull is what -hull holds where none is asked for by itself.
+const everyHull = -1
 
 // Proof holds the gate to what it promises.
 var Proof = ground.Proof{
@@ -56,7 +64,9 @@ var Proof = ground.Proof{
 	Brief: "what is concluded of simulated hulls: false alarms, silences, planted changes and causes",
 	Flags: func(f *flag.FlagSet) {
 		f.IntVar(&hulls, "hulls", 0, "how many hulls of each set; 0: 400, short form 10")
+		f.IntVar(&hull, "hull", everyHull, "tell of this hull alone, numbered from 0: what was planted, done and said")
 		f.Float64Var(&above, "above", standsAbove, "how far hulls stand above their dry baseline, scale units")
+		f.StringVar(&times, "times", "1.5", "what is planted, times the least change stated; several, with commas, take turns from hull to hull")
 	},
 	Run:       run,
 	ShortSeed: 1,
@@ -68,7 +78,7 @@ const (
 	mostAlarmsBound = 0.075
 	mostUntold      = 0.20
 	leastFound      = 0.90
-	beyondLeast     = 1.5 // times the stated least change is planted
+	beyondLeast     = 1.5 // times the stated least change, planted
 )
 
 // part is one thing that is proved, over sets of hulls of its own. Causes are one, in a
@@ -80,8 +90,10 @@ var parts = []part{changes, causes}
 // bench is what every part works on.
 type bench struct {
 	ground.Options
-	db *ground.Database
-	n  int // hulls of a set
+	db    *ground.Database
+	n     int // hulls of a set
+	alone int // the one that is told of; everyHull: none by itself
+	times []float64
 }
 
 func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
@@ -89,12 +101,16 @@ func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
 	if n == 0 {
 		n = o.Size(400, 10)
 	}
+	planted, err := multiples(times)
+	if err != nil {
+		return r, err
+	}
 	db, err := ground.Open(ctx, o, "inference")
 	if err != nil {
 		return r, err
 	}
 	defer func() { err = errors.Join(err, db.Close()) }()
-	b := &bench{Options: o, db: db, n: n}
+	b := &bench{Options: o, db: db, n: n, alone: hull, times: planted}
 	for _, p := range parts {
 		if err := p(ctx, b, &r); err != nil {
 			return r, err
@@ -156,12 +172,21 @@ func changes(ctx context.Context, b *bench, r *ground.Report) error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", set.name, err)
 		}
-		out.claim(r, b.n)
+		if b.alone != everyHull {
+			notes.WriteString(out.told)
+			continue
+		}
+		out.claim(r, b)
 		figures = append(figures, out)
-		fmt.Fprintf(&notes, "%s: %d hulls, %g units above their baseline; least change stated %.1f units (median); %d without any answer: %v; of all %d changes planted %.1f %% found\n",
-			set.name, b.n, above, out.Least, out.Silent, out.Why, out.FoundOfAll.Of, 100*out.FoundOfAll.Share)
+		fmt.Fprintf(&notes, "%s: %d hulls, %g units above their baseline; least change stated %.1f units (median); %d without any answer: %v; of all %d changes planted %.1f %% found; hulls of which something is called changed: %s\n",
+			set.name, b.n, above, out.Least, out.Silent, out.Why, out.FoundOfAll.Of, 100*out.FoundOfAll.Share, numbers(out.Alarmed))
+		for _, x := range out.ByTimes {
+			fmt.Fprintf(&notes, "  planted %g times the least change: found %v\n", x.Times, x.Found)
+		}
 	}
-	r.Figures, r.Notes = figures, notes.String()
+	if r.Notes += notes.String(); len(figures) > 0 {
+		r.Figures = figures
+	}
 	return nil
 }
 
@@ -182,24 +207,52 @@ type outcome struct {
 	Why        map[string]int `json:"silentWhy"`
 	SilentThen map[string]int `json:"plantedSilentWhy"` // why a third visit answered nothing
 	Least      float64        `json:"leastChange"`      // median stated, scale units
+	ByTimes    []foundAt      `json:"plantedFoundByTimes"`
+	Alarmed    []int          `json:"falseAnyHulls"` // their numbers, for -hull
 	leasts     []float64
 	mu         sync.Mutex
 	tallied    tally
+	found      map[float64]*foundTally
+	told       string
 }
 
-type tally struct{ places, zones, hulls, any, untold, untoldKept, of, ofKept, found, planted, answered, silent int }
+type tally struct{ places, zones, hulls, any, untold, untoldKept, of, ofKept, silent int }
 
-func (o *outcome) claim(r *ground.Report, n int) {
-	t := o.tallied
+// foundAt is what was found of changes planted so many times the least change stated, of
+// the visits that came to an answer and of all.
+type foundAt struct {
+	Times float64 `json:"times"`
+	Found share   `json:"found"`
+	OfAll share   `json:"ofAll"`
+}
+
+type foundTally struct{ found, planted, answered int }
+
+func (o *outcome) claim(r *ground.Report, b *bench) {
+	t, n := o.tallied, b.n
 	o.Places, o.Zones, o.Hulls, o.Any, o.AnyTold = shareOf(t.places, n), shareOf(t.zones, n), shareOf(t.hulls, n), shareOf(t.any, n), shareOf(t.any, n-t.silent)
 	o.Untold, o.UntoldKept, o.Silent, o.Least = shareOf(t.untold, t.of), shareOf(t.untoldKept, t.ofKept), t.silent, middle(o.leasts)
-	o.Found, o.FoundOfAll = shareOf(t.found, t.answered), shareOf(t.found, t.planted)
+	o.sumFound()
 	r.Claim(o.Any.below(mostAlarms, n), o.Set+": nothing changed, and something is called changed (a place, a zone or the hull) in at most 5 %",
 		"%v; places %.1f %%, zones %.1f %%, hull %.1f %%; of the hulls told of %v", o.Any, 100*o.Places.Share, 100*o.Zones.Share, 100*o.Hulls.Share, o.AnyTold)
 	r.Claim(o.Any.upper() <= mostAlarmsBound || n < enough, o.Set+": the one-sided 95 % bound of that is at most 7.5 %", "%.1f %%; of the hulls told of %.1f %%", 100*o.Any.upper(), 100*o.AnyTold.upper())
 	r.Claim(o.Untold.Share <= mostUntold || n < enough, o.Set+": cannot tell at most at a fifth of the places, hulls without any answer included",
 		"%v; of hulls told of %.1f %%", o.Untold, 100*o.UntoldKept.Share)
-	r.Claim(o.Found.above(leastFound, n), o.Set+": 1.5 times the stated least change is found in at least 90 % of the visits that came to an answer", "%v; of all planted %v", o.Found, o.FoundOfAll)
+	if slices.Contains(b.times, beyondLeast) {
+		r.Claim(o.Found.above(leastFound, o.FoundOfAll.Of), o.Set+": 1.5 times the stated least change is found in at least 90 % of the visits that came to an answer", "%v; of all planted %v", o.Found, o.FoundOfAll)
+	}
+}
+
+// sumFound counts what was found, by how much was planted; what is promised speaks of one.
+func (o *outcome) sumFound() {
+	for _, x := range slices.Sorted(maps.Keys(o.found)) {
+		t := o.found[x]
+		at := foundAt{Times: x, Found: shareOf(t.found, t.answered), OfAll: shareOf(t.found, t.planted)}
+		if x == beyondLeast {
+			o.Found, o.FoundOfAll = at.Found, at.OfAll
+		}
+		o.ByTimes = append(o.ByTimes, at)
+	}
 }
 
 func middle(x []float64) float64 {
@@ -209,14 +262,46 @@ func middle(x []float64) float64 {
 	return medianOf(x)
 }
 
-// over reads so many hulls of a set, as many at once as there are processors.
+// multiples reads what -times was given.
+func multiples(text string) (out []float64, err error) {
+	for _, word := range strings.Split(text, ",") {
+		x, err := strconv.ParseFloat(strings.TrimSpace(word), 64)
+		if err != nil || !(x > 0 && x <= 10) {
+			return nil, fmt.Errorf("-times takes figures above 0 and up to 10, not %q", word)
+		}
+		out = append(out, x)
+	}
+	return out, nil
+}
+
+// over reads the hulls of a set.
 func (b *bench) over(ctx context.Context, s set) (*outcome, error) {
-	out := &outcome{Set: s.name, Above: above, Why: map[string]int{}, SilentThen: map[string]int{}}
+	out := &outcome{Set: s.name, Above: above, Why: map[string]int{}, SilentThen: map[string]int{}, found: map[float64]*foundTally{}}
+	return out, b.each(ctx, s.name, s.mark, func(ctx context.Context, w *world, k int, r *rand.Rand) error {
+		return s.one(ctx, w, &changeRun{hull: k, times: b.times[k%len(b.times)], r: r, tale: b.tale(), out: out})
+	})
+}
+
+// tale is where a hull that was asked for by itself is told of.
+func (b *bench) tale() *tale {
+	if b.alone == everyHull {
+		return nil
+	}
+	return &tale{}
+}
+
+// each does the same with every hull of a set, or with the one asked for, as many at once
+// as there are processors. What chance gives a hull depends on its number alone.
+func (b *bench) each(ctx context.Context, name string, mark uint8, do func(context.Context, *world, int, *rand.Rand) error) error {
+	first, last := 0, b.n-1
+	if b.alone != everyHull {
+		first, last = b.alone, b.alone
+	}
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	next := make(chan int)
 	var group sync.WaitGroup
-	for range min(b.n, runtime.GOMAXPROCS(0)) {
+	for range min(last-first+1, runtime.GOMAXPROCS(0)) {
 		group.Go(func() {
 			w, err := open(ctx, b.db)
 			if err != nil {
@@ -225,16 +310,16 @@ func (b *bench) over(ctx context.Context, s set) (*outcome, error) {
 			}
 			defer w.close()
 			for k := range next {
-				if err := s.one(ctx, w, rand.New(rand.NewPCG(b.Seed, uint64(k)<<8|uint64(s.mark))), out); err != nil {
+				if err := do(ctx, w, k, rand.New(rand.NewPCG(b.Seed, uint64(k)<<8|uint64(mark)))); err != nil {
 					stop(fmt.Errorf("hull %d: %w", k, err))
 					return
 				}
 			}
 		})
 	}
-	for k := 0; k < b.n && ctx.Err() == nil; k++ {
-		if k > 0 && k%50 == 0 {
-			b.Say("%s: %d of %d hulls", s.name, k, b.n)
+	for k := first; k <= last && ctx.Err() == nil; k++ {
+		if k > first && k%50 == 0 {
+			b.Say("%s: %d of %d hulls", name, k, b.n)
 		}
 		select {
 		case next <- k:
@@ -243,5 +328,5 @@ func (b *bench) over(ctx context.Context, s set) (*outcome, error) {
 	}
 	close(next)
 	group.Wait()
-	return out, context.Cause(ctx)
+	return context.Cause(ctx)
 }

@@ -146,9 +146,9 @@ func leaking(g geometry) []simulate.Cause {
 	return g.made(simulate.WetCore(g.side, g.along, g.down, 450, g.from.AddDate(-1, 0, 0)))
 }
 
-// shows is what a check brings to light of a planted cause: its own outcome, or once in
-// so often another one of that check.
-func (p plant) shows(c cause.Check, errs float64, r *rand.Rand) (cause.SignCode, bool) {
+// truly is what a check made without error brings to light of a planted cause; false where
+// the simulation does not know.
+func (p plant) truly(c cause.Check) (cause.SignCode, bool) {
 	sign, own := p.outcomes[c.Code]
 	if !own {
 		sign, own = ordinary[c.Code]
@@ -156,10 +156,15 @@ func (p plant) shows(c cause.Check, errs float64, r *rand.Rand) (cause.SignCode,
 	if c.Code == "tap" && p.sandwich && sign == cause.ClearNote {
 		sign = cause.ClearHighSandwich
 	}
-	if list := c.Outcomes(); r.Float64() < errs {
-		sign = list[r.IntN(len(list))].Code
-	}
 	return sign, own
+}
+
+// shows is that, or once in so often another outcome of the same check.
+func shows(c cause.Check, truly cause.SignCode, errs float64, r *rand.Rand) cause.SignCode {
+	if list := c.Outcomes(); r.Float64() < errs {
+		return list[r.IntN(len(list))].Code
+	}
+	return truly
 }
 
 // paper writes down what is known of the boat: construction, treatment, and where it is
@@ -243,15 +248,17 @@ func (b *boat) secondInstrument(ctx context.Context) error {
 
 // follow makes the check that the ledger of a matter puts first and that harms no more
 // than a patch of coating, and writes down what came of it; false where nothing is left.
-func (b *boat) follow(ctx context.Context, visit uuid.UUID, m practice.Matter, p plant, errs float64, r *rand.Rand) (bool, error) {
+func (b *boat) follow(ctx context.Context, visit uuid.UUID, m practice.Matter, round int, errs float64, run *causeRun) (bool, error) {
 	for _, c := range m.Ledger.Next {
 		if c.Check.Harm > cause.Surface {
 			continue
 		}
-		sign, known := p.shows(c.Check, errs, r)
+		truly, known := run.truly(c.Check)
+		sign := shows(c.Check, truly, errs, run.r)
 		if !known {
 			continue
 		}
+		run.tale.made(round, c.Check, sign, truly)
 		return true, done(b.RecordCauseCheck(ctx, b.hand, practice.RecordCauseCheck{Mutation: ground.NewID(), ID: ground.NewID(), Visit: visit, Outcome: string(sign), Places: m.Places}))
 	}
 	return false, nil
