@@ -1,6 +1,9 @@
 package cause
 
-import "slices"
+import (
+	"slices"
+	"sync"
+)
 
 // Check is something that can be done to tell causes apart.
 type Check struct {
@@ -41,15 +44,18 @@ func CheckOf(code string) (Check, bool) {
 func Checks() []Check { return slices.Clone(checks) }
 
 // Outcomes lists the signs that the check can yield.
-func (c Check) Outcomes() []Sign {
-	var out []Sign
+func (c Check) Outcomes() []Sign { return slices.Clone(outcomes()[c.Code]) }
+
+// outcomes are the signs by the check that yields them.
+var outcomes = sync.OnceValue(func() map[string][]Sign {
+	by := map[string][]Sign{}
 	for _, s := range signs {
-		if s.Check == c.Code {
-			out = append(out, s)
+		if s.Check != "" {
+			by[s.Check] = append(by[s.Check], s)
 		}
 	}
-	return out
-}
+	return by
+})
 
 // Consents as permissions name them.
 const (

@@ -90,9 +90,11 @@ func (l Ledger) Live() []Entry {
 // A cause is confirmed by a sample or an opened place. It is likely where two families
 // of evidence besides records point towards it, by lines that no live mimic would
 // explain as well, one of them towards no other cause at all, and more lines speak for
-// it than against it; water in the laminate not while a live mimic has a family of its own
-// and more lines for it than against. A cause is excluded by an excluding line, unless a line of the same check says the contrary
-// or it is confirmed. Live causes rank by state, then by the families that point
+// it than against it. Water in the laminate asks for more: lines that no mimic of the
+// catalogue would explain, and no live mimic that the evidence does not let go of (see
+// mimics). A cause is excluded by an excluding line, unless a line of the same check says
+// the contrary or it is confirmed; a mimic that evidence points towards only where a second
+// family speaks against it, or where figures held against a limit exclude it. Live causes rank by state, then by the families that point
 // towards them, records counted after all others, by lines for less lines against, by
 // how few causes those lines point towards, and last as the catalogue has them. The
 // ranking is this project's own.
@@ -199,8 +201,13 @@ func (e Entry) state(live []Cause) State {
 }
 
 // naming counts the families that could name the cause: those of which a line points
-// towards no live mimic as well, unless the cause is a mimic itself.
+// towards no mimic as well, unless the cause is a mimic itself. For water in the laminate
+// that is any mimic, excluded or not: such a line is why the question is asked, and does
+// not answer it. For other causes it is one that is still live.
 func (e Entry) naming(live []Cause) (n int) {
+	if e.Cause.Wet {
+		live = catalogue
+	}
 	for _, f := range e.Families {
 		own := slices.ContainsFunc(e.For, func(x Line) bool { return x.Family == f && (e.Cause.Artefact || !x.mimicked(live)) })
 		if f.Names() && own {
@@ -218,10 +225,32 @@ func (e Entry) single() bool {
 	})
 }
 
-// mimics tells whether this is a mimic that nothing excluded, named by a family of
-// evidence besides records and more spoken for than against.
+// mimics tells whether this is a mimic that nothing excluded and that the evidence does not
+// let go of: more speaks for it than against it, a family besides records among it; or a
+// line points towards it that no water in the laminate explains.
 func (e Entry) mimics() bool {
-	return e.Cause.Artefact && e.State != Excluded && e.naming(nil) > 0 && len(e.For) > len(e.Against)
+	if !e.Cause.Artefact || e.State == Excluded || e.pointed() == 0 {
+		return false
+	}
+	return len(e.For) > len(e.Against) || slices.ContainsFunc(e.For, func(x Line) bool {
+		s, _ := SignOf(x.Sign)
+		return x.Family.Names() && !slices.ContainsFunc(s.For, isWet)
+	})
+}
+
+func isWet(of Code) bool {
+	c, _ := Of(of)
+	return c.Wet
+}
+
+// pointed counts the families of evidence besides records that point towards the cause.
+func (e Entry) pointed() (n int) {
+	for _, f := range e.Families {
+		if f.Names() {
+			n++
+		}
+	}
+	return n
 }
 
 // mimicked tells whether the line points towards a live mimic too.
@@ -231,10 +260,16 @@ func (x Line) mimicked(live []Cause) bool {
 }
 
 // shut tells whether something excludes the cause that no other outcome of the same
-// check contradicts.
+// check contradicts. As it takes two families of evidence to call a cause likely, it takes
+// two to exclude a mimic that one of them points towards: what somebody saw or read once
+// may be wrong. Figures that the service holds against a limit exclude by themselves.
 func (e Entry) shut() bool {
 	return slices.ContainsFunc(e.Against, func(x Line) bool {
-		return x.Shuts && !slices.ContainsFunc(e.For, func(y Line) bool { return sameCheck(x.Sign, y.Sign) })
+		if !x.Shuts || slices.ContainsFunc(e.For, func(y Line) bool { return sameCheck(x.Sign, y.Sign) }) {
+			return false
+		}
+		s, _ := SignOf(x.Sign)
+		return !e.Cause.Artefact || s.Figures || e.pointed() == 0 || slices.ContainsFunc(e.Against, func(y Line) bool { return y.Family != x.Family })
 	})
 }
 
@@ -248,7 +283,7 @@ func sameCheck(a, b SignCode) bool {
 func rank(a, b Entry) int {
 	return cmp.Or(
 		cmp.Compare(slices.Index(states, a.State), slices.Index(states, b.State)),
-		cmp.Compare(b.naming(nil), a.naming(nil)),
+		cmp.Compare(b.pointed(), a.pointed()),
 		cmp.Compare(len(b.Families), len(a.Families)),
 		cmp.Compare(len(b.For)-len(b.Against), len(a.For)-len(a.Against)),
 		cmp.Compare(b.sharpness(), a.sharpness()),
@@ -280,7 +315,7 @@ func undone(held []Sign) (out []Check) {
 
 // bears tells whether an outcome of the check says anything of a cause.
 func bears(c Check, of Code) bool {
-	return slices.ContainsFunc(c.Outcomes(), func(s Sign) bool { return says(s, of) != nothing })
+	return slices.ContainsFunc(outcomes()[c.Code], func(s Sign) bool { return says(s, of) != nothing })
 }
 
 // saying is what a sign says of a cause.

@@ -17,7 +17,7 @@ type Choice struct {
 func next(live []Entry, open []Check) []Choice {
 	var out []Choice
 	for _, c := range open {
-		choice := Choice{Check: c, Power: power(c.Outcomes(), live)}
+		choice := Choice{Check: c, Power: power(outcomes()[c.Code], live)}
 		for _, e := range live {
 			if bears(c, e.Cause.Code) {
 				choice.Tells = append(choice.Tells, e.Cause.Code)

@@ -1,6 +1,9 @@
 package cause
 
-import "slices"
+import (
+	"slices"
+	"sync"
+)
 
 // SignCode names a sign.
 type SignCode string
@@ -75,18 +78,28 @@ type Sign struct {
 	Against  []Code
 	Excludes []Code // actively: the cause is no longer live
 	Confirms []Code // a sample, or a place that was opened
+	Figures  bool   // an exclusion by figures held against a limit, not by what somebody saw
 	Check    string // the check that yields it; signs of one check are its outcomes
 	Source   string // row of the trade notes it is taken from
 }
 
 // SignOf finds a sign.
 func SignOf(c SignCode) (Sign, bool) {
-	k := slices.IndexFunc(signs, func(s Sign) bool { return s.Code == c })
-	if k < 0 {
+	k, known := signAt()[c]
+	if !known {
 		return Sign{}, false
 	}
 	return signs[k], true
 }
+
+// signAt finds a sign in the table by its code.
+var signAt = sync.OnceValue(func() map[SignCode]int {
+	at := make(map[SignCode]int, len(signs))
+	for k, s := range signs {
+		at[s.Code] = k
+	}
+	return at
+})
 
 // Signs lists the signs, in the order of the trade notes.
 func Signs() []Sign { return slices.Clone(signs) }
@@ -159,11 +172,11 @@ var signs = []Sign{
 	{Code: Sandwich, Family: Records, Source: conduct, Text: "sandwich there, as far as known", For: []Code{WetCore}, Against: []Code{Delamination}},
 	{Code: Untreated, Family: Records, Source: conduct, Text: "no treatment is on record", Against: []Code{Residue}},
 	{Code: CopperCoating, Family: Records, Source: conduct, Text: "a coating with metal in it is on record", For: []Code{ConductiveCoating}},
-	{Code: BlockAgrees, Family: Electrical, Source: conduct, Check: "block", Text: "block checks before and after agree", Excludes: []Code{Instrument}},
+	{Code: BlockAgrees, Family: Electrical, Source: conduct, Check: "block", Text: "block checks before and after agree", Excludes: []Code{Instrument}, Figures: true},
 	{Code: BlockDrifted, Family: Electrical, Source: conduct, Check: "block", Text: "block checks before and after differ", For: []Code{Instrument}},
-	{Code: RepeatsAgree, Family: Electrical, Source: conduct, Check: "repeat", Text: "repeats agree with the first readings", Excludes: []Code{Hand}},
+	{Code: RepeatsAgree, Family: Electrical, Source: conduct, Check: "repeat", Text: "repeats agree with the first readings", Excludes: []Code{Hand}, Figures: true},
 	{Code: RepeatsDiffer, Family: Electrical, Source: conduct, Check: "repeat", Text: "repeats differ from the first readings", For: []Code{Hand}},
-	{Code: AboveDewPoint, Family: Records, Source: conduct, Check: "dew-point", Text: "the skin stood at least 3 °C above the dew point", Excludes: []Code{Condensation}},
+	{Code: AboveDewPoint, Family: Records, Source: conduct, Check: "dew-point", Text: "the skin stood at least 3 °C above the dew point", Excludes: []Code{Condensation}, Figures: true},
 	{Code: AtDewPoint, Family: Records, Source: conduct, Check: "dew-point", Text: "the skin stood less than 3 °C above the dew point", For: []Code{Condensation}},
 	{Code: RainOrWash, Family: Records, Source: depths, Check: "weather", Text: "rain, a wash or the lift within a week of the readings", For: []Code{SurfaceWater}},
 	{Code: NoRainNoWash, Family: Records, Source: depths, Check: "weather", Text: "no rain and no wash for a week before the readings", Against: []Code{SurfaceWater}},

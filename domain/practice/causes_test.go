@@ -246,13 +246,20 @@ func TestACheckIsMadeAndTakenBack(t *testing.T) {
 	in := practice.RecordCauseCheck{Mutation: newID(), ID: newID(), Visit: u.visit, Outcome: "inside-nothing", Places: u.fieldOrdinals()[:2], Note: "soles up"}
 	thrice(t, func(ctx context.Context) (practice.Done, error) { return b.RecordCauseCheck(ctx, hand, in) })
 	c := b.causes(hand, practice.CauseAsk{Vessel: u.vessel})
+	if e := entryIn(t, c.Matters[1], cause.SomethingBehind); e.State == cause.Excluded || !e.Against[len(e.Against)-1].Shuts {
+		t.Errorf("one look excludes what the readings point towards: %s by %v", e.State, signs(e.Against))
+	}
+	drawn := in
+	drawn.Mutation, drawn.ID, drawn.Outcome = newID(), newID(), "nothing-in-records"
+	must[practice.Done](t)(b.RecordCauseCheck(t.Context(), hand, drawn))
+	c = b.causes(hand, practice.CauseAsk{Vessel: u.vessel})
 	if e := entryIn(t, c.Matters[1], cause.SomethingBehind); e.State != cause.Excluded {
 		t.Errorf("with nothing behind it is %s", e.State)
 	}
 	if e := entryIn(t, c.Matters[0], cause.SomethingBehind); e.State == cause.Excluded {
 		t.Error("a check at two places speaks of the hull at large")
 	}
-	if len(c.Checks) != 1 || c.Checks[0].ByName != "The surveyor" {
+	if len(c.Checks) != 2 || c.Checks[0].ByName != "The surveyor" {
 		t.Errorf("made: %+v", c.Checks)
 	}
 	out := practice.WithdrawCauseCheck{Mutation: newID(), ID: in.ID, Reason: "it was the other side"}

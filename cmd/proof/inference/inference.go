@@ -53,6 +53,7 @@ var (
 	hull  int
 	above float64
 	times string
+	only  string
 )
 
 // everyHull is what -hull holds where none is asked for by itself.
@@ -66,6 +67,7 @@ var Proof = ground.Proof{
 		f.IntVar(&hulls, "hulls", 0, "how many hulls of each set; 0: 400, short form 10")
 		f.IntVar(&hull, "hull", everyHull, "tell of this hull alone, numbered from 0: what was planted, done and said")
 		f.Float64Var(&above, "above", standsAbove, "how far hulls stand above their dry baseline, scale units")
+		f.StringVar(&only, "only", "", "prove this part alone: changes or causes")
 		f.StringVar(&times, "times", "1.5", "what is planted, times the least change stated; several, with commas, take turns from hull to hull")
 	},
 	Run:       run,
@@ -83,9 +85,12 @@ const (
 
 // part is one thing that is proved, over sets of hulls of its own. Causes are one, in a
 // file of their own.
-type part func(context.Context, *bench, *ground.Report) error
+type part struct {
+	name  string
+	prove func(context.Context, *bench, *ground.Report) error
+}
 
-var parts = []part{changes, causes}
+var parts = []part{{"changes", changes}, {"causes", causes}}
 
 // bench is what every part works on.
 type bench struct {
@@ -105,6 +110,9 @@ func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
 	if err != nil {
 		return r, err
 	}
+	if only != "" && !slices.ContainsFunc(parts, func(p part) bool { return p.name == only }) {
+		return r, fmt.Errorf("-only takes changes or causes, not %q", only)
+	}
 	db, err := ground.Open(ctx, o, "inference")
 	if err != nil {
 		return r, err
@@ -112,7 +120,10 @@ func run(ctx context.Context, o ground.Options) (r ground.Report, err error) {
 	defer func() { err = errors.Join(err, db.Close()) }()
 	b := &bench{Options: o, db: db, n: n, alone: hull, times: planted}
 	for _, p := range parts {
-		if err := p(ctx, b, &r); err != nil {
+		if only != "" && only != p.name {
+			continue
+		}
+		if err := p.prove(ctx, b, &r); err != nil {
 			return r, err
 		}
 	}
