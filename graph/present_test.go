@@ -75,7 +75,7 @@ func (s *service) ask(body string) (int, string) {
 	return w.Code, strings.TrimSpace(string(said))
 }
 
-// TestValuesThatCannotBeRead is promises.md section 2, 39, 40 and 44: the answer names the
+// TestValuesThatCannotBeRead: the answer names the
 // field and says what is wanted, and does not hold what was sent.
 func TestValuesThatCannotBeRead(t *testing.T) {
 	t.Parallel()

@@ -8,7 +8,7 @@ import (
 	"boottop.example/practice/domain/practice"
 )
 
-// Tonnage, class and code documents are an authorised person's: trade.md section 1.
+// Tonnage, class and code documents are an authorised person's.
 func TestAnAuthorisedPersonsPaperIsKeptAndNeverMade(t *testing.T) {
 	t.Parallel()
 	b, _, _ := withFiles(t)

@@ -30,7 +30,7 @@ func refused(on int) func(*practice.Permission) {
 func asked(*practice.Permission) {}
 
 // A permission that is missing, unanswered or refused stops what needs it, and the newest
-// answer counts: trade.md section 1, permissions are dated records with a name.
+// answer counts: permissions are dated records with a name.
 func TestWhatNeedsLeaveWaitsForIt(t *testing.T) {
 	t.Parallel()
 	b, _, objects := withFiles(t)

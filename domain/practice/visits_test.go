@@ -287,7 +287,7 @@ func TestConditionsSayWhatAReadingWouldBeWorth(t *testing.T) {
 		dew    *int32
 		advice string
 	}{
-		// Dew points: Magnus formula with Sonntag's constants, trade.md section 4.
+		// Dew points: Magnus formula with Sonntag's constants (testdata/measure/everyday.json).
 		"a fair day":         {practice.Condition{AirDecidegrees: n(200), HumidityPermille: n(600), SkinPortDecidegrees: n(210), SkinStarboardDecidegrees: n(190)}, ptr[int32](120), ""},
 		"no humidity":        {practice.Condition{AirDecidegrees: n(200), SkinPortDecidegrees: n(210)}, nil, ""},
 		"nothing known":      {practice.Condition{}, nil, ""},

@@ -3,7 +3,7 @@ package report
 import "slices"
 
 // StandingCautions are printed on every report, draft or issued, whatever else it
-// says: trade.md section 8, design.md section 7.
+// says.
 func StandingCautions() []string {
 	return []string{
 		"Opinion on the condition on the day, within the limits stated. Not a certificate of seaworthiness, class, safety or compliance, and no guarantee of what comes after.",

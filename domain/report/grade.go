@@ -1,6 +1,6 @@
 package report
 
-// Grade is how urgent a recommendation is. The words are trade.md's, section 7.
+// Grade is how urgent a recommendation is. The words are the trade's.
 type Grade string
 
 // The grades, most urgent first.
@@ -72,7 +72,7 @@ func (s Sure) Known() bool { return s == Seen || s == Indicated || s == Suspecte
 // Standing is how far an earlier pass may be compared with today's.
 type Standing string
 
-// The standings, design.md section 3; WetLook for a visit without a meter.
+// The standings; WetLook for a visit without a meter.
 const (
 	Today   Standing = "today"
 	Same    Standing = "same"

@@ -27,8 +27,8 @@ type rule struct {
 
 func re(s string) *regexp.Regexp { return regexp.MustCompile(`(?i)` + s) }
 
-// rules are the forbidden patterns of design.md section 3 and trade.md section 6 with
-// what is allowed of them. Words of the trade such as "dry baseline" pass.
+// rules are the patterns that claim more than readings carry, with what is allowed of
+// them. Words of the trade such as "dry baseline" pass.
 var rules = []rule{
 	{
 		code: "percent", find: re(`\d[\s\x{a0}\x{202f}]*(%|per ?cent\b)|\bmoisture contents?\b`),

@@ -190,7 +190,7 @@ func NotPermitted(what []string) Sentence {
 	return Say(NotLooked, "Not permitted, or not asked: "+list(what)+".")
 }
 
-// SmallestFlaw says what the grid would have met nine times in ten, trade.md section 6.
+// SmallestFlaw says what the grid would have met nine times in ten.
 func SmallestFlaw(mm int, u Units) Sentence {
 	size := Metres(mm, u)
 	if mm < 100 && !u.Feet {

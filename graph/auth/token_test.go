@@ -32,7 +32,7 @@ func hs256(header, claims string, key []byte) string {
 	return signed + "." + b64.EncodeToString(mac.Sum(nil))
 }
 
-// TestBadTokens is promise F1 and promises.md section 2, 65 to 73: each is refused with
+// TestBadTokens sends every token that proves nothing: each is refused with
 // the same bytes. All but the last few are signed with the service's own key, so that
 // only what they say is wrong.
 func TestBadTokens(t *testing.T) {

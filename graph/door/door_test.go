@@ -41,7 +41,7 @@ func repeat(n int, each func(int) string) string {
 	return d.String()
 }
 
-// TestDocumentsRefused is promises.md section 2, 15 to 23 and 36 to 43: every one is
+// TestDocumentsRefused sends every document that the door must not let in: every one is
 // refused before any resolver, with one short answer that holds nothing of it.
 func TestDocumentsRefused(t *testing.T) {
 	t.Parallel()

@@ -55,7 +55,7 @@ func policy(objects string) string {
 }
 
 // Compress compresses answers for those who ask, at the level where it costs a tenth of a
-// millisecond for a vessel's history (performance.md): small answers, PDF and pictures
+// millisecond for a vessel's history: small answers, PDF and pictures
 // stay as they are.
 func Compress(next http.Handler) (http.Handler, error) {
 	wrap, err := gzhttp.NewWrapper(gzhttp.MinSize(1024), gzhttp.CompressionLevel(gzip.BestSpeed), gzhttp.EnableZstd(true), gzhttp.ZstdCompressionLevel(1))

@@ -128,11 +128,27 @@ func (b *Baseline) unfit(p Place, s Settings) (Why, bool) {
 
 func (b *Baseline) count(s Settings) {
 	if b.N < s.Least {
-		b.because(TooFew, float64(b.N), float64(s.Least))
+		unknown := b.leftOutFor(HeightUnknown)
+		if unknown > 0 {
+			b.because(HeightUnknown, float64(unknown), 0)
+		}
+		if b.N+unknown < s.Least {
+			b.because(TooFew, float64(b.N+unknown), float64(s.Least))
+		}
 	}
 	if s.BothSides && b.N > 0 && (b.Port == 0 || b.Starboard == 0) {
 		b.because(OneSide, float64(min(b.Port, b.Starboard)), 1)
 	}
+}
+
+// leftOutFor counts the dry places that could not be used for one reason.
+func (b *Baseline) leftOutFor(why Why) (n int) {
+	for _, l := range b.LeftOut {
+		if l.Why == why {
+			n++
+		}
+	}
+	return n
 }
 
 // level fills in median and scatter of the used values.

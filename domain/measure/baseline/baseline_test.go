@@ -88,7 +88,7 @@ func TestEveryReasonWhyThereIsNoBaseline(t *testing.T) {
 		"five places are too few":      {topsides(good[:5]), wet, []baseline.Why{baseline.TooFew}, 0},
 		"one side only":                {alter(func(_ int, p *baseline.Place) { p.Side = baseline.Port }), wet, []baseline.Why{baseline.OneSide}, 0},
 		"too near the boot-top":        {alter(func(i int, p *baseline.Place) { p.Above = int32(249 + i) }), wet, []baseline.Why{baseline.TooFew}, 1},
-		"height not recorded":          {alter(func(i int, p *baseline.Place) { p.AboveNone = i == 2 }), wet, []baseline.Why{baseline.TooFew}, 1},
+		"height not recorded":          {alter(func(i int, p *baseline.Place) { p.AboveNone = i == 2 }), wet, []baseline.Why{baseline.HeightUnknown}, 1},
 		"another surface":              {alter(func(i int, p *baseline.Place) { p.Surface = []string{"gelcoat", "epoxy"}[min(1, i/5)] }), wet, []baseline.Why{baseline.TooFew}, 1},
 		"underbody like the topsides":  {topsides(good), good, []baseline.Why{baseline.NotBelow}, 0},
 		"underbody drier":              {topsides(good), units(50, 60, 70), []baseline.Why{baseline.NotBelow}, 0},

@@ -15,7 +15,8 @@ const (
 	NoUnderbody                // nothing of the underbody was read
 )
 
-// Reasons why a dry place was left out.
+// Reasons why a dry place was left out. HeightUnknown is a reason why there is no baseline
+// as well, where it leaves too few: Have of them.
 const (
 	TooLow        Why = iota + 101 // too near the boot-top, or below it
 	HeightUnknown                  // its height above the boot-top was not recorded
@@ -57,6 +58,8 @@ func (r Reason) Sentence() string {
 	switch r.Why {
 	case TooFew:
 		return fmt.Sprintf("%.0f usable dry places, %.0f needed: read more topsides places clear of the boot-top.", r.Have, r.Need)
+	case HeightUnknown:
+		return fmt.Sprintf("How far up the boot-top reaches was not written down, so none of %.0f dry places can be judged clear of it: write it in the vessel's brief.", r.Have)
 	case OneSide:
 		return "Dry places on one side only: read some on the other side too."
 	case AtScaleEnd:

@@ -4,7 +4,7 @@ import "boottop.example/practice/domain/measure"
 
 // Settings are what a practice may change. Use [Defaults] and alter a field.
 type Settings struct {
-	Least     int     // dry places needed; 6: design 3.1, trade.md 4 (common practice, no source)
+	Least     int     // dry places needed; 6: common practice, no source
 	Clear     int32   // mm above the top of the boot-top a dry place must lie; 250
 	Share     float64 // largest scatter as a share of the underbody's contrast; ¼
 	Step      float64 // smallest step of the scale, in units; half of it is the least scatter. 0.1

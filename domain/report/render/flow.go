@@ -4,7 +4,7 @@ import (
 	"boottop.example/practice/domain/report/render/internal/tagged"
 )
 
-// Colours of print: look.md section 7, tokens.css.
+// Colours of print, as the screen has them on paper.
 var (
 	ink    = tagged.RGB{0x14, 0x20, 0x2b}
 	ink2   = tagged.RGB{0x35, 0x42, 0x4d}

@@ -44,7 +44,7 @@ func cut(points ...[2]float64) part { return part{line: points, paper: true, wid
 
 func frame(x, y, w, h float64) part { return part{line: box(x, y, w, h), closed: true} }
 
-// The more urgent, the more ink on the flag: look.md section 7.
+// The more urgent, the more ink on the flag.
 func gradeIcon(g report.Grade) icon {
 	switch g {
 	case report.StopAndMakeSafe:

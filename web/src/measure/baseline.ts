@@ -40,7 +40,7 @@ export const defaults: Settings = {
 
 /** Why a pass has no baseline, with the figures behind it: counts, or scale units. */
 export interface Reason {
-  why: 'too-few' | 'one-side' | 'at-scale-end' | 'too-spread' | 'not-below' | 'no-underbody'
+  why: 'too-few' | 'height-unknown' | 'one-side' | 'at-scale-end' | 'too-spread' | 'not-below' | 'no-underbody'
   have: number
   need: number
 }
@@ -90,7 +90,11 @@ export function baselineOf(dry: readonly DryPlace[], under: readonly Value[], s:
   const on = (side: DryPlace['side']) => used.filter((p) => p.side === side).length
   const [port, starboard] = [on('port'), on('starboard')]
   const reasons: Reason[] = []
-  if (used.length < s.least) reasons.push({ why: 'too-few', have: used.length, need: s.least })
+  if (used.length < s.least) {
+    const unknown = leftOut.filter(({ why }) => why === 'height-unknown').length
+    if (unknown > 0) reasons.push({ why: 'height-unknown', have: unknown, need: 0 })
+    if (used.length + unknown < s.least) reasons.push({ why: 'too-few', have: used.length + unknown, need: s.least })
+  }
   if (s.bothSides && used.length > 0 && (port === 0 || starboard === 0))
     reasons.push({ why: 'one-side', have: Math.min(port, starboard), need: 1 })
   const values = used.map((p) => p.value)
@@ -191,6 +195,8 @@ export function reasonInWords(r: Reason): string {
   switch (r.why) {
     case 'too-few':
       return `${r.have} usable dry places, ${r.need} needed: read more topsides places clear of the boot-top.`
+    case 'height-unknown':
+      return `How far up the boot-top reaches was not written down, so none of ${r.have} dry places can be judged clear of it: write it in the vessel's brief.`
     case 'one-side':
       return 'Dry places on one side only: read some on the other side too.'
     case 'at-scale-end':

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { fromDims, kinds } from '../figure/defaults'
-import { layOut, mostPlaces, usual } from './layout'
+import { fewestDry, layOut, mostPlaces, usual } from './layout'
 
 const sloop = fromDims('finKeelSloop', { loa: 10.55, beam: 3.4, draught: 1.85 }).spec
 if (!sloop) throw new Error('a sloop can be drawn')
@@ -19,6 +19,12 @@ describe('a grid laid out', () => {
     expect(grid.dry.length).toBeGreaterThanOrEqual(10)
     expect(grid.dry.every((i) => (grid.down[i] ?? 0) <= -250)).toBe(true)
     expect(new Set(grid.dry.map((i) => grid.sides[i])).size).toBe(2)
+  })
+
+  it('has a dry place at every station where few stations would leave no baseline', () => {
+    const grid = layOut(sloop, { ...usual, station: 1.5 })
+    expect(grid.dry.length).toBeGreaterThanOrEqual(fewestDry)
+    expect(grid.dry.map((i) => grid.stations[i])).toContain(1)
   })
 
   it('stays on the skin of any hull, and within what one call takes', () => {

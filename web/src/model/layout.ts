@@ -25,7 +25,7 @@ export interface Spacing {
 
 /**
  * Usual on small craft: stations half a metre apart from the aft perpendicular, rows 0.3 m, the dry row a
- * quarter of a metre above the top of the boot-top (trade.md section 4, common practice, no source).
+ * quarter of a metre above the top of the boot-top (common practice, no source).
  */
 export const usual: Spacing = { station: 0.5, row: 0.3, dry: 0.35 }
 
@@ -35,7 +35,17 @@ const clear = 0.14
 /** At most this many places: what one call takes, and more than a day's reading. */
 export const mostPlaces = 400
 
-export function layOut(spec: Spec, { station, row, dry }: Spacing): Layout {
+/** Dry places below which no baseline is formed, and how many are wanted where she has the room. */
+export const fewestDry = 6
+const enoughDry = 8
+
+/** A dry place at every second station; at every one where that would be few. */
+export function layOut(spec: Spec, spacing: Spacing): Layout {
+  const sparse = grid(spec, spacing, 2)
+  return sparse.dry.length < enoughDry ? grid(spec, spacing, 1) : sparse
+}
+
+function grid(spec: Spec, { station, row, dry }: Spacing, everyDry: number): Layout {
   const shape = new Shape(spec)
   const out: Layout = { labels: [], sides: [], stations: [], rows: [], along: [], down: [], dry: [] }
   const put = (side: 'port' | 'starboard', k: number, r: number, along: number, down: number) => {
@@ -51,7 +61,7 @@ export function layOut(spec: Spec, { station, row, dry }: Spacing): Layout {
     for (let k = 1; k * station <= spec.lwl + 1e-9; k++) {
       const x = k * station
       const girth = shape.girth(x)
-      if (k % 2 === 0 && shape.sheer(x) > dry + clear) put(side, k, 0, x, -dry)
+      if (k % everyDry === 0 && shape.sheer(x) > dry + clear) put(side, k, 0, x, -dry)
       for (let r = 1, d = row / 2; d <= girth - clear; r++, d += row) put(side, k, r, x, d)
     }
   return out

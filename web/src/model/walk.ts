@@ -16,7 +16,7 @@ const sides = { port: 0, starboard: 1, centre: 2 } as const
 
 /**
  * The order of work: the dry places first, then one station complete, all its rows from the boot-top
- * down, before the next; port from aft to forward, then starboard. trade.md section 4, "order of work".
+ * down, before the next; port from aft to forward, then starboard. The order of work is common practice, no source.
  */
 export function walkOrder<P extends PlanPlace>(places: readonly P[]): P[] {
   return [...places].sort(

@@ -53,6 +53,10 @@ it('a boat of which only the name is known gets her book: identity, what lies be
   await page.getByRole('button', { name: 'Lay out a grid' }).click()
   await page.getByLabel('Beam').fill('3.1')
   await page.getByLabel('Draught').fill('1.6')
+  await page.getByLabel('Between stations').fill('5')
+  await page.getByText('a baseline needs 6. Set the stations closer.', { exact: false }).waitFor()
+  await page.getByLabel('Between stations').fill('1.5')
+  await page.getByLabel('Top of the boot-top above the water').fill('0,1')
   await page.getByRole('button', { name: /^Keep \d+ places/ }).click()
   await gone(page)
 
@@ -78,6 +82,7 @@ it('a boat of which only the name is known gets her book: identity, what lies be
   await tank.waitFor()
   expect(await tank.textContent()).toContain('port')
 
+  await page.getByText('ends 100 mm above it').waitFor()
   await page.getByRole('button', { name: 'Name the mark' }).click()
   await page.getByLabel('The mark').fill('moulded line at the stern')
   await page.getByLabel('Top of the boot-top above it').fill('120')

@@ -10,7 +10,7 @@ import { SelectField, TextArea } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import s from './jobs.module.css'
 
-/** How a job's evidence may be used for other clients; design.md calls it its cite. */
+/** How a job's evidence may be used for other clients; in code its cite. */
 const cites = ['this client only', 'vessel history without names', 'named'] as const
 
 /** Who leads the job, whom it is for, when it is due, what may be told. */

@@ -23,6 +23,8 @@ import { capital, plural } from '../../model/words'
 import { Notice } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { useWidth } from '../../ui/useWidth'
+import { AddBlockCheck } from '../visits/AddBlockCheck'
+import { AddCondition } from '../visits/AddCondition'
 import { ClosePass } from '../visits/ClosePass'
 import { PassFacts } from '../visits/PassFacts'
 import { EntryGrid } from './EntryGrid'
@@ -228,6 +230,12 @@ function Grid({ pass, visit, again }: { pass: PassRow; visit: VisitRow | null; a
           </Notice>
         )}
         <PassFacts pass={pass} />
+        {open && visit && (
+          <div className="buttons no-print">
+            <AddBlockCheck pass={pass} />
+            <AddCondition visit={visit.id} again name="Air and skin now" />
+          </div>
+        )}
         <details>
           <summary>
             <b>Keys and signs</b>

@@ -1,5 +1,5 @@
 import { type FormEvent, useMemo, useState } from 'react'
-import { type CombinedError, useClient } from 'urql'
+import { type Client, type CombinedError, useClient } from 'urql'
 import { Failed } from '../../app/Fault'
 import { fromDims, kinds } from '../../figure/defaults'
 import { HullFigure } from '../../figure/HullFigure'
@@ -7,7 +7,7 @@ import { read as readSpec, type Spec } from '../../figure/spec'
 import { AddPlacesDocument, AddPlanDocument, EditVesselDocument } from '../../graphql/gen/graphql'
 import type { FigureReading } from '../../model/history'
 import { newId } from '../../model/id'
-import { type Layout, layOut, mostPlaces, usual } from '../../model/layout'
+import { fewestDry, type Layout, layOut, mostPlaces, usual } from '../../model/layout'
 import { parseQuantity } from '../../model/number'
 import { plural } from '../../model/words'
 import { NumberField, SelectField } from '../../ui/Field'
@@ -49,6 +49,7 @@ function Form({ vessel, onDone }: { vessel: Known; onDone: () => void }) {
     beam: text(vessel.beamMm),
     draught: text(vessel.draughtMm),
     lwl: text(vessel.lwlMm),
+    bootTop: '',
     station: String(usual.station),
     row: String(usual.row),
     dry: String(usual.dry),
@@ -80,7 +81,8 @@ function Form({ vessel, onDone }: { vessel: Known; onDone: () => void }) {
     setBusy(true)
     setError(null)
     try {
-      await keep(client, vessel, made.spec, grid)
+      const bootTop = number('bootTop')
+      await keep(client, vessel, made.spec, grid, Number.isNaN(bootTop) ? undefined : Math.round(bootTop * 1000))
       if (!drawn)
         await keepDimensions(
           client,
@@ -129,11 +131,26 @@ function Form({ vessel, onDone }: { vessel: Known; onDone: () => void }) {
           onChange={put('dry')}
           help="A quarter of a metre clear of the boot-top."
         />
+        {vessel.element?.bootTopMm == null && (
+          <NumberField
+            label="Top of the boot-top above the water"
+            unit="m"
+            value={said.bootTop}
+            onChange={put('bootTop')}
+            error={said.bootTop.trim() && Number.isNaN(number('bootTop')) ? 'metres, such as 0.12' : undefined}
+            help="Without it no dry place can be judged."
+          />
+        )}
       </div>
       {made.spec && grid && <Preview spec={made.spec} grid={grid} />}
       {grid && grid.labels.length > mostPlaces && (
         <Notice bad>
           {plural(grid.labels.length, 'place')}: more than a day’s reading. Set stations or rows further apart.
+        </Notice>
+      )}
+      {grid && grid.dry.length < fewestDry && (
+        <Notice bad>
+          {plural(grid.dry.length, 'dry place')}: a baseline needs {fewestDry}. Set the stations closer.
         </Notice>
       )}
       <p className="small note">
@@ -183,8 +200,8 @@ function Preview({ spec, grid }: { spec: Spec; grid: Layout }) {
 }
 
 /** Element, places, plan: three calls in order; each is harmless to repeat. */
-async function keep(client: ReturnType<typeof useClient>, vessel: Known, spec: Spec, grid: Layout) {
-  const element = await hullOf(client, vessel, spec)
+async function keep(client: Client, vessel: Known, figure: Spec, grid: Layout, bootTopMm: number | undefined) {
+  const element = await hullOf(client, vessel, { figure, bootTopMm })
   const added = await client
     .mutation(AddPlacesDocument, {
       input: {
@@ -219,7 +236,7 @@ async function keep(client: ReturnType<typeof useClient>, vessel: Known, spec: S
 }
 
 /** The dimensions that her figure was drawn from are hers, where none was written down before. */
-async function keepDimensions(client: ReturnType<typeof useClient>, vessel: Known, typed: number[]) {
+async function keepDimensions(client: Client, vessel: Known, typed: number[]) {
   const [loaMm, beamMm, draughtMm, lwlMm] = typed
   const was = { loaMm: vessel.loaMm, beamMm: vessel.beamMm, draughtMm: vessel.draughtMm, lwlMm: vessel.lwlMm }
   const now = Object.entries({ loaMm, beamMm, draughtMm, lwlMm }).filter(

@@ -11,20 +11,28 @@ export interface Known {
   beamMm?: number | null
   draughtMm?: number | null
   lwlMm?: number | null
-  element: { id: string; version: number; figure?: unknown } | null
+  element: { id: string; version: number; figure?: unknown; bootTopMm?: number | null } | null
 }
 
-/** The id of her hull, written down where nobody did yet; a figure is given to one that has none. */
-export async function hullOf(client: Client, { id: vessel, element }: Known, figure?: Spec): Promise<string> {
+interface Drawn {
+  figure?: Spec
+  /** How far the top of the boot-top lies above the datum, millimetres. */
+  bootTopMm?: number | undefined
+}
+
+/** The id of her hull, written down where nobody did yet; a figure and a boot-top are given to one that has none. */
+export async function hullOf(client: Client, { id: vessel, element }: Known, drawn: Drawn = {}): Promise<string> {
   const id = element?.id ?? newId('elm')
-  if (element && (element.figure || !figure)) return id
+  const input = {
+    mutation: newId('mut'),
+    id,
+    ...(drawn.figure && !element?.figure ? { figure: drawn.figure } : {}),
+    ...(drawn.bootTopMm !== undefined && element?.bootTopMm == null ? { bootTopMm: drawn.bootTopMm } : {}),
+  }
+  if (element && !('figure' in input) && !('bootTopMm' in input)) return id
   const { error } = element
-    ? await client
-        .mutation(EditElementDocument, { input: { mutation: newId('mut'), id, version: element.version, figure } })
-        .toPromise()
-    : await client
-        .mutation(AddElementDocument, { input: { mutation: newId('mut'), id, vessel, kind: 'hull', figure } })
-        .toPromise()
+    ? await client.mutation(EditElementDocument, { input: { ...input, version: element.version } }).toPromise()
+    : await client.mutation(AddElementDocument, { input: { ...input, vessel, kind: 'hull' } }).toPromise()
   if (error) throw error
   return id
 }

@@ -27,17 +27,17 @@ const words = [
 type Name = (typeof numbers)[number][0] | (typeof words)[number][0]
 
 /** What air, skin and boat were like now. What is left empty stays not known. */
-export function AddCondition({ visit, again }: { visit: string; again: boolean }) {
+export function AddCondition({ visit, again, name }: { visit: string; again: boolean; name?: string }) {
   const [open, setOpen] = useState(false)
   const [said, setSaid] = useState<Partial<Record<Name, string>>>({})
   const [indoors, setIndoors] = useState<'in' | 'out' | null>(null)
   const [tried, setTried] = useState(false)
   const [{ fetching, error }, record] = useMutation(RecordConditionDocument)
 
-  const put = (name: Name, value: string) => setSaid((now) => ({ ...now, [name]: value }))
+  const put = (field: Name, value: string) => setSaid((now) => ({ ...now, [field]: value }))
   /** Tenths, or null where empty; text where it is not a number in the range. */
-  const number = (name: Name, least: number, most: number): number | null | string => {
-    const text = said[name]?.trim()
+  const number = (field: Name, least: number, most: number): number | null | string => {
+    const text = said[field]?.trim()
     if (!text) return null
     const parsed = parseQuantity(text, 1)
     if (!parsed.ok) return parsed.why
@@ -88,8 +88,8 @@ export function AddCondition({ visit, again }: { visit: string; again: boolean }
 
   return (
     <>
-      <button type="button" className={again ? 'plain' : 'act'} onClick={() => setOpen(true)}>
-        {again ? 'Write them down again' : 'Write them down'}
+      <button type="button" className={again || name ? 'plain' : 'act'} onClick={() => setOpen(true)}>
+        {name ?? (again ? 'Write them down again' : 'Write them down')}
       </button>
       <Sheet title="Conditions now" open={open} onClose={() => setOpen(false)}>
         <form className={s.form} noValidate onSubmit={send}>

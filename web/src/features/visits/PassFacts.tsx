@@ -24,7 +24,7 @@ export function PassFacts({ pass }: { pass: FragmentType<typeof PassHeadFragment
     [
       'baseline',
       head.baseline.medianFortieths == null
-        ? head.baseline.reasons.map(({ text }) => text).join('; ')
+        ? head.baseline.reasons.map(({ text }) => text).join(' ')
         : `${plural(head.baseline.count, 'place')}, median ${(head.baseline.medianFortieths / 40).toFixed(1)}, scatter ${(head.baseline.scatter ?? 0).toFixed(1)} (1.4826 × MAD)`,
     ],
   ]
