@@ -161,6 +161,15 @@ func (s *Store) Invoice(ctx context.Context, p, id uuid.UUID, who practice.Sees)
 	return list[0], nil
 }
 
+// InvoicesOfShare implements practice.MoneyReader.
+func (s *Store) InvoicesOfShare(ctx context.Context, p, share uuid.UUID) ([]practice.Invoice, error) {
+	var rows []queries.GetInvoiceRow
+	if err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { many(b, &rows, queries.InvoicesOfShare, p, share) }); err != nil {
+		return nil, err
+	}
+	return invoicesFrom(rows, nil)
+}
+
 // Books implements practice.MoneyReader: a page, the sums and what is held in one trip.
 func (s *Store) Books(ctx context.Context, p uuid.UUID, show string, from time.Time, page practice.Page, now time.Time, who practice.Sees) (practice.Books, error) {
 	var (
@@ -289,6 +298,17 @@ func (tx *inPractice) InsertPayment(ctx context.Context, p practice.Payment, by 
 func (tx *inPractice) JobRelease(ctx context.Context, job uuid.UUID) (practice.Release, error) {
 	row, err := found(tx.q.JobRelease(ctx, queries.JobReleaseParams{PracticeID: tx.practice, ID: job}))
 	return practice.Release{OnPayment: row.ReleaseOnPayment, Because: row.ReleasedBecause, Held: row.Held}, fault("read release of job", err)
+}
+
+// OpenLinksOfJob implements practice.MoneyWriter.
+func (tx *inPractice) OpenLinksOfJob(ctx context.Context, job uuid.UUID, now time.Time) ([]practice.OpenLink, error) {
+	rows, err := tx.q.OpenLinksOfJob(ctx, queries.OpenLinksOfJobParams{PracticeID: tx.practice, JobID: job, Now: now})
+	return convert(rows, func(r queries.OpenLinksOfJobRow) practice.OpenLink { return practice.OpenLink(r) }), fault("read open links", err)
+}
+
+// ToldOpen implements practice.MoneyWriter.
+func (tx *inPractice) ToldOpen(ctx context.Context, links []uuid.UUID, now time.Time) error {
+	return fault("note who was told", tx.q.ToldOpen(ctx, queries.ToldOpenParams{PracticeID: tx.practice, Ids: links, Now: &now}))
 }
 
 // HoldReports implements practice.MoneyWriter.

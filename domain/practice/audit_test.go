@@ -44,7 +44,7 @@ var actions = map[string]domain.Action{
 	"Engagement": domain.ReadDiary, "Engagements": domain.ReadDiary, "ConflictCheck": domain.ReadDiary, "Terms": domain.ReadDiary, "Yard": domain.ReadDiary,
 	"AddEnquiry": domain.Book, "EditEngagement": domain.Book, "SetQuote": domain.Book, "DecideConflict": domain.Book, "BookEngagement": domain.Book,
 	"Figures": domain.ReadFigures, "Notices": domain.ReadPractice, "SeeNotices": domain.ReadPractice, "SetDigest": domain.ReadPractice,
-	"MoneySettings": domain.ReadMoney, "JobMoney": domain.ReadMoney, "Invoice": domain.ReadMoney, "Books": domain.ReadMoney, "ExportInvoices": domain.ReadMoney,
+	"MoneySettings": domain.ReadMoney, "JobMoney": domain.ReadMoney, "Invoice": domain.ReadMoney, "Books": domain.ReadMoney, "ExportInvoices": domain.ReadMoney, "InvoicePDF": domain.ReadMoney,
 	"EditMoneySettings": domain.ManagePractice, "DraftInvoice": domain.WriteMoney, "EditInvoice": domain.WriteMoney, "DropInvoice": domain.WriteMoney, "IssueInvoice": domain.WriteMoney,
 	"CreditInvoice": domain.WriteMoney, "RecordPayment": domain.WriteMoney, "HoldReports": domain.WriteMoney, "RecordEarlyStart": domain.Book,
 	"WriteTerms": domain.ManagePractice, "OfferTerms": domain.Book,

@@ -89,7 +89,7 @@ func readsOf(w *story.World) map[string][][]any {
 		"Spells": one(from, to), "Visits": one(from, to, false),
 
 		"Engagement": one(w.Of("engagement")), "Engagements": one(false, every), "ConflictCheck": one(w.Of("engagement")), "Terms": one(), "WaitingTimes": one(), "Yard": one(w.Of("party"), from, to),
-		"Figures": one(from, to), "Notices": one(every), "MoneySettings": one(), "JobMoney": one(w.Of("job")), "Invoice": one(w.Of("invoice")), "Books": {{"owed", every}, {"draft", every}, {"issued", every}}, "ExportInvoices": one(from, to, io.Discard),
+		"Figures": one(from, to), "Notices": one(every), "MoneySettings": one(), "JobMoney": one(w.Of("job")), "Invoice": one(w.Of("invoice")), "Books": {{"owed", every}, {"draft", every}, {"issued", every}}, "ExportInvoices": one(from, to, io.Discard), "InvoicePDF": one(w.Of("invoice"), "A4"),
 		"Board": one(from, to), "VisitChecks": one(w.Of("planned visit")), "ProposeVisits": one(w.Of("second job")), "PlanMove": one(w.Of("planned spell"), from.AddDate(0, 4, 0), (*time.Time)(nil)),
 		"PlanWash": one(w.Of("planned spell"), from.AddDate(0, 4, 0)), "HaulOut": one(w.Of("planned spell")),
 		"FitVisit": one(practice.FitVisit{Job: w.Of("second job"), Kind: "meter visit", From: from.AddDate(0, 4, 0), To: from.AddDate(0, 4, 0).Add(time.Hour), TimeZone: "Europe/Dublin"}),

@@ -357,10 +357,13 @@ func (s *Service) CreditInvoice(ctx context.Context, a domain.Actor, in CreditIn
 		if err != nil {
 			return Done{}, err
 		}
-		if err := tx.InsertInvoice(ctx, c, s.instant()); err != nil {
-			return Done{}, err
-		}
-		return touched(ref(domain.ThingInvoice, c.ID), ref(domain.ThingInvoice, of.ID), ref(domain.ThingJob, of.JobID)), s.issue(ctx, tx, a, c)
+		done := touched(ref(domain.ThingInvoice, c.ID), ref(domain.ThingInvoice, of.ID), ref(domain.ThingJob, of.JobID))
+		return done, s.opening(ctx, tx, of.JobID, func() error {
+			if err := tx.InsertInvoice(ctx, c, s.instant()); err != nil {
+				return err
+			}
+			return s.issue(ctx, tx, a, c)
+		})
 	})
 }
 
@@ -430,6 +433,6 @@ func (s *Service) RecordPayment(ctx context.Context, a domain.Actor, in RecordPa
 		}
 		done := touched(ref(domain.ThingPayment, in.ID), ref(domain.ThingInvoice, i.ID), ref(domain.ThingJob, i.JobID))
 		done = done.tell(telling{What: toldPayment, Job: &i.JobID, About: i.Number, Roles: mayReadMoney})
-		return done, tx.InsertPayment(ctx, in.Payment, entered(a), now)
+		return done, s.opening(ctx, tx, i.JobID, func() error { return tx.InsertPayment(ctx, in.Payment, entered(a), now) })
 	})
 }

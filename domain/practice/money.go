@@ -105,6 +105,8 @@ type MoneyReader interface {
 	MoneySettings(ctx context.Context, practice uuid.UUID) (MoneySettings, error)
 	JobMoney(ctx context.Context, practice, job uuid.UUID, who Sees) (JobMoney, error)
 	Invoice(ctx context.Context, practice, id uuid.UUID, who Sees) (Invoice, error)
+	// InvoicesOfShare reads the issued invoices of a link's job, none where its holder is not the client.
+	InvoicesOfShare(ctx context.Context, practice, share uuid.UUID) ([]Invoice, error)
 	// Books lists those owed, the longest due first, or those in a state, the newest first;
 	// one more than page.First where there are more.
 	Books(ctx context.Context, practice uuid.UUID, show string, from time.Time, page Page, now time.Time, who Sees) (Books, error)
@@ -128,6 +130,9 @@ type MoneyWriter interface {
 	IssueInvoice(ctx context.Context, i Invoice, by *uuid.UUID) error
 	InsertPayment(ctx context.Context, p Payment, by *uuid.UUID, now time.Time) error
 	JobRelease(ctx context.Context, job uuid.UUID) (Release, error)
+	// OpenLinksOfJob are the links to its issued reports whose holders were not told yet that they open.
+	OpenLinksOfJob(ctx context.Context, job uuid.UUID, now time.Time) ([]OpenLink, error)
+	ToldOpen(ctx context.Context, links []uuid.UUID, now time.Time) error
 	HoldReports(ctx context.Context, job uuid.UUID, hold bool, because string, at *time.Time, by *uuid.UUID) error
 	InsertEarlyStart(ctx context.Context, e EarlyStart, by *uuid.UUID, now time.Time) error
 }
@@ -297,7 +302,7 @@ func (s *Service) HoldReports(ctx context.Context, a domain.Actor, in HoldReport
 			return Done{}, domain.Invalidf("because", "Say in up to 500 letters why the reports open before they are paid for: it is kept with your name.")
 		}
 		now := s.instant()
-		return done, tx.HoldReports(ctx, j.ID, false, because, &now, entered(a))
+		return done, s.opening(ctx, tx, j.ID, func() error { return tx.HoldReports(ctx, j.ID, false, because, &now, entered(a)) })
 	})
 }
 

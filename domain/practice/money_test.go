@@ -167,6 +167,12 @@ func TestAHeldReportOpensOncePaidOrReleased(t *testing.T) {
 		}
 	}
 	opens(domain.Internal, "")
+	told := func(want int, when string) {
+		t.Helper()
+		if n := value[int](b, `select count(*)::int from mails where kind = 'report opened' and recipient = 'ferrant@post.example'`); n != want {
+			t.Errorf("%s the holder of the link was told %d times that it opens, want %d", when, n, want)
+		}
+	}
 	must[practice.Done](t)(b.HoldReports(ctx, office, practice.HoldReports{Mutation: newID(), Job: w.job, Hold: true}))
 	opens(domain.Forbidden, "before anything was asked for")
 	id := b.invoiced(w.job, 10000)
@@ -181,14 +187,20 @@ func TestAHeldReportOpensOncePaidOrReleased(t *testing.T) {
 	opens(domain.Forbidden, "taken back wholly, after "+credit.Touched[0])
 	id = b.invoiced(w.job, 10000)
 	pay := practice.RecordPayment{Mutation: newID(), Payment: practice.Payment{ID: newID(), InvoiceID: id, AmountMinor: 12300, PaidOn: b.clock.now()}}
-	must[practice.Done](t)(b.RecordPayment(ctx, office, pay))
+	told(0, "still shut,")
+	thrice(t, func(ctx context.Context) (practice.Done, error) { return b.RecordPayment(ctx, office, pay) })
 	opens(domain.Internal, "")
+	told(1, "paid,")
+	if letter := b.letter("ferrant@post.example"); !strings.Contains(letter, "has opened report") || strings.Contains(letter, "paid") || strings.Contains(letter, token) {
+		t.Errorf("the letter says %q", letter)
+	}
 	b.invoiced(w.job, 100)
 	opens(domain.Forbidden, "with more to pay")
 	_, err = b.HoldReports(ctx, office, practice.HoldReports{Mutation: newID(), Job: w.job})
 	want(t, err, domain.Invalid, "because")
 	must[practice.Done](t)(b.HoldReports(ctx, office, practice.HoldReports{Mutation: newID(), Job: w.job, Because: "paid by cheque, in the post"}))
 	opens(domain.Internal, "")
+	told(1, "shut and opened anew,")
 	if m := must[practice.JobMoney](t)(b.JobMoney(ctx, office, w.job)); m.Held || m.ReleasedBy != "The office" || m.ReleasedBecause == "" {
 		t.Errorf("released it stands %+v", m)
 	}
@@ -246,4 +258,51 @@ func TestDecimal(t *testing.T) {
 			t.Errorf("%d with %d digits: %s, want %s", c.minor, c.digits, got, want)
 		}
 	}
+}
+
+// Whoever pays gets the invoice by the link to the report, while it is shut too; nobody
+// else who holds a link is told that there is one.
+func TestAnInvoiceIsOnPaperForWhoeverPays(t *testing.T) {
+	t.Parallel()
+	b, _, _ := withFiles(t)
+	d := b.deliver("Petrel", "A. Ferrant", "ferrant@post.example")
+	ctx, office := t.Context(), b.ours.of[domain.Office]
+	must[practice.Done](t)(b.HoldReports(ctx, office, practice.HoldReports{Mutation: newID(), Job: d.job, Hold: true}))
+	id, draft := b.invoiced(d.job, 10000), b.billed(d.job, 500)
+	pdf, number, err := b.InvoicePDF(ctx, office, id, "A4")
+	want(t, err, domain.Internal)
+	if !bytes.HasPrefix(pdf, []byte("%PDF-1.7")) || number == "" {
+		t.Errorf("invoice %q begins with %q", number, pdf[:min(8, len(pdf))])
+	}
+	_, _, err = b.InvoicePDF(ctx, office, draft, "A4")
+	want(t, err, domain.NotFound)
+	_, _, err = b.InvoicePDF(ctx, b.ours.of[domain.Trainee], id, "A4")
+	want(t, err, domain.Forbidden)
+
+	holder := practice.Holder{Link: d.token}
+	list := must[[]practice.Invoice](t)(b.SharedInvoices(ctx, holder))
+	if len(list) != 1 || list[0].Number != number || list[0].OwedMinor != 12300 {
+		t.Errorf("the client is told of %+v", list)
+	}
+	must[practice.Done](t)(b.RecordPayment(ctx, office, practice.RecordPayment{Mutation: newID(), Payment: practice.Payment{ID: newID(), InvoiceID: id, AmountMinor: 2300, PaidOn: b.clock.now()}}))
+	again := must[[]byte](t)(b.SharedInvoicePDF(ctx, holder, number, "A4"))
+	if !bytes.Equal(again, pdf) {
+		t.Error("the client’s invoice is other bytes than the practice’s, or a payment changed it")
+	}
+	if letter := must[[]byte](t)(b.SharedInvoicePDF(ctx, holder, number, "Letter")); bytes.Equal(letter, pdf) {
+		t.Error("on another sheet it is the same")
+	}
+	_, err = b.SharedInvoicePDF(ctx, holder, "INV-1900-0001", "A4")
+	want(t, err, domain.NotFound)
+
+	other := newID()
+	b.allow(d)
+	_, link, err := b.ShareReport(ctx, office, practice.ShareReport{Mutation: newID(), ID: other, Report: d.report, Name: "Skerrow Mutual", Email: "desk@mutual.example", Until: b.clock.now().AddDate(0, 6, 0)})
+	want(t, err, domain.Internal)
+	insurer := practice.Holder{Link: link[strings.LastIndexByte(link, '/')+1:]}
+	if list := must[[]practice.Invoice](t)(b.SharedInvoices(ctx, insurer)); len(list) != 0 {
+		t.Errorf("the insurer is told of %+v", list)
+	}
+	_, err = b.SharedInvoicePDF(ctx, insurer, number, "A4")
+	want(t, err, domain.NotFound)
 }

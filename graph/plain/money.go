@@ -1,23 +1,102 @@
 package plain
 
 import (
+	"encoding/json"
 	"net/http"
+	"strings"
 	"time"
 
 	"boottop.example/practice/domain"
 	"boottop.example/practice/domain/practice"
 	"boottop.example/practice/graph/answer"
 	"boottop.example/practice/graph/auth"
+	"boottop.example/practice/graph/wire"
 )
 
-// Money serves the export for bookkeeping to members.
+// Money serves invoices, and the export for bookkeeping to members.
 type Money struct {
 	Practice *practice.Service
 }
 
-// Routes adds the route to mux. members wraps it: it needs to know who asks.
-func (s Money) Routes(mux *http.ServeMux, members func(http.Handler) http.Handler) {
+// Routes adds the routes to mux. members wraps those for members, clients those for who is
+// signed in to an account of reports: they need to know who asks.
+func (s Money) Routes(mux *http.ServeMux, members, clients func(http.Handler) http.Handler) {
 	mux.Handle("GET /money/invoices.csv", members(http.HandlerFunc(s.export)))
+	mux.Handle("GET /invoices/{id}/invoice.pdf", members(http.HandlerFunc(s.invoice)))
+	mux.HandleFunc("GET /share/{token}/invoices", s.shared(byLink))
+	mux.HandleFunc("GET /share/{token}/invoices/{number}", s.sharedPDF(byLink))
+	mux.Handle("GET /kept/{key}/invoices", clients(s.shared(byAccount)))
+	mux.Handle("GET /kept/{key}/invoices/{number}", clients(s.sharedPDF(byAccount)))
+}
+
+// invoice serves an issued invoice to a member who may read money.
+func (s Money) invoice(w http.ResponseWriter, r *http.Request) {
+	private(w)
+	id, err := wire.ParseID(r.PathValue("id"))
+	if err != nil {
+		answer.Fault(w, r, domain.ErrNotFound)
+		return
+	}
+	pdf, number, err := s.Practice.InvoicePDF(r.Context(), auth.Actor(r.Context()), id.As(wire.Invoice), r.URL.Query().Get("paper"))
+	sendInvoice(w, r, pdf, number, err)
+}
+
+// sharedInvoice is what whoever pays is told of an invoice beside its PDF.
+type sharedInvoice struct {
+	Number     string `json:"number"`
+	Kind       string `json:"kind"`
+	Dated      string `json:"dated"`
+	DueOn      string `json:"dueOn"`
+	Currency   string `json:"currency"`
+	TotalMinor int64  `json:"totalMinor"`
+	OwedMinor  int64  `json:"owedMinor"`
+}
+
+// shared lists the invoices of a job to its client, while the report is held too; to
+// anybody else who holds a link there are none.
+func (s Money) shared(from func(*http.Request) practice.Holder) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		private(w)
+		list, err := s.Practice.SharedInvoices(r.Context(), from(r))
+		if err != nil {
+			answer.Fault(w, r, err)
+			return
+		}
+		out := make([]sharedInvoice, len(list))
+		for k, i := range list {
+			out[k] = sharedInvoice{Number: i.Number, Kind: i.Kind, Dated: day(i.Dated), DueOn: day(i.DueOn), Currency: i.Currency, TotalMinor: i.TotalMinor(), OwedMinor: i.OwedMinor}
+		}
+		w.Header().Set("Content-Type", "application/json")
+		_ = json.NewEncoder(w).Encode(map[string]any{"data": map[string]any{"invoices": out}})
+	}
+}
+
+func (s Money) sharedPDF(from func(*http.Request) practice.Holder) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		private(w)
+		number := r.PathValue("number")
+		pdf, err := s.Practice.SharedInvoicePDF(r.Context(), from(r), number, r.URL.Query().Get("paper"))
+		sendInvoice(w, r, pdf, number, err)
+	}
+}
+
+func day(t *time.Time) string {
+	if t == nil {
+		return ""
+	}
+	return t.Format(time.DateOnly)
+}
+
+func sendInvoice(w http.ResponseWriter, r *http.Request, pdf []byte, number string, err error) {
+	if err != nil {
+		answer.Fault(w, r, err)
+		return
+	}
+	h := w.Header()
+	h.Set("Content-Type", "application/pdf")
+	h.Set("Content-Disposition", `attachment; filename="`+strings.Map(plainName, number)+`.pdf"`)
+	h.Set("Content-Security-Policy", "default-src 'none'; sandbox")
+	_, _ = w.Write(pdf)
 }
 
 // export streams the issued invoices dated from one day to another, both included.

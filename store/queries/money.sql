@@ -192,3 +192,30 @@ select release_on_payment, released_because, coalesce(job_held(practice_id, id),
 -- name: InsertEarlyStart :exec
 insert into early_starts (practice_id, id, job_id, asked_on, asked_by, how, wording, jurisdiction, recorded_at, recorded_by)
 values (@practice_id, @id, @job_id, @asked_on, @asked_by, @how, @wording, @jurisdiction, @now, sqlc.narg('recorded_by'));
+
+-- name: InvoicesOfShare :many
+-- The issued invoices of the job whose report a link opens, where the link is its client's.
+select i.id, i.job_id, i.kind, i.state, i.number, i.payer_name, i.payer_address, i.currency, i.dated, i.due_on, i.note, i.lines, i.credits_id, i.credits_number,
+       i.net_minor, i.tax_minor, i.issued_at, i.printed, i.version, i.job_number, i.vessel_name, i.paid_minor, i.paid_on, i.credited_minor, i.owed_minor
+  from shares s
+  join reports r on r.practice_id = s.practice_id and r.id = s.report_id
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  left join parties c on c.practice_id = j.practice_id and c.id = j.client_id and c.erased_at is null
+  join invoice_sheets i on i.practice_id = j.practice_id and i.job_id = j.id and i.state = 'issued'
+ where s.practice_id = @practice_id and s.id = @share_id and s.email <> '' and (s.party_id is not null and s.party_id = j.client_id or lower(s.email) = lower(coalesce(c.email, '')))
+ order by i.issued_at, i.id;
+
+-- name: OpenLinksOfJob :many
+-- Links to issued reports of a job whose holders were not yet told that they are open.
+select s.id, s.name, s.email, r.number::text as number, v.name as vessel_name, p.name as practice_name, p.invented, s.created_at as sent_at
+  from reports r
+  join shares s on s.practice_id = r.practice_id and s.report_id = r.id and s.revoked_at is null and s.until > @now::timestamptz and s.email <> '' and s.told_open_at is null
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
+  join practices p on p.practice_id = r.practice_id
+ where r.practice_id = @practice_id and r.job_id = @job_id and r.number is not null
+ order by s.created_at, s.id;
+
+-- name: ToldOpen :exec
+update shares set told_open_at = @now
+ where practice_id = @practice_id and id = any(@ids::uuid[]);

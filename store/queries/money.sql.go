@@ -510,6 +510,98 @@ func (q *Queries) InvoicesOfJob(ctx context.Context, arg InvoicesOfJobParams) ([
 	return items, nil
 }
 
+const InvoicesOfShare = `-- name: InvoicesOfShare :many
+select i.id, i.job_id, i.kind, i.state, i.number, i.payer_name, i.payer_address, i.currency, i.dated, i.due_on, i.note, i.lines, i.credits_id, i.credits_number,
+       i.net_minor, i.tax_minor, i.issued_at, i.printed, i.version, i.job_number, i.vessel_name, i.paid_minor, i.paid_on, i.credited_minor, i.owed_minor
+  from shares s
+  join reports r on r.practice_id = s.practice_id and r.id = s.report_id
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  left join parties c on c.practice_id = j.practice_id and c.id = j.client_id and c.erased_at is null
+  join invoice_sheets i on i.practice_id = j.practice_id and i.job_id = j.id and i.state = 'issued'
+ where s.practice_id = $1 and s.id = $2 and s.email <> '' and (s.party_id is not null and s.party_id = j.client_id or lower(s.email) = lower(coalesce(c.email, '')))
+ order by i.issued_at, i.id
+`
+
+type InvoicesOfShareParams struct {
+	PracticeID uuid.UUID
+	ShareID    uuid.UUID
+}
+
+type InvoicesOfShareRow struct {
+	ID            uuid.UUID
+	JobID         uuid.UUID
+	Kind          string
+	State         string
+	Number        string
+	PayerName     string
+	PayerAddress  string
+	Currency      string
+	Dated         *time.Time
+	DueOn         *time.Time
+	Note          string
+	Lines         json.RawMessage
+	CreditsID     *uuid.UUID
+	CreditsNumber string
+	NetMinor      int64
+	TaxMinor      int64
+	IssuedAt      *time.Time
+	Printed       json.RawMessage
+	Version       int32
+	JobNumber     string
+	VesselName    string
+	PaidMinor     int64
+	PaidOn        *time.Time
+	CreditedMinor int64
+	OwedMinor     int64
+}
+
+// The issued invoices of the job whose report a link opens, where the link is its client's.
+func (q *Queries) InvoicesOfShare(ctx context.Context, arg InvoicesOfShareParams) ([]InvoicesOfShareRow, error) {
+	rows, err := q.db.Query(ctx, InvoicesOfShare, arg.PracticeID, arg.ShareID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []InvoicesOfShareRow
+	for rows.Next() {
+		var i InvoicesOfShareRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.JobID,
+			&i.Kind,
+			&i.State,
+			&i.Number,
+			&i.PayerName,
+			&i.PayerAddress,
+			&i.Currency,
+			&i.Dated,
+			&i.DueOn,
+			&i.Note,
+			&i.Lines,
+			&i.CreditsID,
+			&i.CreditsNumber,
+			&i.NetMinor,
+			&i.TaxMinor,
+			&i.IssuedAt,
+			&i.Printed,
+			&i.Version,
+			&i.JobNumber,
+			&i.VesselName,
+			&i.PaidMinor,
+			&i.PaidOn,
+			&i.CreditedMinor,
+			&i.OwedMinor,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const InvoicesToExport = `-- name: InvoicesToExport :many
 select i.id, i.job_id, i.kind, i.state, i.number, i.payer_name, i.payer_address, i.currency, i.dated, i.due_on, i.note, i.lines, i.credits_id, i.credits_number,
        i.net_minor, i.tax_minor, i.issued_at, i.printed, i.version, i.job_number, i.vessel_name, i.paid_minor, i.paid_on, i.credited_minor, i.owed_minor
@@ -964,6 +1056,64 @@ func (q *Queries) NextInvoiceNumber(ctx context.Context, arg NextInvoiceNumberPa
 	return last, err
 }
 
+const OpenLinksOfJob = `-- name: OpenLinksOfJob :many
+select s.id, s.name, s.email, r.number::text as number, v.name as vessel_name, p.name as practice_name, p.invented, s.created_at as sent_at
+  from reports r
+  join shares s on s.practice_id = r.practice_id and s.report_id = r.id and s.revoked_at is null and s.until > $1::timestamptz and s.email <> '' and s.told_open_at is null
+  join jobs j on j.practice_id = r.practice_id and j.id = r.job_id
+  join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
+  join practices p on p.practice_id = r.practice_id
+ where r.practice_id = $2 and r.job_id = $3 and r.number is not null
+ order by s.created_at, s.id
+`
+
+type OpenLinksOfJobParams struct {
+	Now        time.Time
+	PracticeID uuid.UUID
+	JobID      uuid.UUID
+}
+
+type OpenLinksOfJobRow struct {
+	ID           uuid.UUID
+	Name         string
+	Email        string
+	Number       string
+	VesselName   string
+	PracticeName string
+	Invented     bool
+	SentAt       time.Time
+}
+
+// Links to issued reports of a job whose holders were not yet told that they are open.
+func (q *Queries) OpenLinksOfJob(ctx context.Context, arg OpenLinksOfJobParams) ([]OpenLinksOfJobRow, error) {
+	rows, err := q.db.Query(ctx, OpenLinksOfJob, arg.Now, arg.PracticeID, arg.JobID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []OpenLinksOfJobRow
+	for rows.Next() {
+		var i OpenLinksOfJobRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.Name,
+			&i.Email,
+			&i.Number,
+			&i.VesselName,
+			&i.PracticeName,
+			&i.Invented,
+			&i.SentAt,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const OwedByAge = `-- name: OwedByAge :many
 select i.currency, case when i.owed_minor < 0 then 'to pay back' when d.day <= i.due_on then 'not yet due' when d.day - i.due_on <= 30 then '1 to 30 days late'
             when d.day - i.due_on <= 60 then '31 to 60 days late' when d.day - i.due_on <= 90 then '61 to 90 days late' else 'over 90 days late' end::text as age,
@@ -1219,6 +1369,22 @@ func (q *Queries) PaymentsOfJob(ctx context.Context, arg PaymentsOfJobParams) ([
 		return nil, err
 	}
 	return items, nil
+}
+
+const ToldOpen = `-- name: ToldOpen :exec
+update shares set told_open_at = $1
+ where practice_id = $2 and id = any($3::uuid[])
+`
+
+type ToldOpenParams struct {
+	Now        *time.Time
+	PracticeID uuid.UUID
+	Ids        []uuid.UUID
+}
+
+func (q *Queries) ToldOpen(ctx context.Context, arg ToldOpenParams) error {
+	_, err := q.db.Exec(ctx, ToldOpen, arg.Now, arg.PracticeID, arg.Ids)
+	return err
 }
 
 const UpdateInvoice = `-- name: UpdateInvoice :execrows

@@ -248,6 +248,9 @@ function Acts({
               Note a payment
             </button>
           )}
+          <a className="plain" href={`/invoices/${row.id}/invoice.pdf`} download>
+            Download PDF
+          </a>
           <button type="button" className="plain" onClick={() => window.print()}>
             Print
           </button>

@@ -60,7 +60,17 @@ function Told({ of }: { of: JobMoneyBodyFragment }) {
                 <b>{invoiceName(i)}</b>
               </Link>
               <span className="num">{money(i.netMinor + i.taxMinor, i.currency)}</span>
-              <span className={isLate(i, today) ? `${s.stands} ${s.late}` : s.stands}>{standing(i, today)}</span>
+              <span className={isLate(i, today) ? `${s.stands} ${s.late}` : s.stands}>
+                {standing(i, today)}
+                {i.state === 'issued' && (
+                  <>
+                    {' · '}
+                    <a href={`/invoices/${i.id}/invoice.pdf`} download>
+                      PDF<span className="sr"> of {invoiceName(i)}</span>
+                    </a>
+                  </>
+                )}
+              </span>
             </li>
           ))}
         </ol>

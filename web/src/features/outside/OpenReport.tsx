@@ -8,6 +8,7 @@ import { Notice } from '../../ui/Notice'
 import { useWidth } from '../../ui/useWidth'
 import { ReportBody, Said } from '../reports/ReportBody'
 import { Messages, Permits, type Says, Tasks } from './ClientSide'
+import { Invoices } from './Invoices'
 import { ProofProvider } from './proof'
 import s from './shared.module.css'
 
@@ -136,6 +137,7 @@ function Opened({ shared, files, back, foot }: Props) {
           </button>
         </p>
       )}
+      <Invoices files={files} />
       <Messages says={says} onSaid={setSays} />
       <Permits says={says} onSaid={setSays} />
       {shared.boat.otherReports.length > 0 && !back && (

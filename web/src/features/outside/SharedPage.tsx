@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react'
 import { useParams } from 'react-router'
 import { Notice, Waiting } from '../../ui/Notice'
+import { Invoices } from './Invoices'
 import { Keep } from './Keep'
 import { OpenReport, type SharedReport } from './OpenReport'
 import { Outside } from './Outside'
@@ -65,6 +66,7 @@ export default function SharedPage() {
         >
           {state.text}
         </Notice>
+        <Invoices files={`/share/${encodeURIComponent(token)}`} />
       </main>
     )
   return (

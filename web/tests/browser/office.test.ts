@@ -1,0 +1,191 @@
+import type { Browser, BrowserContext } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { ask, launch, open, settle, signIn } from './open'
+
+let browser: Browser
+beforeAll(async () => {
+  browser = await launch()
+})
+afterAll(() => browser?.close())
+
+interface Edges<Node> {
+  edges: { node: Node }[]
+}
+
+interface Mail {
+  to: string
+  subject: string
+  body: string
+}
+
+/** The newest mail to somebody, waited for: letters go out by a job. */
+async function mailTo(context: BrowserContext, to: string): Promise<Mail> {
+  for (let turn = 0; turn < 60; turn++) {
+    const answer = await context.request.get('/dev/mails', { headers: { Accept: 'application/json' } })
+    const { mails } = (await answer.json()) as { mails: Mail[] }
+    const found = mails.find((mail) => mail.to.includes(to))
+    if (found) return found
+    await new Promise((done) => setTimeout(done, 1000))
+  }
+  throw new Error(`no mail came to ${to}`)
+}
+
+it('two entries of one person are put side by side by keyboard, made one, and two again', {
+  timeout: 240_000,
+}, async () => {
+  const { context, page, faults } = await open(browser)
+  await signIn(page, 'office')
+  await page.goto('/people')
+  await settle(page)
+  await page.getByRole('link', { name: 'Entered twice?' }).focus()
+  await page.keyboard.press('Enter')
+  await settle(page)
+  const pair = page.getByRole('listitem').filter({ hasText: 'Anneke Ferrant' }).first()
+  await pair.getByText('The same telephone number.').waitFor()
+  await pair.getByRole('link', { name: 'Side by side' }).focus()
+  await page.keyboard.press('Enter')
+  await page.getByRole('heading', { name: 'What speaks against' }).waitFor()
+  const stays = page.getByRole('radio', { name: 'A. Ferrant' })
+  await stays.focus()
+  await page.keyboard.press('Space')
+  await page.getByRole('button', { name: 'Make them one' }).press('Enter')
+  await page.getByText('Say how you know that they are one').waitFor()
+  await page.getByLabel('How you know that they are one').fill('she said so at the quay')
+  await page.keyboard.press('Enter')
+  await page.getByText('went into A. Ferrant').waitFor()
+  const { parties } = await ask<{ parties: Edges<{ name: string }> }>(context, 'PeoplePage', { search: 'ferrant' })
+  expect(parties.edges.map(({ node }) => node.name)).toEqual(['A. Ferrant'])
+
+  await page
+    .getByRole('button', { name: /They are two after all/ })
+    .first()
+    .press('Enter')
+  await page.getByLabel('Why they are two').fill('a cousin')
+  await page.keyboard.press('Enter')
+  await page.getByRole('dialog').waitFor({ state: 'detached' })
+  await page.getByText('a cousin').waitFor()
+  const after = await ask<{ parties: Edges<{ name: string }> }>(context, 'PeoplePage', { search: 'ferrant' })
+  expect(after.parties.edges.map(({ node }) => node.name).sort()).toEqual(['A. Ferrant', 'Anneke Ferrant'])
+  expect(faults).toEqual([])
+  await context.close()
+})
+
+it('somebody is asked to one visit by mail, with the visit for the calendar', { timeout: 180_000 }, async () => {
+  const { context, page, faults } = await open(browser)
+  await signIn(page, 'office')
+  const { board } = await ask<{ board: { visits: { id: string; state: string; open: boolean }[] } }>(
+    context,
+    'BoardPage',
+    { from: new Date().toISOString(), to: new Date(Date.now() + 60 * 86_400_000).toISOString() },
+  )
+  const visit = board.visits.find(({ state, open }) => state === 'planned' && open)
+  if (!visit) throw new Error('the demo plans no visit')
+  await page.goto(`/visits/${visit.id}`)
+  await settle(page)
+  const email = `rigger-${Date.now()}@post.example`
+  await page.getByRole('button', { name: 'Ask somebody to it' }).press('Enter')
+  await page.getByLabel('Name').fill('O. Halyard')
+  await page.getByLabel('E-mail').fill('no address')
+  await page.getByRole('button', { name: 'Send the invitation' }).press('Enter')
+  await page.locator('.field.invalid').waitFor()
+  await page.getByLabel('E-mail').fill(email)
+  await page.getByRole('button', { name: 'Send the invitation' }).press('Enter')
+  await page.getByRole('dialog').waitFor({ state: 'detached' })
+  await page.getByText(email).waitFor()
+  const mail = await mailTo(context, email)
+  expect(mail.subject).not.toBe('')
+  expect(mail.body).toMatch(/visit|survey/i)
+  expect(faults).toEqual([])
+  await context.close()
+})
+
+it('a paper that only authorised persons issue is kept, and nothing offers to make one', {
+  timeout: 180_000,
+}, async () => {
+  const { context, page, faults } = await open(browser)
+  await signIn(page, 'office')
+  const { jobs } = await ask<{ jobs: Edges<{ id: string; stage: string }> }>(context, 'JobsPage', {})
+  const job = jobs.edges.find(({ node }) => node.stage !== 'cancelled')?.node
+  if (!job) throw new Error('the demo has no job')
+  await page.goto(`/jobs/${job.id}`)
+  await settle(page)
+  await page.getByRole('button', { name: 'Keep a paper' }).press('Enter')
+  const title = `Measurement ${Date.now()}`
+  await page.getByRole('button', { name: 'Keep it' }).press('Enter')
+  await page.getByText('Choose the file.').waitFor()
+  const pdf = Buffer.from(
+    '%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[3 0 R]/Count 1>>endobj\n3 0 obj<</Type/Page/Parent 2 0 R/MediaBox[0 0 72 72]>>endobj\ntrailer<</Root 1 0 R>>\n%%EOF\n',
+  )
+  await page
+    .getByLabel('File, a PDF of 25 MB at most')
+    .setInputFiles({ name: 'tonnage.pdf', mimeType: 'application/pdf', buffer: pdf })
+  await page.getByLabel('Kind').selectOption('tonnage')
+  await page.getByLabel('Title').fill(title)
+  await page.getByLabel('Issued by').fill('The registry of the harbour')
+  await page.getByRole('button', { name: 'Keep it' }).press('Enter')
+  await page.getByRole('dialog').waitFor({ state: 'detached' })
+  const kept = page.getByRole('link', { name: title })
+  await kept.waitFor()
+  const back = await context.request.get((await kept.getAttribute('href')) ?? '')
+  expect(Buffer.compare(await back.body(), pdf)).toBe(0)
+  for (const button of await page.getByRole('button').allTextContents())
+    expect(button).not.toMatch(/(issue|make|write).*(tonnage|class|code)/i)
+  expect(faults).toEqual([])
+  await context.close()
+})
+
+it('a feed is made, copied, read, seen to be fetched, and ended', { timeout: 180_000 }, async () => {
+  const { context, page, faults } = await open(browser)
+  await context.grantPermissions(['clipboard-read', 'clipboard-write'])
+  await signIn(page, 'surveyor')
+  await page.goto('/settings')
+  await settle(page)
+  await page.getByRole('button', { name: /^Make (the|a new) address/ }).press('Enter')
+  await page.getByRole('button', { name: 'Copy the address' }).press('Enter')
+  await page.getByRole('button', { name: 'Copied' }).waitFor()
+  const address = await page.getByLabel('Secret address').inputValue()
+  expect(await page.evaluate(() => navigator.clipboard.readText())).toBe(address)
+  const stranger = await browser.newContext()
+  const feed = await stranger.request.get(address)
+  expect(feed.status()).toBe(200)
+  expect(feed.headers()['content-type']).toContain('text/calendar')
+  const lines = (await feed.text()).split('\r\n')
+  expect(lines[0]).toBe('BEGIN:VCALENDAR')
+  expect(lines.every((line) => Buffer.byteLength(line) <= 75)).toBe(true)
+  expect(lines.filter((line) => line === 'BEGIN:VEVENT').length).toBe(
+    lines.filter((line) => line === 'END:VEVENT').length,
+  )
+  const etag = feed.headers().etag
+  expect((await stranger.request.get(address, { headers: { 'If-None-Match': etag ?? '' } })).status()).toBe(304)
+
+  await page.reload()
+  await settle(page)
+  const row = page.getByRole('listitem').filter({ hasText: 'my visits' })
+  await row.getByText('last fetched').waitFor()
+  await row.getByRole('button', { name: /^End it/ }).press('Enter')
+  await row.waitFor({ state: 'detached' })
+  expect((await stranger.request.get(address)).status()).toBe(404)
+  expect(faults).toEqual([])
+  await stranger.close()
+  await context.close()
+})
+
+it('how often a mail of what is new comes is chosen by keyboard and kept', { timeout: 120_000 }, async () => {
+  const { context, page, faults } = await open(browser)
+  await signIn(page, 'surveyor')
+  await page.goto('/notices')
+  await settle(page)
+  const strip = page.getByRole('radiogroup', { name: 'What is new, in one mail' })
+  const was = await strip.getByRole('radio', { checked: true }).textContent()
+  const other = strip.getByRole('radio', { checked: false }).first()
+  const next = await other.textContent()
+  await other.press('Space')
+  await strip.getByRole('radio', { checked: true, name: next ?? '' }).waitFor()
+  await page.waitForLoadState('networkidle')
+  await page.reload()
+  await settle(page)
+  expect(await strip.getByRole('radio', { checked: true }).textContent()).toBe(next)
+  expect(next).not.toBe(was)
+  expect(faults).toEqual([])
+  await context.close()
+})
