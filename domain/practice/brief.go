@@ -195,14 +195,19 @@ func (b *Brief) again() {
 	b.Again = b.Again[:min(len(b.Again), 2*mostPoints)]
 }
 
-// newest is the newest pass that may be told, and the like one before it.
+// newest is the newest pass that may be told, and the like one before it. What is read at
+// the visit that the brief is for is no earlier pass.
 func (b *Brief) newest() (held, before *HistoryPass) {
 	passes := b.History.Passes
-	if len(passes) == 0 {
+	k := len(passes) - 1
+	for k >= 0 && b.Visit != nil && b.Visit.State != "done" && passes[k].VisitID == b.Visit.ID {
+		k--
+	}
+	if k < 0 {
 		return nil, nil
 	}
-	held = &passes[len(passes)-1]
-	for k := len(passes) - 2; k >= 0; k-- {
+	held = &passes[k]
+	for k--; k >= 0; k-- {
 		if (passes[k].Standing == Same || passes[k].Standing == Alike) && passes[k].VisitID != held.VisitID {
 			return held, &passes[k]
 		}

@@ -53,13 +53,16 @@ func TestABriefSaysWhatItCostsNotToDoAsLastTime(t *testing.T) {
 	b := setup(t)
 	s := b.survey(b.ours, "Petrel")
 	b.readAt(b.ours, s, 8, 10)
+	if like := strings.Join(b.briefed(s).Like, " "); !strings.Contains(like, "starts her record") {
+		t.Errorf("what was read at the visit itself is told as last time: %s", like)
+	}
+	b.exec(`update visits set state = 'done' where id = $1`, s.visit)
 	if like := strings.Join(b.briefed(s).Like, " "); !strings.Contains(like, "Skerrow deep No. 2") || !strings.Contains(like, "Days ashore: 7 last time") && !strings.Contains(like, "Days ashore: 7, as last time") {
 		t.Errorf("as last time: %s", like)
 	}
 	next := s.planned(newID(), b.ours.of[domain.Surveyor].Member)
 	next.From, next.To = time.Date(2026, 5, 6, 9, 0, 0, 0, time.UTC), time.Date(2026, 5, 6, 12, 0, 0, 0, time.UTC)
 	must[practice.Done](t)(b.PlanVisit(t.Context(), b.ours.of[domain.Office], next))
-	b.exec(`update visits set state = 'done' where id = $1`, s.visit)
 	b.exec(`delete from permissions where job_id = $1`, s.job)
 	got := b.briefed(s)
 	like := strings.Join(got.Like, " ")
