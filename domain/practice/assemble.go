@@ -431,7 +431,9 @@ func limitsInput(own string, src Sources, today []HistoryPass) report.LimitsInpu
 	l.Drying, l.Frozen = dryingReached(p), frost(p.PassContext)
 	l.FlawMM = smallestFlaw(src.History.Axis, p)
 	for _, m := range p.Missing {
-		l.Missing = append(l.Missing, strings.TrimSuffix(m.Text, "."))
+		if what, is := notWritten[m.Code]; is {
+			l.Missing = append(l.Missing, what)
+		}
 	}
 	return l
 }

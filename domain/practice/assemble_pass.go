@@ -3,6 +3,7 @@ package practice
 import (
 	"encoding/json"
 	"slices"
+	"strings"
 
 	"boottop.example/practice/domain/measure"
 	"boottop.example/practice/domain/report"
@@ -23,11 +24,11 @@ func passInput(p HistoryPass, src Sources) report.PassInput {
 		in.Edges = Edges(p.Baseline.Scatter, src.Facts.ContrastEdges)
 		in.Above = medianAbove(p, src.History.Axis)
 	} else {
+		var why []string
 		for _, r := range p.Baseline.Reasons {
-			in.NoBaseline += r.Sentence() + " "
+			why = append(why, r.Said())
 		}
-		in.NoBaseline = orElse(in.NoBaseline, "No dry place was read. ")
-		in.NoBaseline = in.NoBaseline[:len(in.NoBaseline)-1]
+		in.NoBaseline = orElse(strings.Join(why, "; "), "no dry place was read")
 	}
 	in.Readings = readingInputs(p, src)
 	return in

@@ -291,6 +291,13 @@ func missing(p PassContext, checks []BlockCheck) []Warning {
 	return list
 }
 
+// notWritten names what a pass lacks as the limits of a report list it.
+var notWritten = map[string]string{
+	"quoted": "how it was read", "days-ashore": "days ashore", "surface": "the surface below the water", "dry-surface": "the surface of the dry places",
+	"block-before": "a block check before the pass", "block-after": "a block check after the pass", "air": "air temperature or humidity",
+	"skin": "the surface temperature", "wash": "hours since the wash", "rain": "rain", "zero": "whether the instrument was zeroed",
+}
+
 // frost tells whether either side of the skin stood below freezing.
 func frost(p PassContext) bool {
 	below := func(t *int16) bool { return t != nil && *t < 0 }

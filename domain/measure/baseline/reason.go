@@ -1,6 +1,9 @@
 package baseline
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Why says why a pass has no baseline, or why a dry place was not used.
 type Why uint8
@@ -53,23 +56,40 @@ func (b *Baseline) because(w Why, have, need float64) {
 	b.Reasons = append(b.Reasons, Reason{w, have, need})
 }
 
-// Sentence says the reason to a person and what would mend it.
+// Sentence says the reason to the surveyor, and what would mend it.
 func (r Reason) Sentence() string {
+	said := strings.ToUpper(r.Said()[:1]) + r.Said()[1:]
+	if todo, is := mends[r.Why]; is {
+		return said + ": " + todo + "."
+	}
+	return said + "."
+}
+
+var mends = map[Why]string{
+	TooFew:        "read more topsides places clear of the boot-top",
+	HeightUnknown: "write it in the vessel's brief",
+	OneSide:       "read some on the other side too",
+	AtScaleEnd:    "use a scale that reaches further",
+	NotBelow:      "nothing can be set against them",
+}
+
+// Said gives the reason alone, as it stands inside a sentence of a report.
+func (r Reason) Said() string {
 	switch r.Why {
 	case TooFew:
-		return fmt.Sprintf("%.0f usable dry places, %.0f needed: read more topsides places clear of the boot-top.", r.Have, r.Need)
+		return fmt.Sprintf("%.0f usable dry places, %.0f needed", r.Have, r.Need)
 	case HeightUnknown:
-		return fmt.Sprintf("How far up the boot-top reaches was not written down, so none of %.0f dry places can be judged clear of it: write it in the vessel's brief.", r.Have)
+		return fmt.Sprintf("how far up the boot-top reaches was not written down, so none of %.0f dry places can be judged clear of it", r.Have)
 	case OneSide:
-		return "Dry places on one side only: read some on the other side too."
+		return "dry places on one side only"
 	case AtScaleEnd:
-		return fmt.Sprintf("%.0f readings at dry places are at the end of the scale, so their middle or scatter is not known: use a scale that reaches further.", r.Have)
+		return fmt.Sprintf("%.0f readings at dry places are at the end of the scale, so their middle or scatter is not known", r.Have)
 	case TooSpread:
-		return fmt.Sprintf("The dry places scatter by %.2g units, more than the %.2g that the underbody's contrast allows.", r.Have, r.Need)
+		return fmt.Sprintf("the dry places scatter by %.2g units, more than the %.2g that the underbody's contrast allows", r.Have, r.Need)
 	case NotBelow:
-		return "The dry places do not read below the underbody: nothing can be set against them."
+		return "the dry places do not read below the underbody"
 	case NoUnderbody:
-		return "Nothing of the underbody was read in this pass."
+		return "nothing of the underbody was read in this pass"
 	default:
 		return r.Why.String()
 	}

@@ -80,8 +80,7 @@ export default function ReportPage() {
       >
         {report && (
           <>
-            {report.title}
-            {report.job.client && `, for ${report.job.client.name}`}
+            {[report.title, report.job.client && `for ${report.job.client.name}`].filter(Boolean).join(', ')}
           </>
         )}
       </Running>
