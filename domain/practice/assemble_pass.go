@@ -2,6 +2,7 @@ package practice
 
 import (
 	"encoding/json"
+	"maps"
 	"slices"
 	"strings"
 
@@ -186,7 +187,7 @@ func hullInputs(src Sources) []report.Hull {
 		if e.Kind != "hull" || len(e.Figure) == 0 {
 			continue
 		}
-		h := report.Hull{Element: "hull", Shape: e.Figure, Rows: rowsOf(src.History.Axis)}
+		h := report.Hull{Element: "hull", Shape: e.Figure, Stations: stationsOf(src.History.Axis), Rows: rowsOf(src.History.Axis)}
 		for _, l := range src.Layers {
 			if l.ElementID == e.ID && l.Kind == "behind" && l.ValidTo == nil {
 				behind(&h, layerInput(l))
@@ -220,6 +221,23 @@ func layerInput(l Layer) report.Layer {
 		out.Kind = detail.Kind
 	}
 	_ = json.Unmarshal(l.Outline, &out.Outline) // checked when it was kept
+	return out
+}
+
+// stationsOf gives where the stations of the places lie, from aft: each at the median of
+// its places.
+func stationsOf(axis Axis) []report.Station {
+	at := map[int32][]int32{}
+	for k := range axis.IDs {
+		if n := axis.Stations.At(k); n != Null && n > 0 {
+			at[n] = append(at[n], axis.Along[k])
+		}
+	}
+	var out []report.Station
+	for _, n := range slices.Sorted(maps.Keys(at)) {
+		slices.Sort(at[n])
+		out = append(out, report.Station{Number: int(n), Along: int(at[n][len(at[n])/2])})
+	}
 	return out
 }
 

@@ -23,10 +23,17 @@ type Spot struct {
 type Hull struct {
 	Element  string          `json:"element"`            // "hull", "port hull"
 	Shape    json.RawMessage `json:"shape"`              // a figure.Spec, metres
+	Stations []Station       `json:"stations,omitempty"` // the plan's, from aft; every half metre without them
 	Rows     []int           `json:"rows,omitempty"`     // mm down the skin of rows 0, 1, …
 	Layers   []Layer         `json:"layers,omitempty"`   // what lies behind the skin
 	Fittings []Fitting       `json:"fittings,omitempty"` // what goes through it
 	Bared    []Spot          `json:"bared,omitempty"`    // windows opened
+}
+
+// Station is one of a plan's, by its number.
+type Station struct {
+	Number int `json:"number"`
+	Along  int `json:"along"` // mm forward of the aft perpendicular
 }
 
 // Layer is something behind the skin, or an area of it.

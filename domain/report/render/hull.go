@@ -1,6 +1,8 @@
 package render
 
 import (
+	"strconv"
+
 	"boottop.example/practice/domain/figure"
 	"boottop.example/practice/domain/report"
 )
@@ -17,6 +19,9 @@ func drawHull(b plateBlock, r report.Report, width float64, small bool) (figure.
 		return figure.Plate{}, err
 	}
 	o := figure.Options{Width: width, Small: small, Title: b.p.Cartouche[0], Under: b.p.Cartouche[1], Label: b.p.Alt}
+	for _, s := range b.hull.Stations {
+		o.Stations = append(o.Stations, figure.Tick{Word: strconv.Itoa(s.Number), At: float64(s.Along) * mm})
+	}
 	for _, down := range b.hull.Rows {
 		o.Rows = append(o.Rows, figure.Tick{At: float64(down) * mm})
 	}

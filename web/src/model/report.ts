@@ -61,6 +61,7 @@ interface Spot {
 export interface Hull {
   element: string
   shape: unknown
+  stations?: { number: number; along: number }[]
   rows?: number[]
   layers?: { name?: string; side: string; kind: string; outline: [number, number][] }[]
   fittings?: { name?: string; at: Spot }[]
@@ -156,6 +157,7 @@ export function hullOf(report: ReportData, plate: ReportPlate) {
   const metres = (mm: number) => mm / 1000
   return {
     spec: hull?.shape,
+    stations: (hull?.stations ?? []).map(({ number, along }) => ({ word: String(number), at: metres(along) })),
     rows: (hull?.rows ?? []).map((mm, row) => ({ word: row === 0 ? 'row 0' : String(row), at: metres(mm) })),
     layers: (hull?.layers ?? []).map((layer) => ({
       ...(layer.name ? { name: layer.name } : {}),

@@ -66,6 +66,7 @@ export function Plate({ now, then, show, chosen, edges, lit, pins, ...props }: P
     layers: props.layers,
     fittings: props.fittings,
     rows: rowTicks(spots),
+    stations: stationTicks(spots),
     chosen: chosen?.id ?? '',
     lit,
     onChoose: (id: string) => choose({ place: id }),
@@ -188,6 +189,13 @@ function PinKey({ pins }: { pins: readonly Pin[] }) {
         {words[kind]}
       </span>
     ))
+}
+
+/** The plan's stations as ticks along her, each at the first of its places; none where places have no stations. */
+function stationTicks(spots: readonly Spot[]) {
+  const stations = new Map<number, number>()
+  for (const { station, along } of spots) if (station > 0 && !stations.has(station)) stations.set(station, along)
+  return [...stations].sort(([a], [b]) => a - b).map(([station, at]) => ({ word: String(station), at }))
 }
 
 /** The plan's rows as ticks down the skin: the first place of each row gives its distance. */
