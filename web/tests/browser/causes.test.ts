@@ -57,6 +57,30 @@ describe('the ledger of causes', { timeout: 200_000 }, () => {
     await page.getByRole('dialog').getByRole('button', { name: 'Keep it' }).focus()
     await page.keyboard.press('Enter')
     await large.getByText(note).waitFor()
+
+    // To disagree, and to add a cause that no line names: both stand with their name and reason.
+    for (const [word, says] of [
+      ['Disagree', 'disagrees'],
+      ['Add a cause', 'adds'],
+    ] as const) {
+      await large.getByRole('button', { name: /Agree, disagree or add/ }).press('Enter')
+      const sheet = page.getByRole('dialog')
+      await sheet.getByRole('radio', { name: word }).press('Space')
+      const own = `rain through the shed’s roof, ${Date.now()}`
+      if (says === 'adds') {
+        await sheet.getByRole('button', { name: 'Keep it' }).press('Enter')
+        await expect.poll(() => sheet.getByRole('alert').count()).toBe(2)
+        await sheet.getByLabel('Cause', { exact: true }).fill(own)
+      }
+      const because = `${says}, ${Date.now()}`
+      await sheet.getByLabel('Because').fill(because)
+      await sheet.getByRole('button', { name: 'Keep it' }).press('Enter')
+      await sheet.waitFor({ state: 'detached' })
+      await large.getByText(because).waitFor()
+      const stands = await large.innerText()
+      expect(stands).toMatch(new RegExp(`S\\. Maddern ${says}[^]*${because}`))
+      if (says === 'adds') expect(stands).toContain(own)
+    }
     expect(faults).toEqual([])
     await context.close()
   })

@@ -1,7 +1,8 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { launch, open, settle, signIn } from './open'
-import { dryingJob } from './screens'
+import { onPaper, sheets } from './print'
+import { dryingJob, screens } from './screens'
 
 let browser: Browser
 beforeAll(async () => {
@@ -41,6 +42,24 @@ describe('the drying log', { timeout: 200_000 }, () => {
     expect(await met()).toBe(before)
     expect(await page.locator('main').textContent()).not.toMatch(/\bready\b/i)
     expect(faults).toEqual([])
+    await context.close()
+  })
+
+  it('prints without controls and with nothing cut; the brief before a visit on one sheet', async () => {
+    const { context, page } = await open(browser)
+    await signIn(page, 'surveyor')
+    const job = await dryingJob(context)
+    await page.goto(`/jobs/${job}/drying`)
+    await settle(page)
+    expect(await onPaper(page)).toEqual({ controls: [], cut: [] })
+    const briefs = (await screens(context)).filter(({ name }) => name.startsWith('job-brief'))
+    expect(briefs.length).toBeGreaterThan(2)
+    for (const { path } of briefs) {
+      await page.goto(path)
+      await settle(page)
+      expect(await onPaper(page)).toEqual({ controls: [], cut: [] })
+      expect(await sheets(page)).toBe(1)
+    }
     await context.close()
   })
 

@@ -1,6 +1,7 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { launch, open, settle, signIn } from './open'
+import { onPaper } from './print'
 
 let browser: Browser
 beforeAll(async () => {
@@ -90,7 +91,23 @@ describe('a practice measures itself', () => {
     await page.goto(await instrument(page, 'Skerrow deep No. 2'))
     await settle(page)
     expect(await page.getByText(/R\. Quillan, own/).count()).toBe(0)
+    expect(await page.getByText(/S\. Maddern, own/).count()).toBe(1)
+    expect(await page.getByText(/An aid and not a score/).count()).toBe(1)
     expect(faults).toEqual([])
+    await context.close()
+  })
+
+  it('shows the office nobody’s, and prints without a control and with nothing cut', { timeout: 90_000 }, async () => {
+    const { context, page } = await open(browser)
+    await signIn(page, 'office')
+    await page.goto(await instrument(page, 'Skerrow deep No. 2'))
+    await settle(page)
+    expect(await page.getByText(/, own s/).count()).toBe(0)
+    expect(await page.getByText(/An aid and not a score/).count()).toBe(0)
+    expect(await onPaper(page)).toEqual({ controls: [], cut: [] })
+    await page.goto('/instruments/half-hour')
+    await settle(page)
+    expect(await onPaper(page)).toEqual({ controls: [], cut: [] })
     await context.close()
   })
 
@@ -106,6 +123,13 @@ describe('a practice measures itself', () => {
     await page.getByText(/Too few: the two are not comparable/).waitFor()
     const tables = page.getByText('as a table')
     for (let k = 0; k < (await tables.count()); k++) await tables.nth(k).click()
+    // Every chart and every cross figure has its twin: a line a point.
+    const figures = page.locator('main :has(> div > svg[role=img], > svg[role=img]):has(> details)')
+    expect(await figures.count()).toBeGreaterThan(3)
+    for (const figure of await figures.all()) {
+      const points = await figure.locator('svg circle:not([class*=ring]), svg path[class*=point]').count()
+      expect(await figure.locator('details table').first().locator('tbody tr').count()).toBe(points)
+    }
     await page.getByRole('table', { name: 'Low block of Skerrow deep No. 1' }).waitFor()
     await page.goto(await instrument(page, 'Skerrow deep No. 2'))
     await settle(page)

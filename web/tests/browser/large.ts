@@ -11,8 +11,11 @@ interface Meters {
 /** At most so many places, or readings, in one call. */
 const most = { places: 400, readings: 180 }
 
-/** A motor vessel of many hundreds of places, read twice, half a year apart, raised over one field the second time. */
-export async function largeHull(context: BrowserContext): Promise<{ vessel: string; places: number }> {
+/**
+ * A motor vessel of many hundreds of places, read twice, half a year apart, raised over one field the second time.
+ * Each time for another client; what was read for the first is for that client only.
+ */
+export async function largeHull(context: BrowserContext): Promise<{ vessel: string; places: number; first: string }> {
   const mutation = () => newId('mut')
   const vessel = newId('vsl')
   const element = newId('elm')
@@ -46,12 +49,28 @@ export async function largeHull(context: BrowserContext): Promise<{ vessel: stri
   await ask(context, 'AddPlan', {
     input: { mutation: mutation(), id: plan, vessel, places: ordinals, dry: laid.dry.map((k) => k + 1) },
   })
-  const job = newId('job')
-  await ask(context, 'AddJob', { input: { mutation: mutation(), id: job, vessel, kind: 'limited moisture' } })
+  const { parties } = await ask<{ parties: { edges: { node: { id: string; isYard: boolean } }[] } }>(
+    context,
+    'PeoplePage',
+    {},
+  )
+  const clients = parties.edges.filter(({ node }) => !node.isYard)
+  const jobs = clients.slice(0, 2).map(({ node }) => ({ id: newId('job'), client: node.id }))
+  for (const { id, client } of jobs)
+    await ask(context, 'AddJob', {
+      input: {
+        mutation: mutation(),
+        id,
+        vessel,
+        client,
+        kind: 'limited moisture',
+        scope: 'Moisture of the underbody.',
+      },
+    })
   const tool = await meter(context)
-  for (const [months, raised] of [
-    [9, 0],
-    [3, 12],
+  for (const [months, raised, job] of [
+    [9, 0, jobs[0]?.id],
+    [3, 12, jobs[1]?.id],
   ] as const) {
     const at = new Date(Date.now() - months * 30 * 86_400_000)
     const visit = newId('vis')
@@ -106,7 +125,7 @@ export async function largeHull(context: BrowserContext): Promise<{ vessel: stri
       })
     }
   }
-  return { vessel, places: n }
+  return { vessel, places: n, first: jobs[0]?.id ?? '' }
 }
 
 /** An instrument of the practice with its scale, and the hand that is signed in. */

@@ -1,7 +1,9 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { newId } from '../../src/model/id'
 import { largeHull } from './large'
 import { ask, launch, open, settle, signIn } from './open'
+import { onPaper } from './print'
 import { violations } from './violations'
 
 /** A busy machine is slow, and that is no fault. */
@@ -180,6 +182,146 @@ describe('the resurvey', () => {
     await context.close()
   })
 
+  it('lists which places of an old report on another grid name a spot of today’s', async () => {
+    const { context, page, faults } = await resurvey('Tamsel')
+    const visits = page.getByRole('region', { name: 'Visits' })
+    await visits.locator('button[tabindex="0"]').focus()
+    await page.keyboard.press('Home')
+    await page.keyboard.press('Enter')
+    await expect.poll(() => visits.textContent(), slow).toMatch(/2015 stands quoted to/)
+    const way = visits.getByRole('button', { name: /\d+ of \d+ places comparable/ })
+    const [, comparable, of] = /(\d+) of (\d+)/.exec((await way.textContent()) ?? '') ?? []
+    expect(Number(comparable)).toBeGreaterThan(0)
+    expect(Number(comparable)).toBeLessThan(Number(of))
+    await way.press('Enter')
+    const sheet = page.getByRole('dialog')
+    const rows = sheet.getByRole('table', { name: `${comparable} of ${of} places comparable` }).locator('tbody tr')
+    await expect.poll(() => rows.count(), slow).toBe(Number(comparable))
+    const within = Number(/within (\d+) mm/.exec((await sheet.textContent()) ?? '')?.[1])
+    const apart = await rows.evaluateAll((list) => list.map((row) => Number(row.children[2]?.textContent)))
+    expect(apart.every((mm) => mm >= 0 && mm <= within)).toBe(true)
+    expect(await sheet.textContent()).toMatch(/whether they may be subtracted is for the standing/)
+    expect(await violations(page, true)).toEqual([])
+    await page.keyboard.press('Escape')
+    await expect.poll(() => page.getByRole('dialog').count(), slow).toBe(0)
+    // Quoted: what was read, and nothing that would be worked out from it.
+    expect(await page.getByRole('radio', { name: 'Change' }).isDisabled()).toBe(true)
+    expect(faults).toEqual([])
+    await context.close()
+  })
+
+  it('opens the evidence of each sentence, by keyboard, and shuts it again', { timeout: 240_000 }, async () => {
+    const { context, page, faults } = await resurvey('Tamsel', '?show=change')
+    const proofs = page.locator('main ol li button[aria-expanded]')
+    const codes = await proofs.count()
+    expect(codes).toBeGreaterThan(5)
+    for (let k = 0; k < codes; k++) {
+      const proof = proofs.nth(k)
+      await proof.press('Enter')
+      await expect.poll(() => proof.getAttribute('aria-expanded'), slow).toBe('true')
+      const evidence = page.locator(`[id="${await proof.getAttribute('aria-controls')}"]`)
+      expect((await evidence.textContent())?.trim()).not.toBe('')
+      // Whatever places it names are ringed on the hull, and only they.
+      const named = await evidence.getByRole('button').count()
+      const many = Number(/hull: (\d+) places/.exec((await evidence.textContent()) ?? '')?.[1] ?? named)
+      expect(await ringed(page).count()).toBe(named || many)
+      await proof.press('Enter')
+      await expect.poll(() => proof.getAttribute('aria-expanded'), slow).toBe('false')
+    }
+    expect(faults).toEqual([])
+    await context.close()
+  })
+
+  it('is gone through by keyboard alone: a place found, chosen, told in full, and back', async () => {
+    const { context, page, faults } = await resurvey('Tamsel')
+    const chosen = () => page.locator('#place h2').textContent()
+    const from = await chosen()
+    for (let k = 0; k < 40; k++) {
+      await page.keyboard.press('Tab')
+      if (await page.evaluate(() => document.activeElement?.getAttribute('role') === 'option')) break
+    }
+    expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-selected'))).toBe('true')
+    await page.keyboard.press('ArrowLeft')
+    await page.keyboard.press('ArrowUp')
+    await page.keyboard.press('Enter')
+    await expect.poll(chosen, slow).not.toBe(from)
+    const to = await chosen()
+    for (let k = 0; k < 40; k++) {
+      await page.keyboard.press('Tab')
+      if (await page.evaluate(() => /the whole story/.test(document.activeElement?.textContent ?? ''))) break
+    }
+    await page.keyboard.press('Enter')
+    await expect.poll(() => page.getByRole('dialog').getByRole('heading').first().textContent(), slow).toBe(to)
+    await page.keyboard.press('Escape')
+    await expect.poll(() => page.getByRole('dialog').count(), slow).toBe(0)
+    await expect
+      .poll(() => page.evaluate(() => document.activeElement?.textContent ?? ''), slow)
+      .toContain('the whole story')
+    expect(faults).toEqual([])
+    await context.close()
+  })
+
+  it('draws two passes side by side so large that each figure is read', async () => {
+    const { context, page } = await resurvey('Tamsel', '?show=both')
+    const plates = page.getByRole('listbox')
+    expect(await plates.count()).toBe(2)
+    const figures = await plates.evaluateAll((list) =>
+      list.map((plate) => {
+        const sizes = [...plate.querySelectorAll('.fig')].map((text) => text.getBoundingClientRect().height)
+        return { n: sizes.length, least: Math.min(...sizes) }
+      }),
+    )
+    for (const { n, least } of figures) {
+      expect(n).toBeGreaterThan(70)
+      expect(least).toBeGreaterThan(8)
+    }
+    await context.close()
+  })
+
+  it.each(['', '?show=change&table=1', '?show=both', '?show=map'])(
+    'prints without controls and with nothing cut: %s',
+    async (choices) => {
+      const { context, page } = await resurvey('Tamsel', choices)
+      expect(await onPaper(page)).toEqual({ controls: [], cut: [] })
+      await page.emulateMedia({ media: 'print' })
+      expect(await violations(page, false)).toEqual([])
+      await context.close()
+    },
+  )
+
+  it('says how much of earlier jobs may not be told, and of which sentences', { timeout: 300_000 }, async () => {
+    const all = await open(browser)
+    await signIn(all.page, 'principal')
+    const { vessel, first } = await largeHull(all.context)
+    const visits = all.page.getByRole('region', { name: 'Visits' })
+    const says = all.page.locator('#says')
+    await all.page.goto(`/vessels/${vessel}`)
+    await settle(all.page)
+    const { job } = await ask<{ job: { number: string; version: number } }>(all.context, 'JobPage', { id: first })
+    expect(await visits.textContent()).toMatch(
+      new RegExp(`Not for the client of job \\S+: 1 pass of job ${job.number}\\.`),
+    )
+    expect(await visits.getByText('not for this client').count()).toBe(1)
+    expect(await says.textContent()).toContain(`rests on job ${job.number}, which the client of this one may not`)
+    expect(await violations(all.page, true)).toEqual([])
+    // Once the terms allow it there is nothing left to say of it.
+    await ask(all.context, 'EditJob', {
+      input: {
+        mutation: newId('mut'),
+        id: first,
+        version: job.version,
+        cite: 'vessel history without names',
+        citeAgreedOn: '2026-04-01',
+      },
+    })
+    await all.page.reload()
+    await settle(all.page)
+    expect(await visits.getByText(/not for (this|the) client/i).count()).toBe(0)
+    expect(await says.textContent()).not.toContain('rests on job')
+    expect(all.faults).toEqual([])
+    await all.context.close()
+  })
+
   it('carries a hull of many hundreds of places, by keyboard too', { timeout: 300_000 }, async () => {
     const all = await open(browser)
     await signIn(all.page, 'principal')
@@ -195,6 +337,31 @@ describe('the resurvey', () => {
     await all.page.keyboard.press('ArrowLeft')
     expect(await at()).not.toBe(from)
     expect(await violations(all.page, true)).toEqual([])
+    // A figure that cannot be read is not drawn; closer, each is, and the window opens over the chosen place.
+    const figures = all.page.locator('svg.hull .fig')
+    expect(await figures.count()).toBe(0)
+    await all.page.getByRole('button', { name: 'closer' }).press('Enter')
+    await expect.poll(() => figures.count(), slow).toBeGreaterThan(500)
+    const least = await figures.evaluateAll((list) => Math.min(...list.map((f) => f.getBoundingClientRect().height)))
+    expect(least).toBeGreaterThan(8)
+    const inWindow = () =>
+      all.page.evaluate(() => {
+        const mark = document.querySelector('[role=option][aria-selected=true]')?.getBoundingClientRect()
+        const box = document.querySelector('svg.hull')?.parentElement?.getBoundingClientRect()
+        return mark && box && mark.left >= box.left && mark.right <= box.right && mark.bottom <= box.bottom
+      })
+    expect(await inWindow()).toBe(true)
+    await all.page.locator('[role=option][tabindex="0"]').focus()
+    for (let k = 0; k < 12; k++) await all.page.keyboard.press('ArrowRight')
+    await all.page.keyboard.press('Enter')
+    await expect.poll(inWindow, slow).toBe(true)
+    // Its table begins with the first lines, and is whole when asked for.
+    await all.page.getByRole('button', { name: 'as a table' }).press('Enter')
+    const rows = all.page.locator('#table tbody tr')
+    expect(await rows.count()).toBeLessThan(places)
+    await all.page.getByRole('button', { name: /^The other \d+ places/ }).press('Enter')
+    await expect.poll(() => rows.count(), slow).toBe(places)
+    expect(await violations(all.page, true)).toEqual([])
     expect(all.faults).toEqual([])
     await all.context.close()
   })
@@ -203,6 +370,20 @@ describe('the resurvey', () => {
     const { context, page } = await resurvey('Tamsel', '?show=change', 'phone')
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
     expect(wide).toBe(0)
+    // Whatever is pressed by itself is as high as a thumb asks; words within a line are as high as the line.
+    const low = await page.locator('main :is(button, summary, [role=radio])').evaluateAll((list) =>
+      list
+        .filter((one) => one.checkVisibility() && getComputedStyle(one.parentElement as Element).display !== 'inline')
+        .filter((one) => !one.closest('p') && one.getBoundingClientRect().height < 43)
+        .map((one) => one.textContent),
+    )
+    expect(low).toEqual([])
+    const figures = page.locator('svg.hull .fig')
+    expect(await figures.count()).toBe(0)
+    await page.getByRole('button', { name: 'closer' }).click()
+    await expect.poll(() => figures.count(), slow).toBeGreaterThan(50)
+    expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0)
+    expect(await violations(page, true)).toEqual([])
     await context.close()
   })
 })

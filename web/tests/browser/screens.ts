@@ -55,6 +55,17 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     context,
     'DoublesPage',
   )
+  const kits = meter
+    ? (
+        await ask<{ instrumentBook: { kits: { id: string }[]; comparisons: { id: string }[] } }>(
+          context,
+          'InstrumentPage',
+          { id: meter },
+        )
+      ).instrumentBook
+    : undefined
+  const named = (name: string) => instruments.edges.find(({ node }) => node.name === name)?.node.id
+  const others = await states(context)
   const of = (state: RegExp) => reports.edges.find(({ node }) => state.test(node.state))?.node.id
   const list: [name: string, path: string | undefined | false][] = [
     ['today', '/today'],
@@ -72,6 +83,9 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['resurvey-evidence', `/vessels/${vessel.id}?show=change&says=areas-changed`],
     ['resurvey-map', `/vessels/${vessel.id}?show=map`],
     ['resurvey-table', `/vessels/${vessel.id}?table=1`],
+    ['resurvey-close', `/vessels/${vessel.id}?show=change&close=1`],
+    ['resurvey-then', `/vessels/${vessel.id}?show=then`],
+    ...others,
     ['causes', `/vessels/${vessel.id}/causes`],
     ['brief', `/vessels/${vessel.id}/brief`],
     ['recommendations', `/vessels/${vessel.id}/recommendations`],
@@ -86,6 +100,7 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['job', found.job && `/jobs/${found.job}`],
     ['survey-book', found.job && `/jobs/${found.job}/survey`],
     ['job-brief', found.job && `/jobs/${found.job}/brief`],
+    ['job-brief-drying', drying && `/jobs/${drying}/brief`],
     ['drying', drying && `/jobs/${drying}/drying`],
     ['drying-none', found.job && `/jobs/${found.job}/drying`],
     ['reports', '/reports'],
@@ -106,13 +121,43 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['instruments', '/instruments'],
     ['instrument', meter && `/instruments/${meter}`],
     ['kit', meter && `/instruments/${meter}/kit`],
+    ['kit-filled', kits?.kits[0] && `/instruments/${meter}/kit?replaces=${kits.kits[0].id}`],
     ['cross-readings', meter && `/instruments/${meter}/beside`],
+    [
+      'cross-readings-filled',
+      kits?.comparisons[0] && `/instruments/${meter}/beside?replaces=${kits.comparisons[0].id}`,
+    ],
+    ['instrument-drifts', named('Skerrow deep No. 1') && `/instruments/${named('Skerrow deep No. 1')}`],
+    ['instrument-unmeasured', named('Skerrow pins') && `/instruments/${named('Skerrow pins')}`],
     ['half-hour', '/instruments/half-hour'],
     ['settings', '/settings'],
     ['wordings', '/settings/wordings'],
     ['not-found', '/no/such/page'],
   ]
   return list.flatMap(([name, path]) => (path ? [{ name, path }] : []))
+}
+
+/** The comparing screens in states that matter: a single pass, none yet, cannot tell, quoted, two depths, a large hull. */
+async function states(context: BrowserContext): Promise<[name: string, path: string | undefined | false][]> {
+  const vessel = async (name: string) =>
+    (await ask<{ vessels: Edges<{ id: string }> }>(context, 'VesselsPage', { search: name })).vessels.edges[0]?.node.id
+  const [single, none, unlike, depths, tamsel, vesper] = await Promise.all(
+    ['Bryony Ann', 'Brown Linnet', 'Wych Elm', 'Alder Carr', 'Tamsel', 'Old Vesper'].map(vessel),
+  )
+  const first = async (id: string | undefined) =>
+    (await ask<{ vessel: { history: { passes: { id: string }[] } } }>(context, 'Resurvey', { id })).vessel.history
+      .passes[0]?.id
+  const { vessel: unread } = await ask<{ vessel: { jobs: { id: string }[] } }>(context, 'VesselBrief', { id: none })
+  return [
+    ['resurvey-single', single && `/vessels/${single}`],
+    ['resurvey-none', none && `/vessels/${none}`],
+    ['resurvey-unlike', unlike && `/vessels/${unlike}`],
+    ['resurvey-alike', vesper && `/vessels/${vesper}?show=change&beside=${await first(vesper)}`],
+    ['resurvey-depths', depths && `/vessels/${depths}`],
+    ['resurvey-quoted', tamsel && `/vessels/${tamsel}?show=then&beside=${await first(tamsel)}`],
+    ['causes-none', none && `/vessels/${none}/causes`],
+    ['job-brief-first', unread.jobs[0] && `/jobs/${unread.jobs[0].id}/brief`],
+  ]
 }
 
 /** Screens that nobody need be signed in for. */
