@@ -77,9 +77,8 @@ describe('the ledger of causes', { timeout: 200_000 }, () => {
       await sheet.getByRole('button', { name: 'Keep it' }).press('Enter')
       await sheet.waitFor({ state: 'detached' })
       await large.getByText(because).waitFor()
-      const stands = await large.innerText()
-      expect(stands).toMatch(new RegExp(`S\\. Maddern ${says}[^]*${because}`))
-      if (says === 'adds') expect(stands).toContain(own)
+      const who = says === 'adds' ? `${own} · S\\. Maddern` : `S\\. Maddern ${says}`
+      expect(await large.innerText()).toMatch(new RegExp(`${who}[^]*${because}`))
     }
     expect(faults).toEqual([])
     await context.close()

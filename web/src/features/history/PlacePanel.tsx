@@ -241,8 +241,8 @@ function Row({
       <td className={s.since}>{pass.gate && <Since gate={pass.gate} slot={slot} />}</td>
       <td>
         <span className="said">
-          {pass.id !== now.id && pass.standing !== 'reference' && <Mark kind={pass.standing} />}
-          {pass.id === now.id ? (pass.state === 'open' ? 'today' : 'this one') : standingWord[pass.standing]}
+          {pass.standing !== 'reference' && <Mark kind={pass.standing} />}
+          {pass.standing === 'reference' && pass.state === 'open' ? 'today' : standingWord[pass.standing]}
         </span>
       </td>
     </tr>

@@ -34,11 +34,15 @@ export function VisitLog({
   const wound = passes.length > abreast
   const phone = useNarrow(700)
   const narrow = useNarrow(1200) ? (phone ? 358 : 760) : null
-  // The newest visits are the ones that are asked about, however broad the page turns out.
+  // The newest visits are the ones that are asked about, however broad the page turns out; and the one set beside.
   useEffect(() => {
     const box = winds.current
     if (!box || !wound) return
-    const watch = new ResizeObserver(() => box.scrollTo({ left: box.scrollWidth }))
+    const watch = new ResizeObserver(() => {
+      box.scrollTo({ left: box.scrollWidth })
+      const beside = list.current?.querySelector<HTMLElement>(`.${s.then}`)
+      if (beside && beside.offsetLeft < box.scrollLeft) box.scrollTo({ left: beside.offsetLeft })
+    })
     watch.observe(box)
     return () => watch.disconnect()
   }, [wound])
