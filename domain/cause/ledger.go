@@ -93,7 +93,7 @@ func (l Ledger) Live() []Entry {
 // it than against it. Water in the laminate asks for more: lines that no mimic of the
 // catalogue would explain, and no live mimic that the evidence does not let go of (see
 // mimics). A cause is excluded by an excluding line, unless a line of the same check says
-// the contrary or it is confirmed; a mimic that evidence points towards only where a second
+// the contrary or it is confirmed; a mimic that something points towards only where a second
 // family speaks against it, or where figures held against a limit exclude it. Live causes rank by state, then by the families that point
 // towards them, records counted after all others, by lines for less lines against, by
 // how few causes those lines point towards, and last as the catalogue has them. The
@@ -219,28 +219,24 @@ func (e Entry) naming(live []Cause) (n int) {
 
 // single tells whether a line of a family that names points towards this cause alone.
 func (e Entry) single() bool {
-	return slices.ContainsFunc(e.For, func(x Line) bool {
-		s, _ := SignOf(x.Sign)
-		return x.Family.Names() && len(s.For) == 1
-	})
+	return slices.ContainsFunc(e.For, func(x Line) bool { return x.Family.Names() && x.alone() })
+}
+
+// alone tells whether the line points towards one cause and no other.
+func (x Line) alone() bool {
+	s, _ := SignOf(x.Sign)
+	return len(s.For) == 1
 }
 
 // mimics tells whether this is a mimic that nothing excluded and that the evidence does not
-// let go of: more speaks for it than against it, a family besides records among it; or a
-// line points towards it that no water in the laminate explains.
+// let go of: a line, records too, points towards it alone; or more speaks for it than
+// against it, a family besides records among it.
 func (e Entry) mimics() bool {
-	if !e.Cause.Artefact || e.State == Excluded || e.pointed() == 0 {
+	if !e.Cause.Artefact || e.State == Excluded {
 		return false
 	}
-	return len(e.For) > len(e.Against) || slices.ContainsFunc(e.For, func(x Line) bool {
-		s, _ := SignOf(x.Sign)
-		return x.Family.Names() && !slices.ContainsFunc(s.For, isWet)
-	})
-}
-
-func isWet(of Code) bool {
-	c, _ := Of(of)
-	return c.Wet
+	alone := slices.ContainsFunc(e.For, Line.alone)
+	return alone || e.pointed() > 0 && len(e.For) > len(e.Against)
 }
 
 // pointed counts the families of evidence besides records that point towards the cause.
@@ -261,15 +257,15 @@ func (x Line) mimicked(live []Cause) bool {
 
 // shut tells whether something excludes the cause that no other outcome of the same
 // check contradicts. As it takes two families of evidence to call a cause likely, it takes
-// two to exclude a mimic that one of them points towards: what somebody saw or read once
-// may be wrong. Figures that the service holds against a limit exclude by themselves.
+// two to exclude a mimic that something points towards: what somebody saw or read once may
+// be wrong. Figures that the service holds against a limit exclude by themselves.
 func (e Entry) shut() bool {
 	return slices.ContainsFunc(e.Against, func(x Line) bool {
 		if !x.Shuts || slices.ContainsFunc(e.For, func(y Line) bool { return sameCheck(x.Sign, y.Sign) }) {
 			return false
 		}
 		s, _ := SignOf(x.Sign)
-		return !e.Cause.Artefact || s.Figures || e.pointed() == 0 || slices.ContainsFunc(e.Against, func(y Line) bool { return y.Family != x.Family })
+		return !e.Cause.Artefact || s.Figures || len(e.For) == 0 || slices.ContainsFunc(e.Against, func(y Line) bool { return y.Family != x.Family })
 	})
 }
 
