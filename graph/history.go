@@ -45,7 +45,8 @@ func historyPassModel(p practice.HistoryPass, n int) model.HistoryPass {
 	if m.Hand == "" {
 		m.Hand = p.HandAsWritten
 	}
-	if days, hours, ok := practice.DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt); ok {
+	m.AshoreBetween = ashoreModel(p.Ashore())
+	if days, hours, ok := p.DaysAshore(); ok {
 		d := int32(days)
 		m.DaysAshore = &d
 		if h := int32(hours); h < 72 {

@@ -48,7 +48,7 @@ func visitLine(v practice.VisitLine, now time.Time) model.VisitLine {
 	return model.VisitLine{
 		ID: wire.New(wire.Visit, v.ID), Kind: v.Kind, From: wire.At(v.From), To: wire.At(v.To), TimeZone: v.TimeZone, State: v.State,
 		DatePrecision: v.Known, DateAsWritten: v.AsWritten, DaysAshoreAsWritten: v.Ashore,
-		Lead: maybeMember(v.Lead), Yard: v.Yard, DaysAshore: daysAshore(v), Job: wire.New(wire.Job, v.JobID), JobNumber: v.JobNumber,
+		Lead: maybeMember(v.Lead), Yard: v.Yard, DaysAshore: daysAshore(v), AshoreBetween: ashoreModel(v.AshoreRange()), Job: wire.New(wire.Job, v.JobID), JobNumber: v.JobNumber,
 		Vessel: vesselLine(v.Vessel, now), Passes: passLines(v.Passes),
 	}
 }
@@ -58,6 +58,14 @@ func daysAshore(v practice.VisitLine) *int32 {
 		return &days
 	}
 	return nil
+}
+
+// ashoreModel gives days ashore that are known to a range alone.
+func ashoreModel(a practice.Ashore, known bool) *model.AshoreBetween {
+	if !known || a.Exact() {
+		return nil
+	}
+	return &model.AshoreBetween{Least: int32(a.Least), Most: int32(a.Most)}
 }
 
 func passLines(passes []practice.PassLine) []model.PassLine {

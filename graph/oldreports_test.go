@@ -28,6 +28,14 @@ func TestAnOldPaperThroughTheAPI(t *testing.T) {
 	if dig(v, "state") != "done" || dig(v, "datePrecision") != "month" || dig(v, "dateAsWritten") != "Aug. '11" || dig(v, "daysAshore") != nil || dig(v, "daysAshoreAsWritten") != "a fortnight" {
 		t.Errorf("the visit is answered as %v", v)
 	}
+	spell, dated := id("spl"), id("vis")
+	s.change("addSpell spell{id}", map[string]any{"id": spell, "vessel": h.vessel, "timeZone": "Etc/UTC", "actualLift": "2012-05-02T09:00:00Z", "actualLaunch": "2012-09-01T09:00:00Z", "datePrecision": "day"})
+	between := dig(s.change("planVisit visit{daysAshore ashoreBetween{least most}}", map[string]any{
+		"id": dated, "job": h.job, "spell": spell, "kind": "meter visit", "from": "2012-06-20T12:00:00Z", "to": "2012-06-20T13:00:00Z", "timeZone": "Etc/UTC", "datePrecision": "month",
+	}), "visit")
+	if dig(between, "daysAshore") != nil || dig(between, "ashoreBetween", "least") != 30.0 || dig(between, "ashoreBetween", "most") != 59.0 {
+		t.Errorf("a visit of June after a lift on 2 May is answered as %v", between)
+	}
 	const words = "port side, two metres from the stern, a hand below the waterline"
 	s.change("addPlaces ordinals", map[string]any{
 		"element": dig(element, "elements", 0, "id"), "ids": []string{place}, "labels": []string{"paper 1"}, "sides": []string{"port"}, "along": []int{2000}, "down": []int{100},

@@ -35,7 +35,7 @@ func visitModel(v practice.VisitPage, now time.Time) model.Visit {
 	m := model.Visit{
 		ID: wire.New(wire.Visit, v.ID), Kind: v.Kind, From: wire.At(v.From), To: wire.At(v.To), TimeZone: v.TimeZone, State: v.State,
 		DatePrecision: v.Known, DateAsWritten: v.AsWritten, DaysAshoreAsWritten: v.Ashore,
-		Lead: maybeMember(v.Lead), DaysAshore: daysAshore(v.VisitLine), Note: v.Note, Job: jobLine(v.Job, now), Vessel: vesselLine(v.Vessel, now),
+		Lead: maybeMember(v.Lead), DaysAshore: daysAshore(v.VisitLine), AshoreBetween: ashoreModel(v.AshoreRange()), Note: v.Note, Job: jobLine(v.Job, now), Vessel: vesselLine(v.Vessel, now),
 		Version: v.Version,
 	}
 	if v.Spell != nil {

@@ -14,16 +14,15 @@ import (
 )
 
 var _ = say(map[string]rule{
-	"visits_kind_known":          {domain.Invalid, "kind", "A visit is a wet look, a meter visit, repeat readings, inside, completion or other."},
-	"visits_state_known":         {domain.Invalid, "state", "A visit is planned, done or cancelled."},
-	"visits_end_after_start":     {domain.Invalid, "to", "The visit ends before it begins."},
-	"visits_pkey":                {domain.Conflict, "id", "A visit with this id is kept already."},
-	"visits_precision_known":     {domain.Invalid, "datePrecision", "A date is known to the instant, the day, the month or the year."},
-	"visits_as_written_short":    {domain.Invalid, "dateAsWritten", "What is written of the date takes up to 200 letters."},
-	"visits_range_without_spell": {domain.Invalid, "spell", "A visit known to a month or a year belongs to no time ashore: write the days ashore as they stand on the paper."},
-	"visit_people_once":          {domain.Conflict, "lead", "Somebody who makes this visit has another one at that time. Choose another time, or somebody else."},
-	"visit_instruments_once":     {domain.Conflict, "instruments", "An instrument of this visit is on another one at that time. Choose another time, or another instrument."},
-	"visits_stay_in_spell":       {domain.Conflict, "from", "The visit lies outside her time ashore. Move the visit or the lift."},
+	"visits_kind_known":       {domain.Invalid, "kind", "A visit is a wet look, a meter visit, repeat readings, inside, completion or other."},
+	"visits_state_known":      {domain.Invalid, "state", "A visit is planned, done or cancelled."},
+	"visits_end_after_start":  {domain.Invalid, "to", "The visit ends before it begins."},
+	"visits_pkey":             {domain.Conflict, "id", "A visit with this id is kept already."},
+	"visits_precision_known":  {domain.Invalid, "datePrecision", "A date is known to the instant, the day, the month or the year."},
+	"visits_as_written_short": {domain.Invalid, "dateAsWritten", "What is written of the date takes up to 200 letters."},
+	"visit_people_once":       {domain.Conflict, "lead", "Somebody who makes this visit has another one at that time. Choose another time, or somebody else."},
+	"visit_instruments_once":  {domain.Conflict, "instruments", "An instrument of this visit is on another one at that time. Choose another time, or another instrument."},
+	"visits_stay_in_spell":    {domain.Conflict, "from", "The visit lies outside her time ashore. Move the visit or the lift."},
 })
 
 // visitRead is a visit on its way, with its passes in full.

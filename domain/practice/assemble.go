@@ -455,7 +455,7 @@ func reasons(counts map[string]int) []report.Reason {
 // dryingReached says how far drying has reached since the lift, from the one temperature that
 // is known: that of the visit.
 func dryingReached(p HistoryPass) *report.DryingInput {
-	days, _, ok := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
+	days, _, ok := p.DaysAshore()
 	if !ok || p.AirDecidegrees == nil {
 		return nil
 	}
@@ -510,7 +510,7 @@ func spacing(axis Axis, p HistoryPass, along, across Column) int32 {
 }
 
 func hoursAshore(p PassContext) *float64 {
-	days, hours, ok := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
+	days, hours, ok := p.DaysAshore()
 	if !ok {
 		return nil
 	}

@@ -292,21 +292,23 @@ func (b *Brief) month(held *HistoryPass, zone *time.Location) string {
 }
 
 func (b *Brief) days(held *HistoryPass) string {
-	last, _, known := DaysAshore(held.LiftedAt, held.DatePrecision, held.TimeZone, held.BeganAt)
+	last, known := held.Ashore()
 	if !known {
 		return "Days ashore: not known of the last pass; what they explain cannot be taken out."
 	}
 	if b.Visit == nil || b.Visit.State != "planned" {
-		return fmt.Sprintf("Days ashore: %d last time.", last)
+		return fmt.Sprintf("Days ashore: %s last time.", last)
 	}
-	days, ok := b.Visit.DaysAshore()
-	switch diff := int(days) - last; {
+	now, ok := b.Visit.AshoreRange()
+	switch {
 	case !ok:
-		return fmt.Sprintf("Days ashore: %d last time; the lift is not known yet.", last)
-	case diff == 0:
-		return fmt.Sprintf("Days ashore: %d, as last time.", last)
+		return fmt.Sprintf("Days ashore: %s last time; the lift is not known yet.", last)
+	case now == last && last.Exact():
+		return fmt.Sprintf("Days ashore: %s, as last time.", last)
+	case !now.Exact() || !last.Exact():
+		return fmt.Sprintf("Days ashore: %s last time, %s at this visit: known to a range, so that what drying explains is reckoned with both ends and more is taken.", last, now)
 	default:
-		return fmt.Sprintf("Days ashore: %d last time, %d at this visit: the difference that drying explains is taken first.", last, days)
+		return fmt.Sprintf("Days ashore: %s last time, %s at this visit: the difference that drying explains is taken first.", last, now)
 	}
 }
 

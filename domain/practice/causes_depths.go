@@ -163,8 +163,8 @@ func (v GateVerdict) around() (by float64, went cause.Went) {
 // leastLeft is the share of the first visit's signal that the slowest diffusivity of the
 // band would leave at the second, 1 where they are not of one time ashore.
 func leastLeft(from, to *HistoryPass, depth unit.Millimetres) float64 {
-	one, _, known := DaysAshore(from.LiftedAt, from.DatePrecision, from.TimeZone, from.BeganAt)
-	two, _, also := DaysAshore(to.LiftedAt, to.DatePrecision, to.TimeZone, to.BeganAt)
+	one, _, known := from.DaysAshore()
+	two, _, also := to.DaysAshore()
 	if !known || !also || !equal(from.LiftedAt, to.LiftedAt) || two <= one {
 		return 1
 	}

@@ -129,9 +129,9 @@ const surfaceHours = 168
 
 func (w *witness) weather() (cause.Fact, bool) {
 	p := w.pass
-	days, _, ashore := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
-	wet := p.Rain == "light" || p.Rain == "heavy" || p.HoursSinceWash != nil && *p.HoursSinceWash < surfaceHours || ashore && days < 7
-	clear := p.Rain == "none" && p.HoursSinceWash != nil && !wet
+	ashore, dated := p.Ashore()
+	wet := p.Rain == "light" || p.Rain == "heavy" || p.HoursSinceWash != nil && *p.HoursSinceWash < surfaceHours || dated && ashore.Most < 7
+	clear := p.Rain == "none" && p.HoursSinceWash != nil && !wet && !(dated && ashore.Least < 7)
 	sign := cause.NoRainNoWash
 	if wet {
 		sign = cause.RainOrWash
@@ -158,9 +158,9 @@ func (w *witness) treated() (cause.Fact, bool) {
 func (w *witness) atLarge(patches int) []cause.Fact {
 	var out []cause.Fact
 	if b := w.pass.Baseline; b.Valid() {
-		days, _, ashore := DaysAshore(w.pass.LiftedAt, w.pass.DatePrecision, w.pass.TimeZone, w.pass.BeganAt)
+		ashore, dated := w.pass.Ashore()
 		sign := cause.UnderbodyHigh
-		if ashore && days < 3 {
+		if dated && ashore.Most < 3 {
 			sign = cause.UnderbodyFresh
 		}
 		if above := float64(b.Contrast.Low) / 40; above > 2.5*b.Scatter {

@@ -79,15 +79,15 @@ func sum(a, b *Band) *Band {
 
 func (c *comparing) ashore(above float64) Explanation {
 	x := Explanation{Code: "days-ashore", Expected: c.expectedAshore(above)}
-	a, _, knowA := DaysAshore(c.before.LiftedAt, c.before.DatePrecision, c.before.TimeZone, c.before.BeganAt)
-	b, _, knowB := DaysAshore(c.after.LiftedAt, c.after.DatePrecision, c.after.TimeZone, c.after.BeganAt)
+	a, knowA := c.before.Ashore()
+	b, knowB := c.after.Ashore()
 	switch {
 	case !knowA || !knowB:
 		x.Text = "Days ashore are not known at both visits."
 	case x.Expected == nil:
-		x.Text = fmt.Sprintf("%d days ashore, then %d; the air was not noted at both visits.", a, b)
+		x.Text = capitalised(fmt.Sprintf("%s days ashore, then %s; the air was not noted at both visits.", a, b))
 	default:
-		x.Text = fmt.Sprintf("%d days ashore, then %d: by diffusion from one wet start, bare laminate; less under coating.", a, b)
+		x.Text = capitalised(fmt.Sprintf("%s days ashore, then %s: by diffusion from one wet start, bare laminate; less under coating.", a, b))
 	}
 	return x
 }
@@ -95,7 +95,8 @@ func (c *comparing) ashore(above float64) Explanation {
 // expectedAshore is what standing ashore for longer or shorter than last time would do to
 // a place that stood so far above the dry baseline: the signal of a laminate that came out
 // saturated, by diffusion, over the range of diffusivities. From nothing, for a coating may
-// hold it all back, to what bare laminate would show. nil where it cannot be said.
+// hold it all back, to what bare laminate would show. Where days ashore are known to a range
+// the band spans both its ends; nil where it cannot be said.
 func (c *comparing) expectedAshore(above float64) *Band {
 	if c.before.Sensing != "deep" && c.before.Sensing != "shallow" {
 		return nil
@@ -107,27 +108,53 @@ func (c *comparing) expectedAshore(above float64) *Band {
 	}
 	d := diffusion.PolyesterLaminate()
 	band := Band{Low: math.Inf(1), High: math.Inf(-1)}
-	for _, speed := range []unit.Diffusivity{d.Low, d.Typical, d.High} {
-		faster := float64(speed / d.Typical)
-		x := above * (signal(c.before.Sensing, b*faster)/signal(c.before.Sensing, a*faster) - 1)
-		if speed == d.Typical {
-			band.Value = x
+	pairs := c.lifts(a, b)
+	for _, ends := range pairs {
+		for _, speed := range []unit.Diffusivity{d.Low, d.Typical, d.High} {
+			faster := float64(speed / d.Typical)
+			x := above * (signal(c.before.Sensing, ends[1]*faster)/signal(c.before.Sensing, ends[0]*faster) - 1)
+			if speed == d.Typical {
+				band.Value += x / float64(len(pairs))
+			}
+			band.Low, band.High = min(band.Low, x, 0), max(band.High, x, 0)
 		}
-		band.Low, band.High = min(band.Low, x, 0), max(band.High, x, 0)
 	}
 	return &band
 }
 
-// equivalentDays is the time ashore in days at 20 °C, by the one temperature known: that
-// of the visit.
-func equivalentDays(p PassContext) (float64, bool) {
-	hours, known := ashoreHours(p)
-	if !known || p.AirDecidegrees == nil {
-		return 0, false
+// lifts pairs the days that two passes may have stood ashore. Of one time ashore both count
+// from the same lift, the least with the least; of two, any goes with any.
+func (c *comparing) lifts(a, b [2]float64) [][2]float64 {
+	pairs := [][2]float64{{a[0], b[0]}}
+	if a[0] != a[1] || b[0] != b[1] {
+		pairs = append(pairs, [2]float64{a[1], b[1]})
+		if c.before.LiftedAt == nil || c.after.LiftedAt == nil || !c.before.LiftedAt.Equal(*c.after.LiftedAt) || c.before.datedByRange() || c.after.datedByRange() {
+			pairs = append(pairs, [2]float64{a[0], b[1]}, [2]float64{a[1], b[0]})
+		}
 	}
-	stretch := []diffusion.Stretch{{Days: unit.Days(float64(hours) / 24), At: unit.Celsius(*p.AirDecidegrees) / 10}}
-	days, err := diffusion.EquivalentDays(stretch, diffusion.PolyesterLaminate().ActivationEnergy)
-	return float64(days), err == nil
+	return pairs
+}
+
+// equivalentDays is the time ashore in days at 20 °C, the least and the most, by the one
+// temperature known: that of the visit.
+func equivalentDays(p PassContext) (out [2]float64, ok bool) {
+	ashore, known := p.Ashore()
+	if !known || p.AirDecidegrees == nil {
+		return out, false
+	}
+	least, most := float64(ashore.Least), float64(ashore.Most)
+	if hours, exact := ashoreHours(p); exact {
+		least, most = float64(hours)/24, float64(hours)/24
+	}
+	for k, days := range []float64{least, most} {
+		stretch := []diffusion.Stretch{{Days: unit.Days(days), At: unit.Celsius(*p.AirDecidegrees) / 10}}
+		equivalent, err := diffusion.EquivalentDays(stretch, diffusion.PolyesterLaminate().ActivationEnergy)
+		if err != nil {
+			return out, false
+		}
+		out[k] = float64(equivalent)
+	}
+	return out, true
 }
 
 // signal is the share of the starting water signal that is left after so many days at

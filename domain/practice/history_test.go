@@ -163,6 +163,35 @@ func TestDaysAshoreAreCountedInTheYardsZone(t *testing.T) {
 	}
 }
 
+// A lift or a visit that is dated by a month or a year leaves a range: from the last day of
+// the one to the first of the other, and the other way about.
+func TestDaysAshoreOfAMonthOrAYearAreARange(t *testing.T) {
+	t.Parallel()
+	at := func(month time.Month, day int) time.Time { return time.Date(2019, month, day, 10, 0, 0, 0, time.UTC) }
+	for name, c := range map[string]struct {
+		lift, visit      time.Time
+		precision, known string
+		want             practice.Ashore
+		ok               bool
+	}{
+		"both to the day":               {at(5, 2), at(5, 23), "day", "instant", practice.Ashore{Least: 21, Most: 21}, true},
+		"lifted in May":                 {at(5, 2), at(6, 10), "month", "instant", practice.Ashore{Least: 10, Most: 40}, true},
+		"seen in June":                  {at(5, 2), at(6, 1), "day", "month", practice.Ashore{Least: 30, Most: 59}, true},
+		"lifted in May, seen in June":   {at(5, 2), at(6, 1), "month", "month", practice.Ashore{Least: 1, Most: 60}, true},
+		"lifted and seen in one month":  {at(5, 2), at(5, 1), "month", "month", practice.Ashore{Least: 0, Most: 30}, true},
+		"lifted in May, seen that year": {at(5, 2), at(1, 1), "month", "year", practice.Ashore{Least: 0, Most: 244}, true},
+		"seen before the lift":          {at(5, 2), at(4, 1), "day", "month", practice.Ashore{}, false},
+		"by nothing that is known":      {at(5, 2), at(6, 1), "decade", "instant", practice.Ashore{}, false},
+	} {
+		if got, ok := practice.AshoreBetween(&c.lift, c.precision, "Etc/UTC", c.visit, c.known); ok != c.ok || ok && got != c.want {
+			t.Errorf("%s: %v, %t; want %v, %t", name, got, ok, c.want, c.ok)
+		}
+	}
+	if _, ok := practice.AshoreBetween(nil, "day", "Etc/UTC", at(5, 2), "instant"); ok {
+		t.Error("days are counted from no lift")
+	}
+}
+
 func TestAHistoryShowsWhatIsOpenToItsReader(t *testing.T) {
 	t.Parallel()
 	b := setup(t)

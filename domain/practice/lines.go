@@ -54,10 +54,11 @@ type VisitLine struct {
 }
 
 // DaysAshore counts the calendar days from the lift to the visit's start, in the yard's
-// zone; ok is false where the spell is not known to the day.
+// zone; ok is false where the spell or the visit is not
+// known to the day.
 func (v VisitLine) DaysAshore() (days int32, ok bool) {
 	d, _, ok := DaysAshore(v.Lift, v.Precision, v.LiftZone, v.From)
-	return int32(d), ok
+	return int32(d), ok && v.Known != "month" && v.Known != "year"
 }
 
 // PassLine is a pass, with how many of its planned places hold a reading that counts.

@@ -30,7 +30,8 @@ const handError = 50
 
 // lostContext lists what keeps an old pass from being more than quoted, each with what it
 // costs. It is empty where the context proves that the pass may be computed with: hand,
-// instrument, scale, face and both surfaces, days ashore, and a plan with dry places enough.
+// instrument, scale, face and both surfaces, days ashore (a range where the lift is dated by a
+// month or a year), the day of the visit, and a plan with dry places enough.
 func lostContext(p PassContext, dry int) []Warning {
 	var list []Warning
 	lack := func(lacks bool, code, text string) {
@@ -38,13 +39,14 @@ func lostContext(p PassContext, dry int) []Warning {
 			list = append(list, Warning{code, text})
 		}
 	}
-	_, _, ashore := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
+	_, ashore := p.Ashore()
 	lack(p.InstrumentID == nil, "instrument", "Which instrument it was is not stated"+written(p.InstrumentAsWritten)+": no scale to hold it against.")
 	lack(p.ScaleID == nil, "scale", "Its scale and mode are not stated.")
 	lack(p.HandID == nil, "hand", "The hand is none of the practice’s"+written(p.HandAsWritten)+": how well it repeats is not known.")
 	lack(p.Surface == "", "surface", "What it was read on below the water is not stated.")
 	lack(p.DrySurface == "", "dry-surface", "What the dry places were read on is not stated.")
 	lack(!ashore, "days-ashore", "Days ashore are not known"+written(p.DaysAshoreAsWritten)+": what they explain cannot be taken out.")
+	lack(ashore && p.datedByRange(), "visit-date", "The day of the visit is not known: nothing says which other passes it was read with.")
 	lack(dry < leastDry, "dry-places", fmt.Sprintf("%d dry places; a baseline takes %d.", dry, leastDry))
 	return list
 }
@@ -88,7 +90,7 @@ func (p PassContext) dateWords() string {
 
 // date settles when a visit is, or was. One from an old report may be known to the day, the
 // month or the year alone: then it stands for that time, from its start to its end in the
-// yard's zone, and no days ashore are counted from a month.
+// yard's zone, and days ashore are known to a range.
 func (in *PlanVisit) date(now time.Time) error {
 	if in.State() == "planned" {
 		return checkTimes(in.From, in.To)
@@ -99,9 +101,6 @@ func (in *PlanVisit) date(now time.Time) error {
 	}
 	if !from.Before(now) {
 		return domain.Invalidf("from", "A visit known to the %s alone is one from an old report: it lies in the past.", in.DatePrecision)
-	}
-	if in.Spell != nil && in.DatePrecision != "day" {
-		return domain.Invalidf("spell", "A visit known to a month or a year belongs to no time ashore: write the days ashore as they stand on the paper.")
 	}
 	in.From, in.To = from, to
 	return nil

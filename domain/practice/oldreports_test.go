@@ -75,18 +75,50 @@ func TestAnOldVisitIsDatedAsFarAsItIsKnown(t *testing.T) {
 	for field, bad := range map[string]func(*practice.PlanVisit){
 		"datePrecision": func(v *practice.PlanVisit) { v.DatePrecision = "decade" },
 		"from":          func(v *practice.PlanVisit) { v.From, v.To = v.From.AddDate(20, 0, 0), v.To.AddDate(20, 0, 0) },
-		"spell":         func(v *practice.PlanVisit) { v.Spell = &s.spell },
 	} {
 		v := old("month")
 		bad(&v)
 		_, err := b.PlanVisit(ctx, office, v)
 		want(t, err, domain.Invalid, field)
 	}
-	v := old("month")
+}
+
+// A visit that is known to a month belongs to its time ashore all the same: days ashore are
+// then a range, wherever they enter, and the pass stays quoted for want of its day.
+func TestAnOldVisitInItsTimeAshoreHasARangeOfDays(t *testing.T) {
+	t.Parallel()
+	b := setup(t)
+	s := b.survey(b.ours, "Petrel")
+	ctx, office, hand := t.Context(), b.ours.of[domain.Office], b.ours.of[domain.Surveyor]
+	lift, launch := time.Date(2019, 5, 2, 9, 0, 0, 0, time.UTC), time.Date(2019, 9, 1, 9, 0, 0, 0, time.UTC)
+	spell := practice.AddSpell{Mutation: newID(), ID: newID(), Vessel: s.vessel, TimeZone: "Etc/UTC", ActualLift: &lift, ActualLaunch: &launch, DatePrecision: "day"}
+	must[practice.Done](t)(b.AddSpell(ctx, office, spell))
+	v := practice.PlanVisit{
+		Mutation: newID(), ID: newID(), Job: s.job, Spell: &spell.ID, Kind: "meter visit", TimeZone: "Etc/UTC", DatePrecision: "month",
+		From: time.Date(2019, 6, 17, 12, 0, 0, 0, time.UTC), To: time.Date(2019, 6, 17, 13, 0, 0, 0, time.UTC), DateAsWritten: "June 2019",
+	}
 	must[practice.Done](t)(b.PlanVisit(ctx, office, v))
-	_, err := b.EditVisit(ctx, office, practice.EditVisit{Mutation: newID(), ID: v.ID, Version: 1, Spell: &s.spell})
-	if err == nil {
-		t.Error("a visit known to a month is put into a time ashore")
+	page := must[practice.VisitPage](t)(b.Visit(ctx, office, v.ID, practice.VisitParts{}))
+	want := practice.Ashore{Least: 30, Most: 59}
+	if got, ok := page.AshoreRange(); !ok || got != want {
+		t.Errorf("the visit: %v, %t", got, ok)
+	}
+	if days, ok := page.DaysAshore(); ok {
+		t.Errorf("a month gives %d days ashore", days)
+	}
+	pass := b.opening(b.ours, s)
+	pass.ID, pass.Visit, pass.Source, pass.Quoted, pass.BeganAt = newID(), v.ID, "typed from paper", true, page.From
+	must[practice.Done](t)(b.OpenPass(ctx, hand, pass))
+	h := must[practice.History](t)(b.History(ctx, hand, s.vessel, nil))
+	p := h.Passes[slices.IndexFunc(h.Passes, func(p practice.HistoryPass) bool { return p.ID == pass.ID })]
+	if got, ok := p.Ashore(); !ok || got != want {
+		t.Errorf("the pass: %v, %t", got, ok)
+	}
+	if _, _, ok := p.DaysAshore(); ok {
+		t.Error("the pass counts days from the first of the month")
+	}
+	if lost := warnings(p.LostContext); slices.Contains(lost, "days-ashore") || !slices.Contains(lost, "visit-date") {
+		t.Errorf("lost %v", lost)
 	}
 }
 

@@ -210,15 +210,30 @@ func washed(p PassContext) string {
 // tooSoon tells where a pass was read sooner after the lift than its laminate and its
 // coating allow: see [rest]. What is not known of them asks for nothing: resin is never guessed.
 func (h *History) tooSoon(p PassContext) string {
-	days, hours, known := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
-	if !known {
+	known, dated := p.Ashore()
+	if !dated {
 		return ""
 	}
+	if !known.Exact() {
+		return h.surelyTooSoon(p, known)
+	}
+	days, hours, _ := p.DaysAshore()
 	for _, r := range h.rests(p) {
 		// Days are those of the calendar: at eight on the third day it is three days.
 		if least := r.least; days < least.Days || p.DatePrecision == "instant" && least.Days == 0 && hours < least.Hours {
 			ashore, _ := ashoreHours(p)
 			return fmt.Sprintf("Read %s after the lift, sooner than %s for %s (%s).", spelt(ashore), spelt(least.hours()), r.what, r.tag)
+		}
+	}
+	return ""
+}
+
+// surelyTooSoon is the same of days ashore that are known to a range: too soon is what even
+// the most of them leave too short.
+func (h *History) surelyTooSoon(p PassContext, known Ashore) string {
+	for _, r := range h.rests(p) {
+		if known.Most < r.least.Days {
+			return fmt.Sprintf("Read %s days after the lift, sooner than %s for %s (%s).", known, spelt(r.least.hours()), r.what, r.tag)
 		}
 	}
 	return ""
@@ -240,7 +255,7 @@ const aDay = 24 // hours
 
 // ashoreHours counts from the lift: by the hour where it is known to the hour, by days else.
 func ashoreHours(p PassContext) (hours int, known bool) {
-	days, hours, ok := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
+	days, hours, ok := p.DaysAshore()
 	if !ok {
 		return 0, false
 	}
@@ -276,8 +291,9 @@ func missing(p PassContext, checks []BlockCheck) []Warning {
 		}
 		return false
 	}
-	_, _, ashore := DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt)
-	lack(!ashore, "days-ashore", "Days ashore are not known: how far drying has reached cannot be said.")
+	ashore, dated := p.Ashore()
+	lack(!dated, "days-ashore", "Days ashore are not known: how far drying has reached cannot be said.")
+	lack(dated && !ashore.Exact(), "days-ashore-range", fmt.Sprintf("Days ashore lie %s, since the lift or the visit is dated by a month or a year alone: what they explain is reckoned with both ends.", ashore))
 	lack(p.Surface == "", "surface", "The surface below the water was not noted: no other pass can be held against this one.")
 	lack(p.DrySurface == "", "dry-surface", "The surface of the dry places was not noted.")
 	lack(!has("before"), "block-before", "No block check before the pass: drift of the instrument cannot be told from a change of the hull.")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 
@@ -61,5 +62,46 @@ func TestWhatWasNotSeenIsThatOfTheTradesExamples(t *testing.T) {
 	}
 	if n := course.VisitsForTrend(1 - gateRate); n != 5 {
 		t.Errorf("the word trend takes %d visits, want 5", n)
+	}
+}
+
+// Where a lift is dated by a month, what days ashore explain spans what its first and its
+// last day would; two passes of one time ashore count from one lift, whichever it was.
+func TestARangeOfDaysAshoreIsReckonedWithBothEnds(t *testing.T) {
+	t.Parallel()
+	air := int16(200)
+	on := func(month time.Month, day int) time.Time { return time.Date(2024, month, day, 10, 0, 0, 0, time.UTC) }
+	pass := func(lift time.Time, precision string, at time.Time) *HistoryPass {
+		return &HistoryPass{PassContext: PassContext{LiftedAt: &lift, DatePrecision: precision, TimeZone: "Etc/UTC", BeganAt: at, VisitAt: at, Sensing: "deep", AirDecidegrees: &air}}
+	}
+	band := func(before, after *HistoryPass) Band {
+		c := &comparing{before: before, after: after}
+		b := c.expectedAshore(20)
+		if b == nil {
+			t.Fatal("days ashore explain nothing")
+		}
+		return *b
+	}
+	after := pass(on(10, 1), "day", on(10, 29)) // 28 days
+	first, last := band(pass(on(5, 1), "day", on(6, 10)), after), band(pass(on(5, 31), "day", on(6, 10)), after)
+	ranged := band(pass(on(5, 1), "month", on(6, 10)), after)
+	if ranged.Low > min(first.Low, last.Low)+1e-9 || ranged.High < max(first.High, last.High)-1e-9 {
+		t.Errorf("%v does not hold %v and %v", ranged, first, last)
+	}
+	if !(ranged.High-ranged.Low > first.High-first.Low && ranged.High-ranged.Low > last.High-last.Low) {
+		t.Errorf("the range %v is no wider than its ends %v, %v", ranged, first, last)
+	}
+	lift := on(5, 1)
+	one := band(pass(lift, "month", on(6, 10)), pass(lift, "month", on(7, 8)))
+	if one.High > 1e-9 { // later in one time ashore is never wetter, whenever in May she was lifted
+		t.Errorf("of one time ashore a month foresees %v", one)
+	}
+	c := &comparing{before: pass(on(5, 1), "month", on(6, 10)), after: after}
+	if text := c.ashore(20).Text; text[:37] != "Between 10 and 40 days ashore, then 2" {
+		t.Errorf("it says %q", text)
+	}
+	soon := (&History{}).surelyTooSoon(PassContext{}, Ashore{Least: 0, Most: 1})
+	if soon != "" {
+		t.Errorf("nothing is known of her laminate, and she was read too soon: %q", soon)
 	}
 }

@@ -2825,6 +2825,38 @@ func (ec *executionContext) fieldContext_HistoryPass_daysAshore(_ context.Contex
 	return graphql.NewScalarFieldContext("HistoryPass", field, false, false, "Int")
 }
 
+func (ec *executionContext) _HistoryPass_ashoreBetween(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HistoryPass_ashoreBetween(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AshoreBetween, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AshoreBetween) graphql.Marshaler {
+			return ec.marshalOAshoreBetween2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAshoreBetween(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_HistoryPass_ashoreBetween(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "HistoryPass",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AshoreBetween(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _HistoryPass_hoursAshore(ctx context.Context, field graphql.CollectedField, obj *model.HistoryPass) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -6056,6 +6088,11 @@ func (ec *executionContext) _HistoryPass(ctx context.Context, sel ast.SelectionS
 			}
 		case "daysAshore":
 			out.Values[i] = ec._HistoryPass_daysAshore(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "ashoreBetween":
+			out.Values[i] = ec._HistoryPass_ashoreBetween(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}

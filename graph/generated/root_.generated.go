@@ -2835,6 +2835,8 @@ type HistoryPass {
   on: Date!
   "Whole days since the lift, in the yard's zone; null where the spell is not known."
   daysAshore: Int
+  "The range they lie in, where the lift or the visit is dated by a month or a year alone."
+  ashoreBetween: AshoreBetween
   "Hours since the lift, while under three days."
   hoursAshore: Int
   daysAshoreAsWritten: String!
@@ -6375,12 +6377,20 @@ type VisitLine {
   state: String!
   lead: MemberLine
   yard: String!
-  "Whole days ashore at its start; null where the spell is not known."
+  "Whole days ashore at its start; null where the spell or the visit is not known to the day."
   daysAshore: Int
+  "The range they lie in, where the lift or the visit is dated by a month or a year alone."
+  ashoreBetween: AshoreBetween
   job: ID!
   jobNumber: String!
   vessel: VesselLine!
   passes: [PassLine!]!
+}
+
+"Days ashore that are known to a range: whole days, both ends possible."
+type AshoreBetween {
+  least: Int!
+  most: Int!
 }
 
 "A pass, as a visit lists it."
@@ -6408,6 +6418,8 @@ type Visit implements Node {
   state: String!
   lead: MemberLine
   daysAshore: Int
+  "The range they lie in, where the lift or the visit is dated by a month or a year alone."
+  ashoreBetween: AshoreBetween
   note: String!
   job: JobLine!
   spell: Spell
@@ -7070,6 +7082,16 @@ func (ec *executionContext) childFields_ApplyWashPayload(ctx context.Context, fi
 		return ec.fieldContext_ApplyWashPayload_spell(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ApplyWashPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_AshoreBetween(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "least":
+		return ec.fieldContext_AshoreBetween_least(ctx, field)
+	case "most":
+		return ec.fieldContext_AshoreBetween_most(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type AshoreBetween", field.Name)
 }
 
 func (ec *executionContext) childFields_AshoreNow(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9286,6 +9308,8 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_on(ctx, field)
 	case "daysAshore":
 		return ec.fieldContext_HistoryPass_daysAshore(ctx, field)
+	case "ashoreBetween":
+		return ec.fieldContext_HistoryPass_ashoreBetween(ctx, field)
 	case "hoursAshore":
 		return ec.fieldContext_HistoryPass_hoursAshore(ctx, field)
 	case "daysAshoreAsWritten":
@@ -12788,6 +12812,8 @@ func (ec *executionContext) childFields_Visit(ctx context.Context, field graphql
 		return ec.fieldContext_Visit_lead(ctx, field)
 	case "daysAshore":
 		return ec.fieldContext_Visit_daysAshore(ctx, field)
+	case "ashoreBetween":
+		return ec.fieldContext_Visit_ashoreBetween(ctx, field)
 	case "note":
 		return ec.fieldContext_Visit_note(ctx, field)
 	case "job":
@@ -12854,6 +12880,8 @@ func (ec *executionContext) childFields_VisitLine(ctx context.Context, field gra
 		return ec.fieldContext_VisitLine_yard(ctx, field)
 	case "daysAshore":
 		return ec.fieldContext_VisitLine_daysAshore(ctx, field)
+	case "ashoreBetween":
+		return ec.fieldContext_VisitLine_ashoreBetween(ctx, field)
 	case "job":
 		return ec.fieldContext_VisitLine_job(ctx, field)
 	case "jobNumber":

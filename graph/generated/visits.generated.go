@@ -56,6 +56,52 @@ func (ec *executionContext) fieldContext_AddPhotoPayload_photo(_ context.Context
 	return fc, nil
 }
 
+func (ec *executionContext) _AshoreBetween_least(ctx context.Context, field graphql.CollectedField, obj *model.AshoreBetween) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AshoreBetween_least(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Least, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AshoreBetween_least(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AshoreBetween", field, false, false, "Int")
+}
+
+func (ec *executionContext) _AshoreBetween_most(ctx context.Context, field graphql.CollectedField, obj *model.AshoreBetween) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AshoreBetween_most(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Most, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v int32) graphql.Marshaler {
+			return ec.marshalNInt2int32(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AshoreBetween_most(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AshoreBetween", field, false, false, "Int")
+}
+
 func (ec *executionContext) _Condition_id(ctx context.Context, field graphql.CollectedField, obj *model.Condition) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1338,6 +1384,38 @@ func (ec *executionContext) fieldContext_Visit_daysAshore(_ context.Context, fie
 	return graphql.NewScalarFieldContext("Visit", field, false, false, "Int")
 }
 
+func (ec *executionContext) _Visit_ashoreBetween(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_ashoreBetween(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AshoreBetween, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AshoreBetween) graphql.Marshaler {
+			return ec.marshalOAshoreBetween2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAshoreBetween(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_ashoreBetween(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Visit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AshoreBetween(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Visit_note(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -2047,6 +2125,38 @@ func (ec *executionContext) _VisitLine_daysAshore(ctx context.Context, field gra
 }
 func (ec *executionContext) fieldContext_VisitLine_daysAshore(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("VisitLine", field, false, false, "Int")
+}
+
+func (ec *executionContext) _VisitLine_ashoreBetween(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_VisitLine_ashoreBetween(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.AshoreBetween, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.AshoreBetween) graphql.Marshaler {
+			return ec.marshalOAshoreBetween2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAshoreBetween(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_VisitLine_ashoreBetween(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "VisitLine",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_AshoreBetween(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _VisitLine_job(ctx context.Context, field graphql.CollectedField, obj *model.VisitLine) (ret graphql.Marshaler) {
@@ -2894,6 +3004,44 @@ func (ec *executionContext) _AddPhotoPayload(ctx context.Context, sel ast.Select
 	return out
 }
 
+var ashoreBetweenImplementors = []string{"AshoreBetween"}
+
+func (ec *executionContext) _AshoreBetween(ctx context.Context, sel ast.SelectionSet, obj *model.AshoreBetween) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, ashoreBetweenImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("AshoreBetween")
+		case "least":
+			out.Values[i] = ec._AshoreBetween_least(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "most":
+			out.Values[i] = ec._AshoreBetween_most(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var conditionImplementors = []string{"Condition"}
 
 func (ec *executionContext) _Condition(ctx context.Context, sel ast.SelectionSet, obj *model.Condition) graphql.Marshaler {
@@ -3366,6 +3514,11 @@ func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, ob
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
+		case "ashoreBetween":
+			out.Values[i] = ec._Visit_ashoreBetween(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		case "note":
 			out.Values[i] = ec._Visit_note(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -3554,6 +3707,11 @@ func (ec *executionContext) _VisitLine(ctx context.Context, sel ast.SelectionSet
 			}
 		case "daysAshore":
 			out.Values[i] = ec._VisitLine_daysAshore(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "ashoreBetween":
+			out.Values[i] = ec._VisitLine_ashoreBetween(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
@@ -3765,6 +3923,13 @@ func (ec *executionContext) marshalNVisitLine2ᚕboottopᚗexampleᚋpracticeᚋ
 	}
 
 	return ret
+}
+
+func (ec *executionContext) marshalOAshoreBetween2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAshoreBetween(ctx context.Context, sel ast.SelectionSet, v *model.AshoreBetween) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._AshoreBetween(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOVisit2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisit(ctx context.Context, sel ast.SelectionSet, v *model.Visit) graphql.Marshaler {

@@ -602,6 +602,12 @@ type ApplyWashPayload struct {
 	Spell Spell   `json:"spell"`
 }
 
+// Days ashore that are known to a range: whole days, both ends possible.
+type AshoreBetween struct {
+	Least int32 `json:"least"`
+	Most  int32 `json:"most"`
+}
+
 // Where a vessel stands ashore now.
 type AshoreNow struct {
 	Yard string `json:"yard"`
@@ -2537,6 +2543,8 @@ type HistoryPass struct {
 	On wire.Date `json:"on"`
 	// Whole days since the lift, in the yard's zone; null where the spell is not known.
 	DaysAshore *int32 `json:"daysAshore,omitempty"`
+	// The range they lie in, where the lift or the visit is dated by a month or a year alone.
+	AshoreBetween *AshoreBetween `json:"ashoreBetween,omitempty"`
 	// Hours since the lift, while under three days.
 	HoursAshore         *int32 `json:"hoursAshore,omitempty"`
 	DaysAshoreAsWritten string `json:"daysAshoreAsWritten"`
@@ -5444,15 +5452,17 @@ type Visit struct {
 	State               string      `json:"state"`
 	Lead                *MemberLine `json:"lead,omitempty"`
 	DaysAshore          *int32      `json:"daysAshore,omitempty"`
-	Note                string      `json:"note"`
-	Job                 JobLine     `json:"job"`
-	Spell               *Spell      `json:"spell,omitempty"`
-	Vessel              VesselLine  `json:"vessel"`
-	Conditions          []Condition `json:"conditions"`
-	Passes              []Pass      `json:"passes"`
-	Findings            []Finding   `json:"findings"`
-	Windows             []Window    `json:"windows"`
-	Photos              []Photo     `json:"photos"`
+	// The range they lie in, where the lift or the visit is dated by a month or a year alone.
+	AshoreBetween *AshoreBetween `json:"ashoreBetween,omitempty"`
+	Note          string         `json:"note"`
+	Job           JobLine        `json:"job"`
+	Spell         *Spell         `json:"spell,omitempty"`
+	Vessel        VesselLine     `json:"vessel"`
+	Conditions    []Condition    `json:"conditions"`
+	Passes        []Pass         `json:"passes"`
+	Findings      []Finding      `json:"findings"`
+	Windows       []Window       `json:"windows"`
+	Photos        []Photo        `json:"photos"`
 	// Who was asked to it by mail, by the last letter to each address.
 	Invited []VisitInvited `json:"invited"`
 	Version int32          `json:"version"`
@@ -5485,12 +5495,14 @@ type VisitLine struct {
 	State               string      `json:"state"`
 	Lead                *MemberLine `json:"lead,omitempty"`
 	Yard                string      `json:"yard"`
-	// Whole days ashore at its start; null where the spell is not known.
-	DaysAshore *int32     `json:"daysAshore,omitempty"`
-	Job        wire.ID    `json:"job"`
-	JobNumber  string     `json:"jobNumber"`
-	Vessel     VesselLine `json:"vessel"`
-	Passes     []PassLine `json:"passes"`
+	// Whole days ashore at its start; null where the spell or the visit is not known to the day.
+	DaysAshore *int32 `json:"daysAshore,omitempty"`
+	// The range they lie in, where the lift or the visit is dated by a month or a year alone.
+	AshoreBetween *AshoreBetween `json:"ashoreBetween,omitempty"`
+	Job           wire.ID        `json:"job"`
+	JobNumber     string         `json:"jobNumber"`
+	Vessel        VesselLine     `json:"vessel"`
+	Passes        []PassLine     `json:"passes"`
 }
 
 type VoidReadingInput struct {

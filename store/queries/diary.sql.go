@@ -72,7 +72,7 @@ select v.id, v.moulded_year,
                   where j.practice_id = v.practice_id and j.vessel_id = v.id and w.state = 'done' and w.lead_id is not null), '{}')::uuid[] as leads
   from vessels v
   left join lateral (
-    select w.id, w.from_at, coalesce(s.actual_lift, s.planned_lift) as lift, s.date_precision, s.time_zone, w.lead_id
+    select w.id, w.from_at, coalesce(s.actual_lift, s.planned_lift) as lift, case when w.date_precision in ('instant', 'day') then s.date_precision end as date_precision, s.time_zone, w.lead_id
       from jobs j
       join visits w on w.practice_id = j.practice_id and w.job_id = j.id
       left join spells s on s.practice_id = w.practice_id and s.id = w.spell_id

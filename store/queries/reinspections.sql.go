@@ -498,7 +498,7 @@ func (q *Queries) KeepReinspectionSettings(ctx context.Context, arg KeepReinspec
 }
 
 const LastMeterVisit = `-- name: LastMeterVisit :one
-select w.from_at, p.instrument_id, coalesce(s.actual_lift, s.planned_lift, '0001-01-01T00:00Z')::timestamptz as lift, coalesce(s.date_precision, '') as precision, coalesce(s.time_zone, '') as zone
+select w.from_at, p.instrument_id, coalesce(s.actual_lift, s.planned_lift, '0001-01-01T00:00Z')::timestamptz as lift, case when w.date_precision in ('instant', 'day') then coalesce(s.date_precision, '') else '' end as precision, coalesce(s.time_zone, '') as zone
   from passes p
   join visits w on w.practice_id = p.practice_id and w.id = p.visit_id
   left join spells s on s.practice_id = w.practice_id and s.id = w.spell_id

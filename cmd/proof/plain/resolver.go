@@ -182,7 +182,7 @@ func passModel(p practice.HistoryPass) *Pass {
 		HumidityPermille: number(p.HumidityPermille), SkinDecidegrees: number(p.SkinPortDecidegrees), Standing: string(p.Standing), StandingReason: p.Because,
 		Missing: []*Warning{}, BlockChecks: []*BlockCheck{}, Baseline: &Baseline{Count: p.Baseline.N, Reasons: []*Warning{}},
 	}
-	if days, hours, ok := practice.DaysAshore(p.LiftedAt, p.DatePrecision, p.TimeZone, p.BeganAt); ok {
+	if days, hours, ok := p.DaysAshore(); ok {
 		m.DaysAshore = &days
 		if hours < 72 {
 			m.HoursAshore = &hours

@@ -20,12 +20,15 @@ export function plural(n: number, one: string, many = `${one}s`): string {
 /** "21 days ashore", or as far as it is known. */
 export function ashoreWords(pass: {
   daysAshore?: number | null
+  ashoreBetween?: { least: number; most: number } | null
   hoursAshore?: number | null
   daysAshoreAsWritten?: string
 }): string {
   if (pass.hoursAshore != null)
     return pass.hoursAshore === 0 ? 'in the slings' : `${plural(pass.hoursAshore, 'hour')} ashore`
   if (pass.daysAshore != null) return `${plural(pass.daysAshore, 'day')} ashore`
+  const between = pass.ashoreBetween
+  if (between) return `${between.least} to ${plural(between.most, 'day')} ashore`
   const written = pass.daysAshoreAsWritten
   return written && written !== 'not stated' ? `“${written}” ashore` : 'days ashore not stated'
 }

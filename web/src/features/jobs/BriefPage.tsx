@@ -4,7 +4,7 @@ import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { JobBriefDocument, type JobBriefQuery } from '../../graphql/gen/graphql'
 import { longDay, shortDay, visitTime } from '../../model/dates'
-import { capital, metres, plural } from '../../model/words'
+import { ashoreWords, capital, metres, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
 import s from './brief.module.css'
@@ -135,7 +135,7 @@ function Visit({ brief: { visit } }: { brief: Brief }) {
           {[
             visit.state === 'planned' ? '' : visit.state,
             visit.yard,
-            visit.daysAshore != null && `${plural(visit.daysAshore, 'day')} ashore`,
+            (visit.daysAshore != null || visit.ashoreBetween) && ashoreWords(visit),
             visit.lead?.name,
           ]
             .filter(Boolean)

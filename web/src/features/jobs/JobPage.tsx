@@ -16,7 +16,7 @@ import {
 import { longDay, shortDay, visitTime } from '../../model/dates'
 import { newId } from '../../model/id'
 import { jobStages } from '../../model/kinds'
-import { capital, plural } from '../../model/words'
+import { ashoreWords, capital, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
 import { JobMoney } from '../money/JobMoney'
@@ -148,8 +148,8 @@ function Visits({ job }: { job: JobBodyFragment }) {
                   {' '}
                   {[
                     visit.yard,
-                    visit.daysAshore != null
-                      ? `${plural(visit.daysAshore, 'day')} ashore`
+                    visit.daysAshore != null || visit.ashoreBetween
+                      ? ashoreWords(visit)
                       : visit.daysAshoreAsWritten && `ashore “${visit.daysAshoreAsWritten}”`,
                     visit.lead?.name,
                   ]

@@ -10,9 +10,11 @@ export interface Paper {
   typed: string
   written: string
   ashore: string
+  /** The time ashore it belongs to; '' where none is known. */
+  spell: string
 }
 
-export const blankPaper: Paper = { known: 'month', day: null, typed: '', written: '', ashore: '' }
+export const blankPaper: Paper = { known: 'month', day: null, typed: '', written: '', ashore: '', spell: '' }
 
 export const wanted = { day: 'give the day', month: 'as 5/2019', year: 'as 2019' }
 
@@ -50,7 +52,7 @@ export function OldDate({
           { value: 'month', name: 'the month' },
           { value: 'year', name: 'the year' },
         ]}
-        help="Days ashore are counted from a day only: of a month or a year they stay as written."
+        help="Of a month or a year days ashore are known to a range, where the time ashore is known."
       />
       <div className="fields">
         {paper.known === 'day' ? (

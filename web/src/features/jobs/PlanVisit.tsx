@@ -90,6 +90,7 @@ function Form({ job, vessel }: Props) {
         from,
         to: instantOf(on, '13:00', zone),
         timeZone: zone,
+        spell: old.spell || null,
         datePrecision: old.known,
         dateAsWritten: old.written.trim(),
         daysAshoreAsWritten: old.ashore.trim(),
@@ -113,7 +114,15 @@ function Form({ job, vessel }: Props) {
         {!paper && <MemberField label="Who" members={data?.members.edges} value={lead} onChange={setLead} />}
       </div>
       {paper ? (
-        <OldDate paper={paper} onChange={setPaper} wrong={wrong} />
+        <>
+          <OldDate paper={paper} onChange={setPaper} wrong={wrong} />
+          <SpellField
+            spells={spells}
+            value={paper.spell}
+            onChange={(id) => setPaper({ ...paper, spell: id })}
+            help="Where lift or visit is known to a month or a year, it gives the days ashore as a range."
+          />
+        </>
       ) : (
         <>
           <div className="fields">
@@ -127,24 +136,12 @@ function Form({ job, vessel }: Props) {
             />
             <TextField label="To" value={to} onChange={(event) => setTo(event.target.value)} />
           </div>
-          <SelectField
-            label="Ashore"
+          <SpellField
+            spells={spells}
             value={own?.id ?? ''}
-            onChange={(event) => setSpell(event.target.value)}
+            onChange={setSpell}
             help="The spell gives the days ashore; without one the pass says that they are not known."
-          >
-            {spells.map((each) => {
-              const lift = each.actualLift ?? each.plannedLift
-              return (
-                <option key={each.id} value={each.id}>
-                  {[each.yard?.name, lift && `lifted ${shortDay(dayIn(lift, each.timeZone))}`]
-                    .filter(Boolean)
-                    .join(', ')}
-                </option>
-              )
-            })}
-            <option value="">no spell: afloat, or not known</option>
-          </SelectField>
+          />
         </>
       )}
       <div>
@@ -153,5 +150,40 @@ function Form({ job, vessel }: Props) {
         </button>
       </div>
     </form>
+  )
+}
+
+interface SpellChoice {
+  id: string
+  timeZone: string
+  plannedLift?: string | null
+  actualLift?: string | null
+  yard?: { name: string } | null
+}
+
+/** The time ashore that a visit belongs to; '' for none. */
+function SpellField({
+  spells,
+  value,
+  onChange,
+  help,
+}: {
+  spells: readonly SpellChoice[]
+  value: string
+  onChange: (id: string) => void
+  help: string
+}) {
+  return (
+    <SelectField label="Ashore" value={value} onChange={(event) => onChange(event.target.value)} help={help}>
+      {spells.map((each) => {
+        const lift = each.actualLift ?? each.plannedLift
+        return (
+          <option key={each.id} value={each.id}>
+            {[each.yard?.name, lift && `lifted ${shortDay(dayIn(lift, each.timeZone))}`].filter(Boolean).join(', ')}
+          </option>
+        )
+      })}
+      <option value="">no spell: afloat, or not known</option>
+    </SelectField>
   )
 }

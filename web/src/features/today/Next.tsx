@@ -13,7 +13,7 @@ import {
 import { dayMonth, longDay, timeIn } from '../../model/dates'
 import { comparable, edgesOf, figureReadings, isFollow, said, spots } from '../../model/history'
 import { surfaced } from '../../model/kinds'
-import { capital, plural } from '../../model/words'
+import { ashoreWords, capital, plural } from '../../model/words'
 import { useWidth } from '../../ui/useWidth'
 import { whatLies } from '../history/whatLies'
 import s from './today.module.css'
@@ -95,11 +95,11 @@ function lines(visit: VisitOfDayFragment, data: Data): { mark: MarkKind; text: R
   const out: { mark: MarkKind; text: ReactNode }[] = []
   const last = lastOf(visit, data)
   const ashore =
-    visit.daysAshore == null
-      ? 'days ashore not known'
-      : visit.daysAshore === 0
-        ? 'in the slings'
-        : `${plural(visit.daysAshore, 'day')} ashore`
+    visit.daysAshore === 0
+      ? 'in the slings'
+      : visit.daysAshore != null || visit.ashoreBetween
+        ? ashoreWords(visit)
+        : 'days ashore not known'
   if (last) {
     const { pass, all } = last
     out.push({
@@ -110,7 +110,7 @@ function lines(visit: VisitOfDayFragment, data: Data): { mark: MarkKind; text: R
           {[pass.instrument?.name ?? pass.instrumentAsWritten, surfaced(pass.surface), dayMonth(pass.on)]
             .filter(Boolean)
             .join(', ')}
-          {pass.daysAshore != null && `, ${plural(pass.daysAshore, 'day')} ashore`}; now {ashore}. Read her the same
+          {(pass.daysAshore != null || pass.ashoreBetween) && `, ${ashoreWords(pass)}`}; now {ashore}. Read her the same
           way.
         </>
       ),

@@ -12,7 +12,7 @@ import {
   type VisitPageQuery,
 } from '../../graphql/gen/graphql'
 import { longDay, timeIn, visitTime } from '../../model/dates'
-import { celsius, humidity, plural } from '../../model/words'
+import { ashoreWords, celsius, humidity } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Empty, Notice } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
@@ -54,8 +54,8 @@ export default function VisitPage() {
           <>
             {visit.kind}, {visitTime(visit, longDay)}
             {visit.spell?.yard && `, ${visit.spell.yard.name}`}
-            {visit.daysAshore != null
-              ? ` · ${visit.daysAshore === 0 ? 'in the slings' : `${plural(visit.daysAshore, 'day')} ashore`}`
+            {visit.daysAshore != null || visit.ashoreBetween
+              ? ` · ${visit.daysAshore === 0 ? 'in the slings' : ashoreWords(visit)}`
               : visit.daysAshoreAsWritten && ` · ashore “${visit.daysAshoreAsWritten}”`}
             {visit.lead && <span className="wide-only"> · {visit.lead.name}</span>}
           </>
