@@ -178,6 +178,57 @@ it('a lift moves by nine days with what hangs on it, and is taken back', { timeo
   await context.close()
 })
 
+/** What the lanes come to on paper: sheets, and the smallest letters in points. */
+function onPaper(page: Page) {
+  return page.evaluate(() => {
+    window.dispatchEvent(new Event('beforeprint'))
+    const lanes = document.querySelector<HTMLElement>('section[aria-label="The lanes of the diary"]')
+    if (!lanes) throw new Error('the board has no lanes')
+    const sizes = [...lanes.querySelectorAll<HTMLElement>('*')]
+      .filter((one) => one.offsetParent && [...one.childNodes].some((n) => n.nodeType === 3 && n.textContent?.trim()))
+      .map((one) => Number.parseFloat(getComputedStyle(one).fontSize))
+    const sheets = [...lanes.querySelectorAll('[data-sheet]')]
+    const said = {
+      points: (Math.min(...sizes) * Number(lanes.style.zoom || 1) * 72) / 96,
+      captions: sheets.map((sheet) => sheet.firstElementChild?.textContent),
+      lanes: sheets.reduce((sum, sheet) => sum + sheet.querySelectorAll('h3').length, 0),
+      heads: sheets.map((sheet) => [...(sheet.lastElementChild?.children ?? [])].slice(1, 8).map((h) => h.textContent)),
+    }
+    window.dispatchEvent(new Event('afterprint'))
+    return { ...said, left: lanes.querySelectorAll('[data-sheet]').length, shown: lanes.querySelectorAll('h3').length }
+  })
+}
+
+it('a week too crowded for one sheet goes on another under the same head, and nothing falls under 7 pt', {
+  timeout: 120_000,
+}, async () => {
+  const { context, page } = await open(browser)
+  await signIn(page, 'principal')
+  await page.goto('/board')
+  await settle(page)
+  const quiet = await onPaper(page)
+  expect(quiet.captions).toEqual([])
+  expect(quiet.points).toBeGreaterThanOrEqual(6.99)
+  await page.evaluate(() => {
+    // Forty people: the lanes that are there, time and again.
+    const lanes = [...document.querySelectorAll('section[aria-label="The lanes of the diary"] > section > section')]
+    const full = lanes.filter((lane) => !(lane as HTMLElement).dataset.empty)
+    while (full.length > 0 && document.querySelectorAll('section[aria-label="The lanes of the diary"] h3').length < 45)
+      for (const lane of full) lane.after(lane.cloneNode(true))
+  })
+  const crowded = await onPaper(page)
+  expect(crowded.captions.length).toBeGreaterThan(1)
+  expect(crowded.captions.at(-1)).toMatch(new RegExp(`sheet ${crowded.captions.length} of ${crowded.captions.length}$`))
+  expect(crowded.points).toBeGreaterThanOrEqual(6.99)
+  expect(new Set(crowded.heads.map((head) => head.join())).size).toBe(1)
+  expect(crowded.heads[0]).toHaveLength(7)
+  expect(crowded.lanes).toBe(crowded.shown)
+  expect(crowded.left).toBe(0)
+  const pdf = (await page.pdf({ preferCSSPageSize: true, printBackground: true })).toString('latin1')
+  expect(pdf.match(/\/Type\s*\/Page\b(?!s)/g)).toHaveLength(crowded.captions.length)
+  await context.close()
+})
+
 it('a week is printed on one sheet', { timeout: 120_000 }, async () => {
   const { context, page } = await open(browser)
   await signIn(page, 'principal')

@@ -1,13 +1,16 @@
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { newId } from '../../src/model/id'
-import { ask, demo, launch, open, settle, signIn } from './open'
+import { ask, demo, launch, mailTo, open, settle, signIn } from './open'
 
 let browser: Browser
 beforeAll(async () => {
   browser = await launch()
 })
 afterAll(() => browser?.close())
+
+/** Whoever holds the link of these tests. */
+const holder = `client-${Date.now()}@post.example`
 
 interface Edges<Node> {
   edges: { node: Node }[]
@@ -45,7 +48,7 @@ async function sharedReport(context: BrowserContext): Promise<{ job: string; lin
         id: newId('shr'),
         report: node.id,
         name: job.client.name,
-        email: 'client@post.example',
+        email: holder,
         until: new Date(Date.now() + 20 * 86_400_000).toISOString(),
       },
     )
@@ -85,11 +88,17 @@ it('an invoice is issued, the report’s link waits for it, is paid, and opens',
   expect(await client(outside.page, link)).not.toContain('Download PDF')
   const pdf = await outside.context.request.get(`/share/${link.split('/').pop()}/report.pdf`)
   expect(pdf.status()).toBe(403)
+  const bill = await context.request.get(`${new URL(page.url()).pathname}/invoice.pdf`)
+  expect((await bill.body()).subarray(0, 8).toString()).toBe('%PDF-1.7')
+  expect((await outside.context.request.get(`${new URL(page.url()).pathname}/invoice.pdf`)).status()).toBe(401)
 
   await page.getByRole('button', { name: 'Note a payment' }).click()
   await page.getByRole('button', { name: 'Keep the payment' }).click()
   await page.getByRole('dialog').waitFor({ state: 'detached' })
   await page.getByText(/: paid /).waitFor()
+  const told = await mailTo(context, holder, /is open to you/)
+  expect(told.body).toContain('opens it now')
+  expect(told.body).not.toContain(link)
   expect(await client(outside.page, link)).toContain('Download PDF')
 
   await page.goto('/money?show=issued')

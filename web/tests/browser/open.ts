@@ -95,3 +95,21 @@ export async function ask<Data>(context: BrowserContext, operation: string, vari
   if (!said.data || said.errors?.length) throw new Error(`${operation}: ${JSON.stringify(said.errors ?? said)}`)
   return said.data
 }
+
+export interface Mail {
+  to: string
+  subject: string
+  body: string
+}
+
+/** The newest mail to somebody, of a subject where one is given, waited for: letters go out by a job. */
+export async function mailTo(context: BrowserContext, to: string, subject = /./): Promise<Mail> {
+  for (let turn = 0; turn < 60; turn++) {
+    const answer = await context.request.get('/dev/mails', { headers: { Accept: 'application/json' } })
+    const { mails } = (await answer.json()) as { mails: Mail[] }
+    const found = mails.find((mail) => mail.to.includes(to) && subject.test(mail.subject))
+    if (found) return found
+    await new Promise((done) => setTimeout(done, 1000))
+  }
+  throw new Error(`no mail came to ${to}`)
+}

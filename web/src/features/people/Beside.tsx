@@ -59,7 +59,7 @@ const rows: readonly [head: string, say: (one: Opened) => ReactNode][] = [
   ['telephone', (p) => p.phone],
   ['where', (p) => p.address.replace(/\n/g, ', ')],
   ['notes', (p) => p.notes],
-  ['is to boats', (p) => <Lines of={p.roles.map(({ role, vessel }) => `${role} of ${vessel.name}`)} />],
+  ['is to boats', (p) => <Lines of={[...new Set(p.roles.map(({ role, vessel }) => `${role} of ${vessel.name}`))]} />],
   ['jobs', (p) => <Lines of={p.jobs.map((job) => `${job.number} ${job.vessel.name}, ${job.kind}`)} />],
   ['points to it', (p) => <Lines of={p.points.map(({ what, count }) => `${count} ${what}`)} />],
 ]
@@ -125,10 +125,13 @@ function Speaks({ title, list, none }: { title: string; list: readonly string[];
   )
 }
 
+/** How much points to an entry: what most points to is the one that stays, unless somebody says otherwise. */
+const pointed = ({ points }: Opened) => points.reduce((sum, { count }) => sum + count, 0)
+
 /** One or two: said by a person, with a reason that is kept. */
 function Decide({ sides, onDone }: { sides: Sides; onDone: (said: string) => void }) {
   const [one, two] = [opened(sides[0]), opened(sides[1])]
-  const [kept, setKept] = useState(one.id)
+  const [kept, setKept] = useState(pointed(two) > pointed(one) ? two.id : one.id)
   const [because, setBecause] = useState('')
   const [wrong, setWrong] = useState('')
   const [merging, merge] = useMutation(MergePartiesDocument)
