@@ -30,6 +30,9 @@ const (
 	Audit          Action = "read the record of changes"
 	ReadShared     Action = "read what was shared with a client"
 	AnswerShared   Action = "answer what was shared with a client"
+	KeepPrivacy    Action = "export and erase what is kept about people"
+	HoldFiles      Action = "hold a file"
+	LiftHolds      Action = "lift a hold"
 )
 
 // permissions is the one table of who may do what. A guest writes what a visit found
@@ -58,6 +61,9 @@ var permissions = map[Action][]Role{
 	Audit:          {Principal},
 	ReadShared:     {Client}, // and nothing else is a client's
 	AnswerShared:   {Client},
+	KeepPrivacy:    {Principal},
+	HoldFiles:      {Principal, Surveyor, Office}, // whoever hears of a dispute first
+	LiftHolds:      {Principal},
 }
 
 // Actions lists every action, for tests and for the page that shows the table.

@@ -52,6 +52,7 @@ var things = map[string]domain.Thing{
 	"Item":         domain.ThingExamination,
 	"Reinspection": domain.ThingReinspection, "Guarantee": domain.ThingGuarantee, "Feed": domain.ThingFeed,
 	"Invoice": domain.ThingInvoice, "Payment": domain.ThingPayment, "EarlyStart": domain.ThingEarlyStart,
+	"Hold": domain.ThingHold,
 }
 
 // others are the ids that the name does not tell.
@@ -81,7 +82,7 @@ func kindOf(operation, field string) (domain.Thing, bool) {
 // makes tells whether a mutation's own id is that of a new thing. That is the caller's to
 // choose and no question; store asks what happens where another practice has it already.
 func makes(operation string) bool {
-	return !slices.ContainsFunc([]string{"edit", "end", "move", "revoke", "close", "take", "issue", "withdraw", "undo", "drop", "send", "strike"}, func(verb string) bool { return strings.HasPrefix(operation, verb) })
+	return !slices.ContainsFunc([]string{"edit", "end", "move", "revoke", "close", "take", "issue", "withdraw", "undo", "drop", "send", "strike", "lift"}, func(verb string) bool { return strings.HasPrefix(operation, verb) })
 }
 
 // slot is a place in the contract that takes an id.

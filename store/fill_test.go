@@ -107,6 +107,7 @@ var special = map[string]string{
 	"invoices.currency":        `'EUR'`,
 	"invoices.number":          `'%d'`,
 	"invoices.state":           `'issued'`,
+	"retention.file_years":     `15`,
 }
 
 // besides gives what a key that may be null wants set with it.

@@ -85,6 +85,7 @@ func (s *settings) handler(db *store.Store, health *plain.Health) (http.Handler,
 	plain.Calendars{Practice: uses}.Routes(mux)
 	plain.Unsubscribe{Practice: uses}.Routes(mux)
 	plain.Money{Practice: uses}.Routes(mux, way.Identify, way.AsClient)
+	plain.Privacy{Practice: uses}.Routes(mux, way.Identify)
 	if s.Dev {
 		mux.Handle("GET /dev/mails", plain.Mails(s.MailDir))
 		mux.Handle("GET /dev/", plain.Explorer())

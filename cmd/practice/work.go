@@ -44,6 +44,7 @@ func work(ctx context.Context, args, environ []string) error {
 		practice.JobRecall:          store.HandlerOf(uses.RecallByItself),
 		practice.JobDigest:          store.HandlerOf(uses.SendDigests),
 		practice.JobMakeClientPhoto: store.HandlerOf(uses.MakeClientPhoto),
+		practice.JobEraseObjects:    store.HandlerOf(uses.EraseObjects),
 	})
 	slog.Info("stopped")
 	return err

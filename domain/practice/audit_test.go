@@ -81,6 +81,10 @@ var actions = map[string]domain.Action{
 	"Reinspections": domain.ReadDiary, "Reinspection": domain.ReadPractice, "ReinspectionSettings": domain.ReadDiary, "Recall": domain.ReadDiary,
 	"AddReinspection": domain.Book, "MoveReinspection": domain.Book, "AddGuarantee": domain.Book, "SendRecall": domain.Book,
 	"EditReinspectionSettings": domain.ManagePractice,
+
+	"Holds": domain.ReadDiary, "PlaceHold": domain.HoldFiles, "LiftHold": domain.LiftHolds,
+	"PersonKept": domain.KeepPrivacy, "MemberKept": domain.KeepPrivacy, "Retention": domain.KeepPrivacy, "ExportPerson": domain.KeepPrivacy,
+	"EditRetention": domain.KeepPrivacy, "ErasePerson": domain.KeepPrivacy, "EraseMember": domain.KeepPrivacy, "EraseFile": domain.KeepPrivacy,
 }
 
 // either is another action that opens the same use case, if not for everything in it.

@@ -5,6 +5,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -128,7 +129,14 @@ func (s *Service) MakeClientPhoto(ctx context.Context, job PhotoJob) error {
 	_, err = s.write(ctx, &self, domain.Share, "makeClientPhoto", derived("makeClientPhoto", m.ID), job, func(ctx context.Context, tx Tx) (Done, error) {
 		return touched(ref(domain.ThingUpload, m.ID)), tx.MadeClientPhoto(ctx, made)
 	})
-	return err
+	if err != nil || made.ViewKey == "" {
+		return err
+	}
+	// The sender may have been erased meanwhile: then the copies go as well.
+	if m, err = s.store.ClientPhotoToMake(ctx, job.Practice, job.Photo); err != nil || m.State != "refused" {
+		return err
+	}
+	return errors.Join(s.objects.Remove(ctx, made.ViewKey), s.objects.Remove(ctx, made.ThumbKey))
 }
 
 // ArchivedPhoto is one photo of a report as its archive holds it: the copy that was printed,

@@ -140,7 +140,11 @@ func (s *Service) reachByLink(ctx context.Context, token string) (h held, err er
 	if len(token) != tokenLength {
 		return h, domain.ErrNotFound
 	}
-	h.practice, h.share, err = s.store.ShareByToken(ctx, sha256.Sum256([]byte(token)), s.instant())
+	hash := sha256.Sum256([]byte(token))
+	h.practice, h.share, err = s.store.ShareByToken(ctx, hash, s.instant())
+	if domain.KindOf(err) == domain.NotFound {
+		err = s.erasedLink(ctx, hash)
+	}
 	return h, err
 }
 

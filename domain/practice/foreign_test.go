@@ -110,6 +110,8 @@ func readsOf(w *story.World) map[string][][]any {
 		"Wordings": one(), "DraftPDF": one(w.Of("third report")), "AddendumFile": one(w.Of("report"), int32(1)),
 		"FollowThrough": one(w.Of("vessel")), "ClientWord": one(w.Of("vessel")), "SeenLetter": one(w.Of("letter")), "Schedule": one(), "SurveyBook": one(w.Of("job")),
 		"Drying": one(w.Of("job")), "Brief": one(w.Of("job")),
+		"Holds":      {{practice.HoldOn{Party: ptr(w.Of("party"))}}, {practice.HoldOn{Job: ptr(w.Of("job"))}}, {practice.HoldOn{Vessel: ptr(w.Of("vessel"))}}},
+		"PersonKept": one(w.Of("party")), "MemberKept": one(w.Of("surveyor")), "Retention": one(), "ExportPerson": one(w.Of("party"), io.Discard),
 	}
 }
 

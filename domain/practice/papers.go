@@ -95,6 +95,9 @@ func (s *Service) addressPapers(ctx context.Context, papers []Paper) (err error)
 	}
 	for k := range papers {
 		p := &papers[k]
+		if p.Key == "" {
+			continue // its file's time is over
+		}
 		if p.File, err = s.objects.PresignGet(ctx, p.Key, p.FileName, "application/pdf", addressLasts); err != nil {
 			return err
 		}

@@ -119,6 +119,9 @@ func (s *Service) Report(ctx context.Context, a domain.Actor, id uuid.UUID) (Rep
 	for _, f := range sources.Findings {
 		page.Traces = append(page.Traces, Trace{ref(domain.ThingFinding, f.ID), f.VisitID})
 	}
+	if err == nil && page.gone() {
+		page.Content, err = report.Encode(page.tombstone())
+	}
 	if err != nil || !page.Draft() {
 		return page, err
 	}

@@ -58,6 +58,9 @@ type Store interface {
 	MoneyReader
 	NoticeReader
 	FiguresReader
+	HoldReader
+	RetentionReader
+	PrivacyReader
 }
 
 // Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.
@@ -109,6 +112,9 @@ type Tx interface {
 	YardWriter
 	MoneyWriter
 	NoticeWriter
+	HoldWriter
+	RetentionWriter
+	PrivacyWriter
 	Post
 }
 

@@ -229,6 +229,9 @@ func (s *Service) Issued(ctx context.Context, a domain.Actor, id uuid.UUID) (Iss
 	if page.IssuedAt == nil || page.PageKey == nil || page.PdfKey == nil {
 		return Issued{}, "", domain.ErrNotFound
 	}
+	if page.gone() {
+		return Issued{}, "", &domain.Fault{Kind: domain.NotFound, Text: goneWords}
+	}
 	return Issued{
 		Report: id, PageKey: *page.PageKey, PageSHA256: page.PageSha256, PDFKey: *page.PdfKey, PDFSHA256: page.PdfSha256, At: *page.IssuedAt,
 	}, page.Number, nil

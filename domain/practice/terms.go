@@ -251,7 +251,11 @@ func (s *Service) termsLink(ctx context.Context, token string) (practice uuid.UU
 	if len(token) != tokenLength {
 		return practice, l, domain.ErrNotFound
 	}
-	practice, link, err := s.store.TermsLinkByToken(ctx, sha256.Sum256([]byte(token)), s.instant())
+	hash := sha256.Sum256([]byte(token))
+	practice, link, err := s.store.TermsLinkByToken(ctx, hash, s.instant())
+	if domain.KindOf(err) == domain.NotFound {
+		err = s.erasedLink(ctx, hash)
+	}
 	if err != nil {
 		return practice, l, err
 	}

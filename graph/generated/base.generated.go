@@ -101,9 +101,12 @@ type MutationResolver interface {
 	AddParty(ctx context.Context, input model.AddPartyInput) (*model.AddPartyPayload, error)
 	EditParty(ctx context.Context, input model.EditPartyInput) (*model.EditPartyPayload, error)
 	AddPartyRole(ctx context.Context, input model.AddPartyRoleInput) (*model.AddPartyRolePayload, error)
-	MergeParties(ctx context.Context, input model.MergePartiesInput) (*model.MergePartiesPayload, error)
-	UndoPartyMerge(ctx context.Context, input model.UndoPartyMergeInput) (*model.UndoPartyMergePayload, error)
-	TellPartiesApart(ctx context.Context, input model.TellPartiesApartInput) (*model.TellPartiesApartPayload, error)
+	PlaceHold(ctx context.Context, input model.PlaceHoldInput) (*model.PlaceHoldPayload, error)
+	LiftHold(ctx context.Context, input model.LiftHoldInput) (*model.LiftHoldPayload, error)
+	EditRetention(ctx context.Context, input model.EditRetentionInput) (*model.EditRetentionPayload, error)
+	ErasePerson(ctx context.Context, input model.ErasePersonInput) (*model.ErasePersonPayload, error)
+	EraseMember(ctx context.Context, input model.EraseMemberInput) (*model.EraseMemberPayload, error)
+	EraseFile(ctx context.Context, input model.EraseFileInput) (*model.EraseFilePayload, error)
 	OpenPass(ctx context.Context, input model.OpenPassInput) (*model.OpenPassPayload, error)
 	EditPass(ctx context.Context, input model.EditPassInput) (*model.EditPassPayload, error)
 	RecordBlockCheck(ctx context.Context, input model.RecordBlockCheckInput) (*model.RecordBlockCheckPayload, error)
@@ -206,9 +209,10 @@ type QueryResolver interface {
 	Notices(ctx context.Context, first int32, after *string) (*model.NoticeConnection, error)
 	Outside(ctx context.Context) (*model.Outside, error)
 	Parties(ctx context.Context, first int32, after *string, search *string, yardsOnly bool) (*model.PartyConnection, error)
-	LikelyDoubles(ctx context.Context) ([]model.LikelyDouble, error)
-	PartiesBeside(ctx context.Context, one wire.ID, other wire.ID) (*model.PartiesBeside, error)
-	PartyMerges(ctx context.Context, first int32, after *string) (*model.PartyMergeConnection, error)
+	Holds(ctx context.Context, party *wire.ID, job *wire.ID, vessel *wire.ID) ([]model.Hold, error)
+	PersonKept(ctx context.Context, party wire.ID) (*model.PersonKept, error)
+	MemberKept(ctx context.Context, member wire.ID) (*model.MemberKept, error)
+	Retention(ctx context.Context) (*model.Retention, error)
 	Pass(ctx context.Context, id wire.ID) (*model.Pass, error)
 	Place(ctx context.Context, id wire.ID) (*model.Place, error)
 	PreviewImport(ctx context.Context, upload wire.ID, pass wire.ID) (*model.ImportPreview, error)
@@ -1017,6 +1021,20 @@ func (ec *executionContext) field_Mutation_editReport_args(ctx context.Context, 
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_editRetention_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EditRetentionInput, error) {
+			return ec.unmarshalNEditRetentionInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditRetentionInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_editSection_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -1093,6 +1111,48 @@ func (ec *executionContext) field_Mutation_endLeave_args(ctx context.Context, ra
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.EndLeaveInput, error) {
 			return ec.unmarshalNEndLeaveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEndLeaveInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_eraseFile_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EraseFileInput, error) {
+			return ec.unmarshalNEraseFileInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEraseFileInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_eraseMember_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.EraseMemberInput, error) {
+			return ec.unmarshalNEraseMemberInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEraseMemberInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_erasePerson_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.ErasePersonInput, error) {
+			return ec.unmarshalNErasePersonInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐErasePersonInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -1297,6 +1357,20 @@ func (ec *executionContext) field_Mutation_keepWording_args(ctx context.Context,
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_liftHold_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.LiftHoldInput, error) {
+			return ec.unmarshalNLiftHoldInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLiftHoldInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_lowerStanding_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -1345,20 +1419,6 @@ func (ec *executionContext) field_Mutation_markNotReached_args(ctx context.Conte
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.MarkNotReachedInput, error) {
 			return ec.unmarshalNMarkNotReachedInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMarkNotReachedInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_mergeParties_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.MergePartiesInput, error) {
-			return ec.unmarshalNMergePartiesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMergePartiesInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -1443,6 +1503,20 @@ func (ec *executionContext) field_Mutation_permitSharing_args(ctx context.Contex
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.PermitSharingInput, error) {
 			return ec.unmarshalNPermitSharingInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPermitSharingInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_placeHold_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.PlaceHoldInput, error) {
+			return ec.unmarshalNPlaceHoldInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceHoldInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -2053,40 +2127,12 @@ func (ec *executionContext) field_Mutation_takeSecondLook_args(ctx context.Conte
 	return args, nil
 }
 
-func (ec *executionContext) field_Mutation_tellPartiesApart_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.TellPartiesApartInput, error) {
-			return ec.unmarshalNTellPartiesApartInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTellPartiesApartInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
 func (ec *executionContext) field_Mutation_undoMove_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.UndoMoveInput, error) {
 			return ec.unmarshalNUndoMoveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoMoveInput(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["input"] = arg0
-	return args, nil
-}
-
-func (ec *executionContext) field_Mutation_undoPartyMerge_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
-		func(ctx context.Context, v any) (model.UndoPartyMergeInput, error) {
-			return ec.unmarshalNUndoPartyMergeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoPartyMergeInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -2499,6 +2545,36 @@ func (ec *executionContext) field_Query_head_args(ctx context.Context, rawArgs m
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_holds_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "party",
+		func(ctx context.Context, v any) (*wire.ID, error) {
+			return ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["party"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "job",
+		func(ctx context.Context, v any) (*wire.ID, error) {
+			return ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["job"] = arg1
+	arg2, err := graphql.ProcessArgField(ctx, rawArgs, "vessel",
+		func(ctx context.Context, v any) (*wire.ID, error) {
+			return ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["vessel"] = arg2
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_instrumentBook_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -2659,6 +2735,20 @@ func (ec *executionContext) field_Query_lookAgain_args(ctx context.Context, rawA
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_memberKept_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "member",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["member"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_members_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -2717,28 +2807,6 @@ func (ec *executionContext) field_Query_notices_args(ctx context.Context, rawArg
 	return args, nil
 }
 
-func (ec *executionContext) field_Query_partiesBeside_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "one",
-		func(ctx context.Context, v any) (wire.ID, error) {
-			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["one"] = arg0
-	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "other",
-		func(ctx context.Context, v any) (wire.ID, error) {
-			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["other"] = arg1
-	return args, nil
-}
-
 func (ec *executionContext) field_Query_parties_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -2777,28 +2845,6 @@ func (ec *executionContext) field_Query_parties_args(ctx context.Context, rawArg
 	return args, nil
 }
 
-func (ec *executionContext) field_Query_partyMerges_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
-	var err error
-	args := map[string]any{}
-	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "first",
-		func(ctx context.Context, v any) (int32, error) {
-			return ec.unmarshalNInt2int32(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["first"] = arg0
-	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "after",
-		func(ctx context.Context, v any) (*string, error) {
-			return ec.unmarshalOString2ᚖstring(ctx, v)
-		})
-	if err != nil {
-		return nil, err
-	}
-	args["after"] = arg1
-	return args, nil
-}
-
 func (ec *executionContext) field_Query_pass_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -2810,6 +2856,20 @@ func (ec *executionContext) field_Query_pass_args(ctx context.Context, rawArgs m
 		return nil, err
 	}
 	args["id"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_personKept_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "party",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["party"] = arg0
 	return args, nil
 }
 
@@ -6969,34 +7029,34 @@ func (ec *executionContext) fieldContext_Mutation_addPartyRole(ctx context.Conte
 	return fc, nil
 }
 
-func (ec *executionContext) _Mutation_mergeParties(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+func (ec *executionContext) _Mutation_placeHold(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_mergeParties(ctx, field)
+			return ec.fieldContext_Mutation_placeHold(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
 			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().MergeParties(ctx, fc.Args["input"].(model.MergePartiesInput))
+			return ec.Resolvers.Mutation().PlaceHold(ctx, fc.Args["input"].(model.PlaceHoldInput))
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.MergePartiesPayload) graphql.Marshaler {
-			return ec.marshalNMergePartiesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMergePartiesPayload(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v *model.PlaceHoldPayload) graphql.Marshaler {
+			return ec.marshalNPlaceHoldPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlaceHoldPayload(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_Mutation_mergeParties(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+func (ec *executionContext) fieldContext_Mutation_placeHold(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "Mutation",
 		Field:      field,
 		IsMethod:   true,
 		IsResolver: true,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_MergePartiesPayload(ctx, field)
+			return ec.childFields_PlaceHoldPayload(ctx, field)
 		},
 	}
 	defer func() {
@@ -7006,41 +7066,41 @@ func (ec *executionContext) fieldContext_Mutation_mergeParties(ctx context.Conte
 		}
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_mergeParties_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+	if fc.Args, err = ec.field_Mutation_placeHold_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
 	return fc, nil
 }
 
-func (ec *executionContext) _Mutation_undoPartyMerge(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+func (ec *executionContext) _Mutation_liftHold(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_undoPartyMerge(ctx, field)
+			return ec.fieldContext_Mutation_liftHold(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
 			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().UndoPartyMerge(ctx, fc.Args["input"].(model.UndoPartyMergeInput))
+			return ec.Resolvers.Mutation().LiftHold(ctx, fc.Args["input"].(model.LiftHoldInput))
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.UndoPartyMergePayload) graphql.Marshaler {
-			return ec.marshalNUndoPartyMergePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoPartyMergePayload(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v *model.LiftHoldPayload) graphql.Marshaler {
+			return ec.marshalNLiftHoldPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLiftHoldPayload(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_Mutation_undoPartyMerge(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+func (ec *executionContext) fieldContext_Mutation_liftHold(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "Mutation",
 		Field:      field,
 		IsMethod:   true,
 		IsResolver: true,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_UndoPartyMergePayload(ctx, field)
+			return ec.childFields_LiftHoldPayload(ctx, field)
 		},
 	}
 	defer func() {
@@ -7050,41 +7110,41 @@ func (ec *executionContext) fieldContext_Mutation_undoPartyMerge(ctx context.Con
 		}
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_undoPartyMerge_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+	if fc.Args, err = ec.field_Mutation_liftHold_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
 	return fc, nil
 }
 
-func (ec *executionContext) _Mutation_tellPartiesApart(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+func (ec *executionContext) _Mutation_editRetention(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Mutation_tellPartiesApart(ctx, field)
+			return ec.fieldContext_Mutation_editRetention(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
 			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Mutation().TellPartiesApart(ctx, fc.Args["input"].(model.TellPartiesApartInput))
+			return ec.Resolvers.Mutation().EditRetention(ctx, fc.Args["input"].(model.EditRetentionInput))
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.TellPartiesApartPayload) graphql.Marshaler {
-			return ec.marshalNTellPartiesApartPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTellPartiesApartPayload(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EditRetentionPayload) graphql.Marshaler {
+			return ec.marshalNEditRetentionPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEditRetentionPayload(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_Mutation_tellPartiesApart(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+func (ec *executionContext) fieldContext_Mutation_editRetention(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "Mutation",
 		Field:      field,
 		IsMethod:   true,
 		IsResolver: true,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_TellPartiesApartPayload(ctx, field)
+			return ec.childFields_EditRetentionPayload(ctx, field)
 		},
 	}
 	defer func() {
@@ -7094,7 +7154,139 @@ func (ec *executionContext) fieldContext_Mutation_tellPartiesApart(ctx context.C
 		}
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Mutation_tellPartiesApart_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+	if fc.Args, err = ec.field_Mutation_editRetention_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_erasePerson(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_erasePerson(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().ErasePerson(ctx, fc.Args["input"].(model.ErasePersonInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ErasePersonPayload) graphql.Marshaler {
+			return ec.marshalNErasePersonPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐErasePersonPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_erasePerson(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ErasePersonPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_erasePerson_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_eraseMember(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_eraseMember(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EraseMember(ctx, fc.Args["input"].(model.EraseMemberInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EraseMemberPayload) graphql.Marshaler {
+			return ec.marshalNEraseMemberPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEraseMemberPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_eraseMember(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EraseMemberPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_eraseMember_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_eraseFile(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_eraseFile(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().EraseFile(ctx, fc.Args["input"].(model.EraseFileInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.EraseFilePayload) graphql.Marshaler {
+			return ec.marshalNEraseFilePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEraseFilePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_eraseFile(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_EraseFilePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_eraseFile_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -11702,66 +11894,78 @@ func (ec *executionContext) fieldContext_Query_parties(ctx context.Context, fiel
 	return fc, nil
 }
 
-func (ec *executionContext) _Query_likelyDoubles(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+func (ec *executionContext) _Query_holds(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_likelyDoubles(ctx, field)
+			return ec.fieldContext_Query_holds(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return ec.Resolvers.Query().LikelyDoubles(ctx)
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().Holds(ctx, fc.Args["party"].(*wire.ID), fc.Args["job"].(*wire.ID), fc.Args["vessel"].(*wire.ID))
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.LikelyDouble) graphql.Marshaler {
-			return ec.marshalNLikelyDouble2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLikelyDoubleᚄ(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Hold) graphql.Marshaler {
+			return ec.marshalNHold2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHoldᚄ(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_Query_likelyDoubles(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+func (ec *executionContext) fieldContext_Query_holds(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "Query",
 		Field:      field,
 		IsMethod:   true,
 		IsResolver: true,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_LikelyDouble(ctx, field)
+			return ec.childFields_Hold(ctx, field)
 		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_holds_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
 	}
 	return fc, nil
 }
 
-func (ec *executionContext) _Query_partiesBeside(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+func (ec *executionContext) _Query_personKept(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_partiesBeside(ctx, field)
+			return ec.fieldContext_Query_personKept(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
 			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().PartiesBeside(ctx, fc.Args["one"].(wire.ID), fc.Args["other"].(wire.ID))
+			return ec.Resolvers.Query().PersonKept(ctx, fc.Args["party"].(wire.ID))
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.PartiesBeside) graphql.Marshaler {
-			return ec.marshalOPartiesBeside2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartiesBeside(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v *model.PersonKept) graphql.Marshaler {
+			return ec.marshalOPersonKept2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPersonKept(ctx, selections, v)
 		},
 		true,
 		false,
 	)
 }
-func (ec *executionContext) fieldContext_Query_partiesBeside(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+func (ec *executionContext) fieldContext_Query_personKept(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "Query",
 		Field:      field,
 		IsMethod:   true,
 		IsResolver: true,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_PartiesBeside(ctx, field)
+			return ec.childFields_PersonKept(ctx, field)
 		},
 	}
 	defer func() {
@@ -11771,41 +11975,41 @@ func (ec *executionContext) fieldContext_Query_partiesBeside(ctx context.Context
 		}
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Query_partiesBeside_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+	if fc.Args, err = ec.field_Query_personKept_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
 	return fc, nil
 }
 
-func (ec *executionContext) _Query_partyMerges(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+func (ec *executionContext) _Query_memberKept(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_partyMerges(ctx, field)
+			return ec.fieldContext_Query_memberKept(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
 			fc := graphql.GetFieldContext(ctx)
-			return ec.Resolvers.Query().PartyMerges(ctx, fc.Args["first"].(int32), fc.Args["after"].(*string))
+			return ec.Resolvers.Query().MemberKept(ctx, fc.Args["member"].(wire.ID))
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v *model.PartyMergeConnection) graphql.Marshaler {
-			return ec.marshalNPartyMergeConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyMergeConnection(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MemberKept) graphql.Marshaler {
+			return ec.marshalOMemberKept2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberKept(ctx, selections, v)
 		},
 		true,
-		true,
+		false,
 	)
 }
-func (ec *executionContext) fieldContext_Query_partyMerges(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+func (ec *executionContext) fieldContext_Query_memberKept(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "Query",
 		Field:      field,
 		IsMethod:   true,
 		IsResolver: true,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_PartyMergeConnection(ctx, field)
+			return ec.childFields_MemberKept(ctx, field)
 		},
 	}
 	defer func() {
@@ -11815,9 +12019,41 @@ func (ec *executionContext) fieldContext_Query_partyMerges(ctx context.Context, 
 		}
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
-	if fc.Args, err = ec.field_Query_partyMerges_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+	if fc.Args, err = ec.field_Query_memberKept_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_retention(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_retention(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().Retention(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.Retention) graphql.Marshaler {
+			return ec.marshalNRetention2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRetention(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_retention(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Retention(ctx, field)
+		},
 	}
 	return fc, nil
 }
@@ -13711,23 +13947,44 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "mergeParties":
+		case "placeHold":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_mergeParties(ctx, field)
+				return ec._Mutation_placeHold(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "undoPartyMerge":
+		case "liftHold":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_undoPartyMerge(ctx, field)
+				return ec._Mutation_liftHold(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
-		case "tellPartiesApart":
+		case "editRetention":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
-				return ec._Mutation_tellPartiesApart(ctx, field)
+				return ec._Mutation_editRetention(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "erasePerson":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_erasePerson(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "eraseMember":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_eraseMember(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "eraseFile":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_eraseFile(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -14556,23 +14813,29 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_parties(ctx, field)
 				})
-		case "likelyDoubles":
+		case "holds":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_likelyDoubles(ctx, field)
+					return ec._Query_holds(ctx, field)
 				})
-		case "partiesBeside":
+		case "personKept":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, false,
 				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_partiesBeside(ctx, field)
+					return ec._Query_personKept(ctx, field)
 				})
-		case "partyMerges":
+		case "memberKept":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_memberKept(ctx, field)
+				})
+		case "retention":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_partyMerges(ctx, field)
+					return ec._Query_retention(ctx, field)
 				})
 		case "pass":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,

@@ -1678,6 +1678,22 @@ type DryingStatement struct {
 	Text  string `json:"text"`
 }
 
+type DueFile struct {
+	Job    wire.ID   `json:"job"`
+	Number string    `json:"number"`
+	Vessel string    `json:"vessel"`
+	Kind   string    `json:"kind"`
+	DueOn  wire.Date `json:"dueOn"`
+	Held   bool      `json:"held"`
+}
+
+type DuePerson struct {
+	Party wire.ID   `json:"party"`
+	Name  string    `json:"name"`
+	DueOn wire.Date `json:"dueOn"`
+	Held  bool      `json:"held"`
+}
+
 // A consumer's express request to begin early, in the words that were said.
 type EarlyStart struct {
 	ID           wire.ID   `json:"id"`
@@ -1948,6 +1964,22 @@ type EditReportPayload struct {
 	Report Report `json:"report"`
 }
 
+type EditRetentionInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// 0 where nothing is kept yet.
+	Version             int32  `json:"version"`
+	FileYears           int32  `json:"fileYears"`
+	FileJurisdiction    string `json:"fileJurisdiction"`
+	InvoiceYears        *int32 `json:"invoiceYears,omitempty"`
+	InvoiceJurisdiction string `json:"invoiceJurisdiction"`
+	PeopleYears         *int32 `json:"peopleYears,omitempty"`
+	PeopleJurisdiction  string `json:"peopleJurisdiction"`
+}
+
+type EditRetentionPayload struct {
+	Retention Retention `json:"retention"`
+}
+
 type EditSectionInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -2147,6 +2179,70 @@ type Entries struct {
 	Surfaces wire.TextColumn `json:"surfaces"`
 }
 
+type EraseFileInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the erasure.
+	ID  wire.ID `json:"id"`
+	Job wire.ID `json:"job"`
+	// Kept: no names in it.
+	Reason string `json:"reason"`
+	// The job's, typed as it stands.
+	Number string `json:"number"`
+}
+
+type EraseFilePayload struct {
+	Retention Retention `json:"retention"`
+}
+
+type EraseMemberInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the erasure.
+	ID     wire.ID `json:"id"`
+	Member wire.ID `json:"member"`
+	// Kept: no names in it.
+	Reason string `json:"reason"`
+	// The member's, typed as it stands.
+	Name string `json:"name"`
+}
+
+type EraseMemberPayload struct {
+	Member MemberKept `json:"member"`
+}
+
+type ErasePersonInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the erasure.
+	ID    wire.ID `json:"id"`
+	Party wire.ID `json:"party"`
+	// Kept: no names in it.
+	Reason string `json:"reason"`
+	// The person's, typed as it stands.
+	Name string `json:"name"`
+}
+
+type ErasePersonPayload struct {
+	Person PersonKept `json:"person"`
+}
+
+type ErasedCount struct {
+	What  string `json:"what"`
+	Count int32  `json:"count"`
+}
+
+// What was erased: dates and counts, no names.
+type Erasure struct {
+	ID     wire.ID       `json:"id"`
+	Kind   ErasureKind   `json:"kind"`
+	Reason string        `json:"reason"`
+	At     wire.Time     `json:"at"`
+	By     string        `json:"by"`
+	Counts []ErasedCount `json:"counts"`
+	// How many objects went from the store of files.
+	Objects int32 `json:"objects"`
+	// Null while they are still on their way out.
+	ObjectsGoneAt *wire.Time `json:"objectsGoneAt,omitempty"`
+}
+
 // What shows how far a recommendation has got. It is added, never rewritten, and sets no state.
 type Evidence struct {
 	ID             wire.ID `json:"id"`
@@ -2214,6 +2310,11 @@ type Explanation struct {
 	Expected *Band `json:"expected,omitempty"`
 	// Whether that covers the difference of the hull at large; then it is not called changed. Null where it cannot be said.
 	Covers *bool `json:"covers,omitempty"`
+}
+
+type ExportNote struct {
+	At wire.Time `json:"at"`
+	By string    `json:"by"`
 }
 
 // A figure that a sentence speaks of.
@@ -2490,7 +2591,7 @@ type Head struct {
 	// Starts anew after a restore; then everything is fetched again.
 	Epoch int32 `json:"epoch"`
 	Seq   int32 `json:"seq"`
-	// Kinds of change since the number given, newest last, at most 200; null where there were more, and to guests.
+	// Kinds of change since the number given, newest last, at most 200; null where there were more.
 	Moved []Moved `json:"moved,omitempty"`
 }
 
@@ -2535,10 +2636,8 @@ type HistoryPass struct {
 	Job       wire.ID `json:"job"`
 	JobNumber string  `json:"jobNumber"`
 	// Whether another client may be told of it: this client only, vessel history without names, named.
-	Cite string `json:"cite"`
-	// Whether the client of the pass held may be told of it: of the same job, their own, or of one whose terms allow it.
-	Tellable bool      `json:"tellable"`
-	At       wire.Time `json:"at"`
+	Cite string    `json:"cite"`
+	At   wire.Time `json:"at"`
 	// The day in the yard's zone.
 	On wire.Date `json:"on"`
 	// Whole days since the lift, in the yard's zone; null where the spell is not known.
@@ -2602,6 +2701,20 @@ type HistoryPass struct {
 	Matched *MatchedPlaces `json:"matched,omitempty"`
 	// Why an old pass is quoted and no more; empty where its context proves otherwise.
 	LostContext []Warning `json:"lostContext"`
+}
+
+// A file that is held is not erased, whoever asks. Whoever disputes, or may, is a reason.
+type Hold struct {
+	ID wire.ID `json:"id"`
+	On HoldOn  `json:"on"`
+	// Name or number of what it is on.
+	What         string     `json:"what"`
+	Reason       string     `json:"reason"`
+	PlacedAt     wire.Time  `json:"placedAt"`
+	PlacedBy     string     `json:"placedBy"`
+	LiftedAt     *wire.Time `json:"liftedAt,omitempty"`
+	LiftedBy     string     `json:"liftedBy"`
+	LiftedReason string     `json:"liftedReason"`
 }
 
 type HoldReportsInput struct {
@@ -2701,8 +2814,6 @@ type InstrumentBook struct {
 	// Newest first, replaced ones too.
 	Kits        []RepeatKit     `json:"kits"`
 	Comparisons []CrossReadings `json:"comparisons"`
-	// What a person's own figure among the precisions is for.
-	Aid MeasuringSentence `json:"aid"`
 }
 
 type InstrumentConnection struct {
@@ -3008,6 +3119,14 @@ type KeepWordingPayload struct {
 	Wordings []Wording `json:"wordings"`
 }
 
+// How much of one kind is kept, what an erasure takes of it, and what stays on which ground.
+type KeptRows struct {
+	What  string `json:"what"`
+	Count int32  `json:"count"`
+	Goes  string `json:"goes"`
+	Stays string `json:"stays"`
+}
+
 type KindHours struct {
 	Kind   string `json:"kind"`
 	Visits int32  `json:"visits"`
@@ -3058,12 +3177,14 @@ type Letterhead struct {
 	Invented     bool   `json:"invented"`
 }
 
-// Two entries that may be one person or organisation. The service finds them and decides nothing.
-type LikelyDouble struct {
-	First  Party `json:"first"`
-	Second Party `json:"second"`
-	// What they have in common, each in words.
-	Because []string `json:"because"`
+type LiftHoldInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Reason   string  `json:"reason"`
+}
+
+type LiftHoldPayload struct {
+	ID wire.ID `json:"id"`
 }
 
 // Days until a wall has lost half and nine tenths of what can leave.
@@ -3227,6 +3348,17 @@ type MemberEdge struct {
 	Node   Member `json:"node"`
 }
 
+// What an erasure takes of a member who left. The name stays under what was signed.
+type MemberKept struct {
+	ID       wire.ID    `json:"id"`
+	Name     string     `json:"name"`
+	LeftAt   *wire.Time `json:"leftAt,omitempty"`
+	ErasedAt *wire.Time `json:"erasedAt,omitempty"`
+	Rows     []KeptRows `json:"rows"`
+	Stops    []string   `json:"stops"`
+	Backups  string     `json:"backups"`
+}
+
 // A person of the practice, as lists and other things name one.
 type MemberLine struct {
 	ID    wire.ID `json:"id"`
@@ -3234,19 +3366,6 @@ type MemberLine struct {
 	Roles []Role  `json:"roles"`
 	// False once he or she has left.
 	Active bool `json:"active"`
-}
-
-type MergePartiesInput struct {
-	Mutation wire.ID `json:"mutation"`
-	// Of the merge.
-	ID      wire.ID `json:"id"`
-	Kept    wire.ID `json:"kept"`
-	Lost    wire.ID `json:"lost"`
-	Because string  `json:"because"`
-}
-
-type MergePartiesPayload struct {
-	Party Party `json:"party"`
 }
 
 // How the practice asks for money. Amounts are whole minor units of its currency. Tax,
@@ -3587,16 +3706,6 @@ type Paper struct {
 	File string `json:"file"`
 }
 
-// Two entries side by side.
-type PartiesBeside struct {
-	First  PartySide `json:"first"`
-	Second PartySide `json:"second"`
-	// What speaks for their being one, each in words.
-	Alike []string `json:"alike"`
-	// What speaks against it.
-	Against []string `json:"against"`
-}
-
 // A person or an organisation that the practice deals with.
 type Party struct {
 	ID      wire.ID   `json:"id"`
@@ -3636,35 +3745,6 @@ type PartyLine struct {
 	IsYard bool      `json:"isYard"`
 }
 
-// Two entries that became one: who said so, and why.
-type PartyMerge struct {
-	ID       wire.ID   `json:"id"`
-	Kept     wire.ID   `json:"kept"`
-	KeptName string    `json:"keptName"`
-	Lost     wire.ID   `json:"lost"`
-	LostName string    `json:"lostName"`
-	Because  string    `json:"because"`
-	At       wire.Time `json:"at"`
-	By       string    `json:"by"`
-	// How many things pointed to the one that went, and followed.
-	Followed      int32      `json:"followed"`
-	UndoneAt      *wire.Time `json:"undoneAt,omitempty"`
-	UndoneBy      string     `json:"undoneBy"`
-	UndoneBecause string     `json:"undoneBecause"`
-	// The kept one was itself merged since: that merge is undone first.
-	KeptIsGone bool `json:"keptIsGone"`
-}
-
-type PartyMergeConnection struct {
-	Edges    []PartyMergeEdge `json:"edges"`
-	PageInfo PageInfo         `json:"pageInfo"`
-}
-
-type PartyMergeEdge struct {
-	Cursor string     `json:"cursor"`
-	Node   PartyMerge `json:"node"`
-}
-
 // A party's part in a vessel or a job, with its time.
 type PartyRole struct {
 	ID     wire.ID       `json:"id"`
@@ -3674,12 +3754,6 @@ type PartyRole struct {
 	Job    *JobLine      `json:"job,omitempty"`
 	From   *wire.Date    `json:"from,omitempty"`
 	To     *wire.Date    `json:"to,omitempty"`
-}
-
-// One of two entries, with what would follow it or stay with it.
-type PartySide struct {
-	Party  Party           `json:"party"`
-	Points []PointsToParty `json:"points"`
 }
 
 // One going-over by one hand with one instrument, scale and mode: the unit inside which numbers compare.
@@ -3767,6 +3841,37 @@ type PermitSharingPayload struct {
 	Report SharedReport `json:"report"`
 }
 
+// The file of a job in which somebody has a part.
+type PersonFile struct {
+	Job    wire.ID `json:"job"`
+	Number string  `json:"number"`
+	Vessel string  `json:"vessel"`
+	Stage  string  `json:"stage"`
+	// What was issued stays until then.
+	DueOn wire.Date `json:"dueOn"`
+	Gone  bool      `json:"gone"`
+}
+
+// What the practice keeps about one party, as it is shown before anything is erased.
+type PersonKept struct {
+	ID       wire.ID    `json:"id"`
+	Name     string     `json:"name"`
+	Kind     PartyKind  `json:"kind"`
+	ErasedAt *wire.Time `json:"erasedAt,omitempty"`
+	// What is kept, counted; only what there is.
+	Rows  []KeptRows   `json:"rows"`
+	Files []PersonFile `json:"files"`
+	// When somebody exported it, the latest first.
+	Exports []ExportNote `json:"exports"`
+	Holds   []Hold       `json:"holds"`
+	// What stands in the way of an erasure, in sentences; none where nothing does.
+	Stops []string `json:"stops"`
+	// What cannot be told apart by itself, in sentences.
+	Notes []string `json:"notes"`
+	// What an erasure does not reach.
+	Backups string `json:"backups"`
+}
+
 // A photo. `view` and `thumb` are addresses that hold for some minutes.
 type Photo struct {
 	ID      wire.ID `json:"id"`
@@ -3812,6 +3917,19 @@ type Place struct {
 }
 
 func (Place) IsNode() {}
+
+type PlaceHoldInput struct {
+	Mutation wire.ID  `json:"mutation"`
+	ID       wire.ID  `json:"id"`
+	Party    *wire.ID `json:"party,omitempty"`
+	Job      *wire.ID `json:"job,omitempty"`
+	Vessel   *wire.ID `json:"vessel,omitempty"`
+	Reason   string   `json:"reason"`
+}
+
+type PlaceHoldPayload struct {
+	ID wire.ID `json:"id"`
+}
 
 // A word in braces that a wording may hold, and what stands for it in this report; empty where that is not known.
 type Placeholder struct {
@@ -3866,12 +3984,6 @@ type PlanVisitPayload struct {
 	Visit Visit `json:"visit"`
 	// What stands against it, and what suggests itself.
 	Checks []Check `json:"checks"`
-}
-
-// How much of one kind points to a party.
-type PointsToParty struct {
-	What  string `json:"what"`
-	Count int32  `json:"count"`
 }
 
 // A practice of surveyors. Every mutation carries the id of the change itself, `mutation`
@@ -4657,6 +4769,31 @@ type RestoreStandingPayload struct {
 	Pass wire.ID `json:"pass"`
 }
 
+// For how many years files are kept, as the practice states it itself; what has passed its time; what went.
+type Retention struct {
+	// Of files: from the last visit, issue or addendum of a job.
+	FileYears int32 `json:"fileYears"`
+	// The jurisdiction and the rule that the practice goes by, in its own words.
+	FileJurisdiction string `json:"fileJurisdiction"`
+	// From the last invoice of a job; null: as the file.
+	InvoiceYears        *int32 `json:"invoiceYears,omitempty"`
+	InvoiceJurisdiction string `json:"invoiceJurisdiction"`
+	// Of people without a file; null: nobody said, and nobody is listed.
+	PeopleYears        *int32 `json:"peopleYears,omitempty"`
+	PeopleJurisdiction string `json:"peopleJurisdiction"`
+	// Null: the practice stated nothing, and the habit stands.
+	SetAt      *wire.Time `json:"setAt,omitempty"`
+	SetBy      string     `json:"setBy"`
+	HabitYears int32      `json:"habitYears"`
+	// Where that figure comes from.
+	HabitTag string `json:"habitTag"`
+	Version  int32  `json:"version"`
+	// Whose time is over, the longest first. Nothing erases itself.
+	Files  []DueFile   `json:"files"`
+	People []DuePerson `json:"people"`
+	Gone   []Erasure   `json:"gone"`
+}
+
 type RevokeAPIKeyInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -5180,17 +5317,6 @@ type Tally struct {
 	Count int32  `json:"count"`
 }
 
-type TellPartiesApartInput struct {
-	Mutation wire.ID `json:"mutation"`
-	One      wire.ID `json:"one"`
-	Other    wire.ID `json:"other"`
-	Because  string  `json:"because"`
-}
-
-type TellPartiesApartPayload struct {
-	Doubles []LikelyDouble `json:"doubles"`
-}
-
 // A version of the practice's terms. Wording and jurisdiction are the practice's.
 type Terms struct {
 	ID     wire.ID   `json:"id"`
@@ -5290,16 +5416,6 @@ type UndoMoveInput struct {
 
 type UndoMovePayload struct {
 	Spell Spell `json:"spell"`
-}
-
-type UndoPartyMergeInput struct {
-	Mutation wire.ID `json:"mutation"`
-	ID       wire.ID `json:"id"`
-	Because  string  `json:"because"`
-}
-
-type UndoPartyMergePayload struct {
-	Merges PartyMergeConnection `json:"merges"`
 }
 
 // What still stands between a draft and its issue, and the thing at which it is put right.
@@ -5975,6 +6091,121 @@ func (e *ClientAnswerKind) UnmarshalJSON(b []byte) error {
 }
 
 func (e ClientAnswerKind) MarshalJSON() ([]byte, error) {
+	var buf bytes.Buffer
+	e.MarshalGQL(&buf)
+	return buf.Bytes(), nil
+}
+
+type ErasureKind string
+
+const (
+	ErasureKindPerson ErasureKind = "person"
+	ErasureKindMember ErasureKind = "member"
+	ErasureKindFile   ErasureKind = "file"
+)
+
+var AllErasureKind = []ErasureKind{
+	ErasureKindPerson,
+	ErasureKindMember,
+	ErasureKindFile,
+}
+
+func (e ErasureKind) IsValid() bool {
+	switch e {
+	case ErasureKindPerson, ErasureKindMember, ErasureKindFile:
+		return true
+	}
+	return false
+}
+
+func (e ErasureKind) String() string {
+	return string(e)
+}
+
+func (e *ErasureKind) UnmarshalGQL(v any) error {
+	str, ok := v.(string)
+	if !ok {
+		return fmt.Errorf("enums must be strings")
+	}
+
+	*e = ErasureKind(str)
+	if !e.IsValid() {
+		return fmt.Errorf("%s is not a valid ErasureKind", str)
+	}
+	return nil
+}
+
+func (e ErasureKind) MarshalGQL(w io.Writer) {
+	_, _ = fmt.Fprint(w, strconv.Quote(e.String()))
+}
+
+func (e *ErasureKind) UnmarshalJSON(b []byte) error {
+	s, err := strconv.Unquote(string(b))
+	if err != nil {
+		return err
+	}
+	return e.UnmarshalGQL(s)
+}
+
+func (e ErasureKind) MarshalJSON() ([]byte, error) {
+	var buf bytes.Buffer
+	e.MarshalGQL(&buf)
+	return buf.Bytes(), nil
+}
+
+// What a hold is on.
+type HoldOn string
+
+const (
+	HoldOnPerson HoldOn = "person"
+	HoldOnJob    HoldOn = "job"
+	HoldOnVessel HoldOn = "vessel"
+)
+
+var AllHoldOn = []HoldOn{
+	HoldOnPerson,
+	HoldOnJob,
+	HoldOnVessel,
+}
+
+func (e HoldOn) IsValid() bool {
+	switch e {
+	case HoldOnPerson, HoldOnJob, HoldOnVessel:
+		return true
+	}
+	return false
+}
+
+func (e HoldOn) String() string {
+	return string(e)
+}
+
+func (e *HoldOn) UnmarshalGQL(v any) error {
+	str, ok := v.(string)
+	if !ok {
+		return fmt.Errorf("enums must be strings")
+	}
+
+	*e = HoldOn(str)
+	if !e.IsValid() {
+		return fmt.Errorf("%s is not a valid HoldOn", str)
+	}
+	return nil
+}
+
+func (e HoldOn) MarshalGQL(w io.Writer) {
+	_, _ = fmt.Fprint(w, strconv.Quote(e.String()))
+}
+
+func (e *HoldOn) UnmarshalJSON(b []byte) error {
+	s, err := strconv.Unquote(string(b))
+	if err != nil {
+		return err
+	}
+	return e.UnmarshalGQL(s)
+}
+
+func (e HoldOn) MarshalJSON() ([]byte, error) {
 	var buf bytes.Buffer
 	e.MarshalGQL(&buf)
 	return buf.Bytes(), nil

@@ -36,11 +36,13 @@ const (
 	EarlyStart     = domain.ThingEarlyStart
 	Element        = domain.ThingElement
 	Engagement     = domain.ThingEngagement
+	Erasure        = domain.ThingErasure
 	Event          = domain.ThingEvent
 	Feed           = domain.ThingFeed
 	Finding        = domain.ThingFinding
 	GateSignature  = domain.ThingGateSignature
 	Guarantee      = domain.ThingGuarantee
+	Hold           = domain.ThingHold
 	Instrument     = domain.ThingInstrument
 	Invitation     = domain.ThingInvitation
 	Invoice        = domain.ThingInvoice

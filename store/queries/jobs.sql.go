@@ -755,7 +755,7 @@ func (q *Queries) LockJobNumbers(ctx context.Context, practiceID string) error {
 }
 
 const PapersOfJob = `-- name: PapersOfJob :many
-select p.id, p.kind, p.title, p.issued_by, p.issued_on, p.ends_on, p.number, p.noted_at, u.object_key as key, u.file_name
+select p.id, p.kind, p.title, p.issued_by, p.issued_on, p.ends_on, p.number, p.noted_at, (case when u.swept_at is null then u.object_key else '' end)::text as key, u.file_name
   from papers p
   join uploads u on u.practice_id = p.practice_id and u.id = p.upload_id
  where p.practice_id = $1 and p.job_id = $2

@@ -57,7 +57,8 @@ var Kinds = map[string]domain.Thing{
 	"addendum": domain.ThingAddendum, "wording": domain.ThingWording, "section": domain.ThingSection, "comment": domain.ThingComment, "second report": domain.ThingReport, "third report": domain.ThingReport,
 	"wash": domain.ThingWash, "rebound": domain.ThingRebound,
 	"plastic sheet": domain.ThingSheetTest, "signature": domain.ThingGateSignature,
-	"reinspection": domain.ThingReinspection, "guarantee": domain.ThingGuarantee, "feed": domain.ThingFeed, "visit invitation": domain.ThingVisitInvite,
+	"leaver": domain.ThingParty, "hold": domain.ThingHold, "erasure": domain.ThingErasure, "member's erasure": domain.ThingErasure, "file's erasure": domain.ThingErasure, "old job": domain.ThingJob,
+	"gone member": domain.ThingMember, "reinspection": domain.ThingReinspection, "guarantee": domain.ThingGuarantee, "feed": domain.ThingFeed, "visit invitation": domain.ThingVisitInvite,
 }
 
 // Begin makes a practice with a member of every role, and a world in it.
@@ -192,6 +193,31 @@ func (w *World) accept(engagement string) {
 func (w *World) noticed() (id uuid.UUID) {
 	w.T.Helper()
 	if err := w.Owner.QueryRow(w.T.Context(), `select id from notices where practice_id = $1 and member_id = $2`, w.Practice, w.Actor.Member).Scan(&id); err != nil {
+		w.T.Fatal(err)
+	}
+	return id
+}
+
+// left is a member who has left, and oldJob a job of long ago: nothing in the story is so old.
+func (w *World) left() uuid.UUID {
+	w.T.Helper()
+	id := w.new("gone member")
+	w.IDs["gone member"] = id
+	_, err := w.Owner.Exec(w.T.Context(), `insert into members (practice_id, id, account_id, name, email, roles, left_at) values ($1, $2, $3, 'Nan Sanderling', 'nan@sanderling.example', '{surveyor}', '2024-01-01Z')`,
+		w.Practice, id, newID())
+	if err != nil {
+		w.T.Fatal(err)
+	}
+	return id
+}
+
+func (w *World) oldJob() uuid.UUID {
+	w.T.Helper()
+	id := w.new("old job")
+	w.IDs["old job"] = id
+	_, err := w.Owner.Exec(w.T.Context(), `insert into jobs (practice_id, id, vessel_id, number, kind, stage, created_at) values ($1, $2, $3, '2001-007', 'insurance', 'closed', '2001-05-05Z')`,
+		w.Practice, id, w.Of("vessel"))
+	if err != nil {
 		w.T.Fatal(err)
 	}
 	return id
@@ -901,6 +927,30 @@ func Steps() []Step {
 		},
 		{Call: "DraftReport", Input: func(w *World) any {
 			return practice.DraftReport{Mutation: m(), ID: w.new("third report"), Job: w.Of("job"), Title: "What is left", Paper: "A4"}
+		}},
+		{Call: "PlaceHold", Input: func(w *World) any {
+			return practice.PlaceHold{Mutation: m(), ID: w.new("hold"), On: practice.HoldOn{Job: w.ref("job")}, Reason: "a claim is in the air"}
+		}},
+		{Call: "LiftHold", Input: func(w *World) any {
+			return practice.LiftHold{Mutation: m(), ID: w.Of("hold"), Reason: "settled"}
+		}},
+		{Call: "EditRetention", Input: func(w *World) any {
+			return practice.EditRetention{Mutation: m(), FileYears: 12, FileJurisdiction: "as our counsel says"}
+		}},
+		{Call: "EditRetention", Input: func(w *World) any {
+			return practice.EditRetention{Mutation: m(), Version: 1, FileYears: 10, InvoiceYears: ptr(int32(7)), PeopleYears: ptr(int32(2))}
+		}},
+		{Call: "AddParty", Input: func(w *World) any {
+			return practice.AddParty{Mutation: m(), Party: practice.Party{ID: w.new("leaver"), Name: "Wil Turnstone", Kind: "person", Email: "wil@turnstone.example", Phone: "555 0199"}}
+		}},
+		{Call: "ErasePerson", Input: func(w *World) any {
+			return practice.ErasePerson{Mutation: m(), ID: w.new("erasure"), Party: w.Of("leaver"), Reason: "asked for it by letter", Name: "Wil Turnstone"}
+		}},
+		{Call: "EraseMember", Input: func(w *World) any {
+			return practice.EraseMember{Mutation: m(), ID: w.new("member's erasure"), Member: w.left(), Reason: "left two years ago", Name: "Nan Sanderling"}
+		}},
+		{Call: "EraseFile", Input: func(w *World) any {
+			return practice.EraseFile{Mutation: m(), ID: w.new("file's erasure"), Job: w.oldJob(), Reason: "its time is over", Number: "2001-007"}
 		}},
 	}
 }

@@ -17,5 +17,8 @@ export const actions = {
   writeMoney: 'write invoices and note payments',
   readFigures: 'read the figures of the practice',
   managePractice: "change the practice's settings",
+  keepPrivacy: 'export and erase what is kept about people',
+  holdFiles: 'hold a file',
+  liftHolds: 'lift a hold',
 } as const
 export type Action = keyof typeof actions

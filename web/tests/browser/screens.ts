@@ -118,6 +118,7 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['person', client && `/people/${client}`],
     ['people-doubles', '/people/doubles'],
     ['people-beside', doubles[0] && `/people/doubles?first=${doubles[0].first.id}&second=${doubles[0].second.id}`],
+    ['retention', '/settings/retention'],
     ['instruments', '/instruments'],
     ['instrument', meter && `/instruments/${meter}`],
     ['kit', meter && `/instruments/${meter}/kit`],

@@ -20,6 +20,7 @@ import { ashoreWords, capital, plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
 import { JobMoney } from '../money/JobMoney'
+import { Holds } from '../privacy/Holds'
 import { Again } from './Again'
 import { Came } from './Came'
 import { EditJob } from './EditJob'
@@ -80,6 +81,7 @@ export default function JobPage() {
                 <Told job={job} />
                 <JobMoney job={job.id} />
                 <Papers job={job} />
+                <Holds of={{ job: job.id }} />
               </aside>
             </>
           )}

@@ -27,7 +27,7 @@ export default function SharedPage() {
         else
           setState({
             kind: 'shut',
-            text: answer.status === 404 ? shut : (said?.error?.message ?? shut),
+            text: answer.status === 404 && !erased(said) ? shut : (said?.error?.message ?? shut),
             again: answer.status >= 500,
           })
       })
@@ -80,5 +80,8 @@ export default function SharedPage() {
     </Outside>
   )
 }
+
+/** The service says that the person was erased whom a link was for; of any other link it says nothing. */
+const erased = (said: { error?: { field?: string } } | null) => said?.error?.field === 'erased'
 
 const shut = 'This link opens nothing any more: it has run out, or was taken back. Ask whoever sent it for another.'

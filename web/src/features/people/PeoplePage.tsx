@@ -13,6 +13,7 @@ import { Invented } from '../../ui/Invented'
 import { Empty } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
+import { EraseMember } from '../privacy/EraseMember'
 import { AddParty } from './AddParty'
 import { Invite } from './Invite'
 import { OwnRepeatability } from './OwnRepeatability'
@@ -25,6 +26,7 @@ export default function PeoplePage() {
   const [{ find }, choose] = useSearch(choices)
   const viewer = useViewer()
   const [sheet, setSheet] = useState<'invite' | 'party' | null>(null)
+  const [erasing, setErasing] = useState<string | null>(null)
   const [{ data, error }, again] = useQuery({ query: PeoplePageDocument, variables: { search: find || null } })
   return (
     <>
@@ -99,6 +101,15 @@ export default function PeoplePage() {
                           {[node.qualification, node.email].filter(Boolean).join(' · ')}
                         </span>
                         {node.leftAt && <span className="small note">left {shortDay(node.leftAt)}</span>}
+                        {node.leftAt && node.email && (
+                          <Allowed to="keepPrivacy">
+                            <span>
+                              <button type="button" className="plain" onClick={() => setErasing(node.id)}>
+                                Erase…<span className="sr"> what is kept of {node.name}</span>
+                              </button>
+                            </span>
+                          </Allowed>
+                        )}
                       </li>
                     ))}
                   </ul>
@@ -131,6 +142,7 @@ export default function PeoplePage() {
         </Answer>
       </main>
       <Invite open={sheet === 'invite'} onClose={() => setSheet(null)} />
+      <EraseMember member={erasing} onClose={() => setErasing(null)} />
       <AddParty open={sheet === 'party'} onClose={() => setSheet(null)} />
     </>
   )

@@ -10,6 +10,8 @@ import { shortDay } from '../../model/dates'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
+import { Holds } from '../privacy/Holds'
+import { Kept } from '../privacy/Kept'
 import { AddPart } from './AddPart'
 import { EditParty } from './EditParty'
 import s from './people.module.css'
@@ -38,10 +40,12 @@ export default function PersonPage() {
               <div>
                 <Parts person={person} may={may} onDone={again} />
                 <Jobs person={person} />
+                <Kept id={person.id} />
                 <Invented show={data?.viewer.practice.invented} />
               </div>
               <aside>
                 <Particulars person={person} may={may} />
+                <Holds of={{ party: person.id }} />
               </aside>
             </>
           )}

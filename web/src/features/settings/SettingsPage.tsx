@@ -53,6 +53,15 @@ export default function SettingsPage() {
                     <Link to="/reinspections/rules">rules of the next look</Link>.
                   </p>
                 </section>
+                {data.viewer.roles.includes('principal') && (
+                  <section>
+                    <h2>How long files stay</h2>
+                    <p className="ruled">
+                      For how many years, by which law, what has passed its time and what went:{' '}
+                      <Link to="/settings/retention">how long files stay</Link>.
+                    </p>
+                  </section>
+                )}
                 {data.viewer.roles.includes('principal') && <ScheduleSettings />}
                 <Invented show={data.viewer.practice.invented} />
               </div>

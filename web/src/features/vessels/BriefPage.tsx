@@ -15,6 +15,7 @@ import { Invented } from '../../ui/Invented'
 import { useNarrow, useWidth } from '../../ui/useWidth'
 import { whatLies } from '../history/whatLies'
 import { AddPart } from '../people/AddPart'
+import { Holds } from '../privacy/Holds'
 import { AddEvent } from './AddEvent'
 import { AddLayer } from './AddLayer'
 import { EditVessel } from './EditVessel'
@@ -48,6 +49,7 @@ export default function BriefPage() {
               <div>
                 <Identity vessel={vessel} onDone={again} />
                 <Plans vessel={vessel} />
+                <Holds of={{ vessel: vessel.id }} />
               </div>
               <div className={s.wide}>
                 <Invented show={viewer?.practice.invented} />
