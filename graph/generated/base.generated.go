@@ -101,6 +101,9 @@ type MutationResolver interface {
 	AddParty(ctx context.Context, input model.AddPartyInput) (*model.AddPartyPayload, error)
 	EditParty(ctx context.Context, input model.EditPartyInput) (*model.EditPartyPayload, error)
 	AddPartyRole(ctx context.Context, input model.AddPartyRoleInput) (*model.AddPartyRolePayload, error)
+	MergeParties(ctx context.Context, input model.MergePartiesInput) (*model.MergePartiesPayload, error)
+	UndoPartyMerge(ctx context.Context, input model.UndoPartyMergeInput) (*model.UndoPartyMergePayload, error)
+	TellPartiesApart(ctx context.Context, input model.TellPartiesApartInput) (*model.TellPartiesApartPayload, error)
 	PlaceHold(ctx context.Context, input model.PlaceHoldInput) (*model.PlaceHoldPayload, error)
 	LiftHold(ctx context.Context, input model.LiftHoldInput) (*model.LiftHoldPayload, error)
 	EditRetention(ctx context.Context, input model.EditRetentionInput) (*model.EditRetentionPayload, error)
@@ -209,6 +212,9 @@ type QueryResolver interface {
 	Notices(ctx context.Context, first int32, after *string) (*model.NoticeConnection, error)
 	Outside(ctx context.Context) (*model.Outside, error)
 	Parties(ctx context.Context, first int32, after *string, search *string, yardsOnly bool) (*model.PartyConnection, error)
+	LikelyDoubles(ctx context.Context) ([]model.LikelyDouble, error)
+	PartiesBeside(ctx context.Context, one wire.ID, other wire.ID) (*model.PartiesBeside, error)
+	PartyMerges(ctx context.Context, first int32, after *string) (*model.PartyMergeConnection, error)
 	Holds(ctx context.Context, party *wire.ID, job *wire.ID, vessel *wire.ID) ([]model.Hold, error)
 	PersonKept(ctx context.Context, party wire.ID) (*model.PersonKept, error)
 	MemberKept(ctx context.Context, member wire.ID) (*model.MemberKept, error)
@@ -1427,6 +1433,20 @@ func (ec *executionContext) field_Mutation_markNotReached_args(ctx context.Conte
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_mergeParties_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.MergePartiesInput, error) {
+			return ec.unmarshalNMergePartiesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMergePartiesInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_moveReinspection_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -2127,12 +2147,40 @@ func (ec *executionContext) field_Mutation_takeSecondLook_args(ctx context.Conte
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_tellPartiesApart_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.TellPartiesApartInput, error) {
+			return ec.unmarshalNTellPartiesApartInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTellPartiesApartInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_undoMove_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.UndoMoveInput, error) {
 			return ec.unmarshalNUndoMoveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoMoveInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_undoPartyMerge_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.UndoPartyMergeInput, error) {
+			return ec.unmarshalNUndoPartyMergeInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoPartyMergeInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -2807,6 +2855,28 @@ func (ec *executionContext) field_Query_notices_args(ctx context.Context, rawArg
 	return args, nil
 }
 
+func (ec *executionContext) field_Query_partiesBeside_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "one",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["one"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "other",
+		func(ctx context.Context, v any) (wire.ID, error) {
+			return ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["other"] = arg1
+	return args, nil
+}
+
 func (ec *executionContext) field_Query_parties_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -2842,6 +2912,28 @@ func (ec *executionContext) field_Query_parties_args(ctx context.Context, rawArg
 		return nil, err
 	}
 	args["yardsOnly"] = arg3
+	return args, nil
+}
+
+func (ec *executionContext) field_Query_partyMerges_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "first",
+		func(ctx context.Context, v any) (int32, error) {
+			return ec.unmarshalNInt2int32(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["first"] = arg0
+	arg1, err := graphql.ProcessArgField(ctx, rawArgs, "after",
+		func(ctx context.Context, v any) (*string, error) {
+			return ec.unmarshalOString2ᚖstring(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["after"] = arg1
 	return args, nil
 }
 
@@ -7023,6 +7115,138 @@ func (ec *executionContext) fieldContext_Mutation_addPartyRole(ctx context.Conte
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_addPartyRole_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_mergeParties(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_mergeParties(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().MergeParties(ctx, fc.Args["input"].(model.MergePartiesInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MergePartiesPayload) graphql.Marshaler {
+			return ec.marshalNMergePartiesPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMergePartiesPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_mergeParties(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MergePartiesPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_mergeParties_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_undoPartyMerge(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_undoPartyMerge(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().UndoPartyMerge(ctx, fc.Args["input"].(model.UndoPartyMergeInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.UndoPartyMergePayload) graphql.Marshaler {
+			return ec.marshalNUndoPartyMergePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUndoPartyMergePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_undoPartyMerge(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_UndoPartyMergePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_undoPartyMerge_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_tellPartiesApart(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_tellPartiesApart(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().TellPartiesApart(ctx, fc.Args["input"].(model.TellPartiesApartInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.TellPartiesApartPayload) graphql.Marshaler {
+			return ec.marshalNTellPartiesApartPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTellPartiesApartPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_tellPartiesApart(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_TellPartiesApartPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_tellPartiesApart_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -11894,6 +12118,126 @@ func (ec *executionContext) fieldContext_Query_parties(ctx context.Context, fiel
 	return fc, nil
 }
 
+func (ec *executionContext) _Query_likelyDoubles(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_likelyDoubles(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().LikelyDoubles(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.LikelyDouble) graphql.Marshaler {
+			return ec.marshalNLikelyDouble2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐLikelyDoubleᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_likelyDoubles(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_LikelyDouble(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_partiesBeside(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_partiesBeside(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().PartiesBeside(ctx, fc.Args["one"].(wire.ID), fc.Args["other"].(wire.ID))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.PartiesBeside) graphql.Marshaler {
+			return ec.marshalOPartiesBeside2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartiesBeside(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Query_partiesBeside(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartiesBeside(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_partiesBeside_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_partyMerges(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_partyMerges(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Query().PartyMerges(ctx, fc.Args["first"].(int32), fc.Args["after"].(*string))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.PartyMergeConnection) graphql.Marshaler {
+			return ec.marshalNPartyMergeConnection2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPartyMergeConnection(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_partyMerges(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_PartyMergeConnection(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Query_partyMerges_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Query_holds(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -13947,6 +14291,27 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "mergeParties":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_mergeParties(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "undoPartyMerge":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_undoPartyMerge(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tellPartiesApart":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_tellPartiesApart(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "placeHold":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_placeHold(ctx, field)
@@ -14812,6 +15177,24 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_parties(ctx, field)
+				})
+		case "likelyDoubles":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_likelyDoubles(ctx, field)
+				})
+		case "partiesBeside":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, false,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_partiesBeside(ctx, field)
+				})
+		case "partyMerges":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_partyMerges(ctx, field)
 				})
 		case "holds":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,

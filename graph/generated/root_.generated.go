@@ -140,6 +140,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("MakeFeedInput", ec.unmarshalInputMakeFeedInput),
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
 			graphql.NewInputUnmarshaler("MarkNotReachedInput", ec.unmarshalInputMarkNotReachedInput),
+			graphql.NewInputUnmarshaler("MergePartiesInput", ec.unmarshalInputMergePartiesInput),
 			graphql.NewInputUnmarshaler("MoveReinspectionInput", ec.unmarshalInputMoveReinspectionInput),
 			graphql.NewInputUnmarshaler("OfferTermsInput", ec.unmarshalInputOfferTermsInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
@@ -196,7 +197,9 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("StrikeAttendanceNoteInput", ec.unmarshalInputStrikeAttendanceNoteInput),
 			graphql.NewInputUnmarshaler("SupersedeReadingInput", ec.unmarshalInputSupersedeReadingInput),
 			graphql.NewInputUnmarshaler("TakeSecondLookInput", ec.unmarshalInputTakeSecondLookInput),
+			graphql.NewInputUnmarshaler("TellPartiesApartInput", ec.unmarshalInputTellPartiesApartInput),
 			graphql.NewInputUnmarshaler("UndoMoveInput", ec.unmarshalInputUndoMoveInput),
+			graphql.NewInputUnmarshaler("UndoPartyMergeInput", ec.unmarshalInputUndoPartyMergeInput),
 			graphql.NewInputUnmarshaler("VoidReadingInput", ec.unmarshalInputVoidReadingInput),
 			graphql.NewInputUnmarshaler("WithdrawCauseCheckInput", ec.unmarshalInputWithdrawCauseCheckInput),
 			graphql.NewInputUnmarshaler("WithdrawReportInput", ec.unmarshalInputWithdrawReportInput),
@@ -340,7 +343,7 @@ type Head {
   "Starts anew after a restore; then everything is fetched again."
   epoch: Int!
   seq: Int!
-  "Kinds of change since the number given, newest last, at most 200; null where there were more."
+  "Kinds of change since the number given, newest last, at most 200; null where there were more, and to guests."
   moved: [Moved!]
 }
 
@@ -2831,6 +2834,8 @@ type HistoryPass {
   jobNumber: String!
   "Whether another client may be told of it: this client only, vessel history without names, named."
   cite: String!
+  "Whether the client of the pass held may be told of it: of the same job, their own, or of one whose terms allow it."
+  tellable: Boolean!
   at: Time!
   "The day in the yard's zone."
   on: Date!
@@ -3331,6 +3336,8 @@ type InstrumentBook {
   "Newest first, replaced ones too."
   kits: [RepeatKit!]!
   comparisons: [CrossReadings!]!
+  "What a person's own figure among the precisions is for."
+  aid: MeasuringSentence!
 }
 
 "How one block has read with one scale over the years, a point a pass. Scale units."
@@ -4537,6 +4544,116 @@ input AddPartyRoleInput {
 
 type AddPartyRolePayload {
   vessel: VesselLine!
+}
+
+"Two entries that may be one person or organisation. The service finds them and decides nothing."
+type LikelyDouble {
+  first: Party!
+  second: Party!
+  "What they have in common, each in words."
+  because: [String!]!
+}
+
+"How much of one kind points to a party."
+type PointsToParty {
+  what: String!
+  count: Int!
+}
+
+"One of two entries, with what would follow it or stay with it."
+type PartySide {
+  party: Party!
+  points: [PointsToParty!]!
+}
+
+"Two entries side by side."
+type PartiesBeside {
+  first: PartySide!
+  second: PartySide!
+  "What speaks for their being one, each in words."
+  alike: [String!]!
+  "What speaks against it."
+  against: [String!]!
+}
+
+"Two entries that became one: who said so, and why."
+type PartyMerge {
+  id: ID!
+  kept: ID!
+  keptName: String!
+  lost: ID!
+  lostName: String!
+  because: String!
+  at: Time!
+  by: String!
+  "How many things pointed to the one that went, and followed."
+  followed: Int!
+  undoneAt: Time
+  undoneBy: String!
+  undoneBecause: String!
+  "The kept one was itself merged since: that merge is undone first."
+  keptIsGone: Boolean!
+}
+
+type PartyMergeConnection {
+  edges: [PartyMergeEdge!]!
+  pageInfo: PageInfo!
+}
+
+type PartyMergeEdge {
+  cursor: String!
+  node: PartyMerge!
+}
+
+extend type Query {
+  "Entries that look like one, those with most in common first; at most 100 pairs."
+  likelyDoubles: [LikelyDouble!]!
+  partiesBeside(one: ID!, other: ID!): PartiesBeside
+  "What was merged, the newest first."
+  partyMerges(first: Int! = 20, after: String): PartyMergeConnection!
+}
+
+extend type Mutation {
+  "Makes one of two entries: what pointed to the lost one follows; its id goes on naming the kept. Issued reports stay as they are."
+  mergeParties(input: MergePartiesInput!): MergePartiesPayload!
+  "Makes two of a merged entry again: what followed and was not changed since goes back."
+  undoPartyMerge(input: UndoPartyMergeInput!): UndoPartyMergePayload!
+  "Keeps that two entries are two: they are not shown as likely doubles again."
+  tellPartiesApart(input: TellPartiesApartInput!): TellPartiesApartPayload!
+}
+
+input MergePartiesInput {
+  mutation: ID!
+  "Of the merge."
+  id: ID!
+  kept: ID!
+  lost: ID!
+  because: String!
+}
+
+type MergePartiesPayload {
+  party: Party!
+}
+
+input UndoPartyMergeInput {
+  mutation: ID!
+  id: ID!
+  because: String!
+}
+
+type UndoPartyMergePayload {
+  merges: PartyMergeConnection!
+}
+
+input TellPartiesApartInput {
+  mutation: ID!
+  one: ID!
+  other: ID!
+  because: String! = ""
+}
+
+type TellPartiesApartPayload {
+  doubles: [LikelyDouble!]!
 }
 `, BuiltIn: false},
 	{Name: "../schema/privacy.graphqls", Input: `"What a hold is on."
@@ -9542,6 +9659,8 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_jobNumber(ctx, field)
 	case "cite":
 		return ec.fieldContext_HistoryPass_cite(ctx, field)
+	case "tellable":
+		return ec.fieldContext_HistoryPass_tellable(ctx, field)
 	case "at":
 		return ec.fieldContext_HistoryPass_at(ctx, field)
 	case "on":
@@ -9776,6 +9895,8 @@ func (ec *executionContext) childFields_InstrumentBook(ctx context.Context, fiel
 		return ec.fieldContext_InstrumentBook_kits(ctx, field)
 	case "comparisons":
 		return ec.fieldContext_InstrumentBook_comparisons(ctx, field)
+	case "aid":
+		return ec.fieldContext_InstrumentBook_aid(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type InstrumentBook", field.Name)
 }
@@ -10268,6 +10389,18 @@ func (ec *executionContext) childFields_LiftHoldPayload(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type LiftHoldPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_LikelyDouble(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "first":
+		return ec.fieldContext_LikelyDouble_first(ctx, field)
+	case "second":
+		return ec.fieldContext_LikelyDouble_second(ctx, field)
+	case "because":
+		return ec.fieldContext_LikelyDouble_because(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type LikelyDouble", field.Name)
+}
+
 func (ec *executionContext) childFields_Losing(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "wallMm":
@@ -10502,6 +10635,14 @@ func (ec *executionContext) childFields_MemberLine(ctx context.Context, field gr
 		return ec.fieldContext_MemberLine_active(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MemberLine", field.Name)
+}
+
+func (ec *executionContext) childFields_MergePartiesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "party":
+		return ec.fieldContext_MergePartiesPayload_party(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MergePartiesPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_MoneySettings(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10898,6 +11039,20 @@ func (ec *executionContext) childFields_Paper(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Paper", field.Name)
 }
 
+func (ec *executionContext) childFields_PartiesBeside(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "first":
+		return ec.fieldContext_PartiesBeside_first(ctx, field)
+	case "second":
+		return ec.fieldContext_PartiesBeside_second(ctx, field)
+	case "alike":
+		return ec.fieldContext_PartiesBeside_alike(ctx, field)
+	case "against":
+		return ec.fieldContext_PartiesBeside_against(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PartiesBeside", field.Name)
+}
+
 func (ec *executionContext) childFields_Party(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -10964,6 +11119,58 @@ func (ec *executionContext) childFields_PartyLine(ctx context.Context, field gra
 	return nil, fmt.Errorf("no field named %q was found under type PartyLine", field.Name)
 }
 
+func (ec *executionContext) childFields_PartyMerge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_PartyMerge_id(ctx, field)
+	case "kept":
+		return ec.fieldContext_PartyMerge_kept(ctx, field)
+	case "keptName":
+		return ec.fieldContext_PartyMerge_keptName(ctx, field)
+	case "lost":
+		return ec.fieldContext_PartyMerge_lost(ctx, field)
+	case "lostName":
+		return ec.fieldContext_PartyMerge_lostName(ctx, field)
+	case "because":
+		return ec.fieldContext_PartyMerge_because(ctx, field)
+	case "at":
+		return ec.fieldContext_PartyMerge_at(ctx, field)
+	case "by":
+		return ec.fieldContext_PartyMerge_by(ctx, field)
+	case "followed":
+		return ec.fieldContext_PartyMerge_followed(ctx, field)
+	case "undoneAt":
+		return ec.fieldContext_PartyMerge_undoneAt(ctx, field)
+	case "undoneBy":
+		return ec.fieldContext_PartyMerge_undoneBy(ctx, field)
+	case "undoneBecause":
+		return ec.fieldContext_PartyMerge_undoneBecause(ctx, field)
+	case "keptIsGone":
+		return ec.fieldContext_PartyMerge_keptIsGone(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PartyMerge", field.Name)
+}
+
+func (ec *executionContext) childFields_PartyMergeConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "edges":
+		return ec.fieldContext_PartyMergeConnection_edges(ctx, field)
+	case "pageInfo":
+		return ec.fieldContext_PartyMergeConnection_pageInfo(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PartyMergeConnection", field.Name)
+}
+
+func (ec *executionContext) childFields_PartyMergeEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cursor":
+		return ec.fieldContext_PartyMergeEdge_cursor(ctx, field)
+	case "node":
+		return ec.fieldContext_PartyMergeEdge_node(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PartyMergeEdge", field.Name)
+}
+
 func (ec *executionContext) childFields_PartyRole(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -10982,6 +11189,16 @@ func (ec *executionContext) childFields_PartyRole(ctx context.Context, field gra
 		return ec.fieldContext_PartyRole_to(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type PartyRole", field.Name)
+}
+
+func (ec *executionContext) childFields_PartySide(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "party":
+		return ec.fieldContext_PartySide_party(ctx, field)
+	case "points":
+		return ec.fieldContext_PartySide_points(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PartySide", field.Name)
 }
 
 func (ec *executionContext) childFields_Pass(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11278,6 +11495,16 @@ func (ec *executionContext) childFields_PlanVisitPayload(ctx context.Context, fi
 		return ec.fieldContext_PlanVisitPayload_checks(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type PlanVisitPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_PointsToParty(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_PointsToParty_what(ctx, field)
+	case "count":
+		return ec.fieldContext_PointsToParty_count(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PointsToParty", field.Name)
 }
 
 func (ec *executionContext) childFields_Practice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -12670,6 +12897,14 @@ func (ec *executionContext) childFields_Tally(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Tally", field.Name)
 }
 
+func (ec *executionContext) childFields_TellPartiesApartPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "doubles":
+		return ec.fieldContext_TellPartiesApartPayload_doubles(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type TellPartiesApartPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_Terms(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -12842,6 +13077,14 @@ func (ec *executionContext) childFields_UndoMovePayload(ctx context.Context, fie
 		return ec.fieldContext_UndoMovePayload_spell(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type UndoMovePayload", field.Name)
+}
+
+func (ec *executionContext) childFields_UndoPartyMergePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "merges":
+		return ec.fieldContext_UndoPartyMergePayload_merges(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type UndoPartyMergePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Unmet(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {

@@ -2591,7 +2591,7 @@ type Head struct {
 	// Starts anew after a restore; then everything is fetched again.
 	Epoch int32 `json:"epoch"`
 	Seq   int32 `json:"seq"`
-	// Kinds of change since the number given, newest last, at most 200; null where there were more.
+	// Kinds of change since the number given, newest last, at most 200; null where there were more, and to guests.
 	Moved []Moved `json:"moved,omitempty"`
 }
 
@@ -2636,8 +2636,10 @@ type HistoryPass struct {
 	Job       wire.ID `json:"job"`
 	JobNumber string  `json:"jobNumber"`
 	// Whether another client may be told of it: this client only, vessel history without names, named.
-	Cite string    `json:"cite"`
-	At   wire.Time `json:"at"`
+	Cite string `json:"cite"`
+	// Whether the client of the pass held may be told of it: of the same job, their own, or of one whose terms allow it.
+	Tellable bool      `json:"tellable"`
+	At       wire.Time `json:"at"`
 	// The day in the yard's zone.
 	On wire.Date `json:"on"`
 	// Whole days since the lift, in the yard's zone; null where the spell is not known.
@@ -2814,6 +2816,8 @@ type InstrumentBook struct {
 	// Newest first, replaced ones too.
 	Kits        []RepeatKit     `json:"kits"`
 	Comparisons []CrossReadings `json:"comparisons"`
+	// What a person's own figure among the precisions is for.
+	Aid MeasuringSentence `json:"aid"`
 }
 
 type InstrumentConnection struct {
@@ -3187,6 +3191,14 @@ type LiftHoldPayload struct {
 	ID wire.ID `json:"id"`
 }
 
+// Two entries that may be one person or organisation. The service finds them and decides nothing.
+type LikelyDouble struct {
+	First  Party `json:"first"`
+	Second Party `json:"second"`
+	// What they have in common, each in words.
+	Because []string `json:"because"`
+}
+
 // Days until a wall has lost half and nine tenths of what can leave.
 type Losing struct {
 	WallMm     float64 `json:"wallMm"`
@@ -3366,6 +3378,19 @@ type MemberLine struct {
 	Roles []Role  `json:"roles"`
 	// False once he or she has left.
 	Active bool `json:"active"`
+}
+
+type MergePartiesInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of the merge.
+	ID      wire.ID `json:"id"`
+	Kept    wire.ID `json:"kept"`
+	Lost    wire.ID `json:"lost"`
+	Because string  `json:"because"`
+}
+
+type MergePartiesPayload struct {
+	Party Party `json:"party"`
 }
 
 // How the practice asks for money. Amounts are whole minor units of its currency. Tax,
@@ -3706,6 +3731,16 @@ type Paper struct {
 	File string `json:"file"`
 }
 
+// Two entries side by side.
+type PartiesBeside struct {
+	First  PartySide `json:"first"`
+	Second PartySide `json:"second"`
+	// What speaks for their being one, each in words.
+	Alike []string `json:"alike"`
+	// What speaks against it.
+	Against []string `json:"against"`
+}
+
 // A person or an organisation that the practice deals with.
 type Party struct {
 	ID      wire.ID   `json:"id"`
@@ -3745,6 +3780,35 @@ type PartyLine struct {
 	IsYard bool      `json:"isYard"`
 }
 
+// Two entries that became one: who said so, and why.
+type PartyMerge struct {
+	ID       wire.ID   `json:"id"`
+	Kept     wire.ID   `json:"kept"`
+	KeptName string    `json:"keptName"`
+	Lost     wire.ID   `json:"lost"`
+	LostName string    `json:"lostName"`
+	Because  string    `json:"because"`
+	At       wire.Time `json:"at"`
+	By       string    `json:"by"`
+	// How many things pointed to the one that went, and followed.
+	Followed      int32      `json:"followed"`
+	UndoneAt      *wire.Time `json:"undoneAt,omitempty"`
+	UndoneBy      string     `json:"undoneBy"`
+	UndoneBecause string     `json:"undoneBecause"`
+	// The kept one was itself merged since: that merge is undone first.
+	KeptIsGone bool `json:"keptIsGone"`
+}
+
+type PartyMergeConnection struct {
+	Edges    []PartyMergeEdge `json:"edges"`
+	PageInfo PageInfo         `json:"pageInfo"`
+}
+
+type PartyMergeEdge struct {
+	Cursor string     `json:"cursor"`
+	Node   PartyMerge `json:"node"`
+}
+
 // A party's part in a vessel or a job, with its time.
 type PartyRole struct {
 	ID     wire.ID       `json:"id"`
@@ -3754,6 +3818,12 @@ type PartyRole struct {
 	Job    *JobLine      `json:"job,omitempty"`
 	From   *wire.Date    `json:"from,omitempty"`
 	To     *wire.Date    `json:"to,omitempty"`
+}
+
+// One of two entries, with what would follow it or stay with it.
+type PartySide struct {
+	Party  Party           `json:"party"`
+	Points []PointsToParty `json:"points"`
 }
 
 // One going-over by one hand with one instrument, scale and mode: the unit inside which numbers compare.
@@ -3984,6 +4054,12 @@ type PlanVisitPayload struct {
 	Visit Visit `json:"visit"`
 	// What stands against it, and what suggests itself.
 	Checks []Check `json:"checks"`
+}
+
+// How much of one kind points to a party.
+type PointsToParty struct {
+	What  string `json:"what"`
+	Count int32  `json:"count"`
 }
 
 // A practice of surveyors. Every mutation carries the id of the change itself, `mutation`
@@ -5317,6 +5393,17 @@ type Tally struct {
 	Count int32  `json:"count"`
 }
 
+type TellPartiesApartInput struct {
+	Mutation wire.ID `json:"mutation"`
+	One      wire.ID `json:"one"`
+	Other    wire.ID `json:"other"`
+	Because  string  `json:"because"`
+}
+
+type TellPartiesApartPayload struct {
+	Doubles []LikelyDouble `json:"doubles"`
+}
+
 // A version of the practice's terms. Wording and jurisdiction are the practice's.
 type Terms struct {
 	ID     wire.ID   `json:"id"`
@@ -5416,6 +5503,16 @@ type UndoMoveInput struct {
 
 type UndoMovePayload struct {
 	Spell Spell `json:"spell"`
+}
+
+type UndoPartyMergeInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Because  string  `json:"because"`
+}
+
+type UndoPartyMergePayload struct {
+	Merges PartyMergeConnection `json:"merges"`
 }
 
 // What still stands between a draft and its issue, and the thing at which it is put right.
