@@ -52,7 +52,7 @@ func (s *Store) PersonKept(ctx context.Context, p, party uuid.UUID, who practice
 	var counts []practice.KeptRows
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
 		one(b, &row, queries.GetPersonKept, self, member, guest, p, party)
-		many(b, &files, queries.FilesOfPerson, p, party)
+		many(b, &files, queries.FilesOfPerson, p, party, self, member, guest)
 		many(b, &exports, queries.ExportsOf, p, party)
 		countTraces(b, traces, pgx.NamedArgs{"practice": p, "person": party}, &counts)
 	})
@@ -176,7 +176,7 @@ func (tx *inPractice) PersonToErase(ctx context.Context, party uuid.UUID, who pr
 	if err != nil {
 		return practice.PersonKept{}, fault("read person", err)
 	}
-	files, err := tx.q.FilesOfPerson(ctx, queries.FilesOfPersonParams{PracticeID: tx.practice, Party: party})
+	files, err := tx.q.FilesOfPerson(ctx, queries.FilesOfPersonParams{PracticeID: tx.practice, Party: party, Self: self, Member: member, Guest: guest})
 	return personFrom(queries.GetPersonKeptRow(row), files), fault("read files of person", err)
 }
 

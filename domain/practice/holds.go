@@ -11,7 +11,7 @@ import (
 	"boottop.example/practice/domain"
 )
 
-// HoldOn names what a hold is on, or whose holds are asked for: one of the three.
+// HoldOn names what a hold is on, one of the three, or whose holds are asked for.
 type HoldOn struct {
 	Party  *uuid.UUID
 	Job    *uuid.UUID
@@ -68,13 +68,14 @@ type HoldWriter interface {
 }
 
 // Holds lists what keeps a person, the file of a job or a vessel from being erased, by a
-// hold on itself or on what belongs to the same file, and holds that were lifted.
+// hold on itself or on what belongs to the same file, and holds that were lifted. Of nothing
+// it lists none.
 func (s *Service) Holds(ctx context.Context, a domain.Actor, on HoldOn) ([]Hold, error) {
 	if err := domain.May(a, domain.ReadDiary); err != nil {
 		return nil, err
 	}
-	if err := on.check(); err != nil {
-		return nil, err
+	if len(on.things()) == 0 {
+		return nil, nil
 	}
 	return s.store.Holds(ctx, a.Practice, on, sees(a))
 }

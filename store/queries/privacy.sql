@@ -137,6 +137,7 @@ select j.id, j.number, v.name as vessel, j.stage, file_due(j.practice_id, j.id):
   from jobs j
   join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
  where j.practice_id = @practice_id and j.id in (select person_jobs(@practice_id, @party::uuid))
+   and (@self::boolean or job_open(j.practice_id, j.id, j.restricted, @member::uuid, @guest::boolean))
  order by j.number desc, j.id;
 
 -- name: FileToErase :one

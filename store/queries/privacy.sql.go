@@ -260,12 +260,16 @@ select j.id, j.number, v.name as vessel, j.stage, file_due(j.practice_id, j.id):
   from jobs j
   join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
  where j.practice_id = $1 and j.id in (select person_jobs($1, $2::uuid))
+   and ($3::boolean or job_open(j.practice_id, j.id, j.restricted, $4::uuid, $5::boolean))
  order by j.number desc, j.id
 `
 
 type FilesOfPersonParams struct {
 	PracticeID uuid.UUID
 	Party      uuid.UUID
+	Self       bool
+	Member     uuid.UUID
+	Guest      bool
 }
 
 type FilesOfPersonRow struct {
@@ -278,7 +282,13 @@ type FilesOfPersonRow struct {
 }
 
 func (q *Queries) FilesOfPerson(ctx context.Context, arg FilesOfPersonParams) ([]FilesOfPersonRow, error) {
-	rows, err := q.db.Query(ctx, FilesOfPerson, arg.PracticeID, arg.Party)
+	rows, err := q.db.Query(ctx, FilesOfPerson,
+		arg.PracticeID,
+		arg.Party,
+		arg.Self,
+		arg.Member,
+		arg.Guest,
+	)
 	if err != nil {
 		return nil, err
 	}
