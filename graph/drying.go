@@ -1,6 +1,7 @@
 package graph
 
 import (
+	"cmp"
 	"context"
 	"math"
 
@@ -24,12 +25,12 @@ func (r *Resolver) drying(ctx context.Context, job uuid.UUID) (model.Drying, err
 }
 
 func dryingModel(d practice.Drying) model.Drying {
-	zone := "UTC"
+	zone := ""
 	if len(d.Passes) > 0 {
 		zone = d.Passes[0].TimeZone
 	}
 	m := model.Drying{
-		Job: jobLine(d.Job, d.Began), Course: dryingCourseModel(d.Course), Began: wire.Day(inZone(d.Began, zone)), BeganFrom: d.BeganFrom, Axis: axisModel(d.History.Axis),
+		Job: jobLine(d.Job, d.Began), Course: dryingCourseModel(d.Course), Began: wire.Day(inZone(d.Began, cmp.Or(zone, "UTC"))), TimeZone: zone, BeganFrom: d.BeganFrom, Axis: axisModel(d.History.Axis),
 		Passes: each(d.Passes, dryingPassModel), Curve: each(d.Fit.Curve, sampleModel), Outdoors: climateModel(d.Outdoors), Tent: climateModel(d.Tent),
 		Weather: weatherModel(d), Washes: each(d.Washes, washModel), Rebounds: each(d.Rebounds, reboundModel), Sheets: each(d.Sheets, sheetModel),
 		Reached: each(d.Reached, reachedModel), Reasons: each(d.Reasons, stallModel), Gates: each(d.Gates, coatingGateModel), Title: d.Title, Cautions: d.Cautions,

@@ -34,7 +34,7 @@ func (r *mutationResolver) EditInstrument(ctx context.Context, input model.EditI
 	id := input.ID.As(wire.Instrument)
 	_, err := r.Practice.EditInstrument(ctx, auth.Actor(ctx), practice.EditInstrument{
 		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version,
-		Name: input.Name, BatteryNote: input.BatteryNote, RetiredOn: input.RetiredOn.Ptr(),
+		Name: input.Name, Serial: input.Serial, BatteryNote: input.BatteryNote, RetiredOn: input.RetiredOn.Ptr(), InUse: input.InUse,
 	})
 	if err != nil {
 		return nil, err

@@ -36,7 +36,7 @@ func (r *mutationResolver) EditRecommendation(ctx context.Context, input model.E
 	_, err := r.Practice.EditRecommendation(ctx, auth.Actor(ctx), practice.EditRecommendation{
 		Mutation: input.Mutation.As(wire.Mutation), ID: id, Version: input.Version, Grade: input.Grade, Sure: input.Sure,
 		ReadingsOnly: input.ReadingsOnly, What: input.What, Reason: input.Reason, Consequence: input.Consequence, WhoActs: input.WhoActs,
-		ByOn: input.ByOn.Ptr(), ByAsWritten: input.ByAsWritten, ClosedBy: input.ClosedBy, About: input.About,
+		ByOn: input.ByOn.Ptr(), ByNoDay: input.ByNoDay, ByAsWritten: input.ByAsWritten, ClosedBy: input.ClosedBy, About: input.About,
 	})
 	if err != nil {
 		return nil, err

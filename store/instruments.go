@@ -95,7 +95,7 @@ func (tx *inPractice) InsertInstrument(ctx context.Context, i practice.Instrumen
 // UpdateInstrument implements practice.InstrumentWriter.
 func (tx *inPractice) UpdateInstrument(ctx context.Context, i practice.Instrument) error {
 	return fault("update instrument", changed(tx.q.UpdateInstrument(ctx, queries.UpdateInstrumentParams{
-		PracticeID: tx.practice, ID: i.ID, Version: i.Version, Name: i.Name, BatteryNote: i.BatteryNote, RetiredOn: i.RetiredOn,
+		PracticeID: tx.practice, ID: i.ID, Version: i.Version, Name: i.Name, Serial: i.Serial, BatteryNote: i.BatteryNote, RetiredOn: i.RetiredOn,
 	})))
 }
 

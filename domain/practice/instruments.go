@@ -107,25 +107,46 @@ type EditInstrument struct {
 	ID          uuid.UUID
 	Version     int32
 	Name        *string
+	Serial      *string `json:",omitempty"`
 	BatteryNote *string
 	RetiredOn   *time.Time
+	InUse       bool `json:",omitempty"` // takes a retirement back
 }
 
-// EditInstrument changes an instrument's name or note, or retires it.
+// EditInstrument changes an instrument's name, serial number or note, retires it or takes
+// that back. What it read stays its own.
 func (s *Service) EditInstrument(ctx context.Context, a domain.Actor, in EditInstrument) (Done, error) {
 	return s.write(ctx, &a, domain.WriteTools, "editInstrument", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		i, err := tx.Instrument(ctx, in.ID)
 		if err != nil {
 			return Done{}, err
 		}
-		i.Version = in.Version
-		set(&i.Name, in.Name)
-		set(&i.BatteryNote, in.BatteryNote)
-		if in.RetiredOn != nil {
-			i.RetiredOn = in.RetiredOn
+		if err := in.apply(&i); err != nil {
+			return Done{}, err
 		}
 		return touched(ref(domain.ThingInstrument, i.ID)), tx.UpdateInstrument(ctx, i)
 	})
+}
+
+func (in EditInstrument) apply(i *Instrument) error {
+	i.Version = in.Version
+	set(&i.Name, in.Name)
+	set(&i.Serial, in.Serial)
+	set(&i.BatteryNote, in.BatteryNote)
+	setPtr(&i.RetiredOn, in.RetiredOn)
+	switch {
+	case in.InUse && in.RetiredOn != nil:
+		return domain.Invalidf("retiredOn", "It is either retired on a day or in use.")
+	case in.InUse:
+		i.RetiredOn = nil
+	case i.RetiredOn != nil && i.BoughtOn != nil && i.RetiredOn.Before(*i.BoughtOn):
+		return domain.Invalidf("retiredOn", "It was retired before it was bought, on %s.", i.BoughtOn.Format("2 January 2006"))
+	}
+	i.Name, i.Serial = strings.TrimSpace(i.Name), strings.TrimSpace(i.Serial)
+	if i.Name == "" {
+		return domain.Invalidf("name", "Name the instrument in full, such as Skerrow deep No. 2.")
+	}
+	return nil
 }
 
 // AddScale is a new scale of an instrument.

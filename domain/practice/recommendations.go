@@ -132,6 +132,7 @@ type EditRecommendation struct {
 	Consequence  *string
 	WhoActs      *string
 	ByOn         *time.Time
+	ByNoDay      bool `json:",omitempty"` // takes the day away
 	ByAsWritten  *string
 	ClosedBy     *string
 	About        *string
@@ -148,6 +149,9 @@ func (s *Service) EditRecommendation(ctx context.Context, a domain.Actor, in Edi
 			return Done{}, domain.Conflictf("This was issued and keeps its words. Move it on by its state, or make a new one.")
 		}
 		r.Version = in.Version
+		if in.ByNoDay {
+			r.ByOn = nil
+		}
 		set(&r.Grade, in.Grade)
 		set(&r.Sure, in.Sure)
 		set(&r.ReadingsOnly, in.ReadingsOnly)

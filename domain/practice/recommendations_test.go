@@ -78,8 +78,13 @@ func TestRecommendation(t *testing.T) {
 		edit.Mutation = newID()
 		_, err = b.EditRecommendation(t.Context(), surveyor, edit)
 		want(t, err, domain.Conflict)
+		_, err = b.EditRecommendation(t.Context(), surveyor, practice.EditRecommendation{Mutation: newID(), ID: id, Version: 2, ByNoDay: true})
+		want(t, err, domain.Internal)
+		if r, _, err := b.Recommendation(t.Context(), surveyor, id); err != nil || r.ByOn != nil || r.Grade != "afloat" {
+			t.Errorf("without its day it is %+v, %v", r, err)
+		}
 		b.exec(`update recommendations set state = 'issued' where id = $1`, id)
-		edit.Mutation, edit.Version = newID(), 2
+		edit.Mutation, edit.Version = newID(), 3
 		_, err = b.EditRecommendation(t.Context(), surveyor, edit)
 		want(t, err, domain.Conflict)
 	})

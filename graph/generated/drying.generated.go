@@ -580,6 +580,29 @@ func (ec *executionContext) fieldContext_Drying_began(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Drying", field, false, false, "Date")
 }
 
+func (ec *executionContext) _Drying_timeZone(ctx context.Context, field graphql.CollectedField, obj *model.Drying) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Drying_timeZone(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TimeZone, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Drying_timeZone(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Drying", field, false, false, "String")
+}
+
 func (ec *executionContext) _Drying_beganFrom(ctx context.Context, field graphql.CollectedField, obj *model.Drying) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -4623,6 +4646,11 @@ func (ec *executionContext) _Drying(ctx context.Context, sel ast.SelectionSet, o
 			}
 		case "began":
 			out.Values[i] = ec._Drying_began(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "timeZone":
+			out.Values[i] = ec._Drying_timeZone(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

@@ -1746,7 +1746,11 @@ func (ec *executionContext) unmarshalInputEditInstrumentInput(ctx context.Contex
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "version", "name", "batteryNote", "retiredOn"}
+	if _, present := asMap["inUse"]; !present {
+		asMap["inUse"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "name", "serial", "batteryNote", "retiredOn", "inUse"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -1781,6 +1785,13 @@ func (ec *executionContext) unmarshalInputEditInstrumentInput(ctx context.Contex
 				return &it, err
 			}
 			it.Name = data
+		case "serial":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("serial"))
+			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Serial = data
 		case "batteryNote":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("batteryNote"))
 			data, err := ec.unmarshalOString2ᚖstring(ctx, v)
@@ -1795,6 +1806,13 @@ func (ec *executionContext) unmarshalInputEditInstrumentInput(ctx context.Contex
 				return &it, err
 			}
 			it.RetiredOn = data
+		case "inUse":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("inUse"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.InUse = data
 		}
 	}
 	return &it, nil

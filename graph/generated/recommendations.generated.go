@@ -759,7 +759,11 @@ func (ec *executionContext) unmarshalInputEditRecommendationInput(ctx context.Co
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "version", "grade", "sure", "readingsOnly", "what", "reason", "consequence", "whoActs", "byOn", "byAsWritten", "closedBy", "about"}
+	if _, present := asMap["byNoDay"]; !present {
+		asMap["byNoDay"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "version", "grade", "sure", "readingsOnly", "what", "reason", "consequence", "whoActs", "byOn", "byNoDay", "byAsWritten", "closedBy", "about"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -843,6 +847,13 @@ func (ec *executionContext) unmarshalInputEditRecommendationInput(ctx context.Co
 				return &it, err
 			}
 			it.ByOn = data
+		case "byNoDay":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("byNoDay"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ByNoDay = data
 		case "byAsWritten":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("byAsWritten"))
 			data, err := ec.unmarshalOString2ᚖstring(ctx, v)

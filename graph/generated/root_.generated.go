@@ -1662,6 +1662,8 @@ type Drying {
   course: DryingCourse!
   "Day 0 of the series, in the yard's zone."
   began: Date!
+  "The yard's zone, as her passes have it; empty where none was read: then the practice's counts."
+  timeZone: String!
   "What day 0 rests on: the day said, the lift, the first pass, or now where nothing is known."
   beganFrom: String!
   axis: Axis!
@@ -3400,8 +3402,11 @@ input EditInstrumentInput {
   id: ID!
   version: Int!
   name: String
+  serial: String
   batteryNote: String
   retiredOn: Date
+  "Takes a retirement back."
+  inUse: Boolean! = false
 }
 
 type EditInstrumentPayload {
@@ -5349,6 +5354,8 @@ input EditRecommendationInput {
   consequence: String
   whoActs: String
   byOn: Date
+  "Takes the day away."
+  byNoDay: Boolean! = false
   byAsWritten: String
   closedBy: String
   about: String
@@ -8599,6 +8606,8 @@ func (ec *executionContext) childFields_Drying(ctx context.Context, field graphq
 		return ec.fieldContext_Drying_course(ctx, field)
 	case "began":
 		return ec.fieldContext_Drying_began(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_Drying_timeZone(ctx, field)
 	case "beganFrom":
 		return ec.fieldContext_Drying_beganFrom(ctx, field)
 	case "axis":

@@ -1572,6 +1572,8 @@ type Drying struct {
 	Course DryingCourse `json:"course"`
 	// Day 0 of the series, in the yard's zone.
 	Began wire.Date `json:"began"`
+	// The yard's zone, as her passes have it; empty where none was read: then the practice's counts.
+	TimeZone string `json:"timeZone"`
 	// What day 0 rests on: the day said, the lift, the first pass, or now where nothing is known.
 	BeganFrom string `json:"beganFrom"`
 	Axis      Axis   `json:"axis"`
@@ -1765,8 +1767,11 @@ type EditInstrumentInput struct {
 	ID          wire.ID    `json:"id"`
 	Version     int32      `json:"version"`
 	Name        *string    `json:"name,omitempty"`
+	Serial      *string    `json:"serial,omitempty"`
 	BatteryNote *string    `json:"batteryNote,omitempty"`
 	RetiredOn   *wire.Date `json:"retiredOn,omitempty"`
+	// Takes a retirement back.
+	InUse bool `json:"inUse"`
 }
 
 type EditInstrumentPayload struct {
@@ -1926,9 +1931,11 @@ type EditRecommendationInput struct {
 	Consequence  *string    `json:"consequence,omitempty"`
 	WhoActs      *string    `json:"whoActs,omitempty"`
 	ByOn         *wire.Date `json:"byOn,omitempty"`
-	ByAsWritten  *string    `json:"byAsWritten,omitempty"`
-	ClosedBy     *string    `json:"closedBy,omitempty"`
-	About        *string    `json:"about,omitempty"`
+	// Takes the day away.
+	ByNoDay     bool    `json:"byNoDay"`
+	ByAsWritten *string `json:"byAsWritten,omitempty"`
+	ClosedBy    *string `json:"closedBy,omitempty"`
+	About       *string `json:"about,omitempty"`
 }
 
 type EditRecommendationPayload struct {

@@ -4,7 +4,7 @@ values (@practice_id, @id, @name, @model, @serial, @kind, @sensing, @zero_reset,
 
 -- name: UpdateInstrument :execrows
 update instruments
-   set name = @name, battery_note = @battery_note, retired_on = sqlc.narg('retired_on'), version = version + 1
+   set name = @name, serial = @serial, battery_note = @battery_note, retired_on = sqlc.narg('retired_on'), version = version + 1
  where practice_id = @practice_id and id = @id and version = @version;
 
 -- name: GetInstrument :one

@@ -393,12 +393,13 @@ func (q *Queries) ScalesOfInstruments(ctx context.Context, arg ScalesOfInstrumen
 
 const UpdateInstrument = `-- name: UpdateInstrument :execrows
 update instruments
-   set name = $1, battery_note = $2, retired_on = $3, version = version + 1
- where practice_id = $4 and id = $5 and version = $6
+   set name = $1, serial = $2, battery_note = $3, retired_on = $4, version = version + 1
+ where practice_id = $5 and id = $6 and version = $7
 `
 
 type UpdateInstrumentParams struct {
 	Name        string
+	Serial      string
 	BatteryNote string
 	RetiredOn   *time.Time
 	PracticeID  uuid.UUID
@@ -409,6 +410,7 @@ type UpdateInstrumentParams struct {
 func (q *Queries) UpdateInstrument(ctx context.Context, arg UpdateInstrumentParams) (int64, error) {
 	result, err := q.db.Exec(ctx, UpdateInstrument,
 		arg.Name,
+		arg.Serial,
 		arg.BatteryNote,
 		arg.RetiredOn,
 		arg.PracticeID,
