@@ -1,8 +1,13 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { dayIn, dayNumber, dayOf } from '../../src/model/dates'
+import { day } from './keys'
 import { launch, open, settle, signIn } from './open'
 import { onPaper, sheets } from './print'
 import { dryingJob, screens } from './screens'
+import { violations } from './violations'
+
+const today = dayNumber(dayIn(Date.now(), 'Europe/Dublin'))
 
 let browser: Browser
 beforeAll(async () => {
@@ -60,6 +65,107 @@ describe('the drying log', { timeout: 200_000 }, () => {
       expect(await onPaper(page)).toEqual({ controls: [], cut: [] })
       expect(await sheets(page)).toBe(1)
     }
+    await context.close()
+  })
+
+  it('takes a wash’s rebound, a sheet and the air, each told in its place', async () => {
+    const { context, page, faults } = await open(browser)
+    await signIn(page, 'surveyor')
+    await page.goto(`/jobs/${await dryingJob(context)}/drying`)
+    await settle(page)
+    const dialog = page.getByRole('dialog')
+    const once = Date.now().toString(36)
+
+    await page.getByRole('button', { name: 'Write down a rebound' }).focus()
+    await page.keyboard.press('Enter')
+    await dialog.getByText('Heat off', { exact: true }).click()
+    await dialog.getByLabel('Instrument and scale').selectOption({ index: 1 })
+    await dialog.getByRole('button', { name: 'Write down' }).click()
+    await dialog.getByText('Give one place at least', { exact: false }).waitFor()
+    await day(page, 'Heat off on', dayOf(today - 3))
+    await dialog.getByLabel('Heat off on, time of day').fill('08:00')
+    await day(page, 'Read on', dayOf(today - 2))
+    await dialog.getByLabel('Read on, time of day').fill('10:00')
+    await dialog.getByText('Read 26 h after', { exact: false }).waitFor()
+    for (const k of [1, 2, 3, 4, 5, 6]) {
+      await dialog.getByLabel(`Place, line ${k}`).selectOption({ index: 10 + k })
+      await dialog.getByLabel(`Before, line ${k}`).fill(String(20 + k))
+      await dialog.getByLabel(`After, line ${k}`).fill(k === 6 ? '999' : `${22 + k},5`)
+    }
+    await dialog.getByText(/the scale ends at/).waitFor()
+    await dialog.getByLabel('After, line 6').fill('28.5')
+    expect(await violations(page, true)).toEqual([])
+    await dialog.getByRole('button', { name: 'Write down' }).click()
+    await dialog.waitFor({ state: 'detached' })
+    await page
+      .getByText(/after heat off: \+2\.5 \(.*\) after 26 h at 6 places/)
+      .first()
+      .waitFor()
+
+    await page.getByRole('button', { name: 'Write down a sheet' }).click()
+    await dialog.getByRole('button', { name: 'Write down' }).click()
+    await dialog.getByText('Say where, so that it can be found again').waitFor()
+    await dialog.getByText('Say what was seen').waitFor()
+    await dialog.getByLabel('Where on the hull').fill(`port 9, ${once}`)
+    await dialog.getByText('Water stood', { exact: true }).click()
+    expect(await violations(page, true)).toEqual([])
+    await dialog.getByRole('button', { name: 'Write down' }).click()
+    await dialog.waitFor({ state: 'detached' })
+    const sheet = page.getByRole('table', { name: 'Plastic sheets' }).getByRole('row').filter({ hasText: once })
+    await sheet.getByText('water stood').waitFor()
+    await sheet.getByText('24 h').waitFor()
+
+    const records = () =>
+      page
+        .getByRole('table', { name: 'The air' })
+        .getByRole('row')
+        .filter({ hasText: 'she dries in' })
+        .locator('td')
+        .first()
+    const before = Number((await records().textContent())?.replace(/\D/g, ''))
+    await page.getByRole('button', { name: 'Write down the air' }).click()
+    await dialog.getByRole('button', { name: 'Write down' }).click()
+    await dialog.getByText('Say where the figures come from').waitFor()
+    await dialog.getByLabel('Source').fill('hygrometer, by hand')
+    await dialog.getByText('A log', { exact: true }).click()
+    const on = dayOf(today - 1)
+    const minute = String(Math.floor(Date.now() / 1000) % 60).padStart(2, '0')
+    await dialog
+      .getByLabel('Or typed: a line for each')
+      .fill(`${on}; 06:${minute}; 18,5; 44\n${on}; 07:${minute}; 19; 140`)
+    await dialog.getByText('1 record read.').waitFor()
+    await dialog.getByText('Line 2: relative humidity', { exact: false }).waitFor()
+    expect(await violations(page, true)).toEqual([])
+    await dialog.getByRole('button', { name: 'Write down' }).click()
+    await dialog.waitFor({ state: 'detached' })
+    await expect.poll(async () => Number((await records().textContent())?.replace(/\D/g, ''))).toBeGreaterThan(before)
+    expect(faults).toEqual([])
+    await context.close()
+  })
+
+  it('has the practice’s own figure for a gate, with where it comes from', async () => {
+    const { context, page, faults } = await open(browser)
+    await signIn(page, 'principal')
+    await page.goto(`/jobs/${await dryingJob(context)}/drying`)
+    await settle(page)
+    const gate = page.getByRole('listitem').filter({ hasText: 'Soluble salts' })
+    await gate.getByRole('button', { name: /our own figure/ }).focus()
+    await page.keyboard.press('Enter')
+    const dialog = page.getByRole('dialog')
+    await dialog.getByLabel('At least').fill('60')
+    await dialog.getByLabel('At most').fill('50')
+    await dialog.getByRole('button', { name: 'Set it' }).click()
+    await dialog.getByText('It lies below the least').waitFor()
+    await dialog.getByText('Say where the figure comes from').waitFor()
+    await dialog.getByLabel('At least').fill('')
+    const source = `own rule, no source, ${Date.now().toString(36)}`
+    await dialog.getByLabel('Where it comes from').fill(source)
+    expect(await violations(page, true)).toEqual([])
+    await dialog.getByRole('button', { name: 'Set it' }).click()
+    await dialog.waitFor({ state: 'detached' })
+    await gate.getByText(`this practice’s own figure: ${source}`, { exact: false }).waitFor()
+    await gate.getByText(/at most 50/).waitFor()
+    expect(faults).toEqual([])
     await context.close()
   })
 

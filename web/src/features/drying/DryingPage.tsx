@@ -6,7 +6,7 @@ import { NotFound } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { read } from '../../graphql/gen'
 import { type DryingLogFragment, DryingLogFragmentDoc, DryingPageDocument } from '../../graphql/gen/graphql'
-import { longDay, shortDay } from '../../model/dates'
+import { dayTime, longDay, shortDay } from '../../model/dates'
 import { plural } from '../../model/words'
 import { Invented } from '../../ui/Invented'
 import { Empty } from '../../ui/Notice'
@@ -17,6 +17,9 @@ import { airKey, DryingChart } from './DryingChart'
 import s from './drying.module.css'
 import { GateSheet } from './GateSheet'
 import { Reached } from './Reached'
+import { RecordAir } from './RecordAir'
+import { RecordRebound } from './RecordRebound'
+import { RecordSheetTest } from './RecordSheetTest'
 import { RecordWash } from './RecordWash'
 import { SetCourse } from './SetCourse'
 
@@ -46,7 +49,13 @@ export default function DryingPage() {
       </Running>
       <main id="main" className={s.page}>
         <Answer data={log} error={error} again={again} lines={12}>
-          {(log) => <Log log={log} />}
+          {(log) => (
+            <Log
+              log={log}
+              again={() => again({ requestPolicy: 'network-only' })}
+              zone={log.timeZone || data?.viewer.practice.timeZone || 'UTC'}
+            />
+          )}
         </Answer>
         <Invented show={data?.viewer.practice.invented} />
       </main>
@@ -54,7 +63,7 @@ export default function DryingPage() {
   )
 }
 
-function Log({ log }: { log: DryingLogFragment }) {
+function Log({ log, zone, again }: { log: DryingLogFragment; zone: string; again: () => void }) {
   return (
     <>
       <section>
@@ -68,10 +77,11 @@ function Log({ log }: { log: DryingLogFragment }) {
         </ul>
       </section>
       <Series log={log} />
-      <GateSheet log={log} />
-      <Washes log={log} />
+      <GateSheet log={log} again={again} />
+      <Washes log={log} zone={zone} />
+      <Sheets log={log} zone={zone} />
       <Stall log={log} />
-      <Air log={log} />
+      <Air log={log} zone={zone} />
       <Reached log={log} />
     </>
   )
@@ -135,13 +145,14 @@ function Series({ log }: { log: DryingLogFragment }) {
   )
 }
 
-function Washes({ log }: { log: DryingLogFragment }) {
+function Washes({ log, zone }: { log: DryingLogFragment; zone: string }) {
   return (
     <section>
       <div className={s.heading}>
         <h2>Washes and what rebounds</h2>
         <Allowed to="writeVisit">
           <RecordWash job={log.job.id} />
+          <RecordRebound log={log} zone={zone} />
         </Allowed>
       </div>
       {log.washes.length === 0 ? (
@@ -197,6 +208,50 @@ function rise({ rise, riseLower, riseUpper, hours, places }: DryingLogFragment['
   return `${rise > 0 ? '+' : ''}${rise.toFixed(1)}${between} after ${hours.toFixed(0)} h at ${plural(places.length, 'place')}`
 }
 
+/** Plastic sheets taped to the skin: screening only. */
+function Sheets({ log, zone }: { log: DryingLogFragment; zone: string }) {
+  return (
+    <section>
+      <div className={s.heading}>
+        <h2>Sheets on the skin</h2>
+        <Allowed to="writeVisit">
+          <RecordSheetTest job={log.job.id} zone={zone} />
+        </Allowed>
+      </div>
+      {log.sheets.length === 0 ? (
+        <p className="note measure">
+          None written down. A clear sheet of about 1 m², taped round for 24 to 48 h, screens for water that still comes
+          out (common practice, no source).
+        </p>
+      ) : (
+        <Table
+          caption="Plastic sheets"
+          hideCaption
+          rows={log.sheets}
+          id={({ id }) => id}
+          columns={[
+            { head: 'Looked at', names: true, nowrap: true, cell: ({ lookedAt }) => dayTime(lookedAt, zone) },
+            { head: 'Where', cell: ({ place }) => place },
+            {
+              head: 'On for',
+              num: true,
+              short: 'on for',
+              cell: ({ tapedAt, lookedAt }) =>
+                `${((Date.parse(lookedAt) - Date.parse(tapedAt)) / 3_600_000).toFixed(0)} h`,
+            },
+            {
+              head: 'Under it',
+              cell: ({ condensed, note }) =>
+                [condensed ? 'water stood' : 'no water seen', note].filter(Boolean).join('; '),
+            },
+            { head: 'By', cell: ({ by }) => by },
+          ]}
+        />
+      )}
+    </section>
+  )
+}
+
 function Stall({ log }: { log: DryingLogFragment }) {
   return (
     <section>
@@ -227,14 +282,19 @@ function name(log: DryingLogFragment, ordinal: number | null): string {
   return `${log.axis.sides[slot] ?? ''} ${log.axis.labels[slot] ?? ordinal}`.trim()
 }
 
-function Air({ log }: { log: DryingLogFragment }) {
+function Air({ log, zone }: { log: DryingLogFragment; zone: string }) {
   const rows = [
     { what: 'The air she dries in', climate: log.tent },
     { what: 'Outdoors', climate: log.outdoors },
   ].filter((row): row is { what: string; climate: NonNullable<DryingLogFragment['tent']> } => Boolean(row.climate))
   return (
     <section>
-      <h2>The air and its floor</h2>
+      <div className={s.heading}>
+        <h2>The air and its floor</h2>
+        <Allowed to="writeVisit">
+          <RecordAir log={log} zone={zone} />
+        </Allowed>
+      </div>
       {rows.length === 0 ? (
         <p className="note">No air is logged: neither a tent’s nor outdoors, nor what the visits met.</p>
       ) : (

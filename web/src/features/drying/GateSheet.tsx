@@ -9,12 +9,14 @@ import { DateField } from '../../ui/DateField'
 import { TextArea } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import s from './drying.module.css'
+import { GateRule } from './GateRule'
 
 type Gate = DryingLogFragment['gates'][number]
 
 /** The sheet of coating gates: what each asks, what the records say, who signed it. Titled by what was met; it prints on one page. */
-export function GateSheet({ log }: { log: DryingLogFragment }) {
+export function GateSheet({ log, again }: { log: DryingLogFragment; again: () => void }) {
   const [signing, setSigning] = useState<Gate | null>(null)
+  const [ruling, setRuling] = useState<Gate | null>(null)
   return (
     <section className={s.sheet}>
       <div className={s.heading}>
@@ -41,6 +43,14 @@ export function GateSheet({ log }: { log: DryingLogFragment }) {
               <p className="small">
                 {gate.asks} <span className="note">· {gate.tag}</span>
               </p>
+              {!gate.about && (
+                <Allowed to="managePractice">
+                  <button type="button" className="quiet no-print" onClick={() => setRuling(gate)}>
+                    {gate.ruleVersion > 0 ? 'Change our own figure' : 'Set our own figure'}
+                    <span className="sr">: {gate.name}</span>
+                  </button>
+                </Allowed>
+              )}
             </div>
             <div className="small">
               <p>
@@ -77,6 +87,7 @@ export function GateSheet({ log }: { log: DryingLogFragment }) {
           <p key={caution}>{caution}</p>
         ))}
       </div>
+      {ruling && <GateRule gate={ruling} onClose={() => setRuling(null)} onDone={again} />}
       {signing && <Sign job={log.job.id} gate={signing} onClose={() => setSigning(null)} />}
     </section>
   )
