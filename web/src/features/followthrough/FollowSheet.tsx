@@ -45,6 +45,9 @@ export function FollowSheet({ advice, vessel, follow, onClose }: Props) {
           <b>{advice.what}</b> {advice.reason}
         </p>
         {advice.closedBy && <p className="note">Closed by: {advice.closedBy}</p>}
+        {advice.state !== 'draft' && (
+          <p className="small note">It was issued and keeps its words: move it on below, or recommend anew.</p>
+        )}
         <section>
           <h3>Its story</h3>
           <ol className={s.steps}>

@@ -19,6 +19,7 @@ import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
 import { BlockChart } from './BlockChart'
 import { CrossFigure } from './CrossFigure'
+import { Itself } from './Itself'
 import s from './instruments.module.css'
 import { Said, Symbols } from './Said'
 
@@ -77,6 +78,7 @@ export default function InstrumentPage() {
                 )}
               </section>
               <Comparisons book={book} />
+              <Itself instrument={book.instrument} />
             </>
           )}
         </Answer>

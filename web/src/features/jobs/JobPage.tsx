@@ -21,6 +21,7 @@ import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
 import { JobMoney } from '../money/JobMoney'
 import { Holds } from '../privacy/Holds'
+import { Access, seenBy } from './Access'
 import { Again } from './Again'
 import { Came } from './Came'
 import { EditJob } from './EditJob'
@@ -263,11 +264,12 @@ function Told({ job }: { job: JobBodyFragment }) {
           {job.citeAgreedOn && <span className="note">, agreed {longDay(job.citeAgreedOn)}</span>}
         </dd>
         <dt>within the practice</dt>
-        <dd>{job.restricted ? `only ${job.access.map(({ name }) => name).join(', ')}` : 'every member'}</dd>
+        <dd>{seenBy(job)}</dd>
       </dl>
       <Allowed to="book">
-        <div style={{ marginTop: 12 }}>
+        <div className="buttons" style={{ marginTop: 12 }}>
           <EditJob job={job} />
+          <Access job={job} />
         </div>
       </Allowed>
     </section>

@@ -5,16 +5,8 @@ import { InviteMemberDocument, type Role } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
 import { TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
-import { Tick } from '../../ui/Tick'
 import s from './people.module.css'
-
-const roles: [Role, string][] = [
-  ['principal', 'signs, invites, sets the practice’s rules'],
-  ['surveyor', 'reads hulls, writes and signs reports'],
-  ['trainee', 'reads and writes, does not sign'],
-  ['office', 'books, people, money; no readings'],
-  ['guest', 'sees the one job he or she is let into'],
-]
+import { RoleTicks } from './RoleTicks'
 
 export function Invite({ open, onClose }: { open: boolean; onClose: () => void }) {
   const [name, setName] = useState('')
@@ -50,18 +42,7 @@ export function Invite({ open, onClose }: { open: boolean; onClose: () => void }
           error={fault?.extensions?.field === 'email' ? fault.message : undefined}
           help="The letter holds a link that works for two weeks."
         />
-        <fieldset className={s.roles} style={{ border: 0, padding: 0 }}>
-          <legend className="small note">Roles</legend>
-          {roles.map(([role, words]) => (
-            <Tick
-              key={role}
-              checked={chosen.includes(role)}
-              onChange={(on) => setChosen((now) => (on ? [...now, role] : now.filter((r) => r !== role)))}
-            >
-              <b>{role}</b> <span className="note">{words}</span>
-            </Tick>
-          ))}
-        </fieldset>
+        <RoleTicks chosen={chosen} onChange={setChosen} />
         <div>
           <button type="submit" className="act" disabled={fetching || chosen.length === 0}>
             Send the letter

@@ -15,6 +15,7 @@ import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
 import { EraseMember } from '../privacy/EraseMember'
 import { AddParty } from './AddParty'
+import { EditMember } from './EditMember'
 import { Invite } from './Invite'
 import { OwnRepeatability } from './OwnRepeatability'
 import s from './people.module.css'
@@ -27,7 +28,9 @@ export default function PeoplePage() {
   const viewer = useViewer()
   const [sheet, setSheet] = useState<'invite' | 'party' | null>(null)
   const [erasing, setErasing] = useState<string | null>(null)
+  const [editing, edit] = useState<string | null>(null)
   const [{ data, error }, again] = useQuery({ query: PeoplePageDocument, variables: { search: find || null } })
+  const member = data?.members.edges.find(({ node }) => node.id === editing)?.node
   return (
     <>
       <Running title="People">
@@ -110,6 +113,11 @@ export default function PeoplePage() {
                             </span>
                           </Allowed>
                         )}
+                        <Allowed to="manageMembers">
+                          <button type="button" className="quiet" onClick={() => edit(node.id)}>
+                            Change<span className="sr"> {node.name}</span>
+                          </button>
+                        </Allowed>
                       </li>
                     ))}
                   </ul>
@@ -141,6 +149,7 @@ export default function PeoplePage() {
           }}
         </Answer>
       </main>
+      {member && <EditMember key={member.version} member={member} onClose={() => edit(null)} />}
       <Invite open={sheet === 'invite'} onClose={() => setSheet(null)} />
       <EraseMember member={erasing} onClose={() => setErasing(null)} />
       <AddParty open={sheet === 'party'} onClose={() => setSheet(null)} />

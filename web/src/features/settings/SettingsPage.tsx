@@ -4,13 +4,7 @@ import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
 import { Answer } from '../../app/Page'
 import { ValueSign } from '../../figure/marks'
-import {
-  ApiKeysDocument,
-  EditPracticeDocument,
-  SettingsPageDocument,
-  type SettingsPageQuery,
-} from '../../graphql/gen/graphql'
-import { shortDay } from '../../model/dates'
+import { EditPracticeDocument, SettingsPageDocument, type SettingsPageQuery } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
 import { parseQuantity } from '../../model/number'
 import { ChoiceField } from '../../ui/Choice'
@@ -22,6 +16,7 @@ import { Tick } from '../../ui/Tick'
 import { setTheme, themeName, themes, useTheme } from '../../ui/theme'
 import { ScheduleSettings } from '../surveybook/ScheduleSettings'
 import { Feeds } from './Feeds'
+import { Keys } from './Keys'
 import s from './settings.module.css'
 import { TermsSettings } from './TermsSettings'
 import { WaitingTimes } from './WaitingTimes'
@@ -231,32 +226,5 @@ function PracticeForm({ practice, mayEdit }: { practice: Practice; mayEdit: bool
         {told && <span role="status">Kept.</span>}
       </div>
     </form>
-  )
-}
-
-function Keys() {
-  const [{ data, error }] = useQuery({ query: ApiKeysDocument })
-  return (
-    <section>
-      <h2>Keys for programs</h2>
-      {error ? (
-        <Failed error={error} />
-      ) : data?.apiKeys.length ? (
-        <ul className="plain-list">
-          {data.apiKeys.map((key) => (
-            <li key={key.id} style={{ borderTop: '1px solid var(--hair)', padding: '6px 0' }}>
-              <b>{key.name}</b>
-              <span className="small note">
-                {' '}
-                acts for {key.member.name}, since {shortDay(key.createdAt)}
-                {key.revokedAt && `, ended ${shortDay(key.revokedAt)}`}
-              </span>
-            </li>
-          ))}
-        </ul>
-      ) : (
-        <p className="small note">No program acts for anybody here.</p>
-      )}
-    </section>
   )
 }

@@ -16,6 +16,7 @@ import { Table } from '../../ui/Table'
 import { FollowSheet } from '../followthrough/FollowSheet'
 import { Letters } from '../followthrough/Letters'
 import { ClientWord } from './ClientWord'
+import { EditAdvice } from './EditAdvice'
 import { Recommend } from './Recommend'
 import { VesselRunning } from './VesselRunning'
 import s from './vessels.module.css'
@@ -30,7 +31,10 @@ export default function AdvicePage() {
   const [{ data: told }] = useQuery({ query: FollowThroughDocument, variables: { vessel: id } })
   const follow = told?.followThrough ? read(FollowThroughBodyFragmentDoc, told.followThrough) : null
   const [choice, choose] = useState<string | null>(null)
-  const chosen = data?.vessel?.recommendations.find((each) => each.id === choice)
+  const [change, edit] = useState<string | null>(null)
+  const of = (id: string | null) => data?.vessel?.recommendations.find((each) => each.id === id)
+  const chosen = of(choice)
+  const changing = of(change)
   if (data && !data.vessel) return <NotFound />
   return (
     <>
@@ -57,9 +61,9 @@ export default function AdvicePage() {
                       cell: (r) => (
                         <>
                           {r.what}
-                          {r.reason && (
+                          {(r.reason || r.consequence) && (
                             <span className="small note" style={{ display: 'block', fontWeight: 400 }}>
-                              {r.reason}
+                              {r.reason} {r.consequence && `If it is left: ${r.consequence}`}
                             </span>
                           )}
                         </>
@@ -74,9 +78,19 @@ export default function AdvicePage() {
                       cell: (r) => {
                         const last = r.states.at(-1)
                         return (
-                          <button type="button" className="quiet" onClick={() => choose(r.id)}>
-                            {last ? `${r.state}, ${last.by}, ${shortDay(last.at)}` : r.state}
-                          </button>
+                          <>
+                            <button type="button" className="quiet" onClick={() => choose(r.id)}>
+                              {last ? `${r.state}, ${last.by}, ${shortDay(last.at)}` : r.state}
+                            </button>
+                            {r.state === 'draft' && (
+                              <Allowed to="recommend">
+                                {' '}
+                                <button type="button" className="quiet" onClick={() => edit(r.id)}>
+                                  Change<span className="sr">: {r.what}</span>
+                                </button>
+                              </Allowed>
+                            )}
+                          </>
                         )
                       },
                     },
@@ -94,6 +108,7 @@ export default function AdvicePage() {
               {chosen && follow && (
                 <FollowSheet key={chosen.id} advice={chosen} vessel={id} follow={follow} onClose={() => choose(null)} />
               )}
+              {changing && <EditAdvice key={changing.version} advice={changing} onClose={() => edit(null)} />}
               <ClientWord vessel={id} what={(of) => vessel.recommendations.find((r) => r.id === of)?.what} />
               {vessel.reinspections.length > 0 && (
                 <>

@@ -20,7 +20,9 @@ import { Photos } from '../findings/Photos'
 import { Seen } from '../findings/Seen'
 import { AddBlockCheck } from './AddBlockCheck'
 import { AddCondition } from './AddCondition'
+import { Against } from './Against'
 import { Cautions } from './Cautions'
+import { EditPass } from './EditPass'
 import { InviteByMail } from './InviteByMail'
 import { OpenPass } from './OpenPass'
 import { PassFacts } from './PassFacts'
@@ -70,6 +72,11 @@ export default function VisitPage() {
                   <div style={{ marginTop: 16 }}>
                     <Notice>{visit.note}</Notice>
                   </div>
+                )}
+                {visit.state === 'planned' && (
+                  <Allowed to="readDiary">
+                    <Against visit={visit.id} />
+                  </Allowed>
                 )}
                 <Passes visit={visit} />
                 <Seen visit={visit} />
@@ -148,6 +155,11 @@ function Passes({ visit }: { visit: Visit }) {
                   </Link>
                 )}
                 {open && <AddBlockCheck pass={pass} />}
+                {open && (
+                  <Allowed to="writeVisit">
+                    <EditPass pass={head} />
+                  </Allowed>
+                )}
               </div>
             </div>
             <div>

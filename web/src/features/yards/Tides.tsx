@@ -10,6 +10,7 @@ import { TextArea, TextField } from '../../ui/Field'
 import { Notice } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import { Table } from '../../ui/Table'
+import { RemoveTides } from './RemoveTides'
 import s from './yards.module.css'
 
 /** As many as one change takes: a year of high waters and some more. */
@@ -34,9 +35,12 @@ export function Tides({
       <div className={s.head}>
         <h2>High water{yard.tidePlace && ` at ${yard.tidePlace}`}</h2>
         {may && yard.tidePlace && (
-          <button type="button" className="plain push" onClick={() => setOpen(true)}>
-            Enter a tide table
-          </button>
+          <span className="buttons push">
+            {yard.tides.length > 0 && <RemoveTides yard={yard} zone={zone} onDone={onDone} />}
+            <button type="button" className="plain" onClick={() => setOpen(true)}>
+              Enter a tide table
+            </button>
+          </span>
         )}
       </div>
       {!yard.tidePlace ? (
