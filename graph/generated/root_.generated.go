@@ -4804,7 +4804,7 @@ type ErasedCount {
 }
 
 extend type Query {
-  "What keeps a person, the file of a job or a vessel from being erased: give one of the three."
+  "What keeps a person, the file of a job or a vessel from being erased."
   holds(party: ID, job: ID, vessel: ID): [Hold!]!
   personKept(party: ID!): PersonKept
   memberKept(member: ID!): MemberKept
