@@ -59,11 +59,19 @@ describe('the drying log', { timeout: 200_000 }, () => {
     expect(await onPaper(page)).toEqual({ controls: [], cut: [] })
     const briefs = (await screens(context)).filter(({ name }) => name.startsWith('job-brief'))
     expect(briefs.length).toBeGreaterThan(2)
+    // Come to from the board, whose week lies across the sheet: the brief stands upright all the same.
+    await page.goto('/board')
+    await settle(page)
+    expect(await sheets(page)).toEqual(['across'])
     for (const { path } of briefs) {
-      await page.goto(path)
+      await page.evaluate((to) => {
+        history.pushState({}, '', to)
+        dispatchEvent(new PopStateEvent('popstate'))
+      }, path)
+      await page.getByRole('heading', { name: 'Plan of places' }).waitFor()
       await settle(page)
       expect(await onPaper(page)).toEqual({ controls: [], cut: [] })
-      expect(await sheets(page)).toBe(1)
+      expect(await sheets(page)).toEqual(['upright'])
     }
     await context.close()
   })

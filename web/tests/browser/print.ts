@@ -32,8 +32,9 @@ export async function onPaper(page: Page): Promise<{ controls: string[]; cut: st
   return found
 }
 
-/** How many sheets of A4 a page prints on. */
-export async function sheets(page: Page): Promise<number> {
+/** The sheets of A4 that a page prints on, and which way each lies. */
+export async function sheets(page: Page): Promise<('upright' | 'across')[]> {
   const bytes = await page.pdf({ format: 'A4', preferCSSPageSize: true })
-  return bytes.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length ?? 0
+  const boxes = bytes.toString('latin1').matchAll(/\/MediaBox\s*\[\s*0\s+0\s+([\d.]+)\s+([\d.]+)/g)
+  return [...boxes].map(([, wide, high]) => (Number(wide) < Number(high) ? 'upright' : 'across'))
 }
