@@ -174,11 +174,62 @@ func proposalsModel(p practice.Proposals) model.Proposals {
 	}
 	for k, v := range p.Visits {
 		m.Visits[k] = model.ProposedVisit{
-			Kind: v.Kind, From: wire.At(v.From), To: wire.At(v.To), TimeZone: v.TimeZone, Hours: int32(v.Hours), Follows: v.Follows, Reason: v.Reason,
+			Line: v.Line, Declined: declinedModel(v.Declined), Kind: v.Kind, From: wire.At(v.From), To: wire.At(v.To), TimeZone: v.TimeZone, Hours: int32(v.Hours), Follows: v.Follows, Reason: v.Reason,
 			Figures: orNone(v.Figures), Tag: v.Tag, Conflict: v.Conflict, Visit: wire.Maybe(wire.Visit, v.Visit),
 		}
 	}
 	return m
+}
+
+func declinedModel(d *practice.DeclinedVisit) *model.DeclinedVisit {
+	if d == nil {
+		return nil
+	}
+	return &model.DeclinedVisit{ID: wire.New(wire.Declined, d.ID), Reason: d.Reason, By: d.ByName, At: wire.At(d.At)}
+}
+
+func figureModel(f practice.DiaryFigure) model.DiaryFigure {
+	m := model.DiaryFigure{
+		Code: f.Code, What: f.What, Unit: f.Unit, Window: f.Window, TradeBounds: boundsOf(f.Window, f.First, f.Last), Trade: f.Trade, Reason: f.Reason, Tag: f.Tag, Now: f.Now,
+		Own: f.Own != nil, Said: each(f.Said, func(o practice.OwnFigure) model.FigureSaid {
+			return model.FigureSaid{ID: wire.New(wire.Figure, o.ID), Words: f.Words(o), Reason: o.Reason, By: o.By, At: wire.At(o.At)}
+		}),
+	}
+	m.Bounds = m.TradeBounds
+	if f.Own != nil {
+		m.Bounds = boundsOf(f.Window, f.Own.Bounds[0], f.Own.Bounds[len(f.Own.Bounds)-1])
+	}
+	if len(f.Said) > 0 {
+		m.Was = &m.Said[0].ID
+	}
+	return m
+}
+
+func boundsOf(window bool, first, last int) []int32 {
+	if !window {
+		return []int32{int32(last)}
+	}
+	return []int32{int32(first), int32(last)}
+}
+
+func competenceModel(c practice.MemberCompetence) model.MemberCompetence {
+	return model.MemberCompetence{
+		Member: memberLine(c.Member),
+		Kinds: each(c.Kinds, func(k practice.Competence) model.Competence {
+			return model.Competence{Kind: k.Kind, JudgedOn: wire.MaybeDay(k.JudgedOn), JudgedBy: k.JudgedBy, Grounds: k.Grounds}
+		}),
+		Judgements: each(c.Judgements, func(j practice.Judgement) model.CompetenceJudgement {
+			return model.CompetenceJudgement{
+				ID: wire.New(wire.Competence, j.ID), Kind: j.Kind, Competent: j.Competent, JudgedOn: wire.Day(j.JudgedOn), JudgedBy: j.JudgedBy, Grounds: j.Grounds, At: wire.At(j.At),
+			}
+		}),
+	}
+}
+
+// proposals are the visits that a job needs.
+func (r *Resolver) proposals(ctx context.Context, job uuid.UUID) (model.Proposals, error) {
+	p, err := r.Practice.ProposeVisits(ctx, auth.Actor(ctx), job)
+	return proposalsModel(p), err
 }
 
 func overrides(list []model.OverrideInput) []practice.Override {

@@ -46,11 +46,47 @@ func (r *mutationResolver) EndLeave(ctx context.Context, input model.EndLeaveInp
 func (r *mutationResolver) SetCompetences(ctx context.Context, input model.SetCompetencesInput) (*model.SetCompetencesPayload, error) {
 	_, err := r.Practice.SetCompetences(ctx, auth.Actor(ctx), practice.SetCompetences{
 		Mutation: input.Mutation.As(wire.Mutation), Member: input.Member.As(wire.Member), Kinds: input.Kinds,
+		JudgedOn: input.JudgedOn.Ptr(), JudgedBy: wire.MaybeAs(input.JudgedBy, wire.Member), Grounds: input.Grounds, Again: input.Again,
 	})
 	if err != nil {
 		return nil, err
 	}
 	return &model.SetCompetencesPayload{Kinds: input.Kinds}, nil
+}
+
+func (r *mutationResolver) DeclineVisit(ctx context.Context, input model.DeclineVisitInput) (*model.DeclineVisitPayload, error) {
+	job := input.Job.As(wire.Job)
+	_, err := r.Practice.DeclineVisit(ctx, auth.Actor(ctx), practice.DeclineVisit{
+		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Declined), Job: job, Spell: input.Spell.As(wire.Spell), Line: input.Line, Reason: input.Reason,
+	})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.proposals(ctx, job)
+	return &model.DeclineVisitPayload{Proposals: p}, err
+}
+
+func (r *mutationResolver) ProposeAgain(ctx context.Context, input model.ProposeAgainInput) (*model.ProposeAgainPayload, error) {
+	_, err := r.Practice.ProposeAgain(ctx, auth.Actor(ctx), practice.ProposeAgain{Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Declined)})
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.proposals(ctx, input.Job.As(wire.Job))
+	return &model.ProposeAgainPayload{Proposals: p}, err
+}
+
+func (r *mutationResolver) SetDiaryFigure(ctx context.Context, input model.SetDiaryFigureInput) (*model.SetDiaryFigurePayload, error) {
+	in := practice.SetDiaryFigure{
+		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.Figure), Code: input.Code, Was: wire.MaybeAs(input.Was, wire.Figure), Reason: input.Reason,
+	}
+	for _, b := range input.Bounds {
+		in.Bounds = append(in.Bounds, int(b))
+	}
+	if _, err := r.Practice.SetDiaryFigure(ctx, auth.Actor(ctx), in); err != nil {
+		return nil, err
+	}
+	list, err := r.Practice.DiaryFigures(ctx, auth.Actor(ctx))
+	return &model.SetDiaryFigurePayload{Figures: each(list, figureModel)}, err
 }
 
 func (r *mutationResolver) AddTides(ctx context.Context, input model.AddTidesInput) (*model.AddTidesPayload, error) {
@@ -104,17 +140,21 @@ func (r *queryResolver) VisitChecks(ctx context.Context, visit wire.ID) ([]model
 }
 
 func (r *queryResolver) ProposeVisits(ctx context.Context, job wire.ID) (*model.Proposals, error) {
-	p, err := r.Practice.ProposeVisits(ctx, auth.Actor(ctx), job.As(wire.Job))
+	p, err := r.proposals(ctx, job.As(wire.Job))
 	if err != nil {
 		return nil, err
 	}
-	m := proposalsModel(p)
-	return &m, nil
+	return &p, nil
 }
 
-func (r *queryResolver) WaitingTimes(ctx context.Context) ([]model.WaitingTime, error) {
-	list, err := r.Practice.WaitingTimes(ctx, auth.Actor(ctx))
-	return each(list, func(w practice.WaitingTime) model.WaitingTime { return model.WaitingTime(w) }), err
+func (r *queryResolver) DiaryFigures(ctx context.Context) ([]model.DiaryFigure, error) {
+	list, err := r.Practice.DiaryFigures(ctx, auth.Actor(ctx))
+	return each(list, figureModel), err
+}
+
+func (r *queryResolver) Competences(ctx context.Context) ([]model.MemberCompetence, error) {
+	list, err := r.Practice.Competences(ctx, auth.Actor(ctx))
+	return each(list, competenceModel), err
 }
 
 func (r *queryResolver) FitVisit(ctx context.Context, job wire.ID, visit *wire.ID, spell *wire.ID, kind string, from wire.Time, to wire.Time, timeZone string) (*model.Fit, error) {

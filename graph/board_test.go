@@ -82,6 +82,7 @@ func TestBookingThroughTheAPI(t *testing.T) {
 		t.Errorf("booked: %v", got)
 	}
 
+	do("recordPermission job{permissions{what windows} stands{code}}", map[string]any{"id": id("prm"), "job": job, "what": "lift", "askedOn": "2026-03-01", "givenOn": "2026-03-02", "givenByName": "Wynn Harrow"})
 	lift := time.Now().UTC().Truncate(24*time.Hour).AddDate(0, 0, 20).Add(9 * time.Hour)
 	do("addSpell spell{id}", map[string]any{"id": spell, "vessel": vessel, "yard": yard, "timeZone": "Etc/UTC", "plannedLift": lift, "plannedLaunch": lift.AddDate(0, 1, 0)})
 	got = s.send(`query($job:ID!){proposeVisits(job:$job){spell{id} visits{kind from to reason tag figures}}}`, map[string]any{"job": job})
@@ -89,6 +90,22 @@ func TestBookingThroughTheAPI(t *testing.T) {
 		t.Errorf("proposed: %v", got)
 	}
 	from := lift.AddDate(0, 0, 1)
+	// What stands against it is let pass with a reason, and not without one, by the API as by a form.
+	bare := map[string]any{"id": visit, "job": job, "spell": spell, "kind": "meter visit", "from": from, "to": from.Add(time.Hour), "timeZone": "Etc/UTC", "lead": me}
+	for _, list := range [][]any{nil, {map[string]any{"code": "tide", "reason": "beside the point"}}} {
+		bare["mutation"], bare["overrides"] = id("mut"), list
+		if list == nil {
+			delete(bare, "overrides")
+		}
+		body, err := json.Marshal(map[string]any{"query": `mutation($input:PlanVisitInput!){planVisit(input:$input){visit{id}}}`, "variables": map[string]any{"input": bare}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		code, said := s.ask(string(body))
+		if !strings.Contains(said, `"code":"CONFLICT"`) || !strings.Contains(said, `"field":"overrides"`) || !strings.Contains(said, "give a reason why all the same for each of: waiting-time") {
+			t.Errorf("without a reason: %d %s", code, said)
+		}
+	}
 	got = do("planVisit visit{id} checks{code passed}", map[string]any{
 		"id": visit, "job": job, "spell": spell, "kind": "meter visit", "from": from, "to": from.Add(time.Hour), "timeZone": "Etc/UTC", "lead": me, "instruments": []string{instrument},
 		"overrides": []any{map[string]any{"code": "waiting-time", "reason": "she sails on Friday"}},

@@ -25,7 +25,7 @@ func (r *mutationResolver) JudgeCause(ctx context.Context, input model.JudgeCaus
 func (r *mutationResolver) RecordCauseCheck(ctx context.Context, input model.RecordCauseCheckInput) (*model.RecordCauseCheckPayload, error) {
 	_, err := r.Practice.RecordCauseCheck(ctx, auth.Actor(ctx), practice.RecordCauseCheck{
 		Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.CauseCheck), Visit: input.Visit.As(wire.Visit), Outcome: input.Outcome,
-		Places: input.Places, Finding: wire.MaybeAs(input.Finding, wire.Finding), Note: input.Note,
+		Places: input.Places, Finding: wire.MaybeAs(input.Finding, wire.Finding), Note: input.Note, Unasked: unasked(input.Unasked),
 	})
 	return &model.RecordCauseCheckPayload{Check: input.ID}, err
 }

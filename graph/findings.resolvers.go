@@ -16,7 +16,7 @@ func (r *mutationResolver) RecordWindow(ctx context.Context, input model.RecordW
 		AlongMm: input.AlongMm, DownMm: input.DownMm, WidthMm: input.WidthMm, HeightMm: input.HeightMm, BaredTo: input.BaredTo,
 		BlistersSeen: input.BlistersSeen, MadeGood: input.MadeGood,
 	}
-	_, err := r.Practice.RecordWindow(ctx, auth.Actor(ctx), practice.RecordWindow{Mutation: input.Mutation.As(wire.Mutation), Window: w})
+	_, err := r.Practice.RecordWindow(ctx, auth.Actor(ctx), practice.RecordWindow{Mutation: input.Mutation.As(wire.Mutation), Window: w, Unasked: unasked(input.Unasked)})
 	if err != nil {
 		return nil, err
 	}
@@ -25,7 +25,7 @@ func (r *mutationResolver) RecordWindow(ctx context.Context, input model.RecordW
 
 func (r *mutationResolver) RecordFinding(ctx context.Context, input model.RecordFindingInput) (*model.RecordFindingPayload, error) {
 	a, id := auth.Actor(ctx), input.ID.As(wire.Finding)
-	_, err := r.Practice.RecordFinding(ctx, a, practice.RecordFinding{Mutation: input.Mutation.As(wire.Mutation), Finding: practice.Finding{
+	_, err := r.Practice.RecordFinding(ctx, a, practice.RecordFinding{Mutation: input.Mutation.As(wire.Mutation), Unasked: unasked(input.Unasked), Finding: practice.Finding{
 		ID: id, VisitID: input.Visit.As(wire.Visit), ElementID: wire.MaybeAs(input.Element, wire.Element), Form: input.Form, Kind: input.Kind,
 		Sure: input.Sure, Text: input.Text, Places: input.Places, Side: sideWord(input.Side), Outline: json.RawMessage(input.Outline),
 		Measured: json.RawMessage(input.Measured), OtherFace: wire.MaybeAs(input.OtherFace, wire.Finding),

@@ -28,7 +28,7 @@ var names = map[string]domain.Thing{
 	"upload": domain.ThingUpload, "device": domain.ThingUpload, "recommendation": domain.ThingRecommendation, "report": domain.ThingReport, "by": domain.ThingReport,
 	"party": domain.ThingParty, "kept": domain.ThingParty, "lost": domain.ThingParty, "one": domain.ThingParty, "other": domain.ThingParty, "client": domain.ThingParty, "yard": domain.ThingParty, "givenBy": domain.ThingParty,
 	"engagement": domain.ThingEngagement, "terms": domain.ThingTerms,
-	"people": domain.ThingMember, "instruments": domain.ThingInstrument,
+	"people": domain.ThingMember, "judgedBy": domain.ThingMember, "was": domain.ThingFigure, "instruments": domain.ThingInstrument,
 	"member": domain.ThingMember, "lead": domain.ThingMember, "hand": domain.ThingMember, "hands": domain.ThingMember,
 	"firstScale": domain.ThingScale, "secondScale": domain.ThingScale, "replacesKit": domain.ThingRepeatKit, "replacesSet": domain.ThingCrossReadings,
 	"wash":  domain.ThingWash,
@@ -40,12 +40,12 @@ var names = map[string]domain.Thing{
 var things = map[string]domain.Thing{
 	"Member": domain.ThingMember, "ApiKey": domain.ThingAPIKey, "Instrument": domain.ThingInstrument, "Scale": domain.ThingScale, "Party": domain.ThingParty,
 	"PartyRole": domain.ThingPartyRole, "PartyMerge": domain.ThingPartyMerge, "Vessel": domain.ThingVessel, "Element": domain.ThingElement, "Datum": domain.ThingDatum, "Layer": domain.ThingLayer,
-	"Event": domain.ThingEvent, "Plan": domain.ThingPlan, "Spell": domain.ThingSpell, "Job": domain.ThingJob, "Permission": domain.ThingPermission, "Paper": domain.ThingPaper,
+	"Event": domain.ThingEvent, "Plan": domain.ThingPlan, "Spell": domain.ThingSpell, "Job": domain.ThingJob, "Permission": domain.ThingPermission, "Act": domain.ThingActWithoutLeave, "Hull": domain.ThingHullMarks, "Marks": domain.ThingHullMarks, "Paper": domain.ThingPaper,
 	"Visit": domain.ThingVisit, "Pass": domain.ThingPass, "BlockCheck": domain.ThingBlockCheck, "Reading": domain.ThingReading, "Condition": domain.ThingCondition,
 	"Finding": domain.ThingFinding, "Window": domain.ThingWindow, "Photo": domain.ThingPhoto, "Upload": domain.ThingUpload, "Recommendation": domain.ThingRecommendation,
 	"RecommendationState": domain.ThingState, "Report": domain.ThingReport, "Section": domain.ThingSection, "Wording": domain.ThingWording, "Comment": domain.ThingComment, "ForReview": domain.ThingReport, "OnDraft": domain.ThingComment, "Addendum": domain.ThingAddendum, "SecondLook": domain.ThingReport, "Share": domain.ThingShare, "Readings": domain.ThingReading,
 	"Engagement": domain.ThingEngagement, "Enquiry": domain.ThingEngagement, "Terms": domain.ThingTerms, "YardLink": domain.ThingYardLink, "Yard": domain.ThingParty,
-	"Leave": domain.ThingLeave, "Move": domain.ThingMove, "Weather": domain.ThingWeather,
+	"Leave": domain.ThingLeave, "DiaryFigure": domain.ThingFigure, "Move": domain.ThingMove, "Weather": domain.ThingWeather,
 	"Places": domain.ThingPlace, "NotReached": domain.ThingNotReached, "Place": domain.ThingPlace, "Cause": domain.ThingJudgement, "CauseCheck": domain.ThingCauseCheck, "Standing": domain.ThingStanding,
 	"Wash": domain.ThingWash, "Rebound": domain.ThingRebound, "SheetTest": domain.ThingSheetTest, "Gate": domain.ThingGateSignature,
 	"Evidence": domain.ThingEvidence, "DangerNotice": domain.ThingDangerNotice, "SeenLetter": domain.ThingSeenLetter, "AttendanceNote": domain.ThingAttendanceNote,
@@ -59,7 +59,7 @@ var things = map[string]domain.Thing{
 var others = map[string]domain.Thing{
 	"recordRepeatKit": domain.ThingRepeatKit, "recordCrossReadings": domain.ThingCrossReadings, "instrumentBook": domain.ThingInstrument,
 	"shareReport": domain.ThingShare, "offerTerms": domain.ThingTermsLink, "shareYard": domain.ThingYardLink, "inviteMember": domain.ThingInvitation, "importReadings": domain.ThingMutation, "previewImport": domain.ThingUpload,
-	"inviteToVisit": domain.ThingVisitInvite, "mergeParties": domain.ThingPartyMerge, "grantClientPhoto": domain.ThingUpload,
+	"inviteToVisit": domain.ThingVisitInvite, "declineVisit": domain.ThingDeclined, "proposeAgain": domain.ThingDeclined, "mergeParties": domain.ThingPartyMerge, "grantClientPhoto": domain.ThingUpload,
 }
 
 func kindOf(operation, field string) (domain.Thing, bool) {

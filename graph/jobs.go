@@ -40,8 +40,23 @@ func jobModel(j practice.JobPage, now time.Time) model.Job {
 	for _, who := range j.Access {
 		m.Access = append(m.Access, memberLine(who))
 	}
-	m.Permissions = each(j.Permissions, permissionModel)
+	m.Permissions, m.WithoutLeave = each(j.Permissions, permissionModel), each(j.WithoutLeave, actModel)
 	return m
+}
+
+func actModel(x practice.ActWithoutLeave) model.ActWithoutLeave {
+	return model.ActWithoutLeave{
+		ID: wire.New(wire.ActWithoutLeave, x.ID), What: x.What, Thing: wire.New(x.Thing, x.ThingID), Text: x.Text, Stood: x.Stood, NotedAt: wire.MaybeAt(x.NotedAt),
+		KeptAt: wire.At(x.KeptAt), By: x.ByName, Reason: x.Reason, ReasonBy: x.ReasonBy, ReasonAt: wire.MaybeAt(x.ReasonAt),
+	}
+}
+
+// unasked is what was said of an act that was done before it could be asked about.
+func unasked(in *model.UnaskedInput) *practice.Unasked {
+	if in == nil {
+		return nil
+	}
+	return &practice.Unasked{NotedAt: in.NotedAt.Ptr(), Reason: in.Reason}
 }
 
 func paperModel(p practice.Paper) model.Paper {
@@ -68,7 +83,7 @@ func todayModel(t practice.Today, now time.Time) *model.Today {
 
 func permissionModel(p practice.Permission) model.Permission {
 	return model.Permission{
-		ID: wire.New(wire.Permission, p.ID), What: p.What, Extent: p.Extent, AskedOn: wire.MaybeDay(p.AskedOn), GivenOn: wire.MaybeDay(p.GivenOn),
+		ID: wire.New(wire.Permission, p.ID), What: p.What, Extent: p.Extent, Windows: p.Windows, AskedOn: wire.MaybeDay(p.AskedOn), GivenOn: wire.MaybeDay(p.GivenOn),
 		RefusedOn: wire.MaybeDay(p.RefusedOn), GivenBy: p.GivenByName, MakesGood: p.MakesGood, Note: p.Note, Version: p.Version,
 	}
 }

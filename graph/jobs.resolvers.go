@@ -60,7 +60,7 @@ func (r *mutationResolver) RecordPermission(ctx context.Context, input model.Rec
 	_, err := r.Practice.RecordPermission(ctx, auth.Actor(ctx), practice.RecordPermission{
 		Mutation: input.Mutation.As(wire.Mutation), Version: input.Version,
 		Permission: practice.Permission{
-			ID: input.ID.As(wire.Permission), JobID: id, What: input.What, Extent: input.Extent, AskedOn: input.AskedOn.Ptr(),
+			ID: input.ID.As(wire.Permission), JobID: id, What: input.What, Extent: input.Extent, Windows: input.Windows, AskedOn: input.AskedOn.Ptr(),
 			GivenOn: input.GivenOn.Ptr(), RefusedOn: input.RefusedOn.Ptr(), GivenByID: wire.MaybeAs(input.GivenBy, wire.Party),
 			GivenByName: input.GivenByName, MakesGood: input.MakesGood, Note: input.Note,
 		},
@@ -70,6 +70,15 @@ func (r *mutationResolver) RecordPermission(ctx context.Context, input model.Rec
 	}
 	j, err := r.job(ctx, id)
 	return &model.RecordPermissionPayload{Job: j}, err
+}
+
+func (r *mutationResolver) ExplainAct(ctx context.Context, input model.ExplainActInput) (*model.ExplainActPayload, error) {
+	_, err := r.Practice.ExplainAct(ctx, auth.Actor(ctx), practice.ExplainAct{Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.ActWithoutLeave), Reason: input.Reason})
+	if err != nil {
+		return nil, err
+	}
+	j, err := r.job(ctx, input.Job.As(wire.Job))
+	return &model.ExplainActPayload{Job: j}, err
 }
 
 func (r *mutationResolver) AddPaper(ctx context.Context, input model.AddPaperInput) (*model.AddPaperPayload, error) {

@@ -24,6 +24,7 @@ func (r *mutationResolver) OpenPass(ctx context.Context, input model.OpenPassInp
 		Face: input.Face, Surface: input.Surface, DrySurface: input.DrySurface, HoursSinceWash: short(input.HoursSinceWash),
 		HoursSinceHeatOff: short(input.HoursSinceHeatOff), Heated: input.Heated, Rain: input.Rain, SaltWiped: input.SaltWiped,
 		ZeroReset: input.ZeroReset, Battery: input.Battery, Source: input.Source, Quoted: input.Quoted, BeganAt: input.BeganAt.Time, Note: input.Note,
+		Unasked: unasked(input.Unasked),
 	})
 	if err != nil {
 		return nil, err

@@ -67,7 +67,7 @@ func (r *mutationResolver) SendRecall(ctx context.Context, input model.SendRecal
 func (r *mutationResolver) EditReinspectionSettings(ctx context.Context, input model.EditReinspectionSettingsInput) (*model.EditReinspectionSettingsPayload, error) {
 	_, err := r.Practice.EditReinspectionSettings(ctx, auth.Actor(ctx), practice.EditReinspectionSettings{
 		Mutation: input.Mutation.As(wire.Mutation), Version: input.Version, Rules: editedRules(input.Rules), RecallMonthly: input.RecallMonthly,
-		AheadDays: input.RecallAheadDays, Opening: input.RecallOpening, Closing: input.RecallClosing,
+		AheadDays: input.RecallAheadDays, Opening: input.RecallOpening, Closing: input.RecallClosing, Reason: input.Reason,
 	})
 	if err != nil {
 		return nil, err

@@ -48,6 +48,6 @@ func examinationModel(x practice.Examination) model.Examination {
 func attendanceModel(n practice.AttendanceNote) model.AttendanceNote {
 	return model.AttendanceNote{
 		ID: wire.New(wire.AttendanceNote, n.ID), Visit: wire.Maybe(wire.Visit, n.VisitID), Kind: n.Kind, At: wire.At(n.At), WithWhom: n.WithWhom, Text: n.Text,
-		By: n.ByName, WrittenAt: wire.At(n.WrittenAt), StruckAt: wire.MaybeAt(n.StruckAt), StruckReason: n.StruckReason,
+		By: n.ByName, WrittenAt: wire.At(n.WrittenAt), StruckAt: wire.MaybeAt(n.StruckAt), StruckReason: n.StruckReason, PreviousSurveyor: n.PreviousSurveyor,
 	}
 }

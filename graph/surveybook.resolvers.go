@@ -50,8 +50,8 @@ func (r *mutationResolver) SetValuation(ctx context.Context, input model.SetValu
 
 func (r *mutationResolver) AddAttendanceNote(ctx context.Context, input model.AddAttendanceNoteInput) (*model.AddAttendanceNotePayload, error) {
 	job := input.Job.As(wire.Job)
-	_, err := r.Practice.AddAttendanceNote(ctx, auth.Actor(ctx), practice.AddAttendanceNote{Mutation: input.Mutation.As(wire.Mutation), Note: practice.AttendanceNote{
-		ID: input.ID.As(wire.AttendanceNote), JobID: job, VisitID: wire.MaybeAs(input.Visit, wire.Visit), Kind: input.Kind, At: input.At.Time, WithWhom: input.WithWhom, Text: input.Text,
+	_, err := r.Practice.AddAttendanceNote(ctx, auth.Actor(ctx), practice.AddAttendanceNote{Mutation: input.Mutation.As(wire.Mutation), Unasked: unasked(input.Unasked), Note: practice.AttendanceNote{
+		ID: input.ID.As(wire.AttendanceNote), JobID: job, VisitID: wire.MaybeAs(input.Visit, wire.Visit), Kind: input.Kind, At: input.At.Time, WithWhom: input.WithWhom, Text: input.Text, PreviousSurveyor: input.PreviousSurveyor,
 	}})
 	if err != nil {
 		return nil, err

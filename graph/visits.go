@@ -23,7 +23,7 @@ func (r *Resolver) visit(ctx context.Context, id uuid.UUID, under string) (model
 	asked := func(part string) bool { return graphql.FieldRequested(ctx, under+part) }
 	v, err := r.Practice.Visit(ctx, auth.Actor(ctx), id, practice.VisitParts{
 		Spell: asked("spell"), Conditions: asked("conditions"), Passes: asked("passes"), Findings: asked("findings"),
-		Windows: asked("windows"), Photos: asked("photos"), Invited: asked("invited"),
+		Windows: asked("windows"), Photos: asked("photos"), Invited: asked("invited"), Marks: asked("marks"),
 	})
 	if err != nil {
 		return model.Visit{}, err
@@ -55,6 +55,9 @@ func visitModel(v practice.VisitPage, now time.Time) model.Visit {
 		m.Windows = append(m.Windows, windowModel(w))
 	}
 	m.Photos = photoModels(v.Photos)
+	m.Marks = each(v.Marks, func(h practice.HullMarks) model.HullMarks {
+		return model.HullMarks{ID: wire.New(wire.HullMarks, h.ID), MadeWith: h.MadeWith, Where: h.Where, MadeAt: wire.At(h.MadeAt), RemovedAt: wire.MaybeAt(h.RemovedAt)}
+	})
 	m.Invited = each(v.Invited, func(i practice.Invited) model.VisitInvited {
 		return model.VisitInvited{Name: i.Name, Email: i.Email, SentAt: wire.At(i.SentAt), CalledOff: i.Called}
 	})

@@ -69,12 +69,34 @@ func (r *mutationResolver) RecordCondition(ctx context.Context, input model.Reco
 	return &model.RecordConditionPayload{Condition: conditionModel(c)}, err
 }
 
+func (r *mutationResolver) MarkHull(ctx context.Context, input model.MarkHullInput) (*model.MarkHullPayload, error) {
+	visit := input.Visit.As(wire.Visit)
+	_, err := r.Practice.MarkHull(ctx, auth.Actor(ctx), practice.MarkHull{Mutation: input.Mutation.As(wire.Mutation), Unasked: unasked(input.Unasked), Marks: practice.HullMarks{
+		ID: input.ID.As(wire.HullMarks), VisitID: visit, MadeWith: input.MadeWith, Where: input.Where, MadeAt: input.MadeAt.Time,
+	}})
+	if err != nil {
+		return nil, err
+	}
+	v, err := r.visit(ctx, visit, "visit.")
+	return &model.MarkHullPayload{Visit: v}, err
+}
+
+func (r *mutationResolver) RemoveMarks(ctx context.Context, input model.RemoveMarksInput) (*model.RemoveMarksPayload, error) {
+	_, err := r.Practice.RemoveMarks(ctx, auth.Actor(ctx), practice.RemoveMarks{Mutation: input.Mutation.As(wire.Mutation), ID: input.ID.As(wire.HullMarks), At: input.At.Time})
+	if err != nil {
+		return nil, err
+	}
+	v, err := r.visit(ctx, input.Visit.As(wire.Visit), "visit.")
+	return &model.RemoveMarksPayload{Visit: v}, err
+}
+
 func (r *mutationResolver) AddPhoto(ctx context.Context, input model.AddPhotoInput) (*model.AddPhotoPayload, error) {
 	a, id := auth.Actor(ctx), input.ID.As(wire.Photo)
 	_, err := r.Practice.AddPhoto(ctx, a, practice.AddPhoto{
 		Mutation: input.Mutation.As(wire.Mutation), ID: id, Upload: input.Upload.As(wire.Upload), Vessel: input.Vessel.As(wire.Vessel),
 		Visit: wire.MaybeAs(input.Visit, wire.Visit), Place: wire.MaybeAs(input.Place, wire.Place), Finding: wire.MaybeAs(input.Finding, wire.Finding),
 		Caption: input.Caption, TakenAt: input.TakenAt.Ptr(), Device: wire.MaybeAs(input.Device, wire.Upload), ClockAhead: input.ClockAhead,
+		Unasked: unasked(input.Unasked),
 	})
 	if err != nil {
 		return nil, err

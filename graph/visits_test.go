@@ -130,9 +130,6 @@ func TestAVisitFromPlanToPageThroughTheAPI(t *testing.T) {
 	if p := s.send(client["JobPage"], map[string]any{"id": job}); dig(p, "job", "visits", 0, "id") != visit || dig(p, "job", "permissions", 0, "what") != "scrape" {
 		t.Errorf("job page: %v", p)
 	}
-	if p := s.send(client["PlanChoices"], map[string]any{"vessel": vessel}); dig(p, "vessel", "spells", 0, "id") != spell {
-		t.Errorf("choices: %v", p)
-	}
 	for _, node := range []string{vessel, spell, job, visit} {
 		if p := s.send(`query($id:ID!){node(id:$id){id}}`, map[string]any{"id": node}); dig(p, "node", "id") != node {
 			t.Errorf("node %s: %v", node, p)

@@ -56,6 +56,6 @@ func (tx *inPractice) SpellAcross(ctx context.Context, vessel, but uuid.UUID, fr
 }
 
 // OverrideCheck implements practice.CheckWriter.
-func (tx *inPractice) OverrideCheck(ctx context.Context, visit uuid.UUID, code, reason string, by *uuid.UUID, at time.Time) error {
-	return fault("keep a reason", tx.q.OverrideCheck(ctx, queries.OverrideCheckParams{PracticeID: tx.practice, VisitID: visit, Code: code, Reason: reason, ByID: by, At: at}))
+func (tx *inPractice) OverrideCheck(ctx context.Context, visit uuid.UUID, o practice.Override, by, move *uuid.UUID, at time.Time) error {
+	return fault("keep a reason", tx.q.OverrideCheck(ctx, queries.OverrideCheckParams{PracticeID: tx.practice, VisitID: visit, Code: o.Code, Reason: o.Reason, ByID: by, At: at, MoveID: move}))
 }

@@ -29,34 +29,69 @@ type diaryRead struct {
 	hulls       []queries.DiaryHullsRow
 	unplaced    []queries.GetJobLineRow
 	moves       []queries.DiaryMovesRow
+	own         []queries.OwnFiguresRow
+	declined    []queries.DeclinedOfVesselRow
+	washes      []time.Time
 }
 
 // Diary implements practice.DiaryReader: all of it in one trip.
 func (s *Store) Diary(ctx context.Context, p uuid.UUID, span practice.DiarySpan, who practice.Sees) (practice.Diary, error) {
 	var r diaryRead
-	guest, self, member := whom(who)
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
-		one(b, &r.practice, queries.GetPractice, p)
-		many(b, &r.members, queries.DiaryMembers, p, span.From, span.To)
-		many(b, &r.visits, queries.DiaryVisits, guest, self, member, p, span.To, span.From.Add(-longestVisit), span.From)
-		many(b, &r.spells, queries.DiarySpells, p, span.From, span.To)
-		many(b, &r.leaves, queries.DiaryLeaves, p, span.From, span.To)
-		many(b, &r.tides, queries.DiaryTides, p, span.From, span.To)
-		many(b, &r.weather, queries.DiaryWeather, p, span.From.Add(-longestVisit), span.To)
-		many(b, &r.yards, queries.DiaryYards, p)
-		many(b, &r.instruments, queries.DiaryInstruments, p)
-		many(b, &r.hulls, queries.DiaryHulls, self, member, p, span.Vessel, span.To, span.From)
-		many(b, &r.unplaced, queries.DiaryUnplaced, p, guest, self, member)
-		if !span.MovedSince.IsZero() {
-			many(b, &r.moves, queries.DiaryMoves, p, span.MovedSince, span.Spell)
-		}
+		r.queue(b, p, span, who)
+		r.queueMore(b, p, span, who)
 	})
-	if err == nil && r.practice == nil {
-		err = domain.ErrNotFound
-	}
 	if err != nil {
 		return practice.Diary{}, err
 	}
+	return r.diary(span)
+}
+
+// Diary implements practice.CheckWriter.
+func (tx *inPractice) Diary(ctx context.Context, span practice.DiarySpan, who practice.Sees) (practice.Diary, error) {
+	var r diaryRead
+	b := &pgx.Batch{}
+	r.queue(b, tx.practice, span, who)
+	if err := tx.tx.SendBatch(ctx, b).Close(); err != nil {
+		return practice.Diary{}, fault("read the diary", err)
+	}
+	return r.diary(span)
+}
+
+// queue asks for all that a visit is judged by.
+func (r *diaryRead) queue(b *pgx.Batch, p uuid.UUID, span practice.DiarySpan, who practice.Sees) {
+	guest, self, member := whom(who)
+	one(b, &r.practice, queries.GetPractice, p)
+	many(b, &r.members, queries.DiaryMembers, p, span.From, span.To)
+	many(b, &r.visits, queries.DiaryVisits, guest, self, member, p, span.To, span.From.Add(-longestVisit), span.From)
+	many(b, &r.spells, queries.DiarySpells, p, span.From, span.To)
+	many(b, &r.leaves, queries.DiaryLeaves, p, span.From, span.To)
+	many(b, &r.tides, queries.DiaryTides, p, span.From, span.To)
+	many(b, &r.weather, queries.DiaryWeather, p, span.From.Add(-longestVisit), span.To)
+	many(b, &r.yards, queries.DiaryYards, p)
+	many(b, &r.instruments, queries.DiaryInstruments, p)
+	many(b, &r.hulls, queries.DiaryHulls, self, member, p, span.Vessel, span.To, span.From)
+	many(b, &r.own, queries.OwnFigures, p)
+}
+
+// queueMore asks for what a board shows beside: jobs without a visit, and moves.
+func (r *diaryRead) queueMore(b *pgx.Batch, p uuid.UUID, span practice.DiarySpan, who practice.Sees) {
+	guest, self, member := whom(who)
+	many(b, &r.unplaced, queries.DiaryUnplaced, p, guest, self, member)
+	if !span.MovedSince.IsZero() {
+		many(b, &r.moves, queries.DiaryMoves, p, span.MovedSince, span.Spell)
+	}
+	if span.Vessel != nil {
+		many(b, &r.declined, queries.DeclinedOfVessel, p, *span.Vessel)
+		column(b, &r.washes, queries.WashesOfVessel, p, *span.Vessel, span.From, span.To)
+	}
+}
+
+func (r *diaryRead) diary(span practice.DiarySpan) (practice.Diary, error) {
+	if r.practice == nil {
+		return practice.Diary{}, domain.ErrNotFound
+	}
+	own, err := figuresFrom(r.own)
 	return practice.Diary{
 		From: span.From, To: span.To, Practice: practiceFrom(*r.practice), Unplaced: convert(r.unplaced, jobLineFrom),
 		Members: convert(r.members, diaryMemberFrom), Visits: convert(r.visits, diaryVisitFrom), Spells: convert(r.spells, diarySpellFrom),
@@ -68,11 +103,13 @@ func (s *Store) Diary(ctx context.Context, p uuid.UUID, span practice.DiarySpan,
 		Instruments: convert(r.instruments, func(i queries.DiaryInstrumentsRow) practice.DiaryInstrument { return practice.DiaryInstrument(i) }),
 		Yards:       convert(r.yards, diaryYardFrom), Hulls: convert(r.hulls, hullFrom),
 		Moves: convert(r.moves, func(m queries.DiaryMovesRow) practice.MadeMove { return practice.MadeMove(m) }),
-	}, nil
+		Own:   own, Washes: r.washes,
+		Declined: convert(r.declined, func(d queries.DeclinedOfVesselRow) practice.DeclinedVisit { return practice.DeclinedVisit(d) }),
+	}, err
 }
 
 func diaryMemberFrom(r queries.DiaryMembersRow) practice.DiaryMember {
-	return practice.DiaryMember{MemberLine: practice.MemberLine{ID: r.ID, Name: r.Name, Roles: r.Roles, Active: r.Active}, Email: r.Email, Kinds: r.Kinds}
+	return practice.DiaryMember{MemberLine: practice.MemberLine{ID: r.ID, Name: r.Name, Roles: r.Roles, Active: r.Active}, Email: r.Email, Kinds: r.Kinds, JudgedOn: r.JudgedOn, JudgedBy: r.JudgedBy}
 }
 
 func diaryVisitFrom(r queries.DiaryVisitsRow) practice.DiaryVisit {
@@ -127,14 +164,6 @@ func (tx *inPractice) DeleteLeave(ctx context.Context, id uuid.UUID) (uuid.UUID,
 func (tx *inPractice) MemberActive(ctx context.Context, member uuid.UUID) error {
 	_, err := found(tx.q.GetMemberLine(ctx, queries.GetMemberLineParams{PracticeID: tx.practice, ID: member}))
 	return fault("read member", err)
-}
-
-// SetCompetences implements practice.LeaveWriter.
-func (tx *inPractice) SetCompetences(ctx context.Context, member uuid.UUID, kinds []string) error {
-	b := &pgx.Batch{}
-	b.Queue(queries.ForgetCompetences, tx.practice, member)
-	b.Queue(queries.InsertCompetences, kinds, tx.practice, member)
-	return fault("set competences", tx.tx.SendBatch(ctx, b).Close())
 }
 
 // InsertTides implements practice.LeaveWriter.

@@ -20,6 +20,8 @@ var _ = say(map[string]rule{
 	"jobs_cite_known":                       {domain.Invalid, "cite", "Its evidence is for this client only, for the vessel history without names, or may be told named."},
 	"jobs_number_once":                      {domain.Conflict, "number", "Another job has this number already. Choose another, or leave it out and take the practice's next."},
 	"jobs_pkey":                             {domain.Conflict, "id", "A job with this id is kept already."},
+	"permissions_windows_range":             {domain.Invalid, "windows", "Say how many windows may be bared in all, 1 to 1000; leave it out where nobody said."},
+	"permissions_windows_of_scraping":       {domain.Invalid, "windows", "Only leave to scrape counts windows."},
 	"permissions_what_known":                {domain.Invalid, "what", "This permission is not one that the practice keeps."},
 	"papers_kind_known":                     {domain.Invalid, "kind", "A paper is of tonnage, code, class, registration, or other."},
 	"papers_title_given":                    {domain.Invalid, "title", "Say in at most 300 letters what paper it is."},
@@ -46,6 +48,8 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, now time.Time, who pra
 		papers      []queries.PapersOfJobRow
 		windows     []queries.WindowsOfJobRow
 		again       []queries.DueByRow
+		unasked     []queries.ActsWithoutLeaveOfJobRow
+		zone        []string
 	)
 	guest, self, member := whom(who)
 	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
@@ -61,6 +65,8 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, now time.Time, who pra
 		many(b, &windows, queries.WindowsOfJob, p, id)
 		many(b, &papers, queries.PapersOfJob, p, id)
 		many(b, &again, queries.ReinspectionsOfJob, guest, self, member, now, p, id)
+		many(b, &unasked, queries.ActsWithoutLeaveOfJob, p, id)
+		column(b, &zone, queries.PracticeZone, p)
 	})
 	if err == nil && (line == nil || row == nil) {
 		err = domain.ErrNotFound
@@ -80,6 +86,7 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, now time.Time, who pra
 	})
 	page.Bared = convert(windows, func(r queries.WindowsOfJobRow) practice.Bared { return practice.Bared(r) })
 	page.Reinspections = convert(again, reinspectionFrom)
+	page.WithoutLeave, page.TimeZone = convert(unasked, actFrom(id)), zone[0]
 	if came != nil {
 		e, err := engagementFrom(*came)
 		if err != nil {
@@ -93,7 +100,7 @@ func (s *Store) Job(ctx context.Context, p, id uuid.UUID, now time.Time, who pra
 func permissionFrom(job uuid.UUID) func(queries.PermissionsOfJobRow) practice.Permission {
 	return func(r queries.PermissionsOfJobRow) practice.Permission {
 		return practice.Permission{
-			ID: r.ID, JobID: job, What: r.What, Extent: r.Extent, AskedOn: r.AskedOn, GivenOn: r.GivenOn, RefusedOn: r.RefusedOn,
+			ID: r.ID, JobID: job, What: r.What, Extent: r.Extent, Windows: r.Windows, AskedOn: r.AskedOn, GivenOn: r.GivenOn, RefusedOn: r.RefusedOn,
 			GivenByID: r.GivenByID, GivenByName: r.GivenBy, MakesGood: r.MakesGood, Note: r.Note, Version: r.Version,
 		}
 	}
@@ -168,7 +175,7 @@ func (tx *inPractice) Permission(ctx context.Context, id uuid.UUID) (practice.Pe
 // InsertPermission implements practice.PermissionWriter.
 func (tx *inPractice) InsertPermission(ctx context.Context, p practice.Permission) error {
 	return fault("insert permission", tx.q.InsertPermission(ctx, queries.InsertPermissionParams{
-		PracticeID: tx.practice, ID: p.ID, JobID: p.JobID, What: p.What, Extent: p.Extent, AskedOn: p.AskedOn, GivenOn: p.GivenOn,
+		PracticeID: tx.practice, ID: p.ID, JobID: p.JobID, What: p.What, Extent: p.Extent, Windows: p.Windows, AskedOn: p.AskedOn, GivenOn: p.GivenOn,
 		RefusedOn: p.RefusedOn, GivenByID: p.GivenByID, GivenByName: p.GivenByName, MakesGood: p.MakesGood, Note: p.Note,
 	}))
 }
@@ -176,7 +183,7 @@ func (tx *inPractice) InsertPermission(ctx context.Context, p practice.Permissio
 // UpdatePermission implements practice.PermissionWriter.
 func (tx *inPractice) UpdatePermission(ctx context.Context, p practice.Permission) error {
 	return fault("update permission", changed(tx.q.UpdatePermission(ctx, queries.UpdatePermissionParams{
-		PracticeID: tx.practice, ID: p.ID, Version: p.Version, What: p.What, Extent: p.Extent, AskedOn: p.AskedOn, GivenOn: p.GivenOn,
+		PracticeID: tx.practice, ID: p.ID, Version: p.Version, What: p.What, Extent: p.Extent, Windows: p.Windows, AskedOn: p.AskedOn, GivenOn: p.GivenOn,
 		RefusedOn: p.RefusedOn, GivenByID: p.GivenByID, GivenByName: p.GivenByName, MakesGood: p.MakesGood, Note: p.Note,
 	})))
 }

@@ -186,12 +186,24 @@ func settingsFrom(r *queries.ReinspectionSettingsRow) (practice.ReinspectionSett
 }
 
 // ReinspectionSettings implements practice.ReinspectionReader.
-func (s *Store) ReinspectionSettings(ctx context.Context, p uuid.UUID) (practice.ReinspectionSettings, error) {
-	var row *queries.ReinspectionSettingsRow
-	if err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { one(b, &row, queries.ReinspectionSettings, p) }); err != nil {
-		return practice.ReinspectionSettings{}, err
+func (s *Store) ReinspectionSettings(ctx context.Context, p uuid.UUID) (practice.ReinspectionSettings, []practice.OwnFigure, error) {
+	var (
+		row  *queries.ReinspectionSettingsRow
+		said []queries.OwnFiguresRow
+	)
+	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) {
+		one(b, &row, queries.ReinspectionSettings, p)
+		many(b, &said, queries.OwnFigures, p)
+	})
+	if err != nil {
+		return practice.ReinspectionSettings{}, nil, err
 	}
-	return settingsFrom(row)
+	figures, err := figuresFrom(said)
+	if err != nil {
+		return practice.ReinspectionSettings{}, nil, err
+	}
+	settings, err := settingsFrom(row)
+	return settings, figures, err
 }
 
 // ReinspectionSettings implements practice.ReinspectionWriter.

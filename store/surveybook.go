@@ -176,7 +176,7 @@ func (tx *inPractice) PutValuation(ctx context.Context, v practice.Valuation, by
 // InsertAttendanceNote implements practice.SurveyBookWriter.
 func (tx *inPractice) InsertAttendanceNote(ctx context.Context, n practice.AttendanceNote, by *uuid.UUID, now time.Time) error {
 	return fault("insert note", tx.q.InsertAttendanceNote(ctx, queries.InsertAttendanceNoteParams{
-		PracticeID: tx.practice, ID: n.ID, JobID: n.JobID, VisitID: n.VisitID, Kind: n.Kind, At: n.At, WithWhom: n.WithWhom, Text: n.Text, ByID: by, Now: now,
+		PracticeID: tx.practice, ID: n.ID, JobID: n.JobID, VisitID: n.VisitID, Kind: n.Kind, At: n.At, WithWhom: n.WithWhom, Text: n.Text, ByID: by, Now: now, PreviousSurveyor: n.PreviousSurveyor,
 	}))
 }
 

@@ -36,6 +36,7 @@ type visitRead struct {
 	windows    []queries.WindowsOfVisitRow
 	findings   []queries.FindingsOfVisitRow
 	photos     []queries.GetPhotoRow
+	marks      []queries.HullMarksOfVisitRow
 	passes     passesRead
 }
 
@@ -76,6 +77,9 @@ func (s *Store) Visit(ctx context.Context, p, id uuid.UUID, want practice.VisitP
 		if want.Invited {
 			many(b, &r.invited, queries.InvitedToVisit, p, id)
 		}
+		if want.Marks {
+			many(b, &r.marks, queries.HullMarksOfVisit, p, id)
+		}
 		if want.Passes {
 			r.passes.queue(b, p, id)
 		}
@@ -96,6 +100,7 @@ func (r visitRead) page() practice.VisitPage {
 		Windows:    convert(r.windows, func(w queries.WindowsOfVisitRow) practice.Window { return practice.Window(w) }),
 		Findings:   convert(r.findings, findingFrom),
 		Photos:     convert(r.photos, photoFrom), Passes: r.passes.pages(), Invited: convert(r.invited, invitedFrom),
+		Marks: convert(r.marks, func(m queries.HullMarksOfVisitRow) practice.HullMarks { return practice.HullMarks(m) }),
 	}
 	if r.spell != nil {
 		spell := spellFrom(*r.spell)

@@ -146,6 +146,7 @@ func (x diaryIndex) thoughts(v DiaryVisit, m DiaryMember) (list []Check) {
 		list = append(list, Check{Code: code, Text: text, Tag: ownRule, Suggestion: true})
 	}
 	here, known := x.yardOf(v)
+	far, _, _, _ := x.own.of(figureFar)
 	said := map[uuid.UUID]bool{}
 	for _, o := range x.visits[m.ID] {
 		there, placed := x.yardOf(o)
@@ -156,11 +157,16 @@ func (x diaryIndex) thoughts(v DiaryVisit, m DiaryMember) (list []Check) {
 		switch km, ok := distanceKm(here, there); {
 		case known && there.ID == here.ID:
 			say("same-yard", "At "+there.Name+" that day already.")
-		case known && ok && km <= farKm:
+		case known && ok && km <= float64(far):
 			say("near-yard", kilometres(km)+" from "+there.Name+" the same day, as the crow flies.")
 		case !ok:
 			say("other-yard", "At "+there.Name+" the same day; the distance is not known.")
 		}
+	}
+	if c, judged := m.judged(v.JobKind); judged {
+		say("competent", c.sentence(v.JobKind))
+	} else if len(m.Kinds) == 0 {
+		say("competence-unsaid", "Nobody has said which kinds of job "+m.Name+" does.")
 	}
 	leads := x.hulls[v.VesselID].Leads
 	switch {

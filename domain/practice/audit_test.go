@@ -38,7 +38,7 @@ var actions = map[string]domain.Action{
 	"AddVessel": domain.WriteVessel, "EditVessel": domain.WriteVessel, "AddElement": domain.WriteVessel, "EditElement": domain.WriteVessel,
 	"AddDatum": domain.WriteVessel, "AddLayer": domain.WriteVessel, "EndLayer": domain.WriteVessel, "AddEvent": domain.WriteVessel,
 	"AddPlaces": domain.WriteVessel, "AddPlan": domain.WriteVessel,
-	"AddJob": domain.Book, "EditJob": domain.Book, "GiveAccess": domain.Book, "RecordPermission": domain.Book, "AddPaper": domain.Book,
+	"AddJob": domain.Book, "EditJob": domain.Book, "GiveAccess": domain.Book, "RecordPermission": domain.Book, "ExplainAct": domain.WriteVisit, "AddPaper": domain.Book,
 	"AddSpell": domain.Book, "EditSpell": domain.Book, "PlanVisit": domain.Book,
 	"EditVisit": domain.Book, "OverrideCheck": domain.Book, "ApplyMove": domain.Book, "ApplyWash": domain.Book, "UndoMove": domain.Book,
 	"Engagement": domain.ReadDiary, "Engagements": domain.ReadDiary, "ConflictCheck": domain.ReadDiary, "Terms": domain.ReadDiary, "Yard": domain.ReadDiary,
@@ -49,15 +49,16 @@ var actions = map[string]domain.Action{
 	"CreditInvoice": domain.WriteMoney, "RecordPayment": domain.WriteMoney, "HoldReports": domain.WriteMoney, "RecordEarlyStart": domain.Book,
 	"WriteTerms": domain.ManagePractice, "OfferTerms": domain.Book,
 	"DescribeYard": domain.Book, "DescribeSlot": domain.Book, "ShareYard": domain.Book, "RevokeYardLink": domain.Book,
-	"AddLeave": domain.Book, "EndLeave": domain.Book, "SetCompetences": domain.ManageMembers,
+	"AddLeave": domain.Book, "EndLeave": domain.Book, "SetCompetences": domain.ManageMembers, "Competences": domain.ReadDiary, "DeclineVisit": domain.Book, "ProposeAgain": domain.Book,
+	"DiaryFigures": domain.ReadDiary, "SetDiaryFigure": domain.ManagePractice,
 	"AddTides": domain.Book, "RemoveTides": domain.Book, "RecordWeather": domain.Book,
-	"Board": domain.ReadDiary, "VisitChecks": domain.ReadDiary, "ProposeVisits": domain.ReadDiary, "PlanMove": domain.ReadDiary, "PlanWash": domain.ReadDiary, "FitVisit": domain.ReadDiary, "WaitingTimes": domain.ReadDiary, "HaulOut": domain.ReadDiary,
+	"Board": domain.ReadDiary, "VisitChecks": domain.ReadDiary, "ProposeVisits": domain.ReadDiary, "PlanMove": domain.ReadDiary, "PlanWash": domain.ReadDiary, "FitVisit": domain.ReadDiary, "HaulOut": domain.ReadDiary,
 
 	"OpenPass": domain.WriteVisit, "EditPass": domain.WriteVisit, "ClosePass": domain.WriteVisit, "RecordBlockCheck": domain.WriteVisit,
 	"AddReadings": domain.WriteVisit, "SupersedeReading": domain.WriteVisit, "VoidReading": domain.WriteVisit,
 	"MarkFollowUp": domain.WriteVisit, "MarkNotReached": domain.WriteVisit, "ImportReadings": domain.WriteVisit,
 	"LowerStanding": domain.WriteVisit, "RestoreStanding": domain.WriteVisit,
-	"RecordCondition": domain.WriteVisit, "RecordFinding": domain.WriteVisit, "EditFinding": domain.WriteVisit, "RecordWindow": domain.WriteVisit, "AddPhoto": domain.WriteVisit, "EditPhoto": domain.WriteVisit,
+	"RecordCondition": domain.WriteVisit, "RecordFinding": domain.WriteVisit, "EditFinding": domain.WriteVisit, "RecordWindow": domain.WriteVisit, "MarkHull": domain.WriteVisit, "RemoveMarks": domain.WriteVisit, "AddPhoto": domain.WriteVisit, "EditPhoto": domain.WriteVisit,
 	"GrantUpload": domain.ReadPractice, "FinishUpload": domain.ReadPractice, // and what the purpose asks, see TestUploads
 
 	"FollowThrough": domain.ReadPractice, "SeenLetter": domain.ReadPractice, "AddEvidence": domain.ReadPractice, // and what the kind asks

@@ -23,17 +23,22 @@ type Diary struct {
 	Weather     []Weather
 	Yards       []DiaryYard
 	Instruments []DiaryInstrument
-	Hulls       []Hull     // of vessels with a visit planned in the span
-	Unplaced    []JobLine  // booked, with no visit planned or made
-	Moves       []MadeMove // of late, not taken back
+	Hulls       []Hull          // of vessels with a visit planned in the span
+	Unplaced    []JobLine       // booked, with no visit planned or made
+	Moves       []MadeMove      // of late, not taken back
+	Own         []OwnFigure     // the practice's figures in place of the trade's, newest first
+	Declined    []DeclinedVisit // proposals of one vessel's jobs that nobody wants
+	Washes      []time.Time     // of the vessel asked for, that were made, the last first
 }
 
 // DiaryMember is somebody who makes visits; Kinds are the jobs he or she does, empty
 // where nobody said.
 type DiaryMember struct {
 	MemberLine
-	Email string
-	Kinds []string
+	Email    string
+	Kinds    []string
+	JudgedOn []time.Time // of each kind; the zero time where nobody wrote it down
+	JudgedBy []string
 }
 
 // DiaryVisit is a visit as the diary holds it. Where it is not open to the reader only
@@ -219,6 +224,7 @@ func (d *Diary) judge() {
 // diaryIndex finds what belongs together without looking through all of it.
 type diaryIndex struct {
 	zone        string
+	own         ownFigures
 	members     map[uuid.UUID]DiaryMember
 	spells      map[uuid.UUID]DiarySpell
 	yards       map[uuid.UUID]DiaryYard
@@ -233,7 +239,7 @@ type diaryIndex struct {
 
 func (d *Diary) index() diaryIndex {
 	x := diaryIndex{
-		zone: d.Practice.TimeZone, members: by(d.Members, func(m DiaryMember) uuid.UUID { return m.ID }), spells: by(d.Spells, func(s DiarySpell) uuid.UUID { return s.ID }),
+		zone: d.Practice.TimeZone, own: ownFiguresOf(d.Own), members: by(d.Members, func(m DiaryMember) uuid.UUID { return m.ID }), spells: by(d.Spells, func(s DiarySpell) uuid.UUID { return s.ID }),
 		yards: by(d.Yards, func(y DiaryYard) uuid.UUID { return y.ID }), hulls: by(d.Hulls, func(h Hull) uuid.UUID { return h.VesselID }),
 		instruments: by(d.Instruments, func(i DiaryInstrument) uuid.UUID { return i.ID }), leaves: map[uuid.UUID][]Leave{},
 		visits: map[uuid.UUID][]DiaryVisit{}, held: map[uuid.UUID][]DiaryVisit{}, tides: map[string][]Tide{}, weather: map[string][]Weather{},

@@ -136,6 +136,7 @@ func TestWhatStandsAgainstAVisitIsNamed(t *testing.T) {
 	done(b.AddJob(ctx, office, job))
 	plan := func(job, spell uuid.UUID, kind string, day, hour int, change func(*practice.PlanVisit)) uuid.UUID {
 		in := practice.PlanVisit{Mutation: newID(), ID: newID(), Job: job, Spell: &spell, Kind: kind, From: at(day).Add(time.Duration(hour) * time.Hour), To: at(day).Add(time.Duration(hour+1) * time.Hour), TimeZone: "Europe/Dublin", Lead: &lead.Member}
+		in.Overrides = allTheSame("she sails again")
 		if change != nil {
 			change(&in)
 		}
@@ -143,7 +144,8 @@ func TestWhatStandsAgainstAVisitIsNamed(t *testing.T) {
 		return in.ID
 	}
 	wet, meter := plan(s.job, spell.ID, "wet look", 20, 0, nil), plan(s.job, spell.ID, "meter visit", 24, 0, func(v *practice.PlanVisit) { v.Instruments = []uuid.UUID{s.instrument} })
-	plan(job.ID, other.ID, "other", 24, 3, nil)
+	plan(job.ID, other.ID, "other", 24, 3, func(v *practice.PlanVisit) { v.Overrides = allTheSame("a long day") })
+	b.exec(`delete from visit_overrides where practice_id = $1`, b.ours.id) // written by an older program, which asked for no reason
 	done(b.AddLeave(ctx, office, practice.AddLeave{Mutation: newID(), Leave: practice.Leave{ID: newID(), MemberID: lead.Member, From: *at(23), To: *at(25)}}))
 	done(b.SetCompetences(ctx, office, practice.SetCompetences{Mutation: newID(), Member: lead.Member, Kinds: []string{"valuation"}}))
 	done(b.AddTides(ctx, office, practice.AddTides{Mutation: newID(), Place: "Skerrow", Source: "harbour table", Times: []time.Time{at(20).Add(-3 * time.Hour)}}))

@@ -75,6 +75,7 @@ func TestAPlannedVisitLiesInItsTimeAshore(t *testing.T) {
 	b := setup(t)
 	s := b.survey(b.ours, "Petrel") // ashore since 1 April, noon; a visit on the 8th from nine to noon
 	office := b.ours.of[domain.Office]
+	b.leave(b.ours, s.job, "lift")
 	later := ashore(s.vessel, at(20), at(24))
 	b.exec(`update spells set actual_launch = $2 where id = $1`, s.spell, at(15))
 	must[practice.Done](t)(b.AddSpell(t.Context(), office, later))

@@ -206,6 +206,7 @@ type RecordCauseCheck struct {
 	Places   []int32
 	Finding  *uuid.UUID
 	Note     string
+	Unasked  *Unasked `json:",omitempty"`
 }
 
 // RecordCauseCheck keeps what came of a check: a cause excluded, or a line for or
@@ -219,10 +220,8 @@ func (s *Service) RecordCauseCheck(ctx context.Context, a domain.Actor, in Recor
 		if err != nil {
 			return Done{}, err
 		}
-		if what := in.leave(); what != "" {
-			if err := needsLeave(ctx, tx, v.JobID, what, "outcome"); err != nil {
-				return Done{}, err
-			}
+		if err := s.leaveFor(ctx, tx, a, act{v.JobID, ref(domain.ThingCauseCheck, in.ID), in.needs(), in.Unasked}); err != nil {
+			return Done{}, err
 		}
 		if _, err := placesAt(ctx, tx, v.VesselID, in.Places); err != nil {
 			return Done{}, err
@@ -248,14 +247,17 @@ func (in RecordCauseCheck) check() error {
 	return nil
 }
 
-// leave is the permission that the check needs which harms the coating or the skin; empty:
-// it harms neither.
-func (in RecordCauseCheck) leave() string {
+// needs lists the permissions that the check needs. Whoever lifts soles has gone aboard.
+func (in RecordCauseCheck) needs() []string {
 	sign, _ := cause.SignOf(cause.SignCode(in.Outcome))
-	if check, known := cause.CheckOf(sign.Check); known && slices.Contains(ownersOnly, check.Consent) && check.Harm > cause.NoHarm {
-		return check.Consent
+	check, known := cause.CheckOf(sign.Check)
+	switch {
+	case !known || !slices.Contains(ownersOnly, check.Consent):
+		return nil
+	case check.Consent == "lift soles":
+		return []string{"board and survey", check.Consent}
 	}
-	return ""
+	return []string{check.Consent}
 }
 
 // findingOf refuses a finding of another vessel.

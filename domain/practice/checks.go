@@ -15,7 +15,11 @@ import (
 
 // CheckWriter keeps why something that stands against a visit was let pass.
 type CheckWriter interface {
-	OverrideCheck(ctx context.Context, visit uuid.UUID, code, reason string, by *uuid.UUID, at time.Time) error
+	// OverrideCheck keeps a reason; one given with a move holds as long as the move does.
+	OverrideCheck(ctx context.Context, visit uuid.UUID, o Override, by, move *uuid.UUID, at time.Time) error
+	// Diary reads the diary of a span as the transaction has it, without jobs that have no
+	// visit and without moves.
+	Diary(ctx context.Context, span DiarySpan, who Sees) (Diary, error)
 }
 
 // Check is what the diary has to say of a visit: something that stands against it and may
@@ -56,10 +60,6 @@ const (
 	ownRule        = "own rule"
 )
 
-// farKm is how far apart, as the crow flies, two yards of one day may lie before it is
-// said. Roads are longer, and water between doubles them.
-const farKm = 40
-
 // Override lets one check of a visit pass, with the reason.
 type Override struct {
 	Code   string
@@ -94,11 +94,65 @@ func (s *Service) override(ctx context.Context, tx Tx, a domain.Actor, visit uui
 		if strings.TrimSpace(o.Reason) == "" || len(o.Reason) > 500 {
 			return domain.Invalidf("reason", "Say in at most 500 letters why this is let pass.")
 		}
-		if err := tx.OverrideCheck(ctx, visit, o.Code, strings.TrimSpace(o.Reason), entered(a), s.instant()); err != nil {
+		o.Reason = strings.TrimSpace(o.Reason)
+		if err := tx.OverrideCheck(ctx, visit, o, entered(a), nil, s.instant()); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// standsExplained refuses a visit that is still to be made with something against it for
+// which nobody gave a reason. The database lets such a visit pass: whether it is made all
+// the same is for a person to say, with a name.
+func (s *Service) standsExplained(ctx context.Context, tx Tx, v Visit, who Sees) error {
+	if v.State != "planned" || !v.To.After(s.instant()) {
+		return nil
+	}
+	d, err := tx.Diary(ctx, daysAbout(v), who)
+	if err != nil {
+		return err
+	}
+	owed := d.unexplained(v.ID)
+	if len(owed) == 0 {
+		return nil
+	}
+	return &domain.Fault{Kind: domain.Conflict, Field: "overrides", Text: fmt.Sprintf("%s Choose another time, person or instrument, or give a reason why all the same for each of: %s. It is kept with your name.", sentences(owed), codesOf(owed))}
+}
+
+// daysAbout is the part of the diary that a visit is judged by.
+func daysAbout(v Visit) DiarySpan {
+	return DiarySpan{From: v.From.Add(-aroundVisit), To: v.To.Add(aroundVisit), Vessel: &v.VesselID}
+}
+
+// unexplained is what stands against a planned visit and was not let pass.
+func (d *Diary) unexplained(visit uuid.UUID) []Check {
+	x := d.index()
+	for _, v := range d.Visits {
+		if v.ID == visit && v.State == "planned" {
+			return slices.DeleteFunc(x.checks(v), func(c Check) bool { return c.Passed != "" })
+		}
+	}
+	return nil
+}
+
+func sentences(list []Check) string {
+	words := make([]string, len(list))
+	for k, c := range list {
+		words[k] = c.Text
+	}
+	return strings.Join(words, " ")
+}
+
+// codesOf lists the codes of checks, each once, in their order.
+func codesOf(list []Check) string {
+	var codes []string
+	for _, c := range list {
+		if !slices.Contains(codes, c.Code) {
+			codes = append(codes, c.Code)
+		}
+	}
+	return strings.Join(codes, ", ")
 }
 
 // aroundVisit is how far about a visit the diary is read to judge it: its own day in any zone.
@@ -171,6 +225,7 @@ func (x diaryIndex) checkDistance(v DiaryVisit, say sayer) {
 	if !known {
 		return
 	}
+	far, _, tag, says := x.own.of(figureFar)
 	said := map[uuid.UUID]bool{}
 	for _, who := range v.who() {
 		for _, o := range x.visits[who] {
@@ -178,13 +233,13 @@ func (x diaryIndex) checkDistance(v DiaryVisit, say sayer) {
 			if o.ID == v.ID || !known || there.ID == here.ID || said[there.ID] || !sameDay(v, o) {
 				continue
 			}
-			if km, ok := distanceKm(here, there); ok && km > farKm {
+			if km, ok := distanceKm(here, there); ok && km > float64(far) {
 				said[there.ID] = true
 				where := "at " + there.Name
 				if !o.Open {
 					where = "on another job"
 				}
-				say(CheckDistance, commonPractice, "%s is %s the same day, %.0f km away as the crow flies.", x.members[who].Name, where, km)
+				say(CheckDistance, tag, "%s is %s the same day, %.0f km away as the crow flies.%s", x.members[who].Name, where, km, after(says))
 			}
 		}
 	}
@@ -250,14 +305,22 @@ func (x diaryIndex) checkSpell(v DiaryVisit, say sayer) {
 		return
 	}
 	hull := x.hulls[v.VesselID]
-	w := hull.waiting(s)
+	w := hull.waiting(s, x.own)
 	if earliest := w.begins(s); v.From.Before(earliest) {
 		say(CheckWaiting, w.Tag, "%s Readings would be worth taking from %s.", w.Reason, clock(earliest, s.TimeZone))
 	}
-	s.checkWash(v, say)
+	x.checkWash(s, v, say)
 	if moved, why := x.afterWeather(s, y, v.From); moved.After(v.From) {
 		say(CheckWeather, why.Tag, "%s", why.Text)
 	}
+}
+
+// after puts a sentence behind another; nothing where there is none.
+func after(sentence string) string {
+	if sentence == "" {
+		return ""
+	}
+	return " " + sentence
 }
 
 func either(a, b string) string {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -112,6 +113,7 @@ func (s *Service) FindingForms(_ context.Context, a domain.Actor) ([]finding.For
 type RecordFinding struct {
 	Mutation uuid.UUID `json:"-"`
 	Finding  Finding
+	Unasked  *Unasked `json:",omitempty"`
 }
 
 // RecordFinding keeps what was seen, heard, smelt or opened.
@@ -125,10 +127,8 @@ func (s *Service) RecordFinding(ctx context.Context, a domain.Actor, in RecordFi
 		if err != nil {
 			return Done{}, err
 		}
-		if f.drilled() {
-			if err := needsLeave(ctx, tx, v.JobID, "drill or core", "kind"); err != nil {
-				return Done{}, err
-			}
+		if err := s.leaveFor(ctx, tx, a, act{v.JobID, ref(domain.ThingFinding, f.ID), f.needs(), in.Unasked}); err != nil {
+			return Done{}, err
 		}
 		done := touched(ref(domain.ThingFinding, f.ID), ref(domain.ThingVisit, v.ID), ref(domain.ThingVessel, v.VesselID))
 		return done, tx.InsertFinding(ctx, f, places, entered(a), s.instant())
@@ -157,12 +157,22 @@ func (s *Service) EditFinding(ctx context.Context, a domain.Actor, in EditFindin
 		if err != nil {
 			return Done{}, err
 		}
+		before := kept.needs()
+		anew := slices.DeleteFunc(f.needs(), func(what string) bool { return slices.Contains(before, what) })
+		if err := s.leaveFor(ctx, tx, a, act{v.JobID, ref(domain.ThingFinding, f.ID), anew, nil}); err != nil {
+			return Done{}, err
+		}
 		return touched(ref(domain.ThingFinding, f.ID), ref(domain.ThingVisit, v.ID), ref(domain.ThingVessel, v.VesselID)), tx.UpdateFinding(ctx, f, places)
 	})
 }
 
-// drilled tells whether it cannot have been made without a hole.
-func (f Finding) drilled() bool { return f.Form == finding.Core || f.Kind == "core sample" }
+// needs lists the permissions without which it cannot have been made.
+func (f Finding) needs() []string {
+	if f.Form == "" && f.Kind == "core sample" {
+		return []string{finding.ToDrill}
+	}
+	return finding.Consents(f.Form, f.Measured)
+}
 
 // settle checks a finding and everything that it names: all of one vessel.
 func (f *Finding) settle(ctx context.Context, tx Tx, a domain.Actor) (Visit, []uuid.UUID, error) {
@@ -283,6 +293,7 @@ func placesAt(ctx context.Context, tx Tx, vessel uuid.UUID, ordinals []int32) ([
 type RecordWindow struct {
 	Mutation uuid.UUID `json:"-"`
 	Window   Window
+	Unasked  *Unasked `json:",omitempty"`
 }
 
 // RecordWindow keeps a scrape window: what was bared, where, and what was seen there.
@@ -299,7 +310,7 @@ func (s *Service) RecordWindow(ctx context.Context, a domain.Actor, in RecordWin
 		if err != nil {
 			return Done{}, err
 		}
-		if err := needsLeave(ctx, tx, v.JobID, "scrape", "visit"); err != nil {
+		if err := s.leaveFor(ctx, tx, a, act{v.JobID, ref(domain.ThingWindow, w.ID), []string{"scrape"}, in.Unasked}); err != nil {
 			return Done{}, err
 		}
 		if err := elementOf(ctx, tx, &w.ElementID, v.VesselID); err != nil {

@@ -88,7 +88,7 @@ func readsOf(w *story.World) map[string][][]any {
 		"Vessels": {{"", every}, {"Kittiwake", every}}, "Jobs": one(practice.JobFilter{}, every), "Reports": one(every),
 		"Spells": one(from, to), "Visits": one(from, to, false),
 
-		"Engagement": one(w.Of("engagement")), "Engagements": one(false, every), "ConflictCheck": one(w.Of("engagement")), "Terms": one(), "WaitingTimes": one(), "Yard": one(w.Of("party"), from, to),
+		"Engagement": one(w.Of("engagement")), "Engagements": one(false, every), "ConflictCheck": one(w.Of("engagement")), "Terms": one(), "DiaryFigures": one(), "Competences": one(), "Yard": one(w.Of("party"), from, to),
 		"Figures": one(from, to), "Notices": one(every), "MoneySettings": one(), "JobMoney": one(w.Of("job")), "Invoice": one(w.Of("invoice")), "Books": {{"owed", every}, {"draft", every}, {"issued", every}}, "ExportInvoices": one(from, to, io.Discard), "InvoicePDF": one(w.Of("invoice"), "A4"),
 		"Board": one(from, to), "VisitChecks": one(w.Of("planned visit")), "ProposeVisits": one(w.Of("second job")), "PlanMove": one(w.Of("planned spell"), from.AddDate(0, 4, 0), (*time.Time)(nil)),
 		"PlanWash": one(w.Of("planned spell"), from.AddDate(0, 4, 0)), "HaulOut": one(w.Of("planned spell")),
@@ -101,7 +101,7 @@ func readsOf(w *story.World) map[string][][]any {
 		"Vessel":  one(w.Of("vessel"), practice.VesselParts{FormerNames: true, Elements: true, Plans: true, Events: true, Spells: true, People: true, Jobs: true, Reports: true, Recommendations: true, Reinspections: true, Photos: true, History: true}, ptr(w.Of("pass"))),
 		"History": one(w.Of("vessel"), ptr(w.Of("pass"))), "Pass": one(w.Of("pass")), "Causes": one(practice.CauseAsk{Vessel: w.Of("vessel"), Pass: ptr(w.Of("pass"))}), "Place": one(w.Of("place")), "Reading": one(w.Of("reading")),
 		"Spell": one(w.Of("spell")), "Job": one(w.Of("job")),
-		"Visit":     one(w.Of("visit"), practice.VisitParts{Spell: true, Conditions: true, Passes: true, Findings: true, Windows: true, Photos: true}),
+		"Visit":     one(w.Of("visit"), practice.VisitParts{Spell: true, Conditions: true, Passes: true, Findings: true, Windows: true, Photos: true, Marks: true}),
 		"Condition": one(w.Of("condition")), "Finding": one(w.Of("finding")), "FindingForms": one(), "LookAgain": one(w.Of("vessel")), "Photo": one(w.Of("photo")),
 		"PreviewImport": one(w.Of("sheet"), w.Of("pass")),
 		"Feeds":         one(),
@@ -119,6 +119,7 @@ func readsOf(w *story.World) map[string][][]any {
 // NotFound, but the same for theirs and for none.
 var otherwise = map[string]bool{
 	"OpenPass Instrument": true, // the scale belongs to another one
+	"SetDiaryFigure Was":  true, // another stands there now
 }
 
 // probe swaps each id in the arguments and counts them.

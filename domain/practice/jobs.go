@@ -49,6 +49,8 @@ type JobPage struct {
 	Bared         []Bared
 	Reinspections []Reinspection // that its report asks for, that are booked in it, or that it answered
 	Stands        []Obstacle     // between it and its report, computed from what is kept
+	WithoutLeave  []ActWithoutLeave
+	TimeZone      string // the practice's
 }
 
 // FoundLine is a finding, as the page of its job names it.
@@ -97,6 +99,9 @@ func (s *Service) Job(ctx context.Context, a domain.Actor, id uuid.UUID) (JobPag
 	j, err := s.store.Job(ctx, a.Practice, id, now, sees(a))
 	if err != nil {
 		return j, err
+	}
+	for k := range j.WithoutLeave {
+		j.WithoutLeave[k].Text = j.WithoutLeave[k].sentence(j.TimeZone)
 	}
 	j.TermsMissing = j.Came != nil && j.Came.TermsAcceptedAt == nil
 	j.Stands = j.stands(now)

@@ -2,7 +2,6 @@ package practice
 
 import (
 	"context"
-	"slices"
 	"strings"
 	"time"
 
@@ -44,7 +43,6 @@ type LeaveWriter interface {
 	InsertLeave(ctx context.Context, l Leave) error
 	// DeleteLeave takes a leave back and tells whose it was.
 	DeleteLeave(ctx context.Context, id uuid.UUID) (member uuid.UUID, err error)
-	SetCompetences(ctx context.Context, member uuid.UUID, kinds []string) error
 	MemberActive(ctx context.Context, member uuid.UUID) error
 	// InsertTides keeps the high waters that are not kept yet and counts them.
 	InsertTides(ctx context.Context, in AddTides) (int, error)
@@ -86,31 +84,6 @@ func (s *Service) EndLeave(ctx context.Context, a domain.Actor, in EndLeave) (Do
 	return s.write(ctx, &a, domain.Book, "endLeave", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
 		member, err := tx.DeleteLeave(ctx, in.ID)
 		return touched(ref(domain.ThingLeave, in.ID), ref(domain.ThingMember, member)), err
-	})
-}
-
-// jobKinds are the kinds of job that the practice does itself.
-var jobKinds = []string{"pre-purchase", "insurance", "limited moisture", "damage", "repair supervision", "completion", "warranty", "valuation", "expert witness", "repeat kit"}
-
-// SetCompetences says which kinds of job a member does.
-type SetCompetences struct {
-	Mutation uuid.UUID `json:"-"`
-	Member   uuid.UUID
-	Kinds    []string // none: nobody says
-}
-
-// SetCompetences says which kinds of job a member does.
-func (s *Service) SetCompetences(ctx context.Context, a domain.Actor, in SetCompetences) (Done, error) {
-	return s.write(ctx, &a, domain.ManageMembers, "setCompetences", in.Mutation, in, func(ctx context.Context, tx Tx) (Done, error) {
-		for _, k := range in.Kinds {
-			if !slices.Contains(jobKinds, k) {
-				return Done{}, domain.Invalidf("kinds", "The kinds of job are %s.", strings.Join(jobKinds, ", "))
-			}
-		}
-		if err := tx.MemberActive(ctx, in.Member); err != nil {
-			return Done{}, err
-		}
-		return touched(ref(domain.ThingMember, in.Member)), tx.SetCompetences(ctx, in.Member, in.Kinds)
 	})
 }
 

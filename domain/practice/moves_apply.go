@@ -2,6 +2,7 @@ package practice
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -96,7 +97,46 @@ func (s *Service) keepMove(ctx context.Context, tx Tx, a domain.Actor, sp Spell,
 	if err := tx.InsertMove(ctx, m, entered(a)); err != nil {
 		return Done{}, err
 	}
+	if err := s.moveExplained(ctx, tx, a, sp, m); err != nil {
+		return Done{}, err
+	}
 	return m.tells(moveDone(m, sp)), s.tell(ctx, tx, a, sp, m, false)
+}
+
+// byTheLift are the checks that a visit which stays where it is may owe to a lift or a wash
+// that moved.
+var byTheLift = map[string]bool{CheckWaiting: true, CheckTide: true, CheckWash: true}
+
+// moveExplained lets what stands against the visits of a move pass with the move's reason,
+// and refuses a move that brings such and has none. The reason holds as long as the move.
+func (s *Service) moveExplained(ctx context.Context, tx Tx, a domain.Actor, sp Spell, m Move) error {
+	d, err := tx.Diary(ctx, DiarySpan{From: first(sp.ActualLift, sp.PlannedLift).Add(-aroundVisit), To: first(sp.ActualLift, sp.PlannedLift).Add(longest), Vessel: &sp.Vessel.ID}, sees(a))
+	if err != nil {
+		return err
+	}
+	x := d.index()
+	for _, v := range d.Visits {
+		if v.SpellID == nil || *v.SpellID != sp.ID || v.State != "planned" || !v.Open || !v.To.After(m.MadeAt) {
+			continue
+		}
+		carried := m.carries(v.ID)
+		for _, c := range x.checks(v) {
+			if c.Passed != "" || !carried && !byTheLift[c.Code] {
+				continue
+			}
+			if m.Reason == "" {
+				return &domain.Fault{Kind: domain.Conflict, Field: "reason", Text: fmt.Sprintf("Against the %s of %s stands: %s Say why it is moved all the same: the reason is kept with it and with your name. Or give another time.", v.Kind, clock(v.From, v.TimeZone), c.Text)}
+			}
+			if err := tx.OverrideCheck(ctx, v.ID, Override{Code: c.Code, Reason: m.Reason}, entered(a), &m.ID, m.MadeAt); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func (m Move) carries(visit uuid.UUID) bool {
+	return slices.ContainsFunc(m.Lines, func(l MovedLine) bool { return l.Visit != nil && *l.Visit == visit })
 }
 
 // slotWords name what a yard does beside lift and launch.

@@ -34,7 +34,7 @@ func (b *bundle) haul(name, zone string, lift, launch time.Time, visits map[stri
 		from := time.Date(l.Year(), l.Month(), l.Day()+when[0], when[1], 0, 0, 0, practice.Zone(zone))
 		h.visits[kind] = newID()
 		done(b.PlanVisit(b.t.Context(), office, practice.PlanVisit{
-			Mutation: newID(), ID: h.visits[kind], Job: h.job, Spell: &h.spell, Kind: kind, From: from, To: from.Add(time.Hour), TimeZone: zone, Lead: &lead.Member,
+			Mutation: newID(), ID: h.visits[kind], Job: h.job, Spell: &h.spell, Kind: kind, From: from, To: from.Add(time.Hour), TimeZone: zone, Lead: &lead.Member, Overrides: allTheSame("as the yard has it"),
 		}))
 	}
 	return h

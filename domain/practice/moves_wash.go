@@ -2,6 +2,7 @@ package practice
 
 import (
 	"context"
+	"fmt"
 	"strings"
 	"time"
 
@@ -49,7 +50,7 @@ func (d *Diary) moveWash(sp Spell, newWash time.Time) MovePlan {
 		if v.SpellID == nil || *v.SpellID != s.ID || v.State != "planned" {
 			continue
 		}
-		if line, follows := s.afterWash(v, newWash); follows {
+		if line, follows := s.afterWash(v, newWash, ownFiguresOf(d.Own)); follows {
 			moved.Visits[k].From, moved.Visits[k].To = line.NewFrom, line.NewTo
 			p.Lines = append(p.Lines, line)
 		}
@@ -70,16 +71,17 @@ func (d *Diary) spell(sp Spell) DiarySpell {
 
 // washSettles is when readings are worth taking again after a wash, the zero time where it
 // adds nothing: on the day of the lift she is wet anyhow.
-func (s DiarySpell) washSettles(wash time.Time) time.Time {
+func (s DiarySpell) washSettles(wash time.Time, days int) time.Time {
 	if wash.Before(s.Lift()) || sameDayIn(wash, s.Lift(), s.TimeZone) {
 		return time.Time{}
 	}
-	return atClock(wash, afterRain, workBegins, s.TimeZone)
+	return atClock(wash, days, workBegins, s.TimeZone)
 }
 
 // afterWash says where a visit for readings goes when the wash is moved; false where it
 // stays where it is.
-func (s DiarySpell) afterWash(v DiaryVisit, wash time.Time) (MoveLine, bool) {
+func (s DiarySpell) afterWash(v DiaryVisit, wash time.Time, own ownFigures) (MoveLine, bool) {
+	days, _, tag, says := own.of(figureRain)
 	if !reads(v.Kind) {
 		return MoveLine{}, false
 	}
@@ -95,10 +97,10 @@ func (s DiarySpell) afterWash(v DiaryVisit, wash time.Time) (MoveLine, bool) {
 			l.NewFrom = shift(v.From, *s.WashAt, wash, s.TimeZone)
 			l.Reason = "It keeps its days after the wash and its time of day."
 		}
-		if settles := s.washSettles(wash); l.NewFrom.Before(settles) && !v.To.Before(wash) {
+		if settles := s.washSettles(wash, days); l.NewFrom.Before(settles) && !v.To.Before(wash) {
 			at := v.From.In(Zone(s.TimeZone))
 			l.NewFrom = later(settles, atClock(settles, 0, at.Hour(), s.TimeZone))
-			l.Reason = "After a wash the shallow signal takes about a week to settle (computed)."
+			l.Reason = fmt.Sprintf("After a wash the shallow signal takes about %s to settle (%s).%s", aWeek(days), tag, after(says))
 		}
 	}
 	l.NewTo = l.NewFrom.Add(v.To.Sub(v.From))
@@ -106,13 +108,14 @@ func (s DiarySpell) afterWash(v DiaryVisit, wash time.Time) (MoveLine, bool) {
 }
 
 // checkWash says where readings come too soon after a wash, planned or made.
-func (s DiarySpell) checkWash(v DiaryVisit, say sayer) {
+func (x diaryIndex) checkWash(s DiarySpell, v DiaryVisit, say sayer) {
+	days, _, tag, says := x.own.of(figureRain)
 	for _, wash := range []*time.Time{s.WashAt, s.WashedAt} {
 		if wash == nil || !wash.Before(v.From) {
 			continue
 		}
-		if settles := s.washSettles(*wash); v.From.Before(settles) {
-			say(CheckWash, "computed", "She is washed on %s: the shallow signal takes about a week to settle, until %s. Wait, or do block and baseline again.", clock(*wash, s.TimeZone), clock(settles, s.TimeZone))
+		if settles := s.washSettles(*wash, days); v.From.Before(settles) {
+			say(CheckWash, tag, "She is washed on %s: the shallow signal takes about %s to settle, until %s. Wait, or do block and baseline again.%s", clock(*wash, s.TimeZone), aWeek(days), clock(settles, s.TimeZone), after(says))
 			return
 		}
 	}

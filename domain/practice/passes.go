@@ -195,6 +195,7 @@ type OpenPass struct {
 	Quoted              bool
 	BeganAt             time.Time
 	Note                string
+	Unasked             *Unasked `json:",omitempty"`
 }
 
 // OpenPass opens a pass. A pass whose context did not survive says so with Quoted;
@@ -207,9 +208,15 @@ func (s *Service) OpenPass(ctx context.Context, a domain.Actor, in OpenPass) (Do
 		if !in.Quoted && (in.Hand == nil || in.Instrument == nil || in.Scale == nil) {
 			return Done{}, domain.Invalidf("instrument", "Name the hand, the instrument and its scale, or mark the pass as quoted from an old report.")
 		}
-		vessel, err := tx.VisitVessel(ctx, in.Visit, sees(a))
+		v, err := tx.Visit(ctx, in.Visit, sees(a))
 		if err != nil {
 			return Done{}, err
+		}
+		vessel := v.VesselID
+		if in.Face == "inside" && !in.Quoted {
+			if err := s.leaveFor(ctx, tx, a, act{v.JobID, ref(domain.ThingPass, in.ID), []string{"board and survey"}, in.Unasked}); err != nil {
+				return Done{}, err
+			}
 		}
 		byElement, byPlan, err := tx.VesselOf(ctx, in.Element, in.Plan)
 		if err != nil {

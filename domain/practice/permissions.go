@@ -16,7 +16,8 @@ type Permission struct {
 	ID          uuid.UUID
 	JobID       uuid.UUID
 	What        string
-	Extent      string // how many windows, where
+	Extent      string // how far, and where
+	Windows     *int32 // of scraping: how many may be bared in all; nil: no number was said
 	AskedOn     *time.Time
 	GivenOn     *time.Time
 	RefusedOn   *time.Time
@@ -39,11 +40,16 @@ type PermissionWriter interface {
 	PartyByName(ctx context.Context, name string, vessel, job uuid.UUID) (*uuid.UUID, error)
 	// PermissionsOfJob lists every permission of a job, in the order in which they were written.
 	PermissionsOfJob(ctx context.Context, job uuid.UUID) ([]Permission, error)
+	// LiftWanted are the open jobs of a vessel, with what was said in them of lifting her.
+	LiftWanted(ctx context.Context, vessel uuid.UUID, who Sees) ([]LiftWanted, []Permission, error)
 }
 
 // ownersOnly are the consents that only whoever owns the vessel, or speaks for the
 // owner, can give. Some codes of conduct forbid a survey without it.
 var ownersOnly = []string{"board and survey", "lift", "scrape", "open blisters", "drill or core", "mark the hull", "lift soles"}
+
+// mostWindows is more than anybody bares on one hull.
+const mostWindows = 1000
 
 // RecordPermission is a permission asked, given or refused; version 0 makes a new one.
 type RecordPermission struct {
@@ -64,7 +70,7 @@ func (s *Service) RecordPermission(ctx context.Context, a domain.Actor, in Recor
 		if err := p.check(); err != nil {
 			return Done{}, err
 		}
-		if err := p.clientShares(j); err != nil {
+		if err := clientShares(ctx, tx, p, j); err != nil {
 			return Done{}, err
 		}
 		if err := ownerGives(ctx, tx, p, j); err != nil {
@@ -104,6 +110,10 @@ func (p Permission) check() error {
 		return domain.Invalidf("refusedOn", "It is given or refused, not both.")
 	case p.GivenOn != nil && p.GivenByID == nil && p.GivenByName == "":
 		return domain.Invalidf("givenBy", "Say who gave it: a permission is a dated record with a name.")
+	case p.Windows != nil && p.What != "scrape":
+		return domain.Invalidf("windows", "Only leave to scrape counts windows.")
+	case p.Windows != nil && (*p.Windows < 1 || *p.Windows > mostWindows):
+		return domain.Invalidf("windows", "Say how many windows may be bared in all, 1 to %d; leave it out where nobody said.", mostWindows)
 	case p.GivenOn != nil && p.AskedOn != nil && p.GivenOn.Before(*p.AskedOn):
 		return domain.Invalidf("givenOn", "It was given before it was asked: one of the days is wrong.")
 	}

@@ -3,6 +3,7 @@ package practice
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -55,36 +56,12 @@ func (p Permission) outweighs(o Permission) bool {
 	return mine.After(*others)
 }
 
-// needsLeave refuses what the job's permissions do not cover, by the field it is about.
-func needsLeave(ctx context.Context, tx Tx, job uuid.UUID, what, field string) error {
-	words, err := tx.PermissionsOfJob(ctx, job)
-	if err != nil {
-		return err
-	}
-	return noLeave(stopped(words, what), field)
-}
-
+// noLeave refuses what a permission stops, and says what to do.
 func noLeave(why, field string) error {
 	if why == "" {
 		return nil
 	}
-	return &domain.Fault{Kind: domain.Conflict, Field: field, Text: why + " Write down in the job who gave leave, and when; then this can be kept."}
-}
-
-// mayPhotograph refuses photographs where that was asked for and not given. Where nobody
-// spoke of them, leave to board and survey covers them: common practice, no source.
-func mayPhotograph(ctx context.Context, tx Tx, job uuid.UUID) error {
-	words, err := tx.PermissionsOfJob(ctx, job)
-	if err != nil {
-		return err
-	}
-	if lastWord(words, "photograph") != nil {
-		return noLeave(stopped(words, "photograph"), "visit")
-	}
-	if why := stopped(words, "board and survey"); why != "" {
-		return noLeave("No leave to photograph is written down, and none to board that would cover it. "+why, "visit")
-	}
-	return nil
+	return &domain.Fault{Kind: domain.Conflict, Field: field, Text: why + " Write down in the job who gave leave, and when; then this can be kept. If it was done already, say why: it is kept all the same, with a mark."}
 }
 
 // mayShare refuses to give a report to others than its client without the client's leave.
@@ -100,15 +77,47 @@ func mayShare(ctx context.Context, tx Tx, in ShareReport, f ReportFacts) error {
 		return err
 	}
 	if why := stopped(words, "share the report"); why != "" {
-		return noLeave("The report is its client's alone until the client says otherwise. "+why, "name")
+		return &domain.Fault{Kind: domain.Conflict, Field: "name", Text: "The report is its client's alone until the client says otherwise. " + why + " Write down in the job that the client gave leave, and when; then it can be shared."}
 	}
 	return nil
 }
 
 // clientShares refuses anybody's leave to share but the client's.
-func (p Permission) clientShares(j Job) error {
-	if p.What == "share the report" && p.GivenByID != nil && j.ClientID != nil && *p.GivenByID != *j.ClientID {
-		return domain.Invalidf("givenBy", "Only the client gives leave to share the report.")
+func clientShares(ctx context.Context, tx Tx, p Permission, j Job) error {
+	if p.What != "share the report" || j.ClientID == nil {
+		return nil
 	}
-	return nil
+	giver, err := p.giver(ctx, tx, j)
+	if err == nil && giver != nil && *giver != *j.ClientID {
+		err = domain.Invalidf("givenBy", "Only the client gives leave to share the report.")
+	}
+	return err
+}
+
+// LiftWanted is an open job of a vessel, as far as leave to lift her goes.
+type LiftWanted struct {
+	Kind   string
+	Number string // empty: not the actor's to see
+	Seen   bool   // a visit of it was made: she was ashore
+}
+
+// mayLift refuses to confirm a lift that the owner has not allowed, where a job of hers
+// needs it or it was asked for. The owner's last word in any of her open jobs counts.
+func mayLift(ctx context.Context, tx Tx, vessel uuid.UUID, who Sees) error {
+	jobs, words, err := tx.LiftWanted(ctx, vessel, who)
+	if err != nil {
+		return err
+	}
+	needed := slices.IndexFunc(jobs, func(j LiftWanted) bool { return !j.Seen && slices.Contains(needed(j.Kind), "lift") })
+	if len(words) == 0 && needed < 0 {
+		return nil
+	}
+	why := stopped(words, "lift")
+	if why == "" {
+		return nil
+	}
+	if needed >= 0 && jobs[needed].Number != "" {
+		why += " Job " + jobs[needed].Number + " needs it."
+	}
+	return &domain.Fault{Kind: domain.Conflict, Field: "askedOnly", Text: why + " Keep the lift as asked for, or write down in the job who gave leave, and when; then it can be booked."}
 }

@@ -152,6 +152,7 @@ type AddPhoto struct {
 	Device *uuid.UUID
 	// ClockAhead is how many seconds the camera's clock was ahead of the phone's.
 	ClockAhead *int32
+	Unasked    *Unasked `json:",omitempty"`
 }
 
 // JobMakePhoto is the kind of the job that makes a photo's copies.
@@ -183,7 +184,7 @@ func (s *Service) AddPhoto(ctx context.Context, a domain.Actor, in AddPhoto) (Do
 		if err := in.onDevice(ctx, tx, a, u); err != nil {
 			return Done{}, err
 		}
-		if err := in.belongs(ctx, tx, a); err != nil {
+		if err := s.belongs(ctx, tx, a, in); err != nil {
 			return Done{}, err
 		}
 		if err := tx.InsertPhoto(ctx, in); err != nil {
@@ -216,7 +217,7 @@ func (in AddPhoto) onDevice(ctx context.Context, tx Tx, a domain.Actor, original
 }
 
 // belongs refuses what is not of one vessel. A guest sees no vessel but through a visit.
-func (in AddPhoto) belongs(ctx context.Context, tx Tx, a domain.Actor) error {
+func (s *Service) belongs(ctx context.Context, tx Tx, a domain.Actor, in AddPhoto) error {
 	if _, err := tx.Vessel(ctx, in.Vessel); err != nil {
 		return err
 	}
@@ -231,7 +232,7 @@ func (in AddPhoto) belongs(ctx context.Context, tx Tx, a domain.Actor) error {
 		if v.VesselID != in.Vessel {
 			return domain.Invalidf("visit", "This visit was to another vessel.")
 		}
-		if err := mayPhotograph(ctx, tx, v.JobID); err != nil {
+		if err := s.leaveFor(ctx, tx, a, act{v.JobID, ref(domain.ThingPhoto, in.ID), []string{"photograph"}, in.Unasked}); err != nil {
 			return err
 		}
 	}

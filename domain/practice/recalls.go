@@ -3,6 +3,7 @@ package practice
 import (
 	"cmp"
 	"context"
+	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -23,7 +24,8 @@ type ReinspectionSettings struct {
 	AheadDays     int32
 	Opening       string // of a recall letter; empty: the service's own words
 	Closing       string
-	Version       int32 // 0: nothing was ever changed
+	Version       int32        // 0: nothing was ever changed
+	Changes       []RuleChange // newest first
 }
 
 // DefaultAhead is how many days before its window opens a vessel is recalled.
@@ -112,7 +114,9 @@ func (s *Service) ReinspectionSettings(ctx context.Context, a domain.Actor) (Rei
 	if err := domain.May(a, domain.ReadDiary); err != nil {
 		return ReinspectionSettings{}, err
 	}
-	return s.store.ReinspectionSettings(ctx, a.Practice)
+	settings, said, err := s.store.ReinspectionSettings(ctx, a.Practice)
+	settings.Changes = changes(said)
+	return settings, err
 }
 
 // EditReinspectionSettings is a change to them; nil leaves a field as it is.
@@ -124,6 +128,7 @@ type EditReinspectionSettings struct {
 	AheadDays     *int32
 	Opening       *string
 	Closing       *string
+	Reason        string // owed where a rule changes
 }
 
 // EditRule is one rule's windows; none takes the habit of the trade again.
@@ -146,11 +151,78 @@ func (s *Service) EditReinspectionSettings(ctx context.Context, a domain.Actor, 
 		if err := tx.KeepReinspectionSettings(ctx, kept); err != nil {
 			return Done{}, err
 		}
+		if err := in.record(ctx, tx, a, s.instant()); err != nil {
+			return Done{}, err
+		}
 		if kept.RecallMonthly && !before {
 			err = s.nextRecall(ctx, tx, a.Practice)
 		}
 		return touched(ref(domain.ThingPractice, a.Practice)), err
 	})
+}
+
+// record keeps what each rule was changed to, and why: the older ones stay.
+func (in EditReinspectionSettings) record(ctx context.Context, tx Tx, a domain.Actor, now time.Time) error {
+	reason := strings.TrimSpace(in.Reason)
+	if len(in.Rules) > 0 && (reason == "" || len(reason) > 500) {
+		return domain.Invalidf("reason", "Say in at most 500 letters why the practice has its own windows, or takes the habit again.")
+	}
+	for _, r := range in.Rules {
+		f := OwnFigure{ID: derived("rule "+r.Kind, in.Mutation), Code: nextLook + r.Kind, Reason: reason, At: now}
+		if len(r.Marks) > 0 {
+			var err error
+			if f.Raw, err = json.Marshal(spansOf(r.Marks)); err != nil {
+				return fmt.Errorf("keep a rule: %w", err)
+			}
+		}
+		if err := tx.InsertFigure(ctx, f, entered(a)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// nextLook begins the codes of rules of the next look among a practice's own figures.
+const nextLook = "next-look/"
+
+// spansOf are windows as they are kept: months and days of their ends.
+func spansOf(marks []due.Mark) [][4]int {
+	out := make([][4]int, len(marks))
+	for k, m := range marks {
+		out[k] = [4]int{m.From.Months, m.From.Days, m.To.Months, m.To.Days}
+	}
+	return out
+}
+
+// RuleChange is what a rule of the next look was changed to, and why.
+type RuleChange struct {
+	Kind   string
+	Rule   string // what it is of, in words
+	Words  string // the windows; empty: the habit again
+	Reason string
+	By     string
+	At     time.Time
+}
+
+// changes are those of the rules among a practice's own figures, newest first.
+func changes(said []OwnFigure) (list []RuleChange) {
+	for _, f := range said {
+		kind, is := strings.CutPrefix(f.Code, nextLook)
+		if !is {
+			continue
+		}
+		c := RuleChange{Kind: kind, Rule: ruleWords[due.Kind(kind)], Reason: f.Reason, By: f.By, At: f.At}
+		var spans [][4]int
+		if json.Unmarshal(f.Raw, &spans) == nil && len(spans) > 0 {
+			rule := due.Rule{Kind: due.Kind(kind)}
+			for _, x := range spans {
+				rule.Marks = append(rule.Marks, due.Mark{From: due.Span{Months: x[0], Days: x[1]}, To: due.Span{Months: x[2], Days: x[3]}})
+			}
+			c.Words = markWords(rule)
+		}
+		list = append(list, c)
+	}
+	return list
 }
 
 // anyDay is one on which rules are tried: whether they can be meant depends on no day.
@@ -233,7 +305,7 @@ func (s *Service) Recall(ctx context.Context, a domain.Actor, vessel uuid.UUID, 
 	if err != nil {
 		return Recall{}, err
 	}
-	settings, err := s.store.ReinspectionSettings(ctx, a.Practice)
+	settings, _, err := s.store.ReinspectionSettings(ctx, a.Practice)
 	return r.word(settings), err
 }
 
@@ -354,7 +426,7 @@ func (s *Service) RecallByItself(ctx context.Context, job RecallJob) error {
 	if err := s.RecallMonthly(ctx, job.Practice); err != nil {
 		return err
 	}
-	settings, err := s.store.ReinspectionSettings(ctx, job.Practice)
+	settings, _, err := s.store.ReinspectionSettings(ctx, job.Practice)
 	if err != nil || !settings.RecallMonthly {
 		return err
 	}
@@ -369,7 +441,7 @@ func (s *Service) RecallByItself(ctx context.Context, job RecallJob) error {
 // looking. Run again within the month, it sends none twice.
 func (s *Service) RecallMonthly(ctx context.Context, practice uuid.UUID) error {
 	self := domain.Service(practice)
-	settings, err := s.store.ReinspectionSettings(ctx, practice)
+	settings, _, err := s.store.ReinspectionSettings(ctx, practice)
 	if err != nil || !settings.RecallMonthly {
 		return err
 	}

@@ -231,6 +231,11 @@ func TestAPracticeChangesItsRules(t *testing.T) {
 	principal := b.ours.of[domain.Principal]
 	marks := []due.Mark{{From: due.Span{Months: 4}, To: due.Span{Months: 5}}}
 	edit := practice.EditReinspectionSettings{Mutation: newID(), Rules: []practice.EditRule{{Kind: "few-blisters", Marks: marks}}, AheadDays: ptr(int32(30))}
+	unsaid := edit
+	unsaid.Mutation = newID()
+	_, err := b.EditReinspectionSettings(t.Context(), principal, unsaid)
+	want(t, err, domain.Invalid, "reason")
+	edit.Reason = "our season is short"
 	thrice(t, func(ctx context.Context) (practice.Done, error) {
 		return b.EditReinspectionSettings(ctx, principal, edit)
 	})
@@ -245,16 +250,19 @@ func TestAPracticeChangesItsRules(t *testing.T) {
 		"rules[0].kind":  {Kind: "rust", Marks: marks},
 		"rules[0].marks": {Kind: "few-blisters", Marks: []due.Mark{{From: due.Span{Months: 5}, To: due.Span{Months: 4}}}},
 	} {
-		_, err := b.EditReinspectionSettings(t.Context(), principal, practice.EditReinspectionSettings{Mutation: newID(), Version: 1, Rules: []practice.EditRule{rule}})
+		_, err := b.EditReinspectionSettings(t.Context(), principal, practice.EditReinspectionSettings{Mutation: newID(), Version: 1, Rules: []practice.EditRule{rule}, Reason: "try"})
 		want(t, err, domain.Invalid, field)
 	}
-	back := practice.EditReinspectionSettings{Mutation: newID(), Version: 1, Rules: []practice.EditRule{{Kind: "few-blisters"}}}
+	back := practice.EditReinspectionSettings{Mutation: newID(), Version: 1, Rules: []practice.EditRule{{Kind: "few-blisters"}}, Reason: "the habit does"}
 	must[practice.Done](t)(b.EditReinspectionSettings(t.Context(), principal, back))
 	kept := must[practice.ReinspectionSettings](t)(b.ReinspectionSettings(t.Context(), principal))
 	if len(kept.Rules) != 0 || kept.AheadDays != 30 || kept.Version != 2 {
 		t.Errorf("kept %+v", kept)
 	}
-	_, err := b.EditReinspectionSettings(t.Context(), principal, practice.EditReinspectionSettings{Mutation: newID(), Version: 1, RecallMonthly: ptr(true)})
+	if len(kept.Changes) != 2 || kept.Changes[0].Words != "" || kept.Changes[1].Words != "after 4 months to 5 months" || kept.Changes[1].Reason != "our season is short" || kept.Changes[1].By != "The principal" {
+		t.Errorf("the older rules are not kept: %+v", kept.Changes)
+	}
+	_, err = b.EditReinspectionSettings(t.Context(), principal, practice.EditReinspectionSettings{Mutation: newID(), Version: 1, RecallMonthly: ptr(true)})
 	want(t, err, domain.Conflict)
 }
 

@@ -78,6 +78,27 @@ func (s *sequence) judge() {
 	}
 }
 
+// explained fails where a visit that is still to be made has something against it without a reason.
+func (s *sequence) explained(visit uuid.UUID) {
+	s.t.Helper()
+	if value[time.Time](s.bundle, `select to_at from visits where id = $1`, visit).Before(s.clock.now()) {
+		return
+	}
+	for _, c := range must[[]practice.Check](s.t)(s.VisitChecks(s.t.Context(), s.actor, visit)) {
+		if !c.Suggestion && c.Passed == "" {
+			s.t.Fatalf("a visit was kept with this against it and no reason: %s", c.Text)
+		}
+	}
+}
+
+// why is a reason, most of the time.
+func (s *sequence) why() string {
+	if s.chance.IntN(6) == 0 {
+		return ""
+	}
+	return "the crane is away"
+}
+
 func pick[T any](s *sequence, list []T) T { return list[s.chance.IntN(len(list))] }
 
 // some picks up to n of a list, each once, sorted.
@@ -160,11 +181,15 @@ func (s *sequence) plan() {
 	if len(s.spells) > 0 && s.chance.IntN(4) > 0 {
 		in.Spell = ptr(pick(s, s.spells))
 	}
+	if s.chance.IntN(8) > 0 {
+		in.Overrides = allTheSame("as it comes")
+	}
 	if other, there := s.visit(); there && s.chance.IntN(6) == 0 {
 		in.Follows = &other
 	}
 	if _, err := s.PlanVisit(s.t.Context(), s.actor, in); s.took("visit", err) {
 		s.visits[in.ID] = planned{in.People, in.Instruments, in.Follows}
+		s.explained(in.ID)
 	}
 }
 
@@ -251,7 +276,7 @@ func (s *sequence) wash() {
 	if err != nil {
 		s.t.Fatal(err)
 	}
-	in := practice.ApplyWash{Mutation: newID(), ID: newID(), Spell: spell, NewWash: at, Lines: s.accept(plan)}
+	in := practice.ApplyWash{Mutation: newID(), ID: newID(), Spell: spell, NewWash: at, Lines: s.accept(plan), Reason: s.why()}
 	before := s.diary()
 	if _, err = s.ApplyWash(s.t.Context(), s.actor, in); !s.took("wash", err) {
 		if s.diary() != before {
@@ -307,7 +332,7 @@ func (s *sequence) move() {
 	if err != nil {
 		s.t.Fatal(err)
 	}
-	in := practice.ApplyMove{Mutation: newID(), ID: newID(), Spell: spell, Version: s.version("spells", spell), NewLift: plan.NewLift, NewLaunch: plan.NewLaunch, Lines: s.accept(plan)}
+	in := practice.ApplyMove{Mutation: newID(), ID: newID(), Spell: spell, Version: s.version("spells", spell), NewLift: plan.NewLift, NewLaunch: plan.NewLaunch, Lines: s.accept(plan), Reason: s.why()}
 	for _, l := range plan.Slot {
 		if s.chance.IntN(5) > 0 {
 			in.Slot = append(in.Slot, practice.AcceptedSlot{What: l.What, At: l.NewAt})
@@ -342,6 +367,7 @@ func TestAnySequenceKeepsTheDiarysPromises(t *testing.T) {
 			for k := range 4 {
 				v := b.vessel(b.ours, fmt.Sprintf("Boat %d", k))
 				s.vessels, s.jobs[v] = append(s.vessels, v), b.job(b.ours, v, false)
+				b.leave(b.ours, s.jobs[v], "lift")
 			}
 			for range 3 {
 				s.people = append(s.people, b.member(b.ours, domain.Surveyor).Member)

@@ -61,6 +61,8 @@ type Store interface {
 	HoldReader
 	RetentionReader
 	PrivacyReader
+	FigureReader
+	CompetenceReader
 }
 
 // Tx is a transaction with a practice chosen. Each area's writer stands beside its use cases.
@@ -79,6 +81,8 @@ type Tx interface {
 	SpellWriter
 	JobWriter
 	PermissionWriter
+	UnaskedWriter
+	HullMarkWriter
 	PaperWriter
 	VisitWriter
 	ConditionWriter
@@ -105,6 +109,9 @@ type Tx interface {
 	BookingWriter
 	CheckWriter
 	LeaveWriter
+	CompetenceWriter
+	FigureWriter
+	DeclineWriter
 	MoveWriter
 	DryingWriter
 	EngagementWriter

@@ -117,6 +117,11 @@ func (s *Service) AddSpell(ctx context.Context, a domain.Actor, in AddSpell) (Do
 		if err := isYard(ctx, tx, in.Yard); err != nil {
 			return Done{}, err
 		}
+		if in.ActualLift == nil && !in.AskedOnly && in.PlannedLift.After(s.instant()) {
+			if err := mayLift(ctx, tx, in.Vessel, sees(a)); err != nil {
+				return Done{}, err
+			}
+		}
 		if err := standsApart(ctx, tx, in.Vessel, in.ID, *first(in.ActualLift, in.PlannedLift), first(in.ActualLaunch, in.PlannedLaunch)); err != nil {
 			return Done{}, err
 		}
@@ -188,7 +193,13 @@ func (s *Service) EditSpell(ctx context.Context, a domain.Actor, in EditSpell) (
 				return Done{}, err
 			}
 		}
+		books := in.AskedOnly != nil && !*in.AskedOnly && sp.AskedOnly
 		in.apply(&sp, s.instant())
+		if books && sp.ActualLift == nil && sp.CancelledAt == nil {
+			if err := mayLift(ctx, tx, sp.Vessel.ID, sees(a)); err != nil {
+				return Done{}, err
+			}
+		}
 		if err := checkSpell(sp.PlannedLift, sp.PlannedLaunch, sp.ActualLift, sp.ActualLaunch); err != nil {
 			return Done{}, err
 		}

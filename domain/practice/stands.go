@@ -37,6 +37,9 @@ func (j JobPage) stands(now time.Time) []Obstacle {
 		why := stopped(j.Permissions, what)
 		lack(why != "", code, stopsBy[what], "%s", why)
 	}
+	for _, x := range j.WithoutLeave {
+		lack(x.Reason == "", "without-leave", "report", "%s Nobody has said why.", x.Text)
+	}
 	j.visitsMissing(now, lack)
 	if seen := j.seen(); seen && !j.reported() {
 		lack(true, "report", "report", "No report has been drafted.")
@@ -57,7 +60,7 @@ var stopsBy = map[string]string{
 // wanted are the permissions that every job of this kind needs, and whatever else was
 // asked for.
 func (j JobPage) wanted() []string {
-	list := j.needed()
+	list := needed(j.Kind)
 	if slices.ContainsFunc(j.Visits, func(v VisitLine) bool { return v.State == "done" }) {
 		list = slices.DeleteFunc(list, func(what string) bool { return what == "lift" }) // she has been seen ashore
 	}
@@ -69,8 +72,9 @@ func (j JobPage) wanted() []string {
 	return list
 }
 
-func (j JobPage) needed() []string {
-	switch j.Kind {
+// needed are the permissions that every job of a kind needs.
+func needed(kind string) []string {
+	switch kind {
 	case "expert witness", "repeat kit":
 		return nil
 	case "limited moisture", "pre-purchase", "warranty":

@@ -77,6 +77,8 @@ type AttendanceNote struct {
 	WrittenAt    time.Time
 	StruckAt     *time.Time
 	StruckReason string
+
+	PreviousSurveyor bool // it was talked over with whoever surveyed her before
 }
 
 // SurveyBook is what a job's whole-boat survey is written from.
@@ -278,6 +280,7 @@ func (v *Valuation) check() error {
 type AddAttendanceNote struct {
 	Mutation uuid.UUID `json:"-"`
 	Note     AttendanceNote
+	Unasked  *Unasked `json:",omitempty"`
 }
 
 // AddAttendanceNote keeps what was said to whom, when: the verbal outline among it.
@@ -300,6 +303,11 @@ func (s *Service) AddAttendanceNote(ctx context.Context, a domain.Actor, in AddA
 			}
 			if v.JobID != n.JobID {
 				return Done{}, domain.Invalidf("visit", "This visit belongs to another job.")
+			}
+		}
+		if n.PreviousSurveyor {
+			if err := s.leaveFor(ctx, tx, a, act{n.JobID, ref(domain.ThingAttendanceNote, n.ID), []string{"approach the previous surveyor"}, in.Unasked}); err != nil {
+				return Done{}, err
 			}
 		}
 		return touched(ref(domain.ThingAttendanceNote, n.ID), ref(domain.ThingJob, n.JobID)), tx.InsertAttendanceNote(ctx, n, entered(a), s.instant())

@@ -27,7 +27,7 @@ type Visit struct {
 
 // VisitParts says what of a visit a reader wants beside itself.
 type VisitParts struct {
-	Spell, Conditions, Passes, Findings, Windows, Photos, Invited bool
+	Spell, Conditions, Passes, Findings, Windows, Photos, Invited, Marks bool
 }
 
 // VisitPage is a visit with the parts that were asked for.
@@ -43,6 +43,7 @@ type VisitPage struct {
 	Windows    []Window
 	Photos     []Photo
 	Invited    []Invited // by mail, the last letter to each
+	Marks      []HullMarks
 }
 
 // VisitReader reads visits.
@@ -147,7 +148,10 @@ func (s *Service) PlanVisit(ctx context.Context, a domain.Actor, in PlanVisit) (
 		if err := s.book(ctx, tx, v, Booked{People: in.People, Instruments: in.Instruments}, sees(a)); err != nil {
 			return Done{}, err
 		}
-		return visitDone(v).tell(telling{What: toldBooked, Job: &v.JobID, Visit: &v.ID}), s.override(ctx, tx, a, v.ID, in.Overrides)
+		if err := s.override(ctx, tx, a, v.ID, in.Overrides); err != nil {
+			return Done{}, err
+		}
+		return visitDone(v).tell(telling{What: toldBooked, Job: &v.JobID, Visit: &v.ID}), s.standsExplained(ctx, tx, v, sees(a))
 	})
 }
 
@@ -266,8 +270,22 @@ func (s *Service) EditVisit(ctx context.Context, a domain.Actor, in EditVisit) (
 		if err := s.book(ctx, tx, v, Booked{LeadBefore: before.LeadID, People: given(in.People), Instruments: given(in.Instruments)}, sees(a)); err != nil {
 			return Done{}, err
 		}
-		return in.tells(before, v), s.override(ctx, tx, a, v.ID, in.Overrides)
+		if err := s.override(ctx, tx, a, v.ID, in.Overrides); err != nil {
+			return Done{}, err
+		}
+		if in.placesAnew(before) {
+			if err := s.standsExplained(ctx, tx, v, sees(a)); err != nil {
+				return Done{}, err
+			}
+		}
+		return in.tells(before, v), nil
 	})
+}
+
+// placesAnew tells whether the change is to when, where, by whom or with what it is made: a
+// note on a visit is asked for no reasons.
+func (in EditVisit) placesAnew(before Visit) bool {
+	return in.From != nil || in.To != nil || in.Spell != nil || in.Lead != nil || in.People != nil || in.Instruments != nil || in.State != nil && before.State != "planned"
 }
 
 // tells is what the visit's people should hear of: that it moved, is called off, or became

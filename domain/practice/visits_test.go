@@ -72,7 +72,7 @@ func (b *bundle) survey(h house, name string) survey {
 		visit.From, visit.To = visit.From.AddDate(0, 0, 1), visit.To.AddDate(0, 0, 1)
 	}
 	done(b.PlanVisit(ctx, office, visit))
-	for _, what := range []string{"board and survey", "scrape"} {
+	for _, what := range []string{"board and survey", "scrape", "lift soles"} {
 		b.leave(h, s.job, what)
 	}
 	return s
@@ -82,6 +82,7 @@ func (s survey) planned(id, lead uuid.UUID) practice.PlanVisit {
 	return practice.PlanVisit{
 		Mutation: newID(), ID: id, Job: s.job, Spell: &s.spell, Kind: "meter visit", TimeZone: "Europe/Dublin", Lead: &lead,
 		From: time.Date(2026, 4, 8, 9, 0, 0, 0, time.UTC), To: time.Date(2026, 4, 8, 12, 0, 0, 0, time.UTC),
+		Overrides: allTheSame("agreed with the client"),
 	}
 }
 

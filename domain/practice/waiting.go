@@ -1,16 +1,12 @@
 package practice
 
 import (
-	"cmp"
-	"context"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"github.com/google/uuid"
-
-	"boottop.example/practice/domain"
 )
 
 // Hull is what the waiting time between lift and meter rests on.
@@ -123,6 +119,13 @@ var unknownHull = rest{
 	reason: "Antifouling on single skin, resin not known: three to seven days, and then it is the surface layer that has fallen.",
 }
 
+// afterTwoYears is the rest of an iso or vinyl ester hull that was long afloat, or nobody
+// knows how long.
+var afterTwoYears = rest{
+	code: "iso-two-years", kind: "construction", least: fewHours, first: Days{Days: 1}, last: Days{Days: 7}, tag: commonPractice,
+	what: "an iso or vinyl ester laminate two years afloat, or nobody knows how long", reason: "Iso or vinyl ester resin, how long afloat not known: a day or more.",
+}
+
 // fewHours is what "a few hours" is taken for: own choice, no source.
 var fewHours = Days{Hours: 6}
 
@@ -151,7 +154,7 @@ func mentions(text string, words []string) bool {
 // hull: as many days as last time where she was read before, else by the longest that her
 // laminate and her coating ask for, so that no visit is proposed which would cost its
 // passes their standing.
-func (h Hull) waiting(s DiarySpell) Wait {
+func (h Hull) waiting(s DiarySpell, own ownFigures) Wait {
 	if m := h.Metered; m != nil {
 		if days, _, ok := DaysAshore(m.Lift, m.Precision, m.Zone, m.At); ok && days >= 1 {
 			return Wait{
@@ -166,8 +169,9 @@ func (h Hull) waiting(s DiarySpell) Wait {
 	}
 	for k := range asked {
 		if asked[k].code == "iso" {
-			h.afterTwoYears(&asked[k], s)
+			h.longAfloat(&asked[k], s)
 		}
+		asked[k] = asked[k].own(own)
 	}
 	slices.SortStableFunc(asked, func(a, b rest) int { return b.first.hours() - a.first.hours() })
 	return waitOf(asked)
@@ -188,15 +192,14 @@ func waitOf(asked []rest) Wait {
 	return w
 }
 
-// afterTwoYears lengthens the few hours of an iso or vinyl ester hull that was two years
+// longAfloat lengthens the few hours of an iso or vinyl ester hull that was two years
 // afloat, or nobody knows how long.
-func (h Hull) afterTwoYears(r *rest, s DiarySpell) {
+func (h Hull) longAfloat(r *rest, s DiarySpell) {
 	months, known := h.monthsAfloat(s.Lift())
 	if known && months < 24 {
 		return
 	}
-	r.code, r.first = "iso-two-years", Days{Days: 1}
-	r.reason = "Iso or vinyl ester resin, how long afloat not known: a day or more."
+	*r = afterTwoYears
 	if known {
 		r.reason = fmt.Sprintf("Iso or vinyl ester resin, %d months afloat: a day or more.", months)
 	}
@@ -226,22 +229,20 @@ func daysWords(n int) string {
 	return fmt.Sprintf("%d days", n)
 }
 
-// afterRain is how long the shallow signal takes to settle after rain or washing.
-const afterRain = 7
-
 // afterWeather moves the start of a visit for readings past rain and frost that a weather
 // record tells of; a hull under cover stays dry. The record's place is the yard's name or
 // the place of its tides. What did not move it comes back as it was.
 func (x diaryIndex) afterWeather(s DiarySpell, y DiaryYard, from time.Time) (time.Time, Check) {
 	var why Check
 	covered := s.UnderCover != nil && *s.UnderCover
+	settles, _, tag, says := x.own.of(figureRain)
 	for _, w := range append(x.weather[y.Name][:len(x.weather[y.Name]):len(x.weather[y.Name])], x.weather[y.TidePlace]...) {
 		if w.Place == "" || w.At.Before(s.Lift()) {
 			continue
 		}
-		if settled := atClock(w.At, afterRain, workBegins, s.TimeZone); !covered && w.RainMm != nil && *w.RainMm > 0 && w.At.Before(from) && settled.After(from) {
+		if settled := atClock(w.At, settles, workBegins, s.TimeZone); !covered && w.RainMm != nil && *w.RainMm > 0 && w.At.Before(from) && settled.After(from) {
 			from = settled
-			why = Check{Code: CheckWeather, Tag: "computed", Text: fmt.Sprintf("%d mm of rain on %s (%s): the shallow signal takes about a week to settle. Wait until %s, or do block and baseline again.", *w.RainMm, w.At.In(Zone(s.TimeZone)).Format("2 January"), w.Source, clock(settled, s.TimeZone))}
+			why = Check{Code: CheckWeather, Tag: tag, Text: strings.TrimSpace(fmt.Sprintf("%d mm of rain on %s (%s): the shallow signal takes about %s to settle. Wait until %s, or do block and baseline again. %s", *w.RainMm, w.At.In(Zone(s.TimeZone)).Format("2 January"), w.Source, aWeek(settles), clock(settled, s.TimeZone), says))}
 		}
 		zone := Zone(s.TimeZone)
 		if w.AirDecidegrees != nil && *w.AirDecidegrees < 0 && day(w.At.In(zone)).Equal(day(from.In(zone))) {
@@ -252,25 +253,10 @@ func (x diaryIndex) afterWeather(s DiarySpell, y DiaryYard, from time.Time) (tim
 	return from, why
 }
 
-// WaitingTime is a row of the table of waiting times, in words.
-type WaitingTime struct {
-	Code   string
-	Hull   string // what of the hull asks for it
-	Window string
-	Reason string
-	Tag    string
-}
-
-// WaitingTimes is the table by which visits for readings are proposed.
-func (s *Service) WaitingTimes(_ context.Context, a domain.Actor) ([]WaitingTime, error) {
-	if err := domain.May(a, domain.ReadDiary); err != nil {
-		return nil, err
+// aWeek puts days into a sentence.
+func aWeek(days int) string {
+	if days == 7 {
+		return "a week"
 	}
-	all := append(slices.Clone(rests), unknownHull)
-	list := make([]WaitingTime, len(all))
-	for k, r := range all {
-		w := waitOf([]rest{r})
-		list[k] = WaitingTime{Code: r.code, Hull: cmp.Or(r.what, "a hull of which nothing is known"), Window: strings.TrimSuffix(waitWords(w), " after the lift."), Reason: r.reason, Tag: r.tag}
-	}
-	return list, nil
+	return daysWords(days)
 }

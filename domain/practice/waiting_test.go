@@ -16,7 +16,7 @@ func TestNoVisitIsProposedThatWouldLoseItsStanding(t *testing.T) {
 	hull := uuid.New()
 	for _, construction := range []string{"", "single skin, ortho", "iso (spray)", "vinyl ester, foam core", "sandwich, end-grain balsa", "tanks isolated"} {
 		for _, coating := range []string{"", "antifouling", "epoxy barrier; antifouling", "Barrier coat"} {
-			w := Hull{Construction: construction, Coating: coating}.waiting(spell)
+			w := Hull{Construction: construction, Coating: coating}.waiting(spell, nil)
 			h := History{Layers: draw([]Layer{{ElementID: hull, Kind: "construction", What: construction}, {ElementID: hull, Kind: "coating", What: coating}})}
 			read := PassContext{ElementID: hull, LiftedAt: &lift, DatePrecision: "instant", TimeZone: "Etc/UTC", BeganAt: w.begins(spell)}
 			if says := h.tooSoon(read); says != "" {

@@ -24,6 +24,9 @@ type MutationResolver interface {
 	OverrideCheck(ctx context.Context, input model.OverrideCheckInput) (*model.OverrideCheckPayload, error)
 	AddLeave(ctx context.Context, input model.AddLeaveInput) (*model.AddLeavePayload, error)
 	EndLeave(ctx context.Context, input model.EndLeaveInput) (*model.EndLeavePayload, error)
+	DeclineVisit(ctx context.Context, input model.DeclineVisitInput) (*model.DeclineVisitPayload, error)
+	ProposeAgain(ctx context.Context, input model.ProposeAgainInput) (*model.ProposeAgainPayload, error)
+	SetDiaryFigure(ctx context.Context, input model.SetDiaryFigureInput) (*model.SetDiaryFigurePayload, error)
 	SetCompetences(ctx context.Context, input model.SetCompetencesInput) (*model.SetCompetencesPayload, error)
 	AddTides(ctx context.Context, input model.AddTidesInput) (*model.AddTidesPayload, error)
 	RemoveTides(ctx context.Context, input model.RemoveTidesInput) (*model.RemoveTidesPayload, error)
@@ -79,6 +82,7 @@ type MutationResolver interface {
 	EditJob(ctx context.Context, input model.EditJobInput) (*model.EditJobPayload, error)
 	GiveAccess(ctx context.Context, input model.GiveAccessInput) (*model.GiveAccessPayload, error)
 	RecordPermission(ctx context.Context, input model.RecordPermissionInput) (*model.RecordPermissionPayload, error)
+	ExplainAct(ctx context.Context, input model.ExplainActInput) (*model.ExplainActPayload, error)
 	AddPaper(ctx context.Context, input model.AddPaperInput) (*model.AddPaperPayload, error)
 	InviteMember(ctx context.Context, input model.InviteMemberInput) (*model.InviteMemberPayload, error)
 	EditMember(ctx context.Context, input model.EditMemberInput) (*model.EditMemberPayload, error)
@@ -161,6 +165,8 @@ type MutationResolver interface {
 	PlanVisit(ctx context.Context, input model.PlanVisitInput) (*model.PlanVisitPayload, error)
 	EditVisit(ctx context.Context, input model.EditVisitInput) (*model.EditVisitPayload, error)
 	RecordCondition(ctx context.Context, input model.RecordConditionInput) (*model.RecordConditionPayload, error)
+	MarkHull(ctx context.Context, input model.MarkHullInput) (*model.MarkHullPayload, error)
+	RemoveMarks(ctx context.Context, input model.RemoveMarksInput) (*model.RemoveMarksPayload, error)
 	AddPhoto(ctx context.Context, input model.AddPhotoInput) (*model.AddPhotoPayload, error)
 	EditPhoto(ctx context.Context, input model.EditPhotoInput) (*model.EditPhotoPayload, error)
 	DescribeYard(ctx context.Context, input model.DescribeYardInput) (*model.DescribeYardPayload, error)
@@ -177,7 +183,8 @@ type QueryResolver interface {
 	FitVisit(ctx context.Context, job wire.ID, visit *wire.ID, spell *wire.ID, kind string, from wire.Time, to wire.Time, timeZone string) (*model.Fit, error)
 	HaulOut(ctx context.Context, spell wire.ID) (*model.HaulOut, error)
 	ProposeVisits(ctx context.Context, job wire.ID) (*model.Proposals, error)
-	WaitingTimes(ctx context.Context) ([]model.WaitingTime, error)
+	DiaryFigures(ctx context.Context) ([]model.DiaryFigure, error)
+	Competences(ctx context.Context) ([]model.MemberCompetence, error)
 	Brief(ctx context.Context, job wire.ID) (*model.Brief, error)
 	Causes(ctx context.Context, vessel wire.ID, pass *wire.ID, forClient *bool) (*model.CauseLedger, error)
 	ClientHome(ctx context.Context) (*model.ClientHome, error)
@@ -733,6 +740,20 @@ func (ec *executionContext) field_Mutation_decideConflict_args(ctx context.Conte
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_declineVisit_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.DeclineVisitInput, error) {
+			return ec.unmarshalNDeclineVisitInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDeclineVisitInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_describeSlot_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -1181,6 +1202,20 @@ func (ec *executionContext) field_Mutation_examineItem_args(ctx context.Context,
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_explainAct_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.ExplainActInput, error) {
+			return ec.unmarshalNExplainActInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplainActInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_finishUpload_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -1419,6 +1454,20 @@ func (ec *executionContext) field_Mutation_markFollowUp_args(ctx context.Context
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_markHull_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.MarkHullInput, error) {
+			return ec.unmarshalNMarkHullInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMarkHullInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_markNotReached_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -1551,6 +1600,20 @@ func (ec *executionContext) field_Mutation_planVisit_args(ctx context.Context, r
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.PlanVisitInput, error) {
 			return ec.unmarshalNPlanVisitInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPlanVisitInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_proposeAgain_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.ProposeAgainInput, error) {
+			return ec.unmarshalNProposeAgainInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposeAgainInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -1769,6 +1832,20 @@ func (ec *executionContext) field_Mutation_recordWindow_args(ctx context.Context
 	return args, nil
 }
 
+func (ec *executionContext) field_Mutation_removeMarks_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.RemoveMarksInput, error) {
+			return ec.unmarshalNRemoveMarksInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRemoveMarksInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
 func (ec *executionContext) field_Mutation_removeTides_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
 	var err error
 	args := map[string]any{}
@@ -1957,6 +2034,20 @@ func (ec *executionContext) field_Mutation_setCompetences_args(ctx context.Conte
 	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
 		func(ctx context.Context, v any) (model.SetCompetencesInput, error) {
 			return ec.unmarshalNSetCompetencesInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetCompetencesInput(ctx, v)
+		})
+	if err != nil {
+		return nil, err
+	}
+	args["input"] = arg0
+	return args, nil
+}
+
+func (ec *executionContext) field_Mutation_setDiaryFigure_args(ctx context.Context, rawArgs map[string]any) (map[string]any, error) {
+	var err error
+	args := map[string]any{}
+	arg0, err := graphql.ProcessArgField(ctx, rawArgs, "input",
+		func(ctx context.Context, v any) (model.SetDiaryFigureInput, error) {
+			return ec.unmarshalNSetDiaryFigureInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDiaryFigureInput(ctx, v)
 		})
 	if err != nil {
 		return nil, err
@@ -3727,6 +3818,138 @@ func (ec *executionContext) fieldContext_Mutation_endLeave(ctx context.Context, 
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_endLeave_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_declineVisit(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_declineVisit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().DeclineVisit(ctx, fc.Args["input"].(model.DeclineVisitInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.DeclineVisitPayload) graphql.Marshaler {
+			return ec.marshalNDeclineVisitPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDeclineVisitPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_declineVisit(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DeclineVisitPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_declineVisit_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_proposeAgain(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_proposeAgain(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().ProposeAgain(ctx, fc.Args["input"].(model.ProposeAgainInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ProposeAgainPayload) graphql.Marshaler {
+			return ec.marshalNProposeAgainPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposeAgainPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_proposeAgain(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ProposeAgainPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_proposeAgain_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_setDiaryFigure(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_setDiaryFigure(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().SetDiaryFigure(ctx, fc.Args["input"].(model.SetDiaryFigureInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.SetDiaryFigurePayload) graphql.Marshaler {
+			return ec.marshalNSetDiaryFigurePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDiaryFigurePayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_setDiaryFigure(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_SetDiaryFigurePayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_setDiaryFigure_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -6147,6 +6370,50 @@ func (ec *executionContext) fieldContext_Mutation_recordPermission(ctx context.C
 	}()
 	ctx = graphql.WithFieldContext(ctx, fc)
 	if fc.Args, err = ec.field_Mutation_recordPermission_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_explainAct(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_explainAct(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().ExplainAct(ctx, fc.Args["input"].(model.ExplainActInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.ExplainActPayload) graphql.Marshaler {
+			return ec.marshalNExplainActPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplainActPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_explainAct(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ExplainActPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_explainAct_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
 		ec.Error(ctx, err)
 		return fc, err
 	}
@@ -9761,6 +10028,94 @@ func (ec *executionContext) fieldContext_Mutation_recordCondition(ctx context.Co
 	return fc, nil
 }
 
+func (ec *executionContext) _Mutation_markHull(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_markHull(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().MarkHull(ctx, fc.Args["input"].(model.MarkHullInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.MarkHullPayload) graphql.Marshaler {
+			return ec.marshalNMarkHullPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMarkHullPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_markHull(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MarkHullPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_markHull_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Mutation_removeMarks(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Mutation_removeMarks(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			fc := graphql.GetFieldContext(ctx)
+			return ec.Resolvers.Mutation().RemoveMarks(ctx, fc.Args["input"].(model.RemoveMarksInput))
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.RemoveMarksPayload) graphql.Marshaler {
+			return ec.marshalNRemoveMarksPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRemoveMarksPayload(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Mutation_removeMarks(ctx context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Mutation",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RemoveMarksPayload(ctx, field)
+		},
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			err = ec.Recover(ctx, r)
+			ec.Error(ctx, err)
+		}
+	}()
+	ctx = graphql.WithFieldContext(ctx, fc)
+	if fc.Args, err = ec.field_Mutation_removeMarks_args(ctx, field.ArgumentMap(ec.Variables)); err != nil {
+		ec.Error(ctx, err)
+		return fc, err
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Mutation_addPhoto(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -10710,33 +11065,65 @@ func (ec *executionContext) fieldContext_Query_proposeVisits(ctx context.Context
 	return fc, nil
 }
 
-func (ec *executionContext) _Query_waitingTimes(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+func (ec *executionContext) _Query_diaryFigures(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
 		ec.OperationContext,
 		field,
 		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_Query_waitingTimes(ctx, field)
+			return ec.fieldContext_Query_diaryFigures(ctx, field)
 		},
 		func(ctx context.Context) (any, error) {
-			return ec.Resolvers.Query().WaitingTimes(ctx)
+			return ec.Resolvers.Query().DiaryFigures(ctx)
 		},
 		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v []model.WaitingTime) graphql.Marshaler {
-			return ec.marshalNWaitingTime2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingTimeᚄ(ctx, selections, v)
+		func(ctx context.Context, selections ast.SelectionSet, v []model.DiaryFigure) graphql.Marshaler {
+			return ec.marshalNDiaryFigure2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDiaryFigureᚄ(ctx, selections, v)
 		},
 		true,
 		true,
 	)
 }
-func (ec *executionContext) fieldContext_Query_waitingTimes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+func (ec *executionContext) fieldContext_Query_diaryFigures(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "Query",
 		Field:      field,
 		IsMethod:   true,
 		IsResolver: true,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.childFields_WaitingTime(ctx, field)
+			return ec.childFields_DiaryFigure(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Query_competences(ctx context.Context, field graphql.CollectedField) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Query_competences(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return ec.Resolvers.Query().Competences(ctx)
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.MemberCompetence) graphql.Marshaler {
+			return ec.marshalNMemberCompetence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberCompetenceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Query_competences(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Query",
+		Field:      field,
+		IsMethod:   true,
+		IsResolver: true,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberCompetence(ctx, field)
 		},
 	}
 	return fc, nil
@@ -13752,6 +14139,27 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "declineVisit":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_declineVisit(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "proposeAgain":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_proposeAgain(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "setDiaryFigure":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_setDiaryFigure(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "setCompetences":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_setCompetences(ctx, field)
@@ -14133,6 +14541,13 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 		case "recordPermission":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_recordPermission(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "explainAct":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_explainAct(ctx, field)
 			})
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
@@ -14711,6 +15126,20 @@ func (ec *executionContext) _Mutation(ctx context.Context, sel ast.SelectionSet)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "markHull":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_markHull(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "removeMarks":
+			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
+				return ec._Mutation_removeMarks(ctx, field)
+			})
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "addPhoto":
 			out.Values[i] = ec.OperationContext.RootResolverMiddleware(innerCtx, func(ctx context.Context) (res graphql.Marshaler) {
 				return ec._Mutation_addPhoto(ctx, field)
@@ -14968,11 +15397,17 @@ func (ec *executionContext) _Query(ctx context.Context, sel ast.SelectionSet) gr
 				func(ctx context.Context) graphql.Marshaler {
 					return ec._Query_proposeVisits(ctx, field)
 				})
-		case "waitingTimes":
+		case "diaryFigures":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
 				true, true,
 				func(ctx context.Context) graphql.Marshaler {
-					return ec._Query_waitingTimes(ctx, field)
+					return ec._Query_diaryFigures(ctx, field)
+				})
+		case "competences":
+			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,
+				true, true,
+				func(ctx context.Context) graphql.Marshaler {
+					return ec._Query_competences(ctx, field)
 				})
 		case "brief":
 			out.ResolveRootConcurrently(innerCtx, ec.OperationContext, i,

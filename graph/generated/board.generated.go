@@ -1829,6 +1829,691 @@ func (ec *executionContext) fieldContext_Check_passed(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Check", field, false, false, "String")
 }
 
+func (ec *executionContext) _Competence_kind(ctx context.Context, field graphql.CollectedField, obj *model.Competence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Competence_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Competence_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Competence", field, false, false, "String")
+}
+
+func (ec *executionContext) _Competence_judgedOn(ctx context.Context, field graphql.CollectedField, obj *model.Competence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Competence_judgedOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JudgedOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Date) graphql.Marshaler {
+			return ec.marshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Competence_judgedOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Competence", field, false, false, "Date")
+}
+
+func (ec *executionContext) _Competence_judgedBy(ctx context.Context, field graphql.CollectedField, obj *model.Competence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Competence_judgedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JudgedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Competence_judgedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Competence", field, false, false, "String")
+}
+
+func (ec *executionContext) _Competence_grounds(ctx context.Context, field graphql.CollectedField, obj *model.Competence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Competence_grounds(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Grounds, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Competence_grounds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Competence", field, false, false, "String")
+}
+
+func (ec *executionContext) _CompetenceJudgement_id(ctx context.Context, field graphql.CollectedField, obj *model.CompetenceJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CompetenceJudgement_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CompetenceJudgement_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CompetenceJudgement", field, false, false, "ID")
+}
+
+func (ec *executionContext) _CompetenceJudgement_kind(ctx context.Context, field graphql.CollectedField, obj *model.CompetenceJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CompetenceJudgement_kind(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kind, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CompetenceJudgement_kind(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CompetenceJudgement", field, false, false, "String")
+}
+
+func (ec *executionContext) _CompetenceJudgement_competent(ctx context.Context, field graphql.CollectedField, obj *model.CompetenceJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CompetenceJudgement_competent(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Competent, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CompetenceJudgement_competent(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CompetenceJudgement", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _CompetenceJudgement_judgedOn(ctx context.Context, field graphql.CollectedField, obj *model.CompetenceJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CompetenceJudgement_judgedOn(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JudgedOn, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Date) graphql.Marshaler {
+			return ec.marshalNDate2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CompetenceJudgement_judgedOn(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CompetenceJudgement", field, false, false, "Date")
+}
+
+func (ec *executionContext) _CompetenceJudgement_judgedBy(ctx context.Context, field graphql.CollectedField, obj *model.CompetenceJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CompetenceJudgement_judgedBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.JudgedBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CompetenceJudgement_judgedBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CompetenceJudgement", field, false, false, "String")
+}
+
+func (ec *executionContext) _CompetenceJudgement_grounds(ctx context.Context, field graphql.CollectedField, obj *model.CompetenceJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CompetenceJudgement_grounds(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Grounds, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CompetenceJudgement_grounds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CompetenceJudgement", field, false, false, "String")
+}
+
+func (ec *executionContext) _CompetenceJudgement_at(ctx context.Context, field graphql.CollectedField, obj *model.CompetenceJudgement) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_CompetenceJudgement_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_CompetenceJudgement_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("CompetenceJudgement", field, false, false, "Time")
+}
+
+func (ec *executionContext) _DeclineVisitPayload_proposals(ctx context.Context, field graphql.CollectedField, obj *model.DeclineVisitPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DeclineVisitPayload_proposals(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Proposals, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Proposals) graphql.Marshaler {
+			return ec.marshalNProposals2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposals(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DeclineVisitPayload_proposals(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DeclineVisitPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Proposals(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _DeclinedVisit_id(ctx context.Context, field graphql.CollectedField, obj *model.DeclinedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DeclinedVisit_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DeclinedVisit_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DeclinedVisit", field, false, false, "ID")
+}
+
+func (ec *executionContext) _DeclinedVisit_reason(ctx context.Context, field graphql.CollectedField, obj *model.DeclinedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DeclinedVisit_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DeclinedVisit_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DeclinedVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _DeclinedVisit_by(ctx context.Context, field graphql.CollectedField, obj *model.DeclinedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DeclinedVisit_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DeclinedVisit_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DeclinedVisit", field, false, false, "String")
+}
+
+func (ec *executionContext) _DeclinedVisit_at(ctx context.Context, field graphql.CollectedField, obj *model.DeclinedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DeclinedVisit_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DeclinedVisit_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DeclinedVisit", field, false, false, "Time")
+}
+
+func (ec *executionContext) _DiaryFigure_code(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_code(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Code, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "String")
+}
+
+func (ec *executionContext) _DiaryFigure_what(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "String")
+}
+
+func (ec *executionContext) _DiaryFigure_unit(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_unit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Unit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_unit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "String")
+}
+
+func (ec *executionContext) _DiaryFigure_window(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_window(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Window, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_window(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _DiaryFigure_tradeBounds(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_tradeBounds(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.TradeBounds, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []int32) graphql.Marshaler {
+			return ec.marshalNInt2ᚕint32ᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_tradeBounds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "Int")
+}
+
+func (ec *executionContext) _DiaryFigure_trade(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_trade(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Trade, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_trade(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "String")
+}
+
+func (ec *executionContext) _DiaryFigure_reason(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "String")
+}
+
+func (ec *executionContext) _DiaryFigure_tag(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_tag(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Tag, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "String")
+}
+
+func (ec *executionContext) _DiaryFigure_bounds(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_bounds(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Bounds, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []int32) graphql.Marshaler {
+			return ec.marshalNInt2ᚕint32ᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_bounds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "Int")
+}
+
+func (ec *executionContext) _DiaryFigure_now(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_now(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Now, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_now(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "String")
+}
+
+func (ec *executionContext) _DiaryFigure_own(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_own(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Own, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_own(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "Boolean")
+}
+
+func (ec *executionContext) _DiaryFigure_was(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_was(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Was, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.ID) graphql.Marshaler {
+			return ec.marshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_was(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("DiaryFigure", field, false, false, "ID")
+}
+
+func (ec *executionContext) _DiaryFigure_said(ctx context.Context, field graphql.CollectedField, obj *model.DiaryFigure) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_DiaryFigure_said(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Said, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.FigureSaid) graphql.Marshaler {
+			return ec.marshalNFigureSaid2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigureSaidᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_DiaryFigure_said(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "DiaryFigure",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_FigureSaid(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _EndLeavePayload_id(ctx context.Context, field graphql.CollectedField, obj *model.EndLeavePayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1850,6 +2535,121 @@ func (ec *executionContext) _EndLeavePayload_id(ctx context.Context, field graph
 }
 func (ec *executionContext) fieldContext_EndLeavePayload_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("EndLeavePayload", field, false, false, "ID")
+}
+
+func (ec *executionContext) _FigureSaid_id(ctx context.Context, field graphql.CollectedField, obj *model.FigureSaid) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FigureSaid_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FigureSaid_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FigureSaid", field, false, false, "ID")
+}
+
+func (ec *executionContext) _FigureSaid_words(ctx context.Context, field graphql.CollectedField, obj *model.FigureSaid) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FigureSaid_words(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Words, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FigureSaid_words(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FigureSaid", field, false, false, "String")
+}
+
+func (ec *executionContext) _FigureSaid_reason(ctx context.Context, field graphql.CollectedField, obj *model.FigureSaid) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FigureSaid_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FigureSaid_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FigureSaid", field, false, false, "String")
+}
+
+func (ec *executionContext) _FigureSaid_by(ctx context.Context, field graphql.CollectedField, obj *model.FigureSaid) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FigureSaid_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FigureSaid_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FigureSaid", field, false, false, "String")
+}
+
+func (ec *executionContext) _FigureSaid_at(ctx context.Context, field graphql.CollectedField, obj *model.FigureSaid) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_FigureSaid_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_FigureSaid_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("FigureSaid", field, false, false, "Time")
 }
 
 func (ec *executionContext) _Fit_hard(ctx context.Context, field graphql.CollectedField, obj *model.Fit) (ret graphql.Marshaler) {
@@ -2406,6 +3206,102 @@ func (ec *executionContext) fieldContext_Leave_reason(_ context.Context, field g
 	return graphql.NewScalarFieldContext("Leave", field, false, false, "String")
 }
 
+func (ec *executionContext) _MemberCompetence_member(ctx context.Context, field graphql.CollectedField, obj *model.MemberCompetence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MemberCompetence_member(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Member, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.MemberLine) graphql.Marshaler {
+			return ec.marshalNMemberLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberLine(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MemberCompetence_member(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MemberCompetence",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_MemberLine(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _MemberCompetence_kinds(ctx context.Context, field graphql.CollectedField, obj *model.MemberCompetence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MemberCompetence_kinds(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Kinds, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.Competence) graphql.Marshaler {
+			return ec.marshalNCompetence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCompetenceᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MemberCompetence_kinds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MemberCompetence",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Competence(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _MemberCompetence_judgements(ctx context.Context, field graphql.CollectedField, obj *model.MemberCompetence) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MemberCompetence_judgements(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Judgements, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.CompetenceJudgement) graphql.Marshaler {
+			return ec.marshalNCompetenceJudgement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCompetenceJudgementᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MemberCompetence_judgements(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MemberCompetence",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_CompetenceJudgement(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _OverrideCheckPayload_checks(ctx context.Context, field graphql.CollectedField, obj *model.OverrideCheckPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -2523,6 +3419,61 @@ func (ec *executionContext) fieldContext_Proposals_visits(_ context.Context, fie
 		},
 	}
 	return fc, nil
+}
+
+func (ec *executionContext) _ProposeAgainPayload_proposals(ctx context.Context, field graphql.CollectedField, obj *model.ProposeAgainPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposeAgainPayload_proposals(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Proposals, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Proposals) graphql.Marshaler {
+			return ec.marshalNProposals2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposals(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ProposeAgainPayload_proposals(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ProposeAgainPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Proposals(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ProposedVisit_line(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_line(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Line, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_line(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "String")
 }
 
 func (ec *executionContext) _ProposedVisit_kind(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
@@ -2778,6 +3729,38 @@ func (ec *executionContext) fieldContext_ProposedVisit_visit(_ context.Context, 
 	return graphql.NewScalarFieldContext("ProposedVisit", field, false, false, "ID")
 }
 
+func (ec *executionContext) _ProposedVisit_declined(ctx context.Context, field graphql.CollectedField, obj *model.ProposedVisit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ProposedVisit_declined(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Declined, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *model.DeclinedVisit) graphql.Marshaler {
+			return ec.marshalODeclinedVisit2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDeclinedVisit(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ProposedVisit_declined(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ProposedVisit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DeclinedVisit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _RecordWeatherPayload_kept(ctx context.Context, field graphql.CollectedField, obj *model.RecordWeatherPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -2845,6 +3828,38 @@ func (ec *executionContext) _SetCompetencesPayload_kinds(ctx context.Context, fi
 }
 func (ec *executionContext) fieldContext_SetCompetencesPayload_kinds(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("SetCompetencesPayload", field, false, false, "String")
+}
+
+func (ec *executionContext) _SetDiaryFigurePayload_figures(ctx context.Context, field graphql.CollectedField, obj *model.SetDiaryFigurePayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_SetDiaryFigurePayload_figures(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Figures, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.DiaryFigure) graphql.Marshaler {
+			return ec.marshalNDiaryFigure2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDiaryFigureᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_SetDiaryFigurePayload_figures(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "SetDiaryFigurePayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_DiaryFigure(ctx, field)
+		},
+	}
+	return fc, nil
 }
 
 func (ec *executionContext) _SurveyorFit_member(ctx context.Context, field graphql.CollectedField, obj *model.SurveyorFit) (ret graphql.Marshaler) {
@@ -3065,121 +4080,6 @@ func (ec *executionContext) _Tide_source(ctx context.Context, field graphql.Coll
 }
 func (ec *executionContext) fieldContext_Tide_source(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("Tide", field, false, false, "String")
-}
-
-func (ec *executionContext) _WaitingTime_code(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingTime_code(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Code, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingTime_code(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
-}
-
-func (ec *executionContext) _WaitingTime_hull(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingTime_hull(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Hull, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingTime_hull(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
-}
-
-func (ec *executionContext) _WaitingTime_window(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingTime_window(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Window, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingTime_window(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
-}
-
-func (ec *executionContext) _WaitingTime_reason(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingTime_reason(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Reason, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingTime_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
-}
-
-func (ec *executionContext) _WaitingTime_tag(ctx context.Context, field graphql.CollectedField, obj *model.WaitingTime) (ret graphql.Marshaler) {
-	return graphql.ResolveField(
-		ctx,
-		ec.OperationContext,
-		field,
-		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-			return ec.fieldContext_WaitingTime_tag(ctx, field)
-		},
-		func(ctx context.Context) (any, error) {
-			return obj.Tag, nil
-		},
-		nil,
-		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
-			return ec.marshalNString2string(ctx, selections, v)
-		},
-		true,
-		true,
-	)
-}
-func (ec *executionContext) fieldContext_WaitingTime_tag(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
-	return graphql.NewScalarFieldContext("WaitingTime", field, false, false, "String")
 }
 
 func (ec *executionContext) _WeatherRecord_place(ctx context.Context, field graphql.CollectedField, obj *model.WeatherRecord) (ret graphql.Marshaler) {
@@ -3475,6 +4375,83 @@ func UnmarshalAddTidesInput(ctx context.Context, raw any) (*model.AddTidesInput,
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputDeclineVisitInput(ctx context.Context, obj any) (*model.DeclineVisitInput, error) {
+	var it model.DeclineVisitInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "job", "spell", "line", "reason"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "spell":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("spell"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Spell = data
+		case "line":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("line"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Line = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalDeclineVisitInput unmarshals raw into the DeclineVisitInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalDeclineVisitInput(ctx context.Context, raw any) (*model.DeclineVisitInput, error) {
+	var out *model.DeclineVisitInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "DeclineVisitInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputEndLeaveInput(ctx context.Context, obj any) (*model.EndLeaveInput, error) {
 	var it model.EndLeaveInput
 	if obj == nil {
@@ -3633,6 +4610,62 @@ func (ec *executionContext) unmarshalInputOverrideInput(ctx context.Context, obj
 func UnmarshalOverrideInput(ctx context.Context, raw any) (*model.OverrideInput, error) {
 	var out *model.OverrideInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "OverrideInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputProposeAgainInput(ctx context.Context, obj any) (*model.ProposeAgainInput, error) {
+	var it model.ProposeAgainInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "job"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalProposeAgainInput unmarshals raw into the ProposeAgainInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalProposeAgainInput(ctx context.Context, raw any) (*model.ProposeAgainInput, error) {
+	var out *model.ProposeAgainInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ProposeAgainInput", raw, &out)
 	return out, err
 }
 
@@ -3801,7 +4834,14 @@ func (ec *executionContext) unmarshalInputSetCompetencesInput(ctx context.Contex
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "member", "kinds"}
+	if _, present := asMap["grounds"]; !present {
+		asMap["grounds"] = ""
+	}
+	if _, present := asMap["again"]; !present {
+		asMap["again"] = false
+	}
+
+	fieldsInOrder := [...]string{"mutation", "member", "kinds", "judgedOn", "judgedBy", "grounds", "again"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -3829,6 +4869,34 @@ func (ec *executionContext) unmarshalInputSetCompetencesInput(ctx context.Contex
 				return &it, err
 			}
 			it.Kinds = data
+		case "judgedOn":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("judgedOn"))
+			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.JudgedOn = data
+		case "judgedBy":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("judgedBy"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.JudgedBy = data
+		case "grounds":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("grounds"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Grounds = data
+		case "again":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("again"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Again = data
 		}
 	}
 	return &it, nil
@@ -3843,6 +4911,83 @@ func (ec *executionContext) unmarshalInputSetCompetencesInput(ctx context.Contex
 func UnmarshalSetCompetencesInput(ctx context.Context, raw any) (*model.SetCompetencesInput, error) {
 	var out *model.SetCompetencesInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetCompetencesInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputSetDiaryFigureInput(ctx context.Context, obj any) (*model.SetDiaryFigureInput, error) {
+	var it model.SetDiaryFigureInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "code", "was", "bounds", "reason"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "code":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("code"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Code = data
+		case "was":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("was"))
+			data, err := ec.unmarshalOID2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Was = data
+		case "bounds":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("bounds"))
+			data, err := ec.unmarshalOInt2ᚕint32ᚄ(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Bounds = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalSetDiaryFigureInput unmarshals raw into the SetDiaryFigureInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalSetDiaryFigureInput(ctx context.Context, raw any) (*model.SetDiaryFigureInput, error) {
+	var out *model.SetDiaryFigureInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "SetDiaryFigureInput", raw, &out)
 	return out, err
 }
 
@@ -4471,6 +5616,291 @@ func (ec *executionContext) _Check(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
+var competenceImplementors = []string{"Competence"}
+
+func (ec *executionContext) _Competence(ctx context.Context, sel ast.SelectionSet, obj *model.Competence) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, competenceImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("Competence")
+		case "kind":
+			out.Values[i] = ec._Competence_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "judgedOn":
+			out.Values[i] = ec._Competence_judgedOn(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "judgedBy":
+			out.Values[i] = ec._Competence_judgedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "grounds":
+			out.Values[i] = ec._Competence_grounds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var competenceJudgementImplementors = []string{"CompetenceJudgement"}
+
+func (ec *executionContext) _CompetenceJudgement(ctx context.Context, sel ast.SelectionSet, obj *model.CompetenceJudgement) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, competenceJudgementImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("CompetenceJudgement")
+		case "id":
+			out.Values[i] = ec._CompetenceJudgement_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kind":
+			out.Values[i] = ec._CompetenceJudgement_kind(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "competent":
+			out.Values[i] = ec._CompetenceJudgement_competent(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "judgedOn":
+			out.Values[i] = ec._CompetenceJudgement_judgedOn(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "judgedBy":
+			out.Values[i] = ec._CompetenceJudgement_judgedBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "grounds":
+			out.Values[i] = ec._CompetenceJudgement_grounds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._CompetenceJudgement_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var declineVisitPayloadImplementors = []string{"DeclineVisitPayload"}
+
+func (ec *executionContext) _DeclineVisitPayload(ctx context.Context, sel ast.SelectionSet, obj *model.DeclineVisitPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, declineVisitPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DeclineVisitPayload")
+		case "proposals":
+			out.Values[i] = ec._DeclineVisitPayload_proposals(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var declinedVisitImplementors = []string{"DeclinedVisit"}
+
+func (ec *executionContext) _DeclinedVisit(ctx context.Context, sel ast.SelectionSet, obj *model.DeclinedVisit) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, declinedVisitImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DeclinedVisit")
+		case "id":
+			out.Values[i] = ec._DeclinedVisit_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._DeclinedVisit_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._DeclinedVisit_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._DeclinedVisit_at(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var diaryFigureImplementors = []string{"DiaryFigure"}
+
+func (ec *executionContext) _DiaryFigure(ctx context.Context, sel ast.SelectionSet, obj *model.DiaryFigure) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, diaryFigureImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("DiaryFigure")
+		case "code":
+			out.Values[i] = ec._DiaryFigure_code(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "what":
+			out.Values[i] = ec._DiaryFigure_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "unit":
+			out.Values[i] = ec._DiaryFigure_unit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "window":
+			out.Values[i] = ec._DiaryFigure_window(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tradeBounds":
+			out.Values[i] = ec._DiaryFigure_tradeBounds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "trade":
+			out.Values[i] = ec._DiaryFigure_trade(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._DiaryFigure_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "tag":
+			out.Values[i] = ec._DiaryFigure_tag(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "bounds":
+			out.Values[i] = ec._DiaryFigure_bounds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "now":
+			out.Values[i] = ec._DiaryFigure_now(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "own":
+			out.Values[i] = ec._DiaryFigure_own(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "was":
+			out.Values[i] = ec._DiaryFigure_was(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "said":
+			out.Values[i] = ec._DiaryFigure_said(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var endLeavePayloadImplementors = []string{"EndLeavePayload"}
 
 func (ec *executionContext) _EndLeavePayload(ctx context.Context, sel ast.SelectionSet, obj *model.EndLeavePayload) graphql.Marshaler {
@@ -4484,6 +5914,59 @@ func (ec *executionContext) _EndLeavePayload(ctx context.Context, sel ast.Select
 			out.Values[i] = graphql.MarshalString("EndLeavePayload")
 		case "id":
 			out.Values[i] = ec._EndLeavePayload_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var figureSaidImplementors = []string{"FigureSaid"}
+
+func (ec *executionContext) _FigureSaid(ctx context.Context, sel ast.SelectionSet, obj *model.FigureSaid) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, figureSaidImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("FigureSaid")
+		case "id":
+			out.Values[i] = ec._FigureSaid_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "words":
+			out.Values[i] = ec._FigureSaid_words(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._FigureSaid_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._FigureSaid_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._FigureSaid_at(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -4711,6 +6194,49 @@ func (ec *executionContext) _Leave(ctx context.Context, sel ast.SelectionSet, ob
 	return out
 }
 
+var memberCompetenceImplementors = []string{"MemberCompetence"}
+
+func (ec *executionContext) _MemberCompetence(ctx context.Context, sel ast.SelectionSet, obj *model.MemberCompetence) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, memberCompetenceImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MemberCompetence")
+		case "member":
+			out.Values[i] = ec._MemberCompetence_member(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "kinds":
+			out.Values[i] = ec._MemberCompetence_kinds(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "judgements":
+			out.Values[i] = ec._MemberCompetence_judgements(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var overrideCheckPayloadImplementors = []string{"OverrideCheckPayload"}
 
 func (ec *executionContext) _OverrideCheckPayload(ctx context.Context, sel ast.SelectionSet, obj *model.OverrideCheckPayload) graphql.Marshaler {
@@ -4787,6 +6313,39 @@ func (ec *executionContext) _Proposals(ctx context.Context, sel ast.SelectionSet
 	return out
 }
 
+var proposeAgainPayloadImplementors = []string{"ProposeAgainPayload"}
+
+func (ec *executionContext) _ProposeAgainPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ProposeAgainPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, proposeAgainPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ProposeAgainPayload")
+		case "proposals":
+			out.Values[i] = ec._ProposeAgainPayload_proposals(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var proposedVisitImplementors = []string{"ProposedVisit"}
 
 func (ec *executionContext) _ProposedVisit(ctx context.Context, sel ast.SelectionSet, obj *model.ProposedVisit) graphql.Marshaler {
@@ -4798,6 +6357,11 @@ func (ec *executionContext) _ProposedVisit(ctx context.Context, sel ast.Selectio
 		switch field.Name {
 		case "__typename":
 			out.Values[i] = graphql.MarshalString("ProposedVisit")
+		case "line":
+			out.Values[i] = ec._ProposedVisit_line(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "kind":
 			out.Values[i] = ec._ProposedVisit_kind(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -4850,6 +6414,11 @@ func (ec *executionContext) _ProposedVisit(ctx context.Context, sel ast.Selectio
 			}
 		case "visit":
 			out.Values[i] = ec._ProposedVisit_visit(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "declined":
+			out.Values[i] = ec._ProposedVisit_declined(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
 				out.Invalids++
 			}
@@ -4969,6 +6538,39 @@ func (ec *executionContext) _SetCompetencesPayload(ctx context.Context, sel ast.
 	return out
 }
 
+var setDiaryFigurePayloadImplementors = []string{"SetDiaryFigurePayload"}
+
+func (ec *executionContext) _SetDiaryFigurePayload(ctx context.Context, sel ast.SelectionSet, obj *model.SetDiaryFigurePayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, setDiaryFigurePayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("SetDiaryFigurePayload")
+		case "figures":
+			out.Values[i] = ec._SetDiaryFigurePayload_figures(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var surveyorFitImplementors = []string{"SurveyorFit"}
 
 func (ec *executionContext) _SurveyorFit(ctx context.Context, sel ast.SelectionSet, obj *model.SurveyorFit) graphql.Marshaler {
@@ -5045,59 +6647,6 @@ func (ec *executionContext) _Tide(ctx context.Context, sel ast.SelectionSet, obj
 			}
 		case "source":
 			out.Values[i] = ec._Tide_source(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		default:
-			panic("unknown field " + strconv.Quote(field.Name))
-		}
-	}
-	out.Dispatch(ctx)
-	if out.Invalids > 0 {
-		return graphql.Null
-	}
-
-	if n := len(deferred.Defers); n > 0 {
-		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
-		ec.ProcessDeferredGroup(deferred)
-	}
-
-	return out
-}
-
-var waitingTimeImplementors = []string{"WaitingTime"}
-
-func (ec *executionContext) _WaitingTime(ctx context.Context, sel ast.SelectionSet, obj *model.WaitingTime) graphql.Marshaler {
-	fields := graphql.CollectFields(ec.OperationContext, sel, waitingTimeImplementors)
-
-	out := graphql.NewFieldSet(fields)
-	deferred := graphql.NewDeferredGroup(ctx)
-	for i, field := range fields {
-		switch field.Name {
-		case "__typename":
-			out.Values[i] = graphql.MarshalString("WaitingTime")
-		case "code":
-			out.Values[i] = ec._WaitingTime_code(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "hull":
-			out.Values[i] = ec._WaitingTime_hull(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "window":
-			out.Values[i] = ec._WaitingTime_window(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "reason":
-			out.Values[i] = ec._WaitingTime_reason(ctx, field, obj)
-			if out.Values[i] == graphql.Null {
-				out.Invalids++
-			}
-		case "tag":
-			out.Values[i] = ec._WaitingTime_tag(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -5334,6 +6883,79 @@ func (ec *executionContext) marshalNCheck2ᚕboottopᚗexampleᚋpracticeᚋgrap
 	return ret
 }
 
+func (ec *executionContext) marshalNCompetence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCompetence(ctx context.Context, sel ast.SelectionSet, v model.Competence) graphql.Marshaler {
+	return ec._Competence(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCompetence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCompetenceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.Competence) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCompetence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCompetence(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) marshalNCompetenceJudgement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCompetenceJudgement(ctx context.Context, sel ast.SelectionSet, v model.CompetenceJudgement) graphql.Marshaler {
+	return ec._CompetenceJudgement(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNCompetenceJudgement2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCompetenceJudgementᚄ(ctx context.Context, sel ast.SelectionSet, v []model.CompetenceJudgement) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNCompetenceJudgement2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐCompetenceJudgement(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNDeclineVisitInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDeclineVisitInput(ctx context.Context, v any) (model.DeclineVisitInput, error) {
+	res, err := ec.unmarshalInputDeclineVisitInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNDeclineVisitPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDeclineVisitPayload(ctx context.Context, sel ast.SelectionSet, v *model.DeclineVisitPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "DeclineVisitPayload!")
+		return graphql.Null
+	}
+	return ec._DeclineVisitPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNDiaryFigure2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDiaryFigure(ctx context.Context, sel ast.SelectionSet, v model.DiaryFigure) graphql.Marshaler {
+	return ec._DiaryFigure(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNDiaryFigure2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDiaryFigureᚄ(ctx context.Context, sel ast.SelectionSet, v []model.DiaryFigure) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNDiaryFigure2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDiaryFigure(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNEndLeaveInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐEndLeaveInput(ctx context.Context, v any) (model.EndLeaveInput, error) {
 	res, err := ec.unmarshalInputEndLeaveInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -5345,6 +6967,26 @@ func (ec *executionContext) marshalNEndLeavePayload2ᚖboottopᚗexampleᚋpract
 		return graphql.Null
 	}
 	return ec._EndLeavePayload(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalNFigureSaid2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigureSaid(ctx context.Context, sel ast.SelectionSet, v model.FigureSaid) graphql.Marshaler {
+	return ec._FigureSaid(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNFigureSaid2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigureSaidᚄ(ctx context.Context, sel ast.SelectionSet, v []model.FigureSaid) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNFigureSaid2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFigureSaid(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) marshalNFit2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFit(ctx context.Context, sel ast.SelectionSet, v *model.Fit) graphql.Marshaler {
@@ -5395,6 +7037,26 @@ func (ec *executionContext) marshalNLeave2ᚕboottopᚗexampleᚋpracticeᚋgrap
 	return ret
 }
 
+func (ec *executionContext) marshalNMemberCompetence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberCompetence(ctx context.Context, sel ast.SelectionSet, v model.MemberCompetence) graphql.Marshaler {
+	return ec._MemberCompetence(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNMemberCompetence2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberCompetenceᚄ(ctx context.Context, sel ast.SelectionSet, v []model.MemberCompetence) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNMemberCompetence2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMemberCompetence(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNOverrideCheckInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐOverrideCheckInput(ctx context.Context, v any) (model.OverrideCheckInput, error) {
 	res, err := ec.unmarshalInputOverrideCheckInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -5413,12 +7075,29 @@ func (ec *executionContext) unmarshalNOverrideInput2boottopᚗexampleᚋpractice
 	return *res, graphql.ErrorOnPath(ctx, err)
 }
 
+func (ec *executionContext) marshalNProposals2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposals(ctx context.Context, sel ast.SelectionSet, v model.Proposals) graphql.Marshaler {
+	return ec._Proposals(ctx, sel, &v)
+}
+
 func (ec *executionContext) marshalNProposals2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposals(ctx context.Context, sel ast.SelectionSet, v *model.Proposals) graphql.Marshaler {
 	if v == nil {
 		graphql.AddInvalidNullError(ctx, "Proposals!")
 		return graphql.Null
 	}
 	return ec._Proposals(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNProposeAgainInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposeAgainInput(ctx context.Context, v any) (model.ProposeAgainInput, error) {
+	res, err := ec.unmarshalInputProposeAgainInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNProposeAgainPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposeAgainPayload(ctx context.Context, sel ast.SelectionSet, v *model.ProposeAgainPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ProposeAgainPayload!")
+		return graphql.Null
+	}
+	return ec._ProposeAgainPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNProposedVisit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐProposedVisit(ctx context.Context, sel ast.SelectionSet, v model.ProposedVisit) graphql.Marshaler {
@@ -5480,6 +7159,19 @@ func (ec *executionContext) marshalNSetCompetencesPayload2ᚖboottopᚗexample�
 	return ec._SetCompetencesPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) unmarshalNSetDiaryFigureInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDiaryFigureInput(ctx context.Context, v any) (model.SetDiaryFigureInput, error) {
+	res, err := ec.unmarshalInputSetDiaryFigureInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNSetDiaryFigurePayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSetDiaryFigurePayload(ctx context.Context, sel ast.SelectionSet, v *model.SetDiaryFigurePayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "SetDiaryFigurePayload!")
+		return graphql.Null
+	}
+	return ec._SetDiaryFigurePayload(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNSurveyorFit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSurveyorFit(ctx context.Context, sel ast.SelectionSet, v model.SurveyorFit) graphql.Marshaler {
 	return ec._SurveyorFit(ctx, sel, &v)
 }
@@ -5509,26 +7201,6 @@ func (ec *executionContext) marshalNTide2ᚕboottopᚗexampleᚋpracticeᚋgraph
 		fc := graphql.GetFieldContext(ctx)
 		fc.Result = &v[i]
 		return ec.marshalNTide2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐTide(ctx, sel, v[i])
-	})
-
-	for _, e := range ret {
-		if e == graphql.Null {
-			return graphql.Null
-		}
-	}
-
-	return ret
-}
-
-func (ec *executionContext) marshalNWaitingTime2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingTime(ctx context.Context, sel ast.SelectionSet, v model.WaitingTime) graphql.Marshaler {
-	return ec._WaitingTime(ctx, sel, &v)
-}
-
-func (ec *executionContext) marshalNWaitingTime2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingTimeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.WaitingTime) graphql.Marshaler {
-	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
-		fc := graphql.GetFieldContext(ctx)
-		fc.Result = &v[i]
-		return ec.marshalNWaitingTime2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐWaitingTime(ctx, sel, v[i])
 	})
 
 	for _, e := range ret {
@@ -5572,6 +7244,13 @@ func (ec *executionContext) marshalOBoardYard2ᚖboottopᚗexampleᚋpracticeᚋ
 		return graphql.Null
 	}
 	return ec._BoardYard(ctx, sel, v)
+}
+
+func (ec *executionContext) marshalODeclinedVisit2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐDeclinedVisit(ctx context.Context, sel ast.SelectionSet, v *model.DeclinedVisit) graphql.Marshaler {
+	if v == nil {
+		return graphql.Null
+	}
+	return ec._DeclinedVisit(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalOHaulOut2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHaulOut(ctx context.Context, sel ast.SelectionSet, v *model.HaulOut) graphql.Marshaler {

@@ -2430,7 +2430,7 @@ func (ec *executionContext) unmarshalInputRecordCauseCheckInput(ctx context.Cont
 		asMap["note"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "visit", "outcome", "places", "finding", "note"}
+	fieldsInOrder := [...]string{"mutation", "id", "visit", "outcome", "places", "finding", "note", "unasked"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -2486,6 +2486,13 @@ func (ec *executionContext) unmarshalInputRecordCauseCheckInput(ctx context.Cont
 				return &it, err
 			}
 			it.Note = data
+		case "unasked":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("unasked"))
+			data, err := ec.unmarshalOUnaskedInput2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnaskedInput(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Unasked = data
 		}
 	}
 	return &it, nil

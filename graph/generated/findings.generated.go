@@ -1441,7 +1441,7 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 		asMap["lookAgain"] = false
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "visit", "element", "form", "kind", "sure", "text", "places", "side", "outline", "measured", "otherFace", "againOf", "lookAgain"}
+	fieldsInOrder := [...]string{"mutation", "id", "visit", "element", "form", "kind", "sure", "text", "places", "side", "outline", "measured", "otherFace", "againOf", "lookAgain", "unasked"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -1553,6 +1553,13 @@ func (ec *executionContext) unmarshalInputRecordFindingInput(ctx context.Context
 				return &it, err
 			}
 			it.LookAgain = data
+		case "unasked":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("unasked"))
+			data, err := ec.unmarshalOUnaskedInput2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnaskedInput(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Unasked = data
 		}
 	}
 	return &it, nil
@@ -1591,7 +1598,7 @@ func (ec *executionContext) unmarshalInputRecordWindowInput(ctx context.Context,
 		asMap["madeGood"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "visit", "element", "side", "alongMm", "downMm", "widthMm", "heightMm", "baredTo", "blistersSeen", "madeGood"}
+	fieldsInOrder := [...]string{"mutation", "id", "visit", "element", "side", "alongMm", "downMm", "widthMm", "heightMm", "baredTo", "blistersSeen", "madeGood", "unasked"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -1682,6 +1689,13 @@ func (ec *executionContext) unmarshalInputRecordWindowInput(ctx context.Context,
 				return &it, err
 			}
 			it.MadeGood = data
+		case "unasked":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("unasked"))
+			data, err := ec.unmarshalOUnaskedInput2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnaskedInput(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Unasked = data
 		}
 	}
 	return &it, nil

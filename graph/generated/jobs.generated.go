@@ -24,6 +24,259 @@ import (
 
 // region    **************************** field.gotpl *****************************
 
+func (ec *executionContext) _ActWithoutLeave_id(ctx context.Context, field graphql.CollectedField, obj *model.ActWithoutLeave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ActWithoutLeave_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ActWithoutLeave_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ActWithoutLeave", field, false, false, "ID")
+}
+
+func (ec *executionContext) _ActWithoutLeave_what(ctx context.Context, field graphql.CollectedField, obj *model.ActWithoutLeave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ActWithoutLeave_what(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.What, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ActWithoutLeave_what(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ActWithoutLeave", field, false, false, "String")
+}
+
+func (ec *executionContext) _ActWithoutLeave_thing(ctx context.Context, field graphql.CollectedField, obj *model.ActWithoutLeave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ActWithoutLeave_thing(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Thing, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ActWithoutLeave_thing(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ActWithoutLeave", field, false, false, "ID")
+}
+
+func (ec *executionContext) _ActWithoutLeave_text(ctx context.Context, field graphql.CollectedField, obj *model.ActWithoutLeave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ActWithoutLeave_text(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Text, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ActWithoutLeave_text(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ActWithoutLeave", field, false, false, "String")
+}
+
+func (ec *executionContext) _ActWithoutLeave_stood(ctx context.Context, field graphql.CollectedField, obj *model.ActWithoutLeave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ActWithoutLeave_stood(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Stood, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ActWithoutLeave_stood(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ActWithoutLeave", field, false, false, "String")
+}
+
+func (ec *executionContext) _ActWithoutLeave_notedAt(ctx context.Context, field graphql.CollectedField, obj *model.ActWithoutLeave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ActWithoutLeave_notedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.NotedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ActWithoutLeave_notedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ActWithoutLeave", field, false, false, "Time")
+}
+
+func (ec *executionContext) _ActWithoutLeave_keptAt(ctx context.Context, field graphql.CollectedField, obj *model.ActWithoutLeave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ActWithoutLeave_keptAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.KeptAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ActWithoutLeave_keptAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ActWithoutLeave", field, false, false, "Time")
+}
+
+func (ec *executionContext) _ActWithoutLeave_by(ctx context.Context, field graphql.CollectedField, obj *model.ActWithoutLeave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ActWithoutLeave_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ActWithoutLeave_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ActWithoutLeave", field, false, false, "String")
+}
+
+func (ec *executionContext) _ActWithoutLeave_reason(ctx context.Context, field graphql.CollectedField, obj *model.ActWithoutLeave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ActWithoutLeave_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ActWithoutLeave_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ActWithoutLeave", field, false, false, "String")
+}
+
+func (ec *executionContext) _ActWithoutLeave_reasonBy(ctx context.Context, field graphql.CollectedField, obj *model.ActWithoutLeave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ActWithoutLeave_reasonBy(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReasonBy, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ActWithoutLeave_reasonBy(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ActWithoutLeave", field, false, false, "String")
+}
+
+func (ec *executionContext) _ActWithoutLeave_reasonAt(ctx context.Context, field graphql.CollectedField, obj *model.ActWithoutLeave) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ActWithoutLeave_reasonAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ReasonAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_ActWithoutLeave_reasonAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("ActWithoutLeave", field, false, false, "Time")
+}
+
 func (ec *executionContext) _AddJobPayload_job(ctx context.Context, field graphql.CollectedField, obj *model.AddJobPayload) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -110,6 +363,38 @@ func (ec *executionContext) _EditJobPayload_job(ctx context.Context, field graph
 func (ec *executionContext) fieldContext_EditJobPayload_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	fc = &graphql.FieldContext{
 		Object:     "EditJobPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Job(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _ExplainActPayload_job(ctx context.Context, field graphql.CollectedField, obj *model.ExplainActPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ExplainActPayload_job(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Job, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Job) graphql.Marshaler {
+			return ec.marshalNJob2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐJob(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ExplainActPayload_job(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ExplainActPayload",
 		Field:      field,
 		IsMethod:   false,
 		IsResolver: false,
@@ -762,6 +1047,38 @@ func (ec *executionContext) fieldContext_Job_permissions(_ context.Context, fiel
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Permission(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _Job_withoutLeave(ctx context.Context, field graphql.CollectedField, obj *model.Job) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Job_withoutLeave(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.WithoutLeave, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.ActWithoutLeave) graphql.Marshaler {
+			return ec.marshalNActWithoutLeave2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐActWithoutLeaveᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Job_withoutLeave(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Job",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_ActWithoutLeave(ctx, field)
 		},
 	}
 	return fc, nil
@@ -1648,6 +1965,29 @@ func (ec *executionContext) fieldContext_Permission_extent(_ context.Context, fi
 	return graphql.NewScalarFieldContext("Permission", field, false, false, "String")
 }
 
+func (ec *executionContext) _Permission_windows(ctx context.Context, field graphql.CollectedField, obj *model.Permission) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Permission_windows(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Windows, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *int32) graphql.Marshaler {
+			return ec.marshalOInt2ᚖint32(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_Permission_windows(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("Permission", field, false, false, "Int")
+}
+
 func (ec *executionContext) _Permission_askedOn(ctx context.Context, field graphql.CollectedField, obj *model.Permission) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -2441,6 +2781,69 @@ func UnmarshalEditJobInput(ctx context.Context, raw any) (*model.EditJobInput, e
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputExplainActInput(ctx context.Context, obj any) (*model.ExplainActInput, error) {
+	var it model.ExplainActInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "job", "reason"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "job":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("job"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Job = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalExplainActInput unmarshals raw into the ExplainActInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalExplainActInput(ctx context.Context, raw any) (*model.ExplainActInput, error) {
+	var out *model.ExplainActInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "ExplainActInput", raw, &out)
+	return out, err
+}
+
 func (ec *executionContext) unmarshalInputGiveAccessInput(ctx context.Context, obj any) (*model.GiveAccessInput, error) {
 	var it model.GiveAccessInput
 	if obj == nil {
@@ -2535,7 +2938,7 @@ func (ec *executionContext) unmarshalInputRecordPermissionInput(ctx context.Cont
 		asMap["note"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "version", "job", "what", "extent", "askedOn", "givenOn", "refusedOn", "givenBy", "givenByName", "makesGood", "note"}
+	fieldsInOrder := [...]string{"mutation", "id", "version", "job", "what", "extent", "windows", "askedOn", "givenOn", "refusedOn", "givenBy", "givenByName", "makesGood", "note"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -2584,6 +2987,13 @@ func (ec *executionContext) unmarshalInputRecordPermissionInput(ctx context.Cont
 				return &it, err
 			}
 			it.Extent = data
+		case "windows":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("windows"))
+			data, err := ec.unmarshalOInt2ᚖint32(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Windows = data
 		case "askedOn":
 			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("askedOn"))
 			data, err := ec.unmarshalODate2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐDate(ctx, v)
@@ -2650,6 +3060,59 @@ func UnmarshalRecordPermissionInput(ctx context.Context, raw any) (*model.Record
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputUnaskedInput(ctx context.Context, obj any) (*model.UnaskedInput, error) {
+	var it model.UnaskedInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	if _, present := asMap["reason"]; !present {
+		asMap["reason"] = ""
+	}
+
+	fieldsInOrder := [...]string{"notedAt", "reason"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "notedAt":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("notedAt"))
+			data, err := ec.unmarshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.NotedAt = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalUnaskedInput unmarshals raw into the UnaskedInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalUnaskedInput(ctx context.Context, raw any) (*model.UnaskedInput, error) {
+	var out *model.UnaskedInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "UnaskedInput", raw, &out)
+	return out, err
+}
+
 // endregion **************************** input.gotpl *****************************
 
 // region    ************************** interface.gotpl ***************************
@@ -2657,6 +3120,89 @@ func UnmarshalRecordPermissionInput(ctx context.Context, raw any) (*model.Record
 // endregion ************************** interface.gotpl ***************************
 
 // region    **************************** object.gotpl ****************************
+
+var actWithoutLeaveImplementors = []string{"ActWithoutLeave"}
+
+func (ec *executionContext) _ActWithoutLeave(ctx context.Context, sel ast.SelectionSet, obj *model.ActWithoutLeave) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, actWithoutLeaveImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ActWithoutLeave")
+		case "id":
+			out.Values[i] = ec._ActWithoutLeave_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "what":
+			out.Values[i] = ec._ActWithoutLeave_what(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "thing":
+			out.Values[i] = ec._ActWithoutLeave_thing(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "text":
+			out.Values[i] = ec._ActWithoutLeave_text(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "stood":
+			out.Values[i] = ec._ActWithoutLeave_stood(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "notedAt":
+			out.Values[i] = ec._ActWithoutLeave_notedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		case "keptAt":
+			out.Values[i] = ec._ActWithoutLeave_keptAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._ActWithoutLeave_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._ActWithoutLeave_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reasonBy":
+			out.Values[i] = ec._ActWithoutLeave_reasonBy(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reasonAt":
+			out.Values[i] = ec._ActWithoutLeave_reasonAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
 
 var addJobPayloadImplementors = []string{"AddJobPayload"}
 
@@ -2737,6 +3283,39 @@ func (ec *executionContext) _EditJobPayload(ctx context.Context, sel ast.Selecti
 			out.Values[i] = graphql.MarshalString("EditJobPayload")
 		case "job":
 			out.Values[i] = ec._EditJobPayload_job(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var explainActPayloadImplementors = []string{"ExplainActPayload"}
+
+func (ec *executionContext) _ExplainActPayload(ctx context.Context, sel ast.SelectionSet, obj *model.ExplainActPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, explainActPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("ExplainActPayload")
+		case "job":
+			out.Values[i] = ec._ExplainActPayload_job(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -2946,6 +3525,11 @@ func (ec *executionContext) _Job(ctx context.Context, sel ast.SelectionSet, obj 
 			}
 		case "permissions":
 			out.Values[i] = ec._Job_permissions(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "withoutLeave":
+			out.Values[i] = ec._Job_withoutLeave(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -3259,6 +3843,11 @@ func (ec *executionContext) _Permission(ctx context.Context, sel ast.SelectionSe
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "windows":
+			out.Values[i] = ec._Permission_windows(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
 		case "askedOn":
 			out.Values[i] = ec._Permission_askedOn(ctx, field, obj)
 			if out.Values[i] == graphql.RequiredNull {
@@ -3444,6 +4033,26 @@ func (ec *executionContext) _Waiting(ctx context.Context, sel ast.SelectionSet, 
 
 // region    ***************************** type.gotpl *****************************
 
+func (ec *executionContext) marshalNActWithoutLeave2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐActWithoutLeave(ctx context.Context, sel ast.SelectionSet, v model.ActWithoutLeave) graphql.Marshaler {
+	return ec._ActWithoutLeave(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNActWithoutLeave2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐActWithoutLeaveᚄ(ctx context.Context, sel ast.SelectionSet, v []model.ActWithoutLeave) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNActWithoutLeave2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐActWithoutLeave(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
 func (ec *executionContext) unmarshalNAddJobInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐAddJobInput(ctx context.Context, v any) (model.AddJobInput, error) {
 	res, err := ec.unmarshalInputAddJobInput(ctx, v)
 	return *res, graphql.ErrorOnPath(ctx, err)
@@ -3481,6 +4090,19 @@ func (ec *executionContext) marshalNEditJobPayload2ᚖboottopᚗexampleᚋpracti
 		return graphql.Null
 	}
 	return ec._EditJobPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNExplainActInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplainActInput(ctx context.Context, v any) (model.ExplainActInput, error) {
+	res, err := ec.unmarshalInputExplainActInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNExplainActPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐExplainActPayload(ctx context.Context, sel ast.SelectionSet, v *model.ExplainActPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "ExplainActPayload!")
+		return graphql.Null
+	}
+	return ec._ExplainActPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNFoundLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐFoundLine(ctx context.Context, sel ast.SelectionSet, v model.FoundLine) graphql.Marshaler {
@@ -3661,6 +4283,14 @@ func (ec *executionContext) marshalOJobLine2ᚖboottopᚗexampleᚋpracticeᚋgr
 		return graphql.Null
 	}
 	return ec._JobLine(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalOUnaskedInput2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnaskedInput(ctx context.Context, v any) (*model.UnaskedInput, error) {
+	if v == nil {
+		return nil, nil
+	}
+	res, err := ec.unmarshalInputUnaskedInput(ctx, v)
+	return res, graphql.ErrorOnPath(ctx, err)
 }
 
 // endregion ***************************** type.gotpl *****************************

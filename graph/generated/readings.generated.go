@@ -3214,7 +3214,7 @@ func (ec *executionContext) unmarshalInputOpenPassInput(ctx context.Context, obj
 		asMap["note"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "visit", "element", "plan", "hand", "instrument", "scale", "instrumentAsWritten", "handAsWritten", "face", "surface", "drySurface", "hoursSinceWash", "hoursSinceHeatOff", "heated", "rain", "saltWiped", "zeroReset", "battery", "source", "quoted", "beganAt", "note"}
+	fieldsInOrder := [...]string{"mutation", "id", "visit", "element", "plan", "hand", "instrument", "scale", "instrumentAsWritten", "handAsWritten", "face", "surface", "drySurface", "hoursSinceWash", "hoursSinceHeatOff", "heated", "rain", "saltWiped", "zeroReset", "battery", "source", "quoted", "beganAt", "note", "unasked"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -3389,6 +3389,13 @@ func (ec *executionContext) unmarshalInputOpenPassInput(ctx context.Context, obj
 				return &it, err
 			}
 			it.Note = data
+		case "unasked":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("unasked"))
+			data, err := ec.unmarshalOUnaskedInput2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnaskedInput(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Unasked = data
 		}
 	}
 	return &it, nil

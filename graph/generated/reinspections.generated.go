@@ -1687,6 +1687,38 @@ func (ec *executionContext) fieldContext_ReinspectionSettings_recallClosing(_ co
 	return graphql.NewScalarFieldContext("ReinspectionSettings", field, false, false, "String")
 }
 
+func (ec *executionContext) _ReinspectionSettings_changes(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionSettings) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_ReinspectionSettings_changes(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Changes, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.RuleChange) graphql.Marshaler {
+			return ec.marshalNRuleChange2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRuleChangeᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_ReinspectionSettings_changes(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "ReinspectionSettings",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_RuleChange(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _ReinspectionSettings_version(ctx context.Context, field graphql.CollectedField, obj *model.ReinspectionSettings) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1800,6 +1832,121 @@ func (ec *executionContext) _ReinspectionWindow_toDays(ctx context.Context, fiel
 }
 func (ec *executionContext) fieldContext_ReinspectionWindow_toDays(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
 	return graphql.NewScalarFieldContext("ReinspectionWindow", field, false, false, "Int")
+}
+
+func (ec *executionContext) _RuleChange_rule(ctx context.Context, field graphql.CollectedField, obj *model.RuleChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RuleChange_rule(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Rule, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RuleChange_rule(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RuleChange", field, false, false, "String")
+}
+
+func (ec *executionContext) _RuleChange_words(ctx context.Context, field graphql.CollectedField, obj *model.RuleChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RuleChange_words(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Words, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RuleChange_words(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RuleChange", field, false, false, "String")
+}
+
+func (ec *executionContext) _RuleChange_reason(ctx context.Context, field graphql.CollectedField, obj *model.RuleChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RuleChange_reason(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Reason, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RuleChange_reason(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RuleChange", field, false, false, "String")
+}
+
+func (ec *executionContext) _RuleChange_by(ctx context.Context, field graphql.CollectedField, obj *model.RuleChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RuleChange_by(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.By, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RuleChange_by(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RuleChange", field, false, false, "String")
+}
+
+func (ec *executionContext) _RuleChange_at(ctx context.Context, field graphql.CollectedField, obj *model.RuleChange) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RuleChange_at(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.At, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RuleChange_at(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("RuleChange", field, false, false, "Time")
 }
 
 func (ec *executionContext) _SendRecallPayload_recalled(ctx context.Context, field graphql.CollectedField, obj *model.SendRecallPayload) (ret graphql.Marshaler) {
@@ -2008,7 +2155,11 @@ func (ec *executionContext) unmarshalInputEditReinspectionSettingsInput(ctx cont
 		asMap[k] = v
 	}
 
-	fieldsInOrder := [...]string{"mutation", "version", "rules", "recallMonthly", "recallAheadDays", "recallOpening", "recallClosing"}
+	if _, present := asMap["reason"]; !present {
+		asMap["reason"] = ""
+	}
+
+	fieldsInOrder := [...]string{"mutation", "version", "rules", "recallMonthly", "recallAheadDays", "recallOpening", "recallClosing", "reason"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -2064,6 +2215,13 @@ func (ec *executionContext) unmarshalInputEditReinspectionSettingsInput(ctx cont
 				return &it, err
 			}
 			it.RecallClosing = data
+		case "reason":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("reason"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Reason = data
 		}
 	}
 	return &it, nil
@@ -3010,6 +3168,11 @@ func (ec *executionContext) _ReinspectionSettings(ctx context.Context, sel ast.S
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
+		case "changes":
+			out.Values[i] = ec._ReinspectionSettings_changes(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
 		case "version":
 			out.Values[i] = ec._ReinspectionSettings_version(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
@@ -3060,6 +3223,59 @@ func (ec *executionContext) _ReinspectionWindow(ctx context.Context, sel ast.Sel
 			}
 		case "toDays":
 			out.Values[i] = ec._ReinspectionWindow_toDays(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var ruleChangeImplementors = []string{"RuleChange"}
+
+func (ec *executionContext) _RuleChange(ctx context.Context, sel ast.SelectionSet, obj *model.RuleChange) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, ruleChangeImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RuleChange")
+		case "rule":
+			out.Values[i] = ec._RuleChange_rule(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "words":
+			out.Values[i] = ec._RuleChange_words(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "reason":
+			out.Values[i] = ec._RuleChange_reason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "by":
+			out.Values[i] = ec._RuleChange_by(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "at":
+			out.Values[i] = ec._RuleChange_at(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -3305,6 +3521,26 @@ func (ec *executionContext) unmarshalNReinspectionsShown2boottopᚗexampleᚋpra
 
 func (ec *executionContext) marshalNReinspectionsShown2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐReinspectionsShown(ctx context.Context, sel ast.SelectionSet, v model.ReinspectionsShown) graphql.Marshaler {
 	return v
+}
+
+func (ec *executionContext) marshalNRuleChange2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRuleChange(ctx context.Context, sel ast.SelectionSet, v model.RuleChange) graphql.Marshaler {
+	return ec._RuleChange(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNRuleChange2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRuleChangeᚄ(ctx context.Context, sel ast.SelectionSet, v []model.RuleChange) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNRuleChange2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRuleChange(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
 }
 
 func (ec *executionContext) unmarshalNSendRecallInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐSendRecallInput(ctx context.Context, v any) (model.SendRecallInput, error) {

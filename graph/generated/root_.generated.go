@@ -89,6 +89,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("CreditInvoiceInput", ec.unmarshalInputCreditInvoiceInput),
 			graphql.NewInputUnmarshaler("DangerToldInput", ec.unmarshalInputDangerToldInput),
 			graphql.NewInputUnmarshaler("DecideConflictInput", ec.unmarshalInputDecideConflictInput),
+			graphql.NewInputUnmarshaler("DeclineVisitInput", ec.unmarshalInputDeclineVisitInput),
 			graphql.NewInputUnmarshaler("DescribeSlotInput", ec.unmarshalInputDescribeSlotInput),
 			graphql.NewInputUnmarshaler("DescribeYardInput", ec.unmarshalInputDescribeYardInput),
 			graphql.NewInputUnmarshaler("DraftDangerNoticeInput", ec.unmarshalInputDraftDangerNoticeInput),
@@ -110,17 +111,14 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("EditRecommendationInput", ec.unmarshalInputEditRecommendationInput),
 			graphql.NewInputUnmarshaler("EditReinspectionSettingsInput", ec.unmarshalInputEditReinspectionSettingsInput),
 			graphql.NewInputUnmarshaler("EditReportInput", ec.unmarshalInputEditReportInput),
-			graphql.NewInputUnmarshaler("EditRetentionInput", ec.unmarshalInputEditRetentionInput),
 			graphql.NewInputUnmarshaler("EditSectionInput", ec.unmarshalInputEditSectionInput),
 			graphql.NewInputUnmarshaler("EditSpellInput", ec.unmarshalInputEditSpellInput),
 			graphql.NewInputUnmarshaler("EditVesselInput", ec.unmarshalInputEditVesselInput),
 			graphql.NewInputUnmarshaler("EditVisitInput", ec.unmarshalInputEditVisitInput),
 			graphql.NewInputUnmarshaler("EndLayerInput", ec.unmarshalInputEndLayerInput),
 			graphql.NewInputUnmarshaler("EndLeaveInput", ec.unmarshalInputEndLeaveInput),
-			graphql.NewInputUnmarshaler("EraseFileInput", ec.unmarshalInputEraseFileInput),
-			graphql.NewInputUnmarshaler("EraseMemberInput", ec.unmarshalInputEraseMemberInput),
-			graphql.NewInputUnmarshaler("ErasePersonInput", ec.unmarshalInputErasePersonInput),
 			graphql.NewInputUnmarshaler("ExamineItemInput", ec.unmarshalInputExamineItemInput),
+			graphql.NewInputUnmarshaler("ExplainActInput", ec.unmarshalInputExplainActInput),
 			graphql.NewInputUnmarshaler("FinishUploadInput", ec.unmarshalInputFinishUploadInput),
 			graphql.NewInputUnmarshaler("GiveAccessInput", ec.unmarshalInputGiveAccessInput),
 			graphql.NewInputUnmarshaler("GrantClientPhotoInput", ec.unmarshalInputGrantClientPhotoInput),
@@ -135,12 +133,11 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("IssueReportInput", ec.unmarshalInputIssueReportInput),
 			graphql.NewInputUnmarshaler("JudgeCauseInput", ec.unmarshalInputJudgeCauseInput),
 			graphql.NewInputUnmarshaler("KeepWordingInput", ec.unmarshalInputKeepWordingInput),
-			graphql.NewInputUnmarshaler("LiftHoldInput", ec.unmarshalInputLiftHoldInput),
 			graphql.NewInputUnmarshaler("LowerStandingInput", ec.unmarshalInputLowerStandingInput),
 			graphql.NewInputUnmarshaler("MakeFeedInput", ec.unmarshalInputMakeFeedInput),
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
+			graphql.NewInputUnmarshaler("MarkHullInput", ec.unmarshalInputMarkHullInput),
 			graphql.NewInputUnmarshaler("MarkNotReachedInput", ec.unmarshalInputMarkNotReachedInput),
-			graphql.NewInputUnmarshaler("MergePartiesInput", ec.unmarshalInputMergePartiesInput),
 			graphql.NewInputUnmarshaler("MoveReinspectionInput", ec.unmarshalInputMoveReinspectionInput),
 			graphql.NewInputUnmarshaler("OfferTermsInput", ec.unmarshalInputOfferTermsInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
@@ -148,8 +145,8 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("OverrideCheckInput", ec.unmarshalInputOverrideCheckInput),
 			graphql.NewInputUnmarshaler("OverrideInput", ec.unmarshalInputOverrideInput),
 			graphql.NewInputUnmarshaler("PermitSharingInput", ec.unmarshalInputPermitSharingInput),
-			graphql.NewInputUnmarshaler("PlaceHoldInput", ec.unmarshalInputPlaceHoldInput),
 			graphql.NewInputUnmarshaler("PlanVisitInput", ec.unmarshalInputPlanVisitInput),
+			graphql.NewInputUnmarshaler("ProposeAgainInput", ec.unmarshalInputProposeAgainInput),
 			graphql.NewInputUnmarshaler("QuoteLineInput", ec.unmarshalInputQuoteLineInput),
 			graphql.NewInputUnmarshaler("RecordAirInput", ec.unmarshalInputRecordAirInput),
 			graphql.NewInputUnmarshaler("RecordBlockCheckInput", ec.unmarshalInputRecordBlockCheckInput),
@@ -168,6 +165,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("RecordWindowInput", ec.unmarshalInputRecordWindowInput),
 			graphql.NewInputUnmarshaler("ReinspectionRuleInput", ec.unmarshalInputReinspectionRuleInput),
 			graphql.NewInputUnmarshaler("ReinspectionWindowInput", ec.unmarshalInputReinspectionWindowInput),
+			graphql.NewInputUnmarshaler("RemoveMarksInput", ec.unmarshalInputRemoveMarksInput),
 			graphql.NewInputUnmarshaler("RemoveTidesInput", ec.unmarshalInputRemoveTidesInput),
 			graphql.NewInputUnmarshaler("ReplaceReportInput", ec.unmarshalInputReplaceReportInput),
 			graphql.NewInputUnmarshaler("ResolveCommentInput", ec.unmarshalInputResolveCommentInput),
@@ -184,6 +182,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("SendRecallInput", ec.unmarshalInputSendRecallInput),
 			graphql.NewInputUnmarshaler("SendShareCodeInput", ec.unmarshalInputSendShareCodeInput),
 			graphql.NewInputUnmarshaler("SetCompetencesInput", ec.unmarshalInputSetCompetencesInput),
+			graphql.NewInputUnmarshaler("SetDiaryFigureInput", ec.unmarshalInputSetDiaryFigureInput),
 			graphql.NewInputUnmarshaler("SetDigestInput", ec.unmarshalInputSetDigestInput),
 			graphql.NewInputUnmarshaler("SetDryingCourseInput", ec.unmarshalInputSetDryingCourseInput),
 			graphql.NewInputUnmarshaler("SetGateRuleInput", ec.unmarshalInputSetGateRuleInput),
@@ -197,9 +196,8 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("StrikeAttendanceNoteInput", ec.unmarshalInputStrikeAttendanceNoteInput),
 			graphql.NewInputUnmarshaler("SupersedeReadingInput", ec.unmarshalInputSupersedeReadingInput),
 			graphql.NewInputUnmarshaler("TakeSecondLookInput", ec.unmarshalInputTakeSecondLookInput),
-			graphql.NewInputUnmarshaler("TellPartiesApartInput", ec.unmarshalInputTellPartiesApartInput),
+			graphql.NewInputUnmarshaler("UnaskedInput", ec.unmarshalInputUnaskedInput),
 			graphql.NewInputUnmarshaler("UndoMoveInput", ec.unmarshalInputUndoMoveInput),
-			graphql.NewInputUnmarshaler("UndoPartyMergeInput", ec.unmarshalInputUndoPartyMergeInput),
 			graphql.NewInputUnmarshaler("VoidReadingInput", ec.unmarshalInputVoidReadingInput),
 			graphql.NewInputUnmarshaler("WithdrawCauseCheckInput", ec.unmarshalInputWithdrawCauseCheckInput),
 			graphql.NewInputUnmarshaler("WithdrawReportInput", ec.unmarshalInputWithdrawReportInput),
@@ -343,7 +341,7 @@ type Head {
   "Starts anew after a restore; then everything is fetched again."
   epoch: Int!
   seq: Int!
-  "Kinds of change since the number given, newest last, at most 200; null where there were more, and to guests."
+  "Kinds of change since the number given, newest last, at most 200; null where there were more."
   moved: [Moved!]
 }
 
@@ -648,19 +646,76 @@ extend type Query {
   haulOut(spell: ID!): HaulOut
   "The visits that a job needs in the vessel's present or next time ashore."
   proposeVisits(job: ID!): Proposals!
-  "The table of waiting times between lift and meter, by which visits are proposed."
-  waitingTimes: [WaitingTime!]!
+  "The figures by which the diary proposes visits and judges them, with the practice's own in their places."
+  diaryFigures: [DiaryFigure!]!
+  "What each member is competent for, with the judgements it rests on."
+  competences: [MemberCompetence!]!
 }
 
-"How long a hull stands ashore before the meter is worth taking out."
-type WaitingTime {
+"A default of the trade, and what the practice put in its place."
+type DiaryFigure {
   code: String!
-  "What of the hull asks for it."
-  hull: String!
-  "Counted from the lift, in words."
-  window: String!
+  "What it is for, in words."
+  what: String!
+  "hours, days or km. The bounds of a wait are hours."
+  unit: String!
+  "Two bounds; else one figure."
+  window: Boolean!
+  "The trade's: one or two, in the unit."
+  tradeBounds: [Int!]!
+  "The trade's, in words."
+  trade: String!
+  "Why, in a sentence of the trade."
   reason: String!
+  "Where the trade's comes from."
   tag: String!
+  "As it counts now: the practice's own, or else the trade's."
+  bounds: [Int!]!
+  now: String!
+  "It is the practice's own."
+  own: Boolean!
+  "The newest of ` + "`" + `said` + "`" + `, which a change names; null where nothing ever stood in its place."
+  was: ID
+  "All that was ever put in its place, newest first."
+  said: [FigureSaid!]!
+}
+
+"What a practice put in a figure's place."
+type FigureSaid {
+  id: ID!
+  "In words; empty: the trade's again."
+  words: String!
+  reason: String!
+  by: String!
+  at: Time!
+}
+
+"What a member is competent for."
+type MemberCompetence {
+  member: MemberLine!
+  kinds: [Competence!]!
+  "Every judgement on the member, newest first."
+  judgements: [CompetenceJudgement!]!
+}
+
+"A kind of job that a member does."
+type Competence {
+  kind: String!
+  "Null: from before judgements were written down."
+  judgedOn: Date
+  judgedBy: String!
+  grounds: String!
+}
+
+"A judgement whether a member is competent for a kind of job."
+type CompetenceJudgement {
+  id: ID!
+  kind: String!
+  competent: Boolean!
+  judgedOn: Date!
+  judgedBy: String!
+  grounds: String!
+  at: Time!
 }
 
 "What a job needs in the time ashore that it has."
@@ -674,6 +729,8 @@ type Proposals {
 
 "A visit that a job needs: a window in which it should lie, and why."
 type ProposedVisit {
+  "Which of the job's proposals it is."
+  line: String!
   kind: String!
   from: Time!
   to: Time!
@@ -692,6 +749,16 @@ type ProposedVisit {
   conflict: String!
   "The visit that is this one already, planned or made."
   visit: ID
+  "That nobody wants it, and why."
+  declined: DeclinedVisit
+}
+
+"A proposed visit that nobody wants."
+type DeclinedVisit {
+  id: ID!
+  reason: String!
+  by: String!
+  at: Time!
 }
 
 extend type Mutation {
@@ -701,6 +768,12 @@ extend type Mutation {
   addLeave(input: AddLeaveInput!): AddLeavePayload!
   "Takes a leave back."
   endLeave(input: EndLeaveInput!): EndLeavePayload!
+  "Keeps that a proposed visit is not wanted in a time ashore, and why."
+  declineVisit(input: DeclineVisitInput!): DeclineVisitPayload!
+  "Takes that back: the visit is proposed again."
+  proposeAgain(input: ProposeAgainInput!): ProposeAgainPayload!
+  "Puts the practice's own figure in the place of the trade's, or takes the trade's again."
+  setDiaryFigure(input: SetDiaryFigureInput!): SetDiaryFigurePayload!
   "Says which kinds of job a member does; an empty list: nobody says."
   setCompetences(input: SetCompetencesInput!): SetCompetencesPayload!
   "Keeps a table of high waters; those that are kept already stay as they are."
@@ -750,10 +823,58 @@ type EndLeavePayload {
   id: ID!
 }
 
+input DeclineVisitInput {
+  mutation: ID!
+  id: ID!
+  job: ID!
+  spell: ID!
+  "Of ProposedVisit."
+  line: String!
+  reason: String!
+}
+
+type DeclineVisitPayload {
+  proposals: Proposals!
+}
+
+input ProposeAgainInput {
+  mutation: ID!
+  "Of what was declined."
+  id: ID!
+  job: ID!
+}
+
+type ProposeAgainPayload {
+  proposals: Proposals!
+}
+
+input SetDiaryFigureInput {
+  mutation: ID!
+  id: ID!
+  code: String!
+  "` + "`" + `was` + "`" + ` as the page showed it."
+  was: ID
+  "One or two, in the figure's unit; null: the trade's again."
+  bounds: [Int!]
+  reason: String!
+}
+
+type SetDiaryFigurePayload {
+  figures: [DiaryFigure!]!
+}
+
 input SetCompetencesInput {
   mutation: ID!
   member: ID!
   kinds: [String!]!
+  "Null: today."
+  judgedOn: Date
+  "Null: whoever writes it down."
+  judgedBy: ID
+  "What it rests on."
+  grounds: String! = ""
+  "Those that the member does already are judged anew too."
+  again: Boolean! = false
 }
 
 type SetCompetencesPayload {
@@ -1131,6 +1252,8 @@ input RecordCauseCheckInput {
   places: [Int!]! = []
   finding: ID
   note: String! = ""
+  "That it was made already, where no leave covers it."
+  unasked: UnaskedInput
 }
 
 type RecordCauseCheckPayload {
@@ -1662,8 +1785,6 @@ type Drying {
   course: DryingCourse!
   "Day 0 of the series, in the yard's zone."
   began: Date!
-  "The yard's zone, as her passes have it; empty where none was read: then the practice's counts."
-  timeZone: String!
   "What day 0 rests on: the day said, the lift, the first pass, or now where nothing is known."
   beganFrom: String!
   axis: Axis!
@@ -2581,6 +2702,8 @@ input RecordWindowInput {
   baredTo: String! = "gelcoat"
   blistersSeen: Int! = 0
   madeGood: String! = ""
+  "That it was bared already, where leave to scrape does not cover it."
+  unasked: UnaskedInput
 }
 
 type RecordWindowPayload {
@@ -2606,6 +2729,8 @@ input RecordFindingInput {
   otherFace: ID
   againOf: ID
   lookAgain: Boolean! = false
+  "That it was opened or drilled already, where no leave covers it."
+  unasked: UnaskedInput
 }
 
 type RecordFindingPayload {
@@ -2836,8 +2961,6 @@ type HistoryPass {
   jobNumber: String!
   "Whether another client may be told of it: this client only, vessel history without names, named."
   cite: String!
-  "Whether the client of the pass held may be told of it: of the same job, their own, or of one whose terms allow it."
-  tellable: Boolean!
   at: Time!
   "The day in the yard's zone."
   on: Date!
@@ -3338,8 +3461,6 @@ type InstrumentBook {
   "Newest first, replaced ones too."
   kits: [RepeatKit!]!
   comparisons: [CrossReadings!]!
-  "What a person's own figure among the precisions is for."
-  aid: MeasuringSentence!
 }
 
 "How one block has read with one scale over the years, a point a pass. Scale units."
@@ -3402,11 +3523,8 @@ input EditInstrumentInput {
   id: ID!
   version: Int!
   name: String
-  serial: String
   batteryNote: String
   retiredOn: Date
-  "Takes a retirement back."
-  inUse: Boolean! = false
 }
 
 type EditInstrumentPayload {
@@ -3470,6 +3588,8 @@ type Job implements Node {
   "That engagement, with its quote and terms; null for guests."
   came: Engagement
   permissions: [Permission!]!
+  "What was done though the permission for it was missing, unanswered, refused or used up."
+  withoutLeave: [ActWithoutLeave!]!
   visits: [VisitLine!]!
   reports: [ReportLine!]!
   "Documents that others issued, kept with the job."
@@ -3515,6 +3635,8 @@ type Permission {
   id: ID!
   what: String!
   extent: String!
+  "Of scraping: how many windows may be bared in all; null where no number was said."
+  windows: Int
   askedOn: Date
   givenOn: Date
   refusedOn: Date
@@ -3522,6 +3644,27 @@ type Permission {
   makesGood: String!
   note: String!
   version: Int!
+}
+
+"Something that was done and kept though no permission covered it. Nothing that was noted is lost."
+type ActWithoutLeave {
+  id: ID!
+  "The permission, as permissions name it."
+  what: String!
+  "What is kept of it: a window, a finding, a check, a pass, a photo, marks, a note."
+  thing: ID!
+  "What was done and when, in a sentence."
+  text: String!
+  "What stood in the way when it was kept, in words."
+  stood: String!
+  "By the device's clock, where it was noted out of reach of the service."
+  notedAt: Time
+  keptAt: Time!
+  by: String!
+  "Why it was done; empty: asked for."
+  reason: String!
+  reasonBy: String!
+  reasonAt: Time
 }
 
 type JobConnection {
@@ -3564,6 +3707,8 @@ extend type Mutation {
   "Lets a member see a restricted job, or a guest see this one."
   giveAccess(input: GiveAccessInput!): GiveAccessPayload!
   recordPermission(input: RecordPermissionInput!): RecordPermissionPayload!
+  "Keeps why something was done without a recorded permission, with the name of whoever says so."
+  explainAct(input: ExplainActInput!): ExplainActPayload!
   "Keeps a document that somebody else issued, as it came."
   addPaper(input: AddPaperInput!): AddPaperPayload!
 }
@@ -3627,6 +3772,8 @@ input RecordPermissionInput {
   job: ID!
   what: String!
   extent: String! = ""
+  "Of scraping: how many windows may be bared in all."
+  windows: Int
   askedOn: Date
   givenOn: Date
   refusedOn: Date
@@ -3637,6 +3784,29 @@ input RecordPermissionInput {
 }
 
 type RecordPermissionPayload {
+  job: Job!
+}
+
+"""
+Says of an act that needs a permission that it was done already: out of reach of the service,
+or all the same. Where no permission covers it, it is kept with a mark; without this it is
+refused.
+"""
+input UnaskedInput {
+  "By the device's clock, where it was noted out of reach of the service."
+  notedAt: Time
+  "Why it was done without a recorded permission; empty: it will be asked for."
+  reason: String! = ""
+}
+
+input ExplainActInput {
+  mutation: ID!
+  id: ID!
+  job: ID!
+  reason: String!
+}
+
+type ExplainActPayload {
   job: Job!
 }
 
@@ -4550,363 +4720,6 @@ input AddPartyRoleInput {
 type AddPartyRolePayload {
   vessel: VesselLine!
 }
-
-"Two entries that may be one person or organisation. The service finds them and decides nothing."
-type LikelyDouble {
-  first: Party!
-  second: Party!
-  "What they have in common, each in words."
-  because: [String!]!
-}
-
-"How much of one kind points to a party."
-type PointsToParty {
-  what: String!
-  count: Int!
-}
-
-"One of two entries, with what would follow it or stay with it."
-type PartySide {
-  party: Party!
-  points: [PointsToParty!]!
-}
-
-"Two entries side by side."
-type PartiesBeside {
-  first: PartySide!
-  second: PartySide!
-  "What speaks for their being one, each in words."
-  alike: [String!]!
-  "What speaks against it."
-  against: [String!]!
-}
-
-"Two entries that became one: who said so, and why."
-type PartyMerge {
-  id: ID!
-  kept: ID!
-  keptName: String!
-  lost: ID!
-  lostName: String!
-  because: String!
-  at: Time!
-  by: String!
-  "How many things pointed to the one that went, and followed."
-  followed: Int!
-  undoneAt: Time
-  undoneBy: String!
-  undoneBecause: String!
-  "The kept one was itself merged since: that merge is undone first."
-  keptIsGone: Boolean!
-}
-
-type PartyMergeConnection {
-  edges: [PartyMergeEdge!]!
-  pageInfo: PageInfo!
-}
-
-type PartyMergeEdge {
-  cursor: String!
-  node: PartyMerge!
-}
-
-extend type Query {
-  "Entries that look like one, those with most in common first; at most 100 pairs."
-  likelyDoubles: [LikelyDouble!]!
-  partiesBeside(one: ID!, other: ID!): PartiesBeside
-  "What was merged, the newest first."
-  partyMerges(first: Int! = 20, after: String): PartyMergeConnection!
-}
-
-extend type Mutation {
-  "Makes one of two entries: what pointed to the lost one follows; its id goes on naming the kept. Issued reports stay as they are."
-  mergeParties(input: MergePartiesInput!): MergePartiesPayload!
-  "Makes two of a merged entry again: what followed and was not changed since goes back."
-  undoPartyMerge(input: UndoPartyMergeInput!): UndoPartyMergePayload!
-  "Keeps that two entries are two: they are not shown as likely doubles again."
-  tellPartiesApart(input: TellPartiesApartInput!): TellPartiesApartPayload!
-}
-
-input MergePartiesInput {
-  mutation: ID!
-  "Of the merge."
-  id: ID!
-  kept: ID!
-  lost: ID!
-  because: String!
-}
-
-type MergePartiesPayload {
-  party: Party!
-}
-
-input UndoPartyMergeInput {
-  mutation: ID!
-  id: ID!
-  because: String!
-}
-
-type UndoPartyMergePayload {
-  merges: PartyMergeConnection!
-}
-
-input TellPartiesApartInput {
-  mutation: ID!
-  one: ID!
-  other: ID!
-  because: String! = ""
-}
-
-type TellPartiesApartPayload {
-  doubles: [LikelyDouble!]!
-}
-`, BuiltIn: false},
-	{Name: "../schema/privacy.graphqls", Input: `"What a hold is on."
-enum HoldOn {
-  person
-  job
-  vessel
-}
-
-"A file that is held is not erased, whoever asks. Whoever disputes, or may, is a reason."
-type Hold {
-  id: ID!
-  on: HoldOn!
-  "Name or number of what it is on."
-  what: String!
-  reason: String!
-  placedAt: Time!
-  placedBy: String!
-  liftedAt: Time
-  liftedBy: String!
-  liftedReason: String!
-}
-
-"What the practice keeps about one party, as it is shown before anything is erased."
-type PersonKept {
-  id: ID!
-  name: String!
-  kind: PartyKind!
-  erasedAt: Time
-  "What is kept, counted; only what there is."
-  rows: [KeptRows!]!
-  files: [PersonFile!]!
-  "When somebody exported it, the latest first."
-  exports: [ExportNote!]!
-  holds: [Hold!]!
-  "What stands in the way of an erasure, in sentences; none where nothing does."
-  stops: [String!]!
-  "What cannot be told apart by itself, in sentences."
-  notes: [String!]!
-  "What an erasure does not reach."
-  backups: String!
-}
-
-"How much of one kind is kept, what an erasure takes of it, and what stays on which ground."
-type KeptRows {
-  what: String!
-  count: Int!
-  goes: String!
-  stays: String!
-}
-
-"The file of a job in which somebody has a part."
-type PersonFile {
-  job: ID!
-  number: String!
-  vessel: String!
-  stage: String!
-  "What was issued stays until then."
-  dueOn: Date!
-  gone: Boolean!
-}
-
-type ExportNote {
-  at: Time!
-  by: String!
-}
-
-"What an erasure takes of a member who left. The name stays under what was signed."
-type MemberKept {
-  id: ID!
-  name: String!
-  leftAt: Time
-  erasedAt: Time
-  rows: [KeptRows!]!
-  stops: [String!]!
-  backups: String!
-}
-
-"For how many years files are kept, as the practice states it itself; what has passed its time; what went."
-type Retention {
-  "Of files: from the last visit, issue or addendum of a job."
-  fileYears: Int!
-  "The jurisdiction and the rule that the practice goes by, in its own words."
-  fileJurisdiction: String!
-  "From the last invoice of a job; null: as the file."
-  invoiceYears: Int
-  invoiceJurisdiction: String!
-  "Of people without a file; null: nobody said, and nobody is listed."
-  peopleYears: Int
-  peopleJurisdiction: String!
-  "Null: the practice stated nothing, and the habit stands."
-  setAt: Time
-  setBy: String!
-  habitYears: Int!
-  "Where that figure comes from."
-  habitTag: String!
-  version: Int!
-  "Whose time is over, the longest first. Nothing erases itself."
-  files: [DueFile!]!
-  people: [DuePerson!]!
-  gone: [Erasure!]!
-}
-
-type DueFile {
-  job: ID!
-  number: String!
-  vessel: String!
-  kind: String!
-  dueOn: Date!
-  held: Boolean!
-}
-
-type DuePerson {
-  party: ID!
-  name: String!
-  dueOn: Date!
-  held: Boolean!
-}
-
-enum ErasureKind {
-  person
-  member
-  file
-}
-
-"What was erased: dates and counts, no names."
-type Erasure {
-  id: ID!
-  kind: ErasureKind!
-  reason: String!
-  at: Time!
-  by: String!
-  counts: [ErasedCount!]!
-  "How many objects went from the store of files."
-  objects: Int!
-  "Null while they are still on their way out."
-  objectsGoneAt: Time
-}
-
-type ErasedCount {
-  what: String!
-  count: Int!
-}
-
-extend type Query {
-  "What keeps a person, the file of a job or a vessel from being erased."
-  holds(party: ID, job: ID, vessel: ID): [Hold!]!
-  personKept(party: ID!): PersonKept
-  memberKept(member: ID!): MemberKept
-  retention: Retention!
-}
-
-extend type Mutation {
-  "Holds a file: give one of the three."
-  placeHold(input: PlaceHoldInput!): PlaceHoldPayload!
-  liftHold(input: LiftHoldInput!): LiftHoldPayload!
-  editRetention(input: EditRetentionInput!): EditRetentionPayload!
-  "Takes out what identifies a person. It cannot be taken back."
-  erasePerson(input: ErasePersonInput!): ErasePersonPayload!
-  "Takes out what is kept of a member who left, but for the name under what was signed."
-  eraseMember(input: EraseMemberInput!): EraseMemberPayload!
-  "Takes names, notes and the words of reports out of a job's file whose time is over."
-  eraseFile(input: EraseFileInput!): EraseFilePayload!
-}
-
-input PlaceHoldInput {
-  mutation: ID!
-  id: ID!
-  party: ID
-  job: ID
-  vessel: ID
-  reason: String!
-}
-
-type PlaceHoldPayload {
-  id: ID!
-}
-
-input LiftHoldInput {
-  mutation: ID!
-  id: ID!
-  reason: String!
-}
-
-type LiftHoldPayload {
-  id: ID!
-}
-
-input EditRetentionInput {
-  mutation: ID!
-  "0 where nothing is kept yet."
-  version: Int! = 0
-  fileYears: Int!
-  fileJurisdiction: String! = ""
-  invoiceYears: Int
-  invoiceJurisdiction: String! = ""
-  peopleYears: Int
-  peopleJurisdiction: String! = ""
-}
-
-type EditRetentionPayload {
-  retention: Retention!
-}
-
-input ErasePersonInput {
-  mutation: ID!
-  "Of the erasure."
-  id: ID!
-  party: ID!
-  "Kept: no names in it."
-  reason: String!
-  "The person's, typed as it stands."
-  name: String!
-}
-
-type ErasePersonPayload {
-  person: PersonKept!
-}
-
-input EraseMemberInput {
-  mutation: ID!
-  "Of the erasure."
-  id: ID!
-  member: ID!
-  "Kept: no names in it."
-  reason: String!
-  "The member's, typed as it stands."
-  name: String!
-}
-
-type EraseMemberPayload {
-  member: MemberKept!
-}
-
-input EraseFileInput {
-  mutation: ID!
-  "Of the erasure."
-  id: ID!
-  job: ID!
-  "Kept: no names in it."
-  reason: String!
-  "The job's, typed as it stands."
-  number: String!
-}
-
-type EraseFilePayload {
-  retention: Retention!
-}
 `, BuiltIn: false},
 	{Name: "../schema/readings.graphqls", Input: `"One going-over by one hand with one instrument, scale and mode: the unit inside which numbers compare."
 type Pass implements Node {
@@ -5091,6 +4904,8 @@ input OpenPassInput {
   quoted: Boolean! = false
   beganAt: Time!
   note: String! = ""
+  "Of a pass inside: that she was boarded already, where no leave covers it."
+  unasked: UnaskedInput
 }
 
 type OpenPassPayload {
@@ -5354,8 +5169,6 @@ input EditRecommendationInput {
   consequence: String
   whoActs: String
   byOn: Date
-  "Takes the day away."
-  byNoDay: Boolean! = false
   byAsWritten: String
   closedBy: String
   about: String
@@ -5470,7 +5283,20 @@ type ReinspectionSettings {
   "The practice's own words in a recall letter; empty: the service's."
   recallOpening: String!
   recallClosing: String!
+  "What the rules were changed to, and why, newest first."
+  changes: [RuleChange!]!
   version: Int!
+}
+
+"What a rule of the next look was changed to."
+type RuleChange {
+  "Which rule, in words."
+  rule: String!
+  "Its windows, in words; empty: the habit again."
+  words: String!
+  reason: String!
+  by: String!
+  at: Time!
 }
 
 "One rule: its windows counted from the visit; of a guarantee, back from its end."
@@ -5593,6 +5419,8 @@ input EditReinspectionSettingsInput {
   recallAheadDays: Int
   recallOpening: String
   recallClosing: String
+  "Owed where a rule changes."
+  reason: String! = ""
 }
 
 "A rule's windows; none takes the habit of the trade again."
@@ -6113,6 +5941,8 @@ type AttendanceNote {
   writtenAt: Time!
   struckAt: Time
   struckReason: String!
+  "It was talked over with whoever surveyed her before."
+  previousSurveyor: Boolean!
 }
 
 "What a job's whole-boat survey is written from."
@@ -6208,6 +6038,9 @@ input AddAttendanceNoteInput {
   at: Time!
   withWhom: String! = ""
   text: String!
+  "It was talked over with whoever surveyed her before, which needs leave."
+  previousSurveyor: Boolean! = false
+  unasked: UnaskedInput
 }
 
 type AddAttendanceNotePayload {
@@ -6691,7 +6524,20 @@ type Visit implements Node {
   photos: [Photo!]!
   "Who was asked to it by mail, by the last letter to each address."
   invited: [VisitInvited!]!
+  "Marks made on the hull, and whether they are off again."
+  marks: [HullMarks!]!
   version: Int!
+}
+
+"Marks made on the hull at a visit."
+type HullMarks {
+  id: ID!
+  "chalk, tape or wax pencil."
+  madeWith: String!
+  where: String!
+  madeAt: Time!
+  "Null: they are still on her."
+  removedAt: Time
 }
 
 "Somebody who was asked to a visit by mail."
@@ -6764,6 +6610,10 @@ extend type Mutation {
   planVisit(input: PlanVisitInput!): PlanVisitPayload!
   editVisit(input: EditVisitInput!): EditVisitPayload!
   recordCondition(input: RecordConditionInput!): RecordConditionPayload!
+  "Keeps that the hull was marked, which needs leave."
+  markHull(input: MarkHullInput!): MarkHullPayload!
+  "Keeps that marks are off the hull again."
+  removeMarks(input: RemoveMarksInput!): RemoveMarksPayload!
   "Pins an uploaded photo to a visit, a place or a finding."
   addPhoto(input: AddPhotoInput!): AddPhotoPayload!
   "Changes what is said of a photo, the place it is pinned to, and whether the report prints it. The picture stays as taken."
@@ -6849,6 +6699,32 @@ type RecordConditionPayload {
   condition: Condition!
 }
 
+input MarkHullInput {
+  mutation: ID!
+  id: ID!
+  visit: ID!
+  "chalk, tape or wax pencil."
+  madeWith: String!
+  where: String!
+  madeAt: Time!
+  unasked: UnaskedInput
+}
+
+type MarkHullPayload {
+  visit: Visit!
+}
+
+input RemoveMarksInput {
+  mutation: ID!
+  id: ID!
+  visit: ID!
+  at: Time!
+}
+
+type RemoveMarksPayload {
+  visit: Visit!
+}
+
 input AddPhotoInput {
   mutation: ID!
   id: ID!
@@ -6864,6 +6740,8 @@ input AddPhotoInput {
   device: ID
   "How many seconds the camera's clock was ahead of the phone's."
   clockAhead: Int
+  "That it was taken already, where no leave covers it."
+  unasked: UnaskedInput
 }
 
 type AddPhotoPayload {
@@ -7050,6 +6928,34 @@ func (ec *executionContext) childFields_AcceptTermsPayload(ctx context.Context, 
 		return ec.fieldContext_AcceptTermsPayload_offer(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type AcceptTermsPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_ActWithoutLeave(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_ActWithoutLeave_id(ctx, field)
+	case "what":
+		return ec.fieldContext_ActWithoutLeave_what(ctx, field)
+	case "thing":
+		return ec.fieldContext_ActWithoutLeave_thing(ctx, field)
+	case "text":
+		return ec.fieldContext_ActWithoutLeave_text(ctx, field)
+	case "stood":
+		return ec.fieldContext_ActWithoutLeave_stood(ctx, field)
+	case "notedAt":
+		return ec.fieldContext_ActWithoutLeave_notedAt(ctx, field)
+	case "keptAt":
+		return ec.fieldContext_ActWithoutLeave_keptAt(ctx, field)
+	case "by":
+		return ec.fieldContext_ActWithoutLeave_by(ctx, field)
+	case "reason":
+		return ec.fieldContext_ActWithoutLeave_reason(ctx, field)
+	case "reasonBy":
+		return ec.fieldContext_ActWithoutLeave_reasonBy(ctx, field)
+	case "reasonAt":
+		return ec.fieldContext_ActWithoutLeave_reasonAt(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ActWithoutLeave", field.Name)
 }
 
 func (ec *executionContext) childFields_AddAttendanceNotePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -7386,6 +7292,8 @@ func (ec *executionContext) childFields_AttendanceNote(ctx context.Context, fiel
 		return ec.fieldContext_AttendanceNote_struckAt(ctx, field)
 	case "struckReason":
 		return ec.fieldContext_AttendanceNote_struckReason(ctx, field)
+	case "previousSurveyor":
+		return ec.fieldContext_AttendanceNote_previousSurveyor(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type AttendanceNote", field.Name)
 }
@@ -8218,6 +8126,40 @@ func (ec *executionContext) childFields_CommentOnDraftPayload(ctx context.Contex
 	return nil, fmt.Errorf("no field named %q was found under type CommentOnDraftPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_Competence(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "kind":
+		return ec.fieldContext_Competence_kind(ctx, field)
+	case "judgedOn":
+		return ec.fieldContext_Competence_judgedOn(ctx, field)
+	case "judgedBy":
+		return ec.fieldContext_Competence_judgedBy(ctx, field)
+	case "grounds":
+		return ec.fieldContext_Competence_grounds(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Competence", field.Name)
+}
+
+func (ec *executionContext) childFields_CompetenceJudgement(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_CompetenceJudgement_id(ctx, field)
+	case "kind":
+		return ec.fieldContext_CompetenceJudgement_kind(ctx, field)
+	case "competent":
+		return ec.fieldContext_CompetenceJudgement_competent(ctx, field)
+	case "judgedOn":
+		return ec.fieldContext_CompetenceJudgement_judgedOn(ctx, field)
+	case "judgedBy":
+		return ec.fieldContext_CompetenceJudgement_judgedBy(ctx, field)
+	case "grounds":
+		return ec.fieldContext_CompetenceJudgement_grounds(ctx, field)
+	case "at":
+		return ec.fieldContext_CompetenceJudgement_at(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type CompetenceJudgement", field.Name)
+}
+
 func (ec *executionContext) childFields_Components(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "model":
@@ -8478,6 +8420,28 @@ func (ec *executionContext) childFields_DecideConflictPayload(ctx context.Contex
 	return nil, fmt.Errorf("no field named %q was found under type DecideConflictPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_DeclineVisitPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "proposals":
+		return ec.fieldContext_DeclineVisitPayload_proposals(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DeclineVisitPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_DeclinedVisit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_DeclinedVisit_id(ctx, field)
+	case "reason":
+		return ec.fieldContext_DeclinedVisit_reason(ctx, field)
+	case "by":
+		return ec.fieldContext_DeclinedVisit_by(ctx, field)
+	case "at":
+		return ec.fieldContext_DeclinedVisit_at(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DeclinedVisit", field.Name)
+}
+
 func (ec *executionContext) childFields_DepthPairs(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "from":
@@ -8530,6 +8494,38 @@ func (ec *executionContext) childFields_DescribeYardPayload(ctx context.Context,
 		return ec.fieldContext_DescribeYardPayload_version(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type DescribeYardPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_DiaryFigure(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "code":
+		return ec.fieldContext_DiaryFigure_code(ctx, field)
+	case "what":
+		return ec.fieldContext_DiaryFigure_what(ctx, field)
+	case "unit":
+		return ec.fieldContext_DiaryFigure_unit(ctx, field)
+	case "window":
+		return ec.fieldContext_DiaryFigure_window(ctx, field)
+	case "tradeBounds":
+		return ec.fieldContext_DiaryFigure_tradeBounds(ctx, field)
+	case "trade":
+		return ec.fieldContext_DiaryFigure_trade(ctx, field)
+	case "reason":
+		return ec.fieldContext_DiaryFigure_reason(ctx, field)
+	case "tag":
+		return ec.fieldContext_DiaryFigure_tag(ctx, field)
+	case "bounds":
+		return ec.fieldContext_DiaryFigure_bounds(ctx, field)
+	case "now":
+		return ec.fieldContext_DiaryFigure_now(ctx, field)
+	case "own":
+		return ec.fieldContext_DiaryFigure_own(ctx, field)
+	case "was":
+		return ec.fieldContext_DiaryFigure_was(ctx, field)
+	case "said":
+		return ec.fieldContext_DiaryFigure_said(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DiaryFigure", field.Name)
 }
 
 func (ec *executionContext) childFields_DraftChange(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -8606,8 +8602,6 @@ func (ec *executionContext) childFields_Drying(ctx context.Context, field graphq
 		return ec.fieldContext_Drying_course(ctx, field)
 	case "began":
 		return ec.fieldContext_Drying_began(ctx, field)
-	case "timeZone":
-		return ec.fieldContext_Drying_timeZone(ctx, field)
 	case "beganFrom":
 		return ec.fieldContext_Drying_beganFrom(ctx, field)
 	case "axis":
@@ -8768,38 +8762,6 @@ func (ec *executionContext) childFields_DryingStatement(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type DryingStatement", field.Name)
 }
 
-func (ec *executionContext) childFields_DueFile(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "job":
-		return ec.fieldContext_DueFile_job(ctx, field)
-	case "number":
-		return ec.fieldContext_DueFile_number(ctx, field)
-	case "vessel":
-		return ec.fieldContext_DueFile_vessel(ctx, field)
-	case "kind":
-		return ec.fieldContext_DueFile_kind(ctx, field)
-	case "dueOn":
-		return ec.fieldContext_DueFile_dueOn(ctx, field)
-	case "held":
-		return ec.fieldContext_DueFile_held(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type DueFile", field.Name)
-}
-
-func (ec *executionContext) childFields_DuePerson(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "party":
-		return ec.fieldContext_DuePerson_party(ctx, field)
-	case "name":
-		return ec.fieldContext_DuePerson_name(ctx, field)
-	case "dueOn":
-		return ec.fieldContext_DuePerson_dueOn(ctx, field)
-	case "held":
-		return ec.fieldContext_DuePerson_held(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type DuePerson", field.Name)
-}
-
 func (ec *executionContext) childFields_EarlyStart(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -8936,14 +8898,6 @@ func (ec *executionContext) childFields_EditReportPayload(ctx context.Context, f
 		return ec.fieldContext_EditReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EditReportPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_EditRetentionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "retention":
-		return ec.fieldContext_EditRetentionPayload_retention(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type EditRetentionPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_EditSectionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9122,62 +9076,6 @@ func (ec *executionContext) childFields_Entries(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Entries", field.Name)
 }
 
-func (ec *executionContext) childFields_EraseFilePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "retention":
-		return ec.fieldContext_EraseFilePayload_retention(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type EraseFilePayload", field.Name)
-}
-
-func (ec *executionContext) childFields_EraseMemberPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "member":
-		return ec.fieldContext_EraseMemberPayload_member(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type EraseMemberPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_ErasePersonPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "person":
-		return ec.fieldContext_ErasePersonPayload_person(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type ErasePersonPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_ErasedCount(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "what":
-		return ec.fieldContext_ErasedCount_what(ctx, field)
-	case "count":
-		return ec.fieldContext_ErasedCount_count(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type ErasedCount", field.Name)
-}
-
-func (ec *executionContext) childFields_Erasure(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_Erasure_id(ctx, field)
-	case "kind":
-		return ec.fieldContext_Erasure_kind(ctx, field)
-	case "reason":
-		return ec.fieldContext_Erasure_reason(ctx, field)
-	case "at":
-		return ec.fieldContext_Erasure_at(ctx, field)
-	case "by":
-		return ec.fieldContext_Erasure_by(ctx, field)
-	case "counts":
-		return ec.fieldContext_Erasure_counts(ctx, field)
-	case "objects":
-		return ec.fieldContext_Erasure_objects(ctx, field)
-	case "objectsGoneAt":
-		return ec.fieldContext_Erasure_objectsGoneAt(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Erasure", field.Name)
-}
-
 func (ec *executionContext) childFields_Evidence(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -9248,6 +9146,14 @@ func (ec *executionContext) childFields_ExamineItemPayload(ctx context.Context, 
 	return nil, fmt.Errorf("no field named %q was found under type ExamineItemPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_ExplainActPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_ExplainActPayload_job(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ExplainActPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_Explanation(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "code":
@@ -9260,16 +9166,6 @@ func (ec *executionContext) childFields_Explanation(ctx context.Context, field g
 		return ec.fieldContext_Explanation_covers(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Explanation", field.Name)
-}
-
-func (ec *executionContext) childFields_ExportNote(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "at":
-		return ec.fieldContext_ExportNote_at(ctx, field)
-	case "by":
-		return ec.fieldContext_ExportNote_by(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type ExportNote", field.Name)
 }
 
 func (ec *executionContext) childFields_Figure(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9286,6 +9182,22 @@ func (ec *executionContext) childFields_Figure(ctx context.Context, field graphq
 		return ec.fieldContext_Figure_unit(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Figure", field.Name)
+}
+
+func (ec *executionContext) childFields_FigureSaid(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_FigureSaid_id(ctx, field)
+	case "words":
+		return ec.fieldContext_FigureSaid_words(ctx, field)
+	case "reason":
+		return ec.fieldContext_FigureSaid_reason(ctx, field)
+	case "by":
+		return ec.fieldContext_FigureSaid_by(ctx, field)
+	case "at":
+		return ec.fieldContext_FigureSaid_at(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type FigureSaid", field.Name)
 }
 
 func (ec *executionContext) childFields_Figures(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9668,8 +9580,6 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_jobNumber(ctx, field)
 	case "cite":
 		return ec.fieldContext_HistoryPass_cite(ctx, field)
-	case "tellable":
-		return ec.fieldContext_HistoryPass_tellable(ctx, field)
 	case "at":
 		return ec.fieldContext_HistoryPass_at(ctx, field)
 	case "on":
@@ -9750,36 +9660,28 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 	return nil, fmt.Errorf("no field named %q was found under type HistoryPass", field.Name)
 }
 
-func (ec *executionContext) childFields_Hold(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_Hold_id(ctx, field)
-	case "on":
-		return ec.fieldContext_Hold_on(ctx, field)
-	case "what":
-		return ec.fieldContext_Hold_what(ctx, field)
-	case "reason":
-		return ec.fieldContext_Hold_reason(ctx, field)
-	case "placedAt":
-		return ec.fieldContext_Hold_placedAt(ctx, field)
-	case "placedBy":
-		return ec.fieldContext_Hold_placedBy(ctx, field)
-	case "liftedAt":
-		return ec.fieldContext_Hold_liftedAt(ctx, field)
-	case "liftedBy":
-		return ec.fieldContext_Hold_liftedBy(ctx, field)
-	case "liftedReason":
-		return ec.fieldContext_Hold_liftedReason(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Hold", field.Name)
-}
-
 func (ec *executionContext) childFields_HoldReportsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "money":
 		return ec.fieldContext_HoldReportsPayload_money(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type HoldReportsPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_HullMarks(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_HullMarks_id(ctx, field)
+	case "madeWith":
+		return ec.fieldContext_HullMarks_madeWith(ctx, field)
+	case "where":
+		return ec.fieldContext_HullMarks_where(ctx, field)
+	case "madeAt":
+		return ec.fieldContext_HullMarks_madeAt(ctx, field)
+	case "removedAt":
+		return ec.fieldContext_HullMarks_removedAt(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type HullMarks", field.Name)
 }
 
 func (ec *executionContext) childFields_HullNumber(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9904,8 +9806,6 @@ func (ec *executionContext) childFields_InstrumentBook(ctx context.Context, fiel
 		return ec.fieldContext_InstrumentBook_kits(ctx, field)
 	case "comparisons":
 		return ec.fieldContext_InstrumentBook_comparisons(ctx, field)
-	case "aid":
-		return ec.fieldContext_InstrumentBook_aid(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type InstrumentBook", field.Name)
 }
@@ -10168,6 +10068,8 @@ func (ec *executionContext) childFields_Job(ctx context.Context, field graphql.C
 		return ec.fieldContext_Job_came(ctx, field)
 	case "permissions":
 		return ec.fieldContext_Job_permissions(ctx, field)
+	case "withoutLeave":
+		return ec.fieldContext_Job_withoutLeave(ctx, field)
 	case "visits":
 		return ec.fieldContext_Job_visits(ctx, field)
 	case "reports":
@@ -10290,20 +10192,6 @@ func (ec *executionContext) childFields_KeepWordingPayload(ctx context.Context, 
 	return nil, fmt.Errorf("no field named %q was found under type KeepWordingPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_KeptRows(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "what":
-		return ec.fieldContext_KeptRows_what(ctx, field)
-	case "count":
-		return ec.fieldContext_KeptRows_count(ctx, field)
-	case "goes":
-		return ec.fieldContext_KeptRows_goes(ctx, field)
-	case "stays":
-		return ec.fieldContext_KeptRows_stays(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type KeptRows", field.Name)
-}
-
 func (ec *executionContext) childFields_KindHours(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "kind":
@@ -10390,26 +10278,6 @@ func (ec *executionContext) childFields_Letterhead(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type Letterhead", field.Name)
 }
 
-func (ec *executionContext) childFields_LiftHoldPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_LiftHoldPayload_id(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type LiftHoldPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_LikelyDouble(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "first":
-		return ec.fieldContext_LikelyDouble_first(ctx, field)
-	case "second":
-		return ec.fieldContext_LikelyDouble_second(ctx, field)
-	case "because":
-		return ec.fieldContext_LikelyDouble_because(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type LikelyDouble", field.Name)
-}
-
 func (ec *executionContext) childFields_Losing(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "wallMm":
@@ -10492,6 +10360,14 @@ func (ec *executionContext) childFields_MarkFollowUpPayload(ctx context.Context,
 		return ec.fieldContext_MarkFollowUpPayload_pass(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MarkFollowUpPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_MarkHullPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "visit":
+		return ec.fieldContext_MarkHullPayload_visit(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MarkHullPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_MarkNotReachedPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10592,6 +10468,18 @@ func (ec *executionContext) childFields_Member(ctx context.Context, field graphq
 	return nil, fmt.Errorf("no field named %q was found under type Member", field.Name)
 }
 
+func (ec *executionContext) childFields_MemberCompetence(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "member":
+		return ec.fieldContext_MemberCompetence_member(ctx, field)
+	case "kinds":
+		return ec.fieldContext_MemberCompetence_kinds(ctx, field)
+	case "judgements":
+		return ec.fieldContext_MemberCompetence_judgements(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MemberCompetence", field.Name)
+}
+
 func (ec *executionContext) childFields_MemberConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "edges":
@@ -10612,26 +10500,6 @@ func (ec *executionContext) childFields_MemberEdge(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type MemberEdge", field.Name)
 }
 
-func (ec *executionContext) childFields_MemberKept(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_MemberKept_id(ctx, field)
-	case "name":
-		return ec.fieldContext_MemberKept_name(ctx, field)
-	case "leftAt":
-		return ec.fieldContext_MemberKept_leftAt(ctx, field)
-	case "erasedAt":
-		return ec.fieldContext_MemberKept_erasedAt(ctx, field)
-	case "rows":
-		return ec.fieldContext_MemberKept_rows(ctx, field)
-	case "stops":
-		return ec.fieldContext_MemberKept_stops(ctx, field)
-	case "backups":
-		return ec.fieldContext_MemberKept_backups(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type MemberKept", field.Name)
-}
-
 func (ec *executionContext) childFields_MemberLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -10644,14 +10512,6 @@ func (ec *executionContext) childFields_MemberLine(ctx context.Context, field gr
 		return ec.fieldContext_MemberLine_active(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MemberLine", field.Name)
-}
-
-func (ec *executionContext) childFields_MergePartiesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "party":
-		return ec.fieldContext_MergePartiesPayload_party(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type MergePartiesPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_MoneySettings(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11048,20 +10908,6 @@ func (ec *executionContext) childFields_Paper(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Paper", field.Name)
 }
 
-func (ec *executionContext) childFields_PartiesBeside(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "first":
-		return ec.fieldContext_PartiesBeside_first(ctx, field)
-	case "second":
-		return ec.fieldContext_PartiesBeside_second(ctx, field)
-	case "alike":
-		return ec.fieldContext_PartiesBeside_alike(ctx, field)
-	case "against":
-		return ec.fieldContext_PartiesBeside_against(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type PartiesBeside", field.Name)
-}
-
 func (ec *executionContext) childFields_Party(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -11128,58 +10974,6 @@ func (ec *executionContext) childFields_PartyLine(ctx context.Context, field gra
 	return nil, fmt.Errorf("no field named %q was found under type PartyLine", field.Name)
 }
 
-func (ec *executionContext) childFields_PartyMerge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_PartyMerge_id(ctx, field)
-	case "kept":
-		return ec.fieldContext_PartyMerge_kept(ctx, field)
-	case "keptName":
-		return ec.fieldContext_PartyMerge_keptName(ctx, field)
-	case "lost":
-		return ec.fieldContext_PartyMerge_lost(ctx, field)
-	case "lostName":
-		return ec.fieldContext_PartyMerge_lostName(ctx, field)
-	case "because":
-		return ec.fieldContext_PartyMerge_because(ctx, field)
-	case "at":
-		return ec.fieldContext_PartyMerge_at(ctx, field)
-	case "by":
-		return ec.fieldContext_PartyMerge_by(ctx, field)
-	case "followed":
-		return ec.fieldContext_PartyMerge_followed(ctx, field)
-	case "undoneAt":
-		return ec.fieldContext_PartyMerge_undoneAt(ctx, field)
-	case "undoneBy":
-		return ec.fieldContext_PartyMerge_undoneBy(ctx, field)
-	case "undoneBecause":
-		return ec.fieldContext_PartyMerge_undoneBecause(ctx, field)
-	case "keptIsGone":
-		return ec.fieldContext_PartyMerge_keptIsGone(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type PartyMerge", field.Name)
-}
-
-func (ec *executionContext) childFields_PartyMergeConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "edges":
-		return ec.fieldContext_PartyMergeConnection_edges(ctx, field)
-	case "pageInfo":
-		return ec.fieldContext_PartyMergeConnection_pageInfo(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type PartyMergeConnection", field.Name)
-}
-
-func (ec *executionContext) childFields_PartyMergeEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "cursor":
-		return ec.fieldContext_PartyMergeEdge_cursor(ctx, field)
-	case "node":
-		return ec.fieldContext_PartyMergeEdge_node(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type PartyMergeEdge", field.Name)
-}
-
 func (ec *executionContext) childFields_PartyRole(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -11198,16 +10992,6 @@ func (ec *executionContext) childFields_PartyRole(ctx context.Context, field gra
 		return ec.fieldContext_PartyRole_to(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type PartyRole", field.Name)
-}
-
-func (ec *executionContext) childFields_PartySide(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "party":
-		return ec.fieldContext_PartySide_party(ctx, field)
-	case "points":
-		return ec.fieldContext_PartySide_points(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type PartySide", field.Name)
 }
 
 func (ec *executionContext) childFields_Pass(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11318,6 +11102,8 @@ func (ec *executionContext) childFields_Permission(ctx context.Context, field gr
 		return ec.fieldContext_Permission_what(ctx, field)
 	case "extent":
 		return ec.fieldContext_Permission_extent(ctx, field)
+	case "windows":
+		return ec.fieldContext_Permission_windows(ctx, field)
 	case "askedOn":
 		return ec.fieldContext_Permission_askedOn(ctx, field)
 	case "givenOn":
@@ -11342,52 +11128,6 @@ func (ec *executionContext) childFields_PermitSharingPayload(ctx context.Context
 		return ec.fieldContext_PermitSharingPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type PermitSharingPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_PersonFile(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "job":
-		return ec.fieldContext_PersonFile_job(ctx, field)
-	case "number":
-		return ec.fieldContext_PersonFile_number(ctx, field)
-	case "vessel":
-		return ec.fieldContext_PersonFile_vessel(ctx, field)
-	case "stage":
-		return ec.fieldContext_PersonFile_stage(ctx, field)
-	case "dueOn":
-		return ec.fieldContext_PersonFile_dueOn(ctx, field)
-	case "gone":
-		return ec.fieldContext_PersonFile_gone(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type PersonFile", field.Name)
-}
-
-func (ec *executionContext) childFields_PersonKept(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_PersonKept_id(ctx, field)
-	case "name":
-		return ec.fieldContext_PersonKept_name(ctx, field)
-	case "kind":
-		return ec.fieldContext_PersonKept_kind(ctx, field)
-	case "erasedAt":
-		return ec.fieldContext_PersonKept_erasedAt(ctx, field)
-	case "rows":
-		return ec.fieldContext_PersonKept_rows(ctx, field)
-	case "files":
-		return ec.fieldContext_PersonKept_files(ctx, field)
-	case "exports":
-		return ec.fieldContext_PersonKept_exports(ctx, field)
-	case "holds":
-		return ec.fieldContext_PersonKept_holds(ctx, field)
-	case "stops":
-		return ec.fieldContext_PersonKept_stops(ctx, field)
-	case "notes":
-		return ec.fieldContext_PersonKept_notes(ctx, field)
-	case "backups":
-		return ec.fieldContext_PersonKept_backups(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type PersonKept", field.Name)
 }
 
 func (ec *executionContext) childFields_Photo(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11454,14 +11194,6 @@ func (ec *executionContext) childFields_Place(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Place", field.Name)
 }
 
-func (ec *executionContext) childFields_PlaceHoldPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "id":
-		return ec.fieldContext_PlaceHoldPayload_id(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type PlaceHoldPayload", field.Name)
-}
-
 func (ec *executionContext) childFields_Placeholder(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "name":
@@ -11504,16 +11236,6 @@ func (ec *executionContext) childFields_PlanVisitPayload(ctx context.Context, fi
 		return ec.fieldContext_PlanVisitPayload_checks(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type PlanVisitPayload", field.Name)
-}
-
-func (ec *executionContext) childFields_PointsToParty(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "what":
-		return ec.fieldContext_PointsToParty_what(ctx, field)
-	case "count":
-		return ec.fieldContext_PointsToParty_count(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type PointsToParty", field.Name)
 }
 
 func (ec *executionContext) childFields_Practice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11592,8 +11314,18 @@ func (ec *executionContext) childFields_Proposals(ctx context.Context, field gra
 	return nil, fmt.Errorf("no field named %q was found under type Proposals", field.Name)
 }
 
+func (ec *executionContext) childFields_ProposeAgainPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "proposals":
+		return ec.fieldContext_ProposeAgainPayload_proposals(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ProposeAgainPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_ProposedVisit(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
+	case "line":
+		return ec.fieldContext_ProposedVisit_line(ctx, field)
 	case "kind":
 		return ec.fieldContext_ProposedVisit_kind(ctx, field)
 	case "from":
@@ -11616,6 +11348,8 @@ func (ec *executionContext) childFields_ProposedVisit(ctx context.Context, field
 		return ec.fieldContext_ProposedVisit_conflict(ctx, field)
 	case "visit":
 		return ec.fieldContext_ProposedVisit_visit(ctx, field)
+	case "declined":
+		return ec.fieldContext_ProposedVisit_declined(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ProposedVisit", field.Name)
 }
@@ -12078,6 +11812,8 @@ func (ec *executionContext) childFields_ReinspectionSettings(ctx context.Context
 		return ec.fieldContext_ReinspectionSettings_recallOpening(ctx, field)
 	case "recallClosing":
 		return ec.fieldContext_ReinspectionSettings_recallClosing(ctx, field)
+	case "changes":
+		return ec.fieldContext_ReinspectionSettings_changes(ctx, field)
 	case "version":
 		return ec.fieldContext_ReinspectionSettings_version(ctx, field)
 	}
@@ -12096,6 +11832,14 @@ func (ec *executionContext) childFields_ReinspectionWindow(ctx context.Context, 
 		return ec.fieldContext_ReinspectionWindow_toDays(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type ReinspectionWindow", field.Name)
+}
+
+func (ec *executionContext) childFields_RemoveMarksPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "visit":
+		return ec.fieldContext_RemoveMarksPayload_visit(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RemoveMarksPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_RemoveTidesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -12318,40 +12062,6 @@ func (ec *executionContext) childFields_RestoreStandingPayload(ctx context.Conte
 	return nil, fmt.Errorf("no field named %q was found under type RestoreStandingPayload", field.Name)
 }
 
-func (ec *executionContext) childFields_Retention(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "fileYears":
-		return ec.fieldContext_Retention_fileYears(ctx, field)
-	case "fileJurisdiction":
-		return ec.fieldContext_Retention_fileJurisdiction(ctx, field)
-	case "invoiceYears":
-		return ec.fieldContext_Retention_invoiceYears(ctx, field)
-	case "invoiceJurisdiction":
-		return ec.fieldContext_Retention_invoiceJurisdiction(ctx, field)
-	case "peopleYears":
-		return ec.fieldContext_Retention_peopleYears(ctx, field)
-	case "peopleJurisdiction":
-		return ec.fieldContext_Retention_peopleJurisdiction(ctx, field)
-	case "setAt":
-		return ec.fieldContext_Retention_setAt(ctx, field)
-	case "setBy":
-		return ec.fieldContext_Retention_setBy(ctx, field)
-	case "habitYears":
-		return ec.fieldContext_Retention_habitYears(ctx, field)
-	case "habitTag":
-		return ec.fieldContext_Retention_habitTag(ctx, field)
-	case "version":
-		return ec.fieldContext_Retention_version(ctx, field)
-	case "files":
-		return ec.fieldContext_Retention_files(ctx, field)
-	case "people":
-		return ec.fieldContext_Retention_people(ctx, field)
-	case "gone":
-		return ec.fieldContext_Retention_gone(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type Retention", field.Name)
-}
-
 func (ec *executionContext) childFields_RevokeApiKeyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "apiKey":
@@ -12382,6 +12092,22 @@ func (ec *executionContext) childFields_RevokeYardLinkPayload(ctx context.Contex
 		return ec.fieldContext_RevokeYardLinkPayload_id(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type RevokeYardLinkPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_RuleChange(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "rule":
+		return ec.fieldContext_RuleChange_rule(ctx, field)
+	case "words":
+		return ec.fieldContext_RuleChange_words(ctx, field)
+	case "reason":
+		return ec.fieldContext_RuleChange_reason(ctx, field)
+	case "by":
+		return ec.fieldContext_RuleChange_by(ctx, field)
+	case "at":
+		return ec.fieldContext_RuleChange_at(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type RuleChange", field.Name)
 }
 
 func (ec *executionContext) childFields_Scale(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -12550,6 +12276,14 @@ func (ec *executionContext) childFields_SetCompetencesPayload(ctx context.Contex
 		return ec.fieldContext_SetCompetencesPayload_kinds(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type SetCompetencesPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_SetDiaryFigurePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "figures":
+		return ec.fieldContext_SetDiaryFigurePayload_figures(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type SetDiaryFigurePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_SetDigestPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -12906,14 +12640,6 @@ func (ec *executionContext) childFields_Tally(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Tally", field.Name)
 }
 
-func (ec *executionContext) childFields_TellPartiesApartPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "doubles":
-		return ec.fieldContext_TellPartiesApartPayload_doubles(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type TellPartiesApartPayload", field.Name)
-}
-
 func (ec *executionContext) childFields_Terms(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -13086,14 +12812,6 @@ func (ec *executionContext) childFields_UndoMovePayload(ctx context.Context, fie
 		return ec.fieldContext_UndoMovePayload_spell(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type UndoMovePayload", field.Name)
-}
-
-func (ec *executionContext) childFields_UndoPartyMergePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "merges":
-		return ec.fieldContext_UndoPartyMergePayload_merges(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type UndoPartyMergePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Unmet(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -13356,6 +13074,8 @@ func (ec *executionContext) childFields_Visit(ctx context.Context, field graphql
 		return ec.fieldContext_Visit_photos(ctx, field)
 	case "invited":
 		return ec.fieldContext_Visit_invited(ctx, field)
+	case "marks":
+		return ec.fieldContext_Visit_marks(ctx, field)
 	case "version":
 		return ec.fieldContext_Visit_version(ctx, field)
 	}
@@ -13446,22 +13166,6 @@ func (ec *executionContext) childFields_WaitingFor(ctx context.Context, field gr
 		return ec.fieldContext_WaitingFor_since(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type WaitingFor", field.Name)
-}
-
-func (ec *executionContext) childFields_WaitingTime(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
-	switch field.Name {
-	case "code":
-		return ec.fieldContext_WaitingTime_code(ctx, field)
-	case "hull":
-		return ec.fieldContext_WaitingTime_hull(ctx, field)
-	case "window":
-		return ec.fieldContext_WaitingTime_window(ctx, field)
-	case "reason":
-		return ec.fieldContext_WaitingTime_reason(ctx, field)
-	case "tag":
-		return ec.fieldContext_WaitingTime_tag(ctx, field)
-	}
-	return nil, fmt.Errorf("no field named %q was found under type WaitingTime", field.Name)
 }
 
 func (ec *executionContext) childFields_Warning(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {

@@ -286,6 +286,29 @@ func (ec *executionContext) fieldContext_AttendanceNote_struckReason(_ context.C
 	return graphql.NewScalarFieldContext("AttendanceNote", field, false, false, "String")
 }
 
+func (ec *executionContext) _AttendanceNote_previousSurveyor(ctx context.Context, field graphql.CollectedField, obj *model.AttendanceNote) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_AttendanceNote_previousSurveyor(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.PreviousSurveyor, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v bool) graphql.Marshaler {
+			return ec.marshalNBoolean2bool(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_AttendanceNote_previousSurveyor(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("AttendanceNote", field, false, false, "Boolean")
+}
+
 func (ec *executionContext) _Examination_id(ctx context.Context, field graphql.CollectedField, obj *model.Examination) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1282,8 +1305,11 @@ func (ec *executionContext) unmarshalInputAddAttendanceNoteInput(ctx context.Con
 	if _, present := asMap["withWhom"]; !present {
 		asMap["withWhom"] = ""
 	}
+	if _, present := asMap["previousSurveyor"]; !present {
+		asMap["previousSurveyor"] = false
+	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "job", "visit", "kind", "at", "withWhom", "text"}
+	fieldsInOrder := [...]string{"mutation", "id", "job", "visit", "kind", "at", "withWhom", "text", "previousSurveyor", "unasked"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -1346,6 +1372,20 @@ func (ec *executionContext) unmarshalInputAddAttendanceNoteInput(ctx context.Con
 				return &it, err
 			}
 			it.Text = data
+		case "previousSurveyor":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("previousSurveyor"))
+			data, err := ec.unmarshalNBoolean2bool(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.PreviousSurveyor = data
+		case "unasked":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("unasked"))
+			data, err := ec.unmarshalOUnaskedInput2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnaskedInput(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Unasked = data
 		}
 	}
 	return &it, nil
@@ -1909,6 +1949,11 @@ func (ec *executionContext) _AttendanceNote(ctx context.Context, sel ast.Selecti
 			}
 		case "struckReason":
 			out.Values[i] = ec._AttendanceNote_struckReason(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "previousSurveyor":
+			out.Values[i] = ec._AttendanceNote_previousSurveyor(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}

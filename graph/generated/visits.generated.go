@@ -566,6 +566,153 @@ func (ec *executionContext) fieldContext_EditVisitPayload_visit(_ context.Contex
 	return fc, nil
 }
 
+func (ec *executionContext) _HullMarks_id(ctx context.Context, field graphql.CollectedField, obj *model.HullMarks) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HullMarks_id(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.ID, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.ID) graphql.Marshaler {
+			return ec.marshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HullMarks_id(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HullMarks", field, false, false, "ID")
+}
+
+func (ec *executionContext) _HullMarks_madeWith(ctx context.Context, field graphql.CollectedField, obj *model.HullMarks) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HullMarks_madeWith(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MadeWith, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HullMarks_madeWith(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HullMarks", field, false, false, "String")
+}
+
+func (ec *executionContext) _HullMarks_where(ctx context.Context, field graphql.CollectedField, obj *model.HullMarks) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HullMarks_where(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Where, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v string) graphql.Marshaler {
+			return ec.marshalNString2string(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HullMarks_where(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HullMarks", field, false, false, "String")
+}
+
+func (ec *executionContext) _HullMarks_madeAt(ctx context.Context, field graphql.CollectedField, obj *model.HullMarks) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HullMarks_madeAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.MadeAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v wire.Time) graphql.Marshaler {
+			return ec.marshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_HullMarks_madeAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HullMarks", field, false, false, "Time")
+}
+
+func (ec *executionContext) _HullMarks_removedAt(ctx context.Context, field graphql.CollectedField, obj *model.HullMarks) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_HullMarks_removedAt(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.RemovedAt, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v *wire.Time) graphql.Marshaler {
+			return ec.marshalOTime2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, selections, v)
+		},
+		true,
+		false,
+	)
+}
+func (ec *executionContext) fieldContext_HullMarks_removedAt(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	return graphql.NewScalarFieldContext("HullMarks", field, false, false, "Time")
+}
+
+func (ec *executionContext) _MarkHullPayload_visit(ctx context.Context, field graphql.CollectedField, obj *model.MarkHullPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_MarkHullPayload_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Visit) graphql.Marshaler {
+			return ec.marshalNVisit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisit(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_MarkHullPayload_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "MarkHullPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Visit(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _PassLine_id(ctx context.Context, field graphql.CollectedField, obj *model.PassLine) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -1117,6 +1264,38 @@ func (ec *executionContext) fieldContext_RecordConditionPayload_condition(_ cont
 		IsResolver: false,
 		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 			return ec.childFields_Condition(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
+func (ec *executionContext) _RemoveMarksPayload_visit(ctx context.Context, field graphql.CollectedField, obj *model.RemoveMarksPayload) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_RemoveMarksPayload_visit(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Visit, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v model.Visit) graphql.Marshaler {
+			return ec.marshalNVisit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisit(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_RemoveMarksPayload_visit(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "RemoveMarksPayload",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_Visit(ctx, field)
 		},
 	}
 	return fc, nil
@@ -1727,6 +1906,38 @@ func (ec *executionContext) fieldContext_Visit_invited(_ context.Context, field 
 	return fc, nil
 }
 
+func (ec *executionContext) _Visit_marks(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
+	return graphql.ResolveField(
+		ctx,
+		ec.OperationContext,
+		field,
+		func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.fieldContext_Visit_marks(ctx, field)
+		},
+		func(ctx context.Context) (any, error) {
+			return obj.Marks, nil
+		},
+		nil,
+		func(ctx context.Context, selections ast.SelectionSet, v []model.HullMarks) graphql.Marshaler {
+			return ec.marshalNHullMarks2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHullMarksᚄ(ctx, selections, v)
+		},
+		true,
+		true,
+	)
+}
+func (ec *executionContext) fieldContext_Visit_marks(_ context.Context, field graphql.CollectedField) (fc *graphql.FieldContext, err error) {
+	fc = &graphql.FieldContext{
+		Object:     "Visit",
+		Field:      field,
+		IsMethod:   false,
+		IsResolver: false,
+		Child: func(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+			return ec.childFields_HullMarks(ctx, field)
+		},
+	}
+	return fc, nil
+}
+
 func (ec *executionContext) _Visit_version(ctx context.Context, field graphql.CollectedField, obj *model.Visit) (ret graphql.Marshaler) {
 	return graphql.ResolveField(
 		ctx,
@@ -2288,7 +2499,7 @@ func (ec *executionContext) unmarshalInputAddPhotoInput(ctx context.Context, obj
 		asMap["caption"] = ""
 	}
 
-	fieldsInOrder := [...]string{"mutation", "id", "upload", "vessel", "visit", "place", "finding", "caption", "takenAt", "device", "clockAhead"}
+	fieldsInOrder := [...]string{"mutation", "id", "upload", "vessel", "visit", "place", "finding", "caption", "takenAt", "device", "clockAhead", "unasked"}
 	for _, k := range fieldsInOrder {
 		v, ok := asMap[k]
 		if !ok {
@@ -2372,6 +2583,13 @@ func (ec *executionContext) unmarshalInputAddPhotoInput(ctx context.Context, obj
 				return &it, err
 			}
 			it.ClockAhead = data
+		case "unasked":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("unasked"))
+			data, err := ec.unmarshalOUnaskedInput2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnaskedInput(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Unasked = data
 		}
 	}
 	return &it, nil
@@ -2607,6 +2825,90 @@ func (ec *executionContext) unmarshalInputEditVisitInput(ctx context.Context, ob
 func UnmarshalEditVisitInput(ctx context.Context, raw any) (*model.EditVisitInput, error) {
 	var out *model.EditVisitInput
 	err := graphql.UnmarshalNamedInputFromContext(ctx, "EditVisitInput", raw, &out)
+	return out, err
+}
+
+func (ec *executionContext) unmarshalInputMarkHullInput(ctx context.Context, obj any) (*model.MarkHullInput, error) {
+	var it model.MarkHullInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "visit", "madeWith", "where", "madeAt", "unasked"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "visit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("visit"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Visit = data
+		case "madeWith":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("madeWith"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.MadeWith = data
+		case "where":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("where"))
+			data, err := ec.unmarshalNString2string(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Where = data
+		case "madeAt":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("madeAt"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.MadeAt = data
+		case "unasked":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("unasked"))
+			data, err := ec.unmarshalOUnaskedInput2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐUnaskedInput(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Unasked = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalMarkHullInput unmarshals raw into the MarkHullInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalMarkHullInput(ctx context.Context, raw any) (*model.MarkHullInput, error) {
+	var out *model.MarkHullInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "MarkHullInput", raw, &out)
 	return out, err
 }
 
@@ -2963,6 +3265,69 @@ func UnmarshalRecordConditionInput(ctx context.Context, raw any) (*model.RecordC
 	return out, err
 }
 
+func (ec *executionContext) unmarshalInputRemoveMarksInput(ctx context.Context, obj any) (*model.RemoveMarksInput, error) {
+	var it model.RemoveMarksInput
+	if obj == nil {
+		return &it, nil
+	}
+
+	asMap := map[string]any{}
+	for k, v := range obj.(map[string]any) {
+		asMap[k] = v
+	}
+
+	fieldsInOrder := [...]string{"mutation", "id", "visit", "at"}
+	for _, k := range fieldsInOrder {
+		v, ok := asMap[k]
+		if !ok {
+			continue
+		}
+		switch k {
+		case "mutation":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("mutation"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Mutation = data
+		case "id":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("id"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.ID = data
+		case "visit":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("visit"))
+			data, err := ec.unmarshalNID2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐID(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.Visit = data
+		case "at":
+			ctx := graphql.WithPathContext(ctx, graphql.NewPathWithField("at"))
+			data, err := ec.unmarshalNTime2boottopᚗexampleᚋpracticeᚋgraphᚋwireᚐTime(ctx, v)
+			if err != nil {
+				return &it, err
+			}
+			it.At = data
+		}
+	}
+	return &it, nil
+}
+
+// UnmarshalRemoveMarksInput unmarshals raw into the RemoveMarksInput input type, using the
+// unmarshaler bound to ctx's request. Call it from a resolver to decode an input
+// object that was not passed as a field argument.
+//
+// ctx must come from a gqlgen request; outside one there is no unmarshaler to use
+// and the returned error says so.
+func UnmarshalRemoveMarksInput(ctx context.Context, raw any) (*model.RemoveMarksInput, error) {
+	var out *model.RemoveMarksInput
+	err := graphql.UnmarshalNamedInputFromContext(ctx, "RemoveMarksInput", raw, &out)
+	return out, err
+}
+
 // endregion **************************** input.gotpl *****************************
 
 // region    ************************** interface.gotpl ***************************
@@ -3221,6 +3586,92 @@ func (ec *executionContext) _EditVisitPayload(ctx context.Context, sel ast.Selec
 	return out
 }
 
+var hullMarksImplementors = []string{"HullMarks"}
+
+func (ec *executionContext) _HullMarks(ctx context.Context, sel ast.SelectionSet, obj *model.HullMarks) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, hullMarksImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("HullMarks")
+		case "id":
+			out.Values[i] = ec._HullMarks_id(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "madeWith":
+			out.Values[i] = ec._HullMarks_madeWith(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "where":
+			out.Values[i] = ec._HullMarks_where(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "madeAt":
+			out.Values[i] = ec._HullMarks_madeAt(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "removedAt":
+			out.Values[i] = ec._HullMarks_removedAt(ctx, field, obj)
+			if out.Values[i] == graphql.RequiredNull {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
+var markHullPayloadImplementors = []string{"MarkHullPayload"}
+
+func (ec *executionContext) _MarkHullPayload(ctx context.Context, sel ast.SelectionSet, obj *model.MarkHullPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, markHullPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("MarkHullPayload")
+		case "visit":
+			out.Values[i] = ec._MarkHullPayload_visit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var passLineImplementors = []string{"PassLine"}
 
 func (ec *executionContext) _PassLine(ctx context.Context, sel ast.SelectionSet, obj *model.PassLine) graphql.Marshaler {
@@ -3448,6 +3899,39 @@ func (ec *executionContext) _RecordConditionPayload(ctx context.Context, sel ast
 	return out
 }
 
+var removeMarksPayloadImplementors = []string{"RemoveMarksPayload"}
+
+func (ec *executionContext) _RemoveMarksPayload(ctx context.Context, sel ast.SelectionSet, obj *model.RemoveMarksPayload) graphql.Marshaler {
+	fields := graphql.CollectFields(ec.OperationContext, sel, removeMarksPayloadImplementors)
+
+	out := graphql.NewFieldSet(fields)
+	deferred := graphql.NewDeferredGroup(ctx)
+	for i, field := range fields {
+		switch field.Name {
+		case "__typename":
+			out.Values[i] = graphql.MarshalString("RemoveMarksPayload")
+		case "visit":
+			out.Values[i] = ec._RemoveMarksPayload_visit(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		default:
+			panic("unknown field " + strconv.Quote(field.Name))
+		}
+	}
+	out.Dispatch(ctx)
+	if out.Invalids > 0 {
+		return graphql.Null
+	}
+
+	if n := len(deferred.Defers); n > 0 {
+		atomic.AddInt32(&ec.Deferred, int32(min(n, math.MaxInt32)))
+		ec.ProcessDeferredGroup(deferred)
+	}
+
+	return out
+}
+
 var visitImplementors = []string{"Visit", "Node"}
 
 func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, obj *model.Visit) graphql.Marshaler {
@@ -3566,6 +4050,11 @@ func (ec *executionContext) _Visit(ctx context.Context, sel ast.SelectionSet, ob
 			}
 		case "invited":
 			out.Values[i] = ec._Visit_invited(ctx, field, obj)
+			if out.Values[i] == graphql.Null {
+				out.Invalids++
+			}
+		case "marks":
+			out.Values[i] = ec._Visit_marks(ctx, field, obj)
 			if out.Values[i] == graphql.Null {
 				out.Invalids++
 			}
@@ -3815,6 +4304,39 @@ func (ec *executionContext) marshalNEditVisitPayload2ᚖboottopᚗexampleᚋprac
 	return ec._EditVisitPayload(ctx, sel, v)
 }
 
+func (ec *executionContext) marshalNHullMarks2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHullMarks(ctx context.Context, sel ast.SelectionSet, v model.HullMarks) graphql.Marshaler {
+	return ec._HullMarks(ctx, sel, &v)
+}
+
+func (ec *executionContext) marshalNHullMarks2ᚕboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHullMarksᚄ(ctx context.Context, sel ast.SelectionSet, v []model.HullMarks) graphql.Marshaler {
+	ret := graphql.MarshalSliceConcurrently(ctx, len(v), 0, false, func(ctx context.Context, i int) graphql.Marshaler {
+		fc := graphql.GetFieldContext(ctx)
+		fc.Result = &v[i]
+		return ec.marshalNHullMarks2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐHullMarks(ctx, sel, v[i])
+	})
+
+	for _, e := range ret {
+		if e == graphql.Null {
+			return graphql.Null
+		}
+	}
+
+	return ret
+}
+
+func (ec *executionContext) unmarshalNMarkHullInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMarkHullInput(ctx context.Context, v any) (model.MarkHullInput, error) {
+	res, err := ec.unmarshalInputMarkHullInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNMarkHullPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐMarkHullPayload(ctx context.Context, sel ast.SelectionSet, v *model.MarkHullPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "MarkHullPayload!")
+		return graphql.Null
+	}
+	return ec._MarkHullPayload(ctx, sel, v)
+}
+
 func (ec *executionContext) marshalNPassLine2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐPassLine(ctx context.Context, sel ast.SelectionSet, v model.PassLine) graphql.Marshaler {
 	return ec._PassLine(ctx, sel, &v)
 }
@@ -3879,6 +4401,19 @@ func (ec *executionContext) marshalNRecordConditionPayload2ᚖboottopᚗexample�
 		return graphql.Null
 	}
 	return ec._RecordConditionPayload(ctx, sel, v)
+}
+
+func (ec *executionContext) unmarshalNRemoveMarksInput2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRemoveMarksInput(ctx context.Context, v any) (model.RemoveMarksInput, error) {
+	res, err := ec.unmarshalInputRemoveMarksInput(ctx, v)
+	return *res, graphql.ErrorOnPath(ctx, err)
+}
+
+func (ec *executionContext) marshalNRemoveMarksPayload2ᚖboottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐRemoveMarksPayload(ctx context.Context, sel ast.SelectionSet, v *model.RemoveMarksPayload) graphql.Marshaler {
+	if v == nil {
+		graphql.AddInvalidNullError(ctx, "RemoveMarksPayload!")
+		return graphql.Null
+	}
+	return ec._RemoveMarksPayload(ctx, sel, v)
 }
 
 func (ec *executionContext) marshalNVisit2boottopᚗexampleᚋpracticeᚋgraphᚋmodelᚐVisit(ctx context.Context, sel ast.SelectionSet, v model.Visit) graphql.Marshaler {

@@ -43,6 +43,27 @@ type AcceptedSlotInput struct {
 	At   wire.Time `json:"at"`
 }
 
+// Something that was done and kept though no permission covered it. Nothing that was noted is lost.
+type ActWithoutLeave struct {
+	ID wire.ID `json:"id"`
+	// The permission, as permissions name it.
+	What string `json:"what"`
+	// What is kept of it: a window, a finding, a check, a pass, a photo, marks, a note.
+	Thing wire.ID `json:"thing"`
+	// What was done and when, in a sentence.
+	Text string `json:"text"`
+	// What stood in the way when it was kept, in words.
+	Stood string `json:"stood"`
+	// By the device's clock, where it was noted out of reach of the service.
+	NotedAt *wire.Time `json:"notedAt,omitempty"`
+	KeptAt  wire.Time  `json:"keptAt"`
+	By      string     `json:"by"`
+	// Why it was done; empty: asked for.
+	Reason   string     `json:"reason"`
+	ReasonBy string     `json:"reasonBy"`
+	ReasonAt *wire.Time `json:"reasonAt,omitempty"`
+}
+
 type AddAttendanceNoteInput struct {
 	Mutation wire.ID   `json:"mutation"`
 	ID       wire.ID   `json:"id"`
@@ -52,6 +73,9 @@ type AddAttendanceNoteInput struct {
 	At       wire.Time `json:"at"`
 	WithWhom string    `json:"withWhom"`
 	Text     string    `json:"text"`
+	// It was talked over with whoever surveyed her before, which needs leave.
+	PreviousSurveyor bool          `json:"previousSurveyor"`
+	Unasked          *UnaskedInput `json:"unasked,omitempty"`
 }
 
 type AddAttendanceNotePayload struct {
@@ -285,6 +309,8 @@ type AddPhotoInput struct {
 	Device *wire.ID `json:"device,omitempty"`
 	// How many seconds the camera's clock was ahead of the phone's.
 	ClockAhead *int32 `json:"clockAhead,omitempty"`
+	// That it was taken already, where no leave covers it.
+	Unasked *UnaskedInput `json:"unasked,omitempty"`
 }
 
 type AddPhotoPayload struct {
@@ -628,6 +654,8 @@ type AttendanceNote struct {
 	WrittenAt    wire.Time  `json:"writtenAt"`
 	StruckAt     *wire.Time `json:"struckAt,omitempty"`
 	StruckReason string     `json:"struckReason"`
+	// It was talked over with whoever surveyed her before.
+	PreviousSurveyor bool `json:"previousSurveyor"`
 }
 
 // The places of a vessel, by ordinal.
@@ -1228,6 +1256,26 @@ type CommentOnDraftPayload struct {
 	Report Report `json:"report"`
 }
 
+// A kind of job that a member does.
+type Competence struct {
+	Kind string `json:"kind"`
+	// Null: from before judgements were written down.
+	JudgedOn *wire.Date `json:"judgedOn,omitempty"`
+	JudgedBy string     `json:"judgedBy"`
+	Grounds  string     `json:"grounds"`
+}
+
+// A judgement whether a member is competent for a kind of job.
+type CompetenceJudgement struct {
+	ID        wire.ID   `json:"id"`
+	Kind      string    `json:"kind"`
+	Competent bool      `json:"competent"`
+	JudgedOn  wire.Date `json:"judgedOn"`
+	JudgedBy  string    `json:"judgedBy"`
+	Grounds   string    `json:"grounds"`
+	At        wire.Time `json:"at"`
+}
+
 // Scatter of one group: one instrument model, scale and mode. All in scale units.
 type Components struct {
 	// Model of the instrument, or its name where the model is not known.
@@ -1434,6 +1482,28 @@ type DecideConflictPayload struct {
 	Engagement Engagement `json:"engagement"`
 }
 
+type DeclineVisitInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Job      wire.ID `json:"job"`
+	Spell    wire.ID `json:"spell"`
+	// Of ProposedVisit.
+	Line   string `json:"line"`
+	Reason string `json:"reason"`
+}
+
+type DeclineVisitPayload struct {
+	Proposals Proposals `json:"proposals"`
+}
+
+// A proposed visit that nobody wants.
+type DeclinedVisit struct {
+	ID     wire.ID   `json:"id"`
+	Reason string    `json:"reason"`
+	By     string    `json:"by"`
+	At     wire.Time `json:"at"`
+}
+
 // How places read deep- and shallow-sensing went between two visits, each instrument
 // against its own baseline and history: a pattern, no calibration.
 type DepthPairs struct {
@@ -1493,6 +1563,34 @@ type DescribeYardInput struct {
 type DescribeYardPayload struct {
 	Yard    PartyLine `json:"yard"`
 	Version int32     `json:"version"`
+}
+
+// A default of the trade, and what the practice put in its place.
+type DiaryFigure struct {
+	Code string `json:"code"`
+	// What it is for, in words.
+	What string `json:"what"`
+	// hours, days or km. The bounds of a wait are hours.
+	Unit string `json:"unit"`
+	// Two bounds; else one figure.
+	Window bool `json:"window"`
+	// The trade's: one or two, in the unit.
+	TradeBounds []int32 `json:"tradeBounds"`
+	// The trade's, in words.
+	Trade string `json:"trade"`
+	// Why, in a sentence of the trade.
+	Reason string `json:"reason"`
+	// Where the trade's comes from.
+	Tag string `json:"tag"`
+	// As it counts now: the practice's own, or else the trade's.
+	Bounds []int32 `json:"bounds"`
+	Now    string  `json:"now"`
+	// It is the practice's own.
+	Own bool `json:"own"`
+	// The newest of `said`, which a change names; null where nothing ever stood in its place.
+	Was *wire.ID `json:"was,omitempty"`
+	// All that was ever put in its place, newest first.
+	Said []FigureSaid `json:"said"`
 }
 
 // A part of the report whose words are not what they were.
@@ -1950,6 +2048,8 @@ type EditReinspectionSettingsInput struct {
 	RecallAheadDays *int32                  `json:"recallAheadDays,omitempty"`
 	RecallOpening   *string                 `json:"recallOpening,omitempty"`
 	RecallClosing   *string                 `json:"recallClosing,omitempty"`
+	// Owed where a rule changes.
+	Reason string `json:"reason"`
 }
 
 type EditReinspectionSettingsPayload struct {
@@ -2307,6 +2407,17 @@ type ExamineItemPayload struct {
 	ID wire.ID `json:"id"`
 }
 
+type ExplainActInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Job      wire.ID `json:"job"`
+	Reason   string  `json:"reason"`
+}
+
+type ExplainActPayload struct {
+	Job Job `json:"job"`
+}
+
 // One ordinary thing that could account for a difference, taken before any other.
 type Explanation struct {
 	// days-ashore, weather, coating, instrument.
@@ -2332,6 +2443,16 @@ type Figure struct {
 	High  *float64 `json:"high,omitempty"`
 	// scale units, places, days, mm, m², per m², p.
 	Unit string `json:"unit"`
+}
+
+// What a practice put in a figure's place.
+type FigureSaid struct {
+	ID wire.ID `json:"id"`
+	// In words; empty: the trade's again.
+	Words  string    `json:"words"`
+	Reason string    `json:"reason"`
+	By     string    `json:"by"`
+	At     wire.Time `json:"at"`
 }
 
 // The practice's figures, for its principal. They speak of work and of nobody.
@@ -2738,6 +2859,17 @@ type HoldReportsPayload struct {
 	Money JobMoney `json:"money"`
 }
 
+// Marks made on the hull at a visit.
+type HullMarks struct {
+	ID wire.ID `json:"id"`
+	// chalk, tape or wax pencil.
+	MadeWith string    `json:"madeWith"`
+	Where    string    `json:"where"`
+	MadeAt   wire.Time `json:"madeAt"`
+	// Null: they are still on her.
+	RemovedAt *wire.Time `json:"removedAt,omitempty"`
+}
+
 // A hull or craft identification number, exactly as read, with what may be said of it. Never refused.
 type HullNumber struct {
 	AsRead       string `json:"asRead"`
@@ -3032,8 +3164,10 @@ type Job struct {
 	// That engagement, with its quote and terms; null for guests.
 	Came        *Engagement  `json:"came,omitempty"`
 	Permissions []Permission `json:"permissions"`
-	Visits      []VisitLine  `json:"visits"`
-	Reports     []ReportLine `json:"reports"`
+	// What was done though the permission for it was missing, unanswered, refused or used up.
+	WithoutLeave []ActWithoutLeave `json:"withoutLeave"`
+	Visits       []VisitLine       `json:"visits"`
+	Reports      []ReportLine      `json:"reports"`
 	// Documents that others issued, kept with the job.
 	Papers []Paper `json:"papers"`
 	// What its visits found.
@@ -3281,6 +3415,21 @@ type MarkFollowUpPayload struct {
 	Pass wire.ID `json:"pass"`
 }
 
+type MarkHullInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Visit    wire.ID `json:"visit"`
+	// chalk, tape or wax pencil.
+	MadeWith string        `json:"madeWith"`
+	Where    string        `json:"where"`
+	MadeAt   wire.Time     `json:"madeAt"`
+	Unasked  *UnaskedInput `json:"unasked,omitempty"`
+}
+
+type MarkHullPayload struct {
+	Visit Visit `json:"visit"`
+}
+
 type MarkNotReachedInput struct {
 	Mutation wire.ID       `json:"mutation"`
 	Pass     wire.ID       `json:"pass"`
@@ -3356,6 +3505,14 @@ type Member struct {
 }
 
 func (Member) IsNode() {}
+
+// What a member is competent for.
+type MemberCompetence struct {
+	Member MemberLine   `json:"member"`
+	Kinds  []Competence `json:"kinds"`
+	// Every judgement on the member, newest first.
+	Judgements []CompetenceJudgement `json:"judgements"`
+}
 
 type MemberConnection struct {
 	Edges    []MemberEdge `json:"edges"`
@@ -3613,6 +3770,8 @@ type OpenPassInput struct {
 	Quoted              bool      `json:"quoted"`
 	BeganAt             wire.Time `json:"beganAt"`
 	Note                string    `json:"note"`
+	// Of a pass inside: that she was boarded already, where no leave covers it.
+	Unasked *UnaskedInput `json:"unasked,omitempty"`
 }
 
 type OpenPassPayload struct {
@@ -3893,9 +4052,11 @@ type Payment struct {
 
 // A permission, dated, with a name. A buyer cannot give the seller's consent.
 type Permission struct {
-	ID        wire.ID    `json:"id"`
-	What      string     `json:"what"`
-	Extent    string     `json:"extent"`
+	ID     wire.ID `json:"id"`
+	What   string  `json:"what"`
+	Extent string  `json:"extent"`
+	// Of scraping: how many windows may be bared in all; null where no number was said.
+	Windows   *int32     `json:"windows,omitempty"`
 	AskedOn   *wire.Date `json:"askedOn,omitempty"`
 	GivenOn   *wire.Date `json:"givenOn,omitempty"`
 	RefusedOn *wire.Date `json:"refusedOn,omitempty"`
@@ -4127,8 +4288,21 @@ type Proposals struct {
 	Visits []ProposedVisit `json:"visits"`
 }
 
+type ProposeAgainInput struct {
+	Mutation wire.ID `json:"mutation"`
+	// Of what was declined.
+	ID  wire.ID `json:"id"`
+	Job wire.ID `json:"job"`
+}
+
+type ProposeAgainPayload struct {
+	Proposals Proposals `json:"proposals"`
+}
+
 // A visit that a job needs: a window in which it should lie, and why.
 type ProposedVisit struct {
+	// Which of the job's proposals it is.
+	Line string    `json:"line"`
 	Kind string    `json:"kind"`
 	From wire.Time `json:"from"`
 	To   wire.Time `json:"to"`
@@ -4147,6 +4321,8 @@ type ProposedVisit struct {
 	Conflict string `json:"conflict"`
 	// The visit that is this one already, planned or made.
 	Visit *wire.ID `json:"visit,omitempty"`
+	// That nobody wants it, and why.
+	Declined *DeclinedVisit `json:"declined,omitempty"`
 }
 
 // Reads need the role that may read the practice; what a restricted job holds is read by
@@ -4336,6 +4512,8 @@ type RecordCauseCheckInput struct {
 	Places  []int32  `json:"places"`
 	Finding *wire.ID `json:"finding,omitempty"`
 	Note    string   `json:"note"`
+	// That it was made already, where no leave covers it.
+	Unasked *UnaskedInput `json:"unasked,omitempty"`
 }
 
 type RecordCauseCheckPayload struct {
@@ -4423,6 +4601,8 @@ type RecordFindingInput struct {
 	OtherFace *wire.ID  `json:"otherFace,omitempty"`
 	AgainOf   *wire.ID  `json:"againOf,omitempty"`
 	LookAgain bool      `json:"lookAgain"`
+	// That it was opened or drilled already, where no leave covers it.
+	Unasked *UnaskedInput `json:"unasked,omitempty"`
 }
 
 type RecordFindingPayload struct {
@@ -4444,12 +4624,14 @@ type RecordPaymentPayload struct {
 
 // Asked, given or refused; a later call with the same id and its version changes it.
 type RecordPermissionInput struct {
-	Mutation    wire.ID    `json:"mutation"`
-	ID          wire.ID    `json:"id"`
-	Version     int32      `json:"version"`
-	Job         wire.ID    `json:"job"`
-	What        string     `json:"what"`
-	Extent      string     `json:"extent"`
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Version  int32   `json:"version"`
+	Job      wire.ID `json:"job"`
+	What     string  `json:"what"`
+	Extent   string  `json:"extent"`
+	// Of scraping: how many windows may be bared in all.
+	Windows     *int32     `json:"windows,omitempty"`
 	AskedOn     *wire.Date `json:"askedOn,omitempty"`
 	GivenOn     *wire.Date `json:"givenOn,omitempty"`
 	RefusedOn   *wire.Date `json:"refusedOn,omitempty"`
@@ -4571,6 +4753,8 @@ type RecordWindowInput struct {
 	BaredTo      string  `json:"baredTo"`
 	BlistersSeen int32   `json:"blistersSeen"`
 	MadeGood     string  `json:"madeGood"`
+	// That it was bared already, where leave to scrape does not cover it.
+	Unasked *UnaskedInput `json:"unasked,omitempty"`
 }
 
 type RecordWindowPayload struct {
@@ -4678,7 +4862,9 @@ type ReinspectionSettings struct {
 	// The practice's own words in a recall letter; empty: the service's.
 	RecallOpening string `json:"recallOpening"`
 	RecallClosing string `json:"recallClosing"`
-	Version       int32  `json:"version"`
+	// What the rules were changed to, and why, newest first.
+	Changes []RuleChange `json:"changes"`
+	Version int32        `json:"version"`
 }
 
 type ReinspectionWindow struct {
@@ -4693,6 +4879,17 @@ type ReinspectionWindowInput struct {
 	FromDays   int32 `json:"fromDays"`
 	ToMonths   int32 `json:"toMonths"`
 	ToDays     int32 `json:"toDays"`
+}
+
+type RemoveMarksInput struct {
+	Mutation wire.ID   `json:"mutation"`
+	ID       wire.ID   `json:"id"`
+	Visit    wire.ID   `json:"visit"`
+	At       wire.Time `json:"at"`
+}
+
+type RemoveMarksPayload struct {
+	Visit Visit `json:"visit"`
 }
 
 type RemoveTidesInput struct {
@@ -4913,6 +5110,17 @@ type RevokeYardLinkPayload struct {
 	ID wire.ID `json:"id"`
 }
 
+// What a rule of the next look was changed to.
+type RuleChange struct {
+	// Which rule, in words.
+	Rule string `json:"rule"`
+	// Its windows, in words; empty: the habit again.
+	Words  string    `json:"words"`
+	Reason string    `json:"reason"`
+	By     string    `json:"by"`
+	At     wire.Time `json:"at"`
+}
+
 // A scale of an instrument: where it ends, and how finely it is read.
 type Scale struct {
 	ID   wire.ID `json:"id"`
@@ -5060,10 +5268,33 @@ type SetCompetencesInput struct {
 	Mutation wire.ID  `json:"mutation"`
 	Member   wire.ID  `json:"member"`
 	Kinds    []string `json:"kinds"`
+	// Null: today.
+	JudgedOn *wire.Date `json:"judgedOn,omitempty"`
+	// Null: whoever writes it down.
+	JudgedBy *wire.ID `json:"judgedBy,omitempty"`
+	// What it rests on.
+	Grounds string `json:"grounds"`
+	// Those that the member does already are judged anew too.
+	Again bool `json:"again"`
 }
 
 type SetCompetencesPayload struct {
 	Kinds []string `json:"kinds"`
+}
+
+type SetDiaryFigureInput struct {
+	Mutation wire.ID `json:"mutation"`
+	ID       wire.ID `json:"id"`
+	Code     string  `json:"code"`
+	// `was` as the page showed it.
+	Was *wire.ID `json:"was,omitempty"`
+	// One or two, in the figure's unit; null: the trade's again.
+	Bounds []int32 `json:"bounds,omitempty"`
+	Reason string  `json:"reason"`
+}
+
+type SetDiaryFigurePayload struct {
+	Figures []DiaryFigure `json:"figures"`
 }
 
 type SetDigestInput struct {
@@ -5503,6 +5734,16 @@ type Trace struct {
 	Visit wire.ID `json:"visit"`
 }
 
+// Says of an act that needs a permission that it was done already: out of reach of the service,
+// or all the same. Where no permission covers it, it is kept with a mark; without this it is
+// refused.
+type UnaskedInput struct {
+	// By the device's clock, where it was noted out of reach of the service.
+	NotedAt *wire.Time `json:"notedAt,omitempty"`
+	// Why it was done without a recorded permission; empty: it will be asked for.
+	Reason string `json:"reason"`
+}
+
 type UndoMoveInput struct {
 	Mutation wire.ID `json:"mutation"`
 	ID       wire.ID `json:"id"`
@@ -5685,7 +5926,9 @@ type Visit struct {
 	Photos        []Photo        `json:"photos"`
 	// Who was asked to it by mail, by the last letter to each address.
 	Invited []VisitInvited `json:"invited"`
-	Version int32          `json:"version"`
+	// Marks made on the hull, and whether they are off again.
+	Marks   []HullMarks `json:"marks"`
+	Version int32       `json:"version"`
 }
 
 func (Visit) IsNode() {}
@@ -5747,17 +5990,6 @@ type WaitingFor struct {
 	Jobs int32  `json:"jobs"`
 	// The longest; null where it is not dated.
 	Since *wire.Date `json:"since,omitempty"`
-}
-
-// How long a hull stands ashore before the meter is worth taking out.
-type WaitingTime struct {
-	Code string `json:"code"`
-	// What of the hull asks for it.
-	Hull string `json:"hull"`
-	// Counted from the lift, in words.
-	Window string `json:"window"`
-	Reason string `json:"reason"`
-	Tag    string `json:"tag"`
 }
 
 // Something worth a second look. Never stops the work.

@@ -55,6 +55,6 @@ select coalesce(y.name, '') as yard, lower(s.during)::timestamptz as from_at, co
  limit 1;
 
 -- name: OverrideCheck :exec
-insert into visit_overrides (practice_id, visit_id, code, reason, by_id, at)
-values (@practice_id, @visit_id, @code, @reason, sqlc.narg('by_id'), @at)
-on conflict (practice_id, visit_id, code) do update set reason = excluded.reason, by_id = excluded.by_id, at = excluded.at;
+insert into visit_overrides (practice_id, visit_id, code, reason, by_id, at, move_id)
+values (@practice_id, @visit_id, @code, @reason, sqlc.narg('by_id'), @at, sqlc.narg('move_id'))
+on conflict (practice_id, visit_id, code) do update set reason = excluded.reason, by_id = excluded.by_id, at = excluded.at, move_id = excluded.move_id;

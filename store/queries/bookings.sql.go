@@ -208,9 +208,9 @@ func (q *Queries) OutsideSpell(ctx context.Context, arg OutsideSpellParams) ([]O
 }
 
 const OverrideCheck = `-- name: OverrideCheck :exec
-insert into visit_overrides (practice_id, visit_id, code, reason, by_id, at)
-values ($1, $2, $3, $4, $5, $6)
-on conflict (practice_id, visit_id, code) do update set reason = excluded.reason, by_id = excluded.by_id, at = excluded.at
+insert into visit_overrides (practice_id, visit_id, code, reason, by_id, at, move_id)
+values ($1, $2, $3, $4, $5, $6, $7)
+on conflict (practice_id, visit_id, code) do update set reason = excluded.reason, by_id = excluded.by_id, at = excluded.at, move_id = excluded.move_id
 `
 
 type OverrideCheckParams struct {
@@ -220,6 +220,7 @@ type OverrideCheckParams struct {
 	Reason     string
 	ByID       *uuid.UUID
 	At         time.Time
+	MoveID     *uuid.UUID
 }
 
 func (q *Queries) OverrideCheck(ctx context.Context, arg OverrideCheckParams) error {
@@ -230,6 +231,7 @@ func (q *Queries) OverrideCheck(ctx context.Context, arg OverrideCheckParams) er
 		arg.Reason,
 		arg.ByID,
 		arg.At,
+		arg.MoveID,
 	)
 	return err
 }

@@ -4,13 +4,17 @@ select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.state, w.lead_id, w.spel
        w.job_id, j.number, j.kind as job_kind, j.stage as job_stage, j.vessel_id, v.name as vessel_name,
        coalesce((select array_agg(o.member_id order by o.member_id) from visit_people o where o.practice_id = w.practice_id and o.visit_id = w.id), '{}')::uuid[] as people,
        coalesce((select array_agg(o.instrument_id order by o.instrument_id) from visit_instruments o where o.practice_id = w.practice_id and o.visit_id = w.id), '{}')::uuid[] as instruments,
-       coalesce((select array_agg(x.code order by x.code) from visit_overrides x where x.practice_id = w.practice_id and x.visit_id = w.id), '{}')::text[] as override_codes,
-       coalesce((select array_agg(x.reason order by x.code) from visit_overrides x where x.practice_id = w.practice_id and x.visit_id = w.id), '{}')::text[] as override_reasons,
+       coalesce(o.codes, '{}')::text[] as override_codes, coalesce(o.reasons, '{}')::text[] as override_reasons,
        ((not j.restricted and not @guest::boolean) or @self::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))::boolean as open
   from visits w
   join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
   join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
+  left join lateral (
+    select array_agg(x.code order by x.code) as codes, array_agg(x.reason order by x.code) as reasons
+      from visit_overrides x
+     where x.practice_id = w.practice_id and x.visit_id = w.id
+       and not exists (select from moves m where m.practice_id = x.practice_id and m.id = x.move_id and m.undone_at is not null)) o on true
  where w.practice_id = @practice_id and w.from_at < @to_at::timestamptz and w.from_at >= @since::timestamptz and w.to_at > @from_at::timestamptz
  order by w.from_at, w.id;
 
@@ -30,8 +34,20 @@ select s.id, s.vessel_id, v.name as vessel_name, v.loa_mm, s.yard_id, s.time_zon
 -- name: DiaryMembers :many
 -- Who makes visits, and which kinds of job each does as far as anybody said.
 select m.id, m.name, m.roles, (m.left_at is null)::boolean as active, m.email,
-       coalesce((select array_agg(c.kind order by c.kind) from competences c where c.practice_id = m.practice_id and c.member_id = m.id), '{}')::text[] as kinds
+       coalesce(k.kinds, '{}')::text[] as kinds, coalesce(k.judged_on, '{}')::date[] as judged_on, coalesce(k.judged_by, '{}')::text[] as judged_by
   from members m
+  left join lateral (
+    select array_agg(c.kind order by c.kind) as kinds, array_agg(coalesce(j.judged_on, '0001-01-01'::date) order by c.kind) as judged_on,
+           array_agg(coalesce(j.judged_by, '') order by c.kind) as judged_by
+      from competences c
+      left join lateral (
+        select x.judged_on, w.name as judged_by
+          from competence_judgements x
+          left join members w on w.practice_id = x.practice_id and w.id = x.judged_by
+         where x.practice_id = c.practice_id and x.member_id = c.member_id and x.kind = c.kind and x.competent
+         order by x.at desc, x.id desc
+         limit 1) j on true
+     where c.practice_id = m.practice_id and c.member_id = m.id) k on true
  where m.practice_id = @practice_id
    and (m.left_at is null and m.roles && array['principal', 'surveyor', 'trainee', 'guest']
         or exists (select from visit_people o where o.practice_id = m.practice_id and o.member_id = m.id and o.during && tstzrange(@from_at::timestamptz, @to_at::timestamptz, '[)')))
@@ -137,6 +153,98 @@ insert into competences (practice_id, member_id, kind)
 select m.practice_id, m.id, k.kind
   from members m, (select distinct unnest(@kinds::text[]) as kind) k
  where m.practice_id = @practice_id and m.id = @member_id;
+
+-- name: CompetencesOf :many
+select kind
+  from competences
+ where practice_id = @practice_id and member_id = @member_id
+ order by kind;
+
+-- name: CompetencesOfAll :many
+-- What each member who makes visits does, with the judgement that it rests on.
+select m.id as member_id, m.name, m.roles, c.kind, coalesce(j.judged_on, '0001-01-01'::date)::date as judged_on, coalesce(j.judged_by, '')::text as judged_by, coalesce(j.grounds, '')::text as grounds
+  from members m
+  left join competences c on c.practice_id = m.practice_id and c.member_id = m.id
+  left join lateral (
+    select x.judged_on, w.name as judged_by, x.grounds
+      from competence_judgements x
+      left join members w on w.practice_id = x.practice_id and w.id = x.judged_by
+     where x.practice_id = c.practice_id and x.member_id = c.member_id and x.kind = c.kind and x.competent
+     order by x.at desc, x.id desc
+     limit 1) j on true
+ where m.practice_id = @practice_id and m.left_at is null and m.roles && array['principal', 'surveyor', 'trainee']
+ order by lower(m.name), m.id, c.kind;
+
+-- name: JudgementsOfAll :many
+-- Every judgement on members who are there, newest first.
+select x.id, x.member_id, x.kind, x.competent, x.judged_on, coalesce(w.name, '')::text as judged_by, x.grounds, x.at
+  from competence_judgements x
+  join members m on m.practice_id = x.practice_id and m.id = x.member_id and m.left_at is null
+  left join members w on w.practice_id = x.practice_id and w.id = x.judged_by
+ where x.practice_id = @practice_id
+ order by x.at desc, x.id desc
+ limit 1000;
+
+-- name: InsertJudgement :exec
+insert into competence_judgements (practice_id, id, member_id, kind, competent, judged_on, judged_by, grounds, at)
+values (@practice_id, @id, @member_id, @kind, @competent, @judged_on, sqlc.narg('judged_by'), @grounds, @at);
+
+-- name: OwnFigures :many
+-- What a practice ever put in the place of the trade's figures, newest first.
+select f.id, f.code, f.figure, f.reason, coalesce(m.name, '')::text as by_name, f.at
+  from practice_figures f
+  left join members m on m.practice_id = f.practice_id and m.id = f.by_id
+ where f.practice_id = @practice_id
+ order by f.at desc, f.id desc
+ limit 2000;
+
+-- name: OwnFigure :one
+select f.id, f.code, f.figure, f.reason, coalesce(m.name, '')::text as by_name, f.at
+  from practice_figures f
+  left join members m on m.practice_id = f.practice_id and m.id = f.by_id
+ where f.practice_id = @practice_id and f.code = @code
+ order by f.at desc, f.id desc
+ limit 1;
+
+-- name: InsertFigure :exec
+insert into practice_figures (practice_id, id, code, figure, reason, by_id, at)
+values (@practice_id, @id, @code, sqlc.narg('figure'), @reason, sqlc.narg('by_id'), @at);
+
+-- name: DeclinedOfVessel :many
+-- Proposals of a vessel's jobs that nobody wants.
+select d.id, d.job_id, d.spell_id, d.line, d.reason, coalesce(m.name, '')::text as by_name, d.at
+  from declined_visits d
+  join jobs j on j.practice_id = d.practice_id and j.id = d.job_id
+  left join members m on m.practice_id = d.practice_id and m.id = d.by_id
+ where d.practice_id = @practice_id and j.vessel_id = @vessel_id and d.taken_back_at is null
+ order by d.at, d.id;
+
+-- name: InsertDeclined :exec
+insert into declined_visits (practice_id, id, job_id, spell_id, line, reason, by_id, at)
+values (@practice_id, @id, @job_id, @spell_id, @line, @reason, sqlc.narg('by_id'), @at);
+
+-- name: GetDeclined :one
+select d.job_id
+  from declined_visits d
+  join jobs j on j.practice_id = d.practice_id and j.id = d.job_id
+ where d.practice_id = @practice_id and d.id = @id and d.taken_back_at is null
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
+   for update of d;
+
+-- name: TakeBackDeclined :exec
+update declined_visits
+   set taken_back_at = @now::timestamptz, taken_back_by = sqlc.narg('by_id')
+ where practice_id = @practice_id and id = @id;
+
+-- name: WashesOfVessel :many
+-- Washes of a vessel's jobs within a span, the last first.
+select w.at
+  from washes w
+  join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
+ where w.practice_id = @practice_id and j.vessel_id = @vessel_id and w.at >= @from_at::timestamptz and w.at < @to_at::timestamptz
+ order by w.at desc
+ limit 50;
 
 -- name: InsertTides :execrows
 insert into tides (practice_id, id, place, high_at, height_mm, source)

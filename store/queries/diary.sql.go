@@ -13,6 +13,145 @@ import (
 	"github.com/google/uuid"
 )
 
+const CompetencesOf = `-- name: CompetencesOf :many
+select kind
+  from competences
+ where practice_id = $1 and member_id = $2
+ order by kind
+`
+
+type CompetencesOfParams struct {
+	PracticeID uuid.UUID
+	MemberID   uuid.UUID
+}
+
+func (q *Queries) CompetencesOf(ctx context.Context, arg CompetencesOfParams) ([]string, error) {
+	rows, err := q.db.Query(ctx, CompetencesOf, arg.PracticeID, arg.MemberID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []string
+	for rows.Next() {
+		var kind string
+		if err := rows.Scan(&kind); err != nil {
+			return nil, err
+		}
+		items = append(items, kind)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const CompetencesOfAll = `-- name: CompetencesOfAll :many
+select m.id as member_id, m.name, m.roles, c.kind, coalesce(j.judged_on, '0001-01-01'::date)::date as judged_on, coalesce(j.judged_by, '')::text as judged_by, coalesce(j.grounds, '')::text as grounds
+  from members m
+  left join competences c on c.practice_id = m.practice_id and c.member_id = m.id
+  left join lateral (
+    select x.judged_on, w.name as judged_by, x.grounds
+      from competence_judgements x
+      left join members w on w.practice_id = x.practice_id and w.id = x.judged_by
+     where x.practice_id = c.practice_id and x.member_id = c.member_id and x.kind = c.kind and x.competent
+     order by x.at desc, x.id desc
+     limit 1) j on true
+ where m.practice_id = $1 and m.left_at is null and m.roles && array['principal', 'surveyor', 'trainee']
+ order by lower(m.name), m.id, c.kind
+`
+
+type CompetencesOfAllRow struct {
+	MemberID uuid.UUID
+	Name     string
+	Roles    []string
+	Kind     *string
+	JudgedOn time.Time
+	JudgedBy string
+	Grounds  string
+}
+
+// What each member who makes visits does, with the judgement that it rests on.
+func (q *Queries) CompetencesOfAll(ctx context.Context, practiceID uuid.UUID) ([]CompetencesOfAllRow, error) {
+	rows, err := q.db.Query(ctx, CompetencesOfAll, practiceID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []CompetencesOfAllRow
+	for rows.Next() {
+		var i CompetencesOfAllRow
+		if err := rows.Scan(
+			&i.MemberID,
+			&i.Name,
+			&i.Roles,
+			&i.Kind,
+			&i.JudgedOn,
+			&i.JudgedBy,
+			&i.Grounds,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const DeclinedOfVessel = `-- name: DeclinedOfVessel :many
+select d.id, d.job_id, d.spell_id, d.line, d.reason, coalesce(m.name, '')::text as by_name, d.at
+  from declined_visits d
+  join jobs j on j.practice_id = d.practice_id and j.id = d.job_id
+  left join members m on m.practice_id = d.practice_id and m.id = d.by_id
+ where d.practice_id = $1 and j.vessel_id = $2 and d.taken_back_at is null
+ order by d.at, d.id
+`
+
+type DeclinedOfVesselParams struct {
+	PracticeID uuid.UUID
+	VesselID   uuid.UUID
+}
+
+type DeclinedOfVesselRow struct {
+	ID      uuid.UUID
+	JobID   uuid.UUID
+	SpellID uuid.UUID
+	Line    string
+	Reason  string
+	ByName  string
+	At      time.Time
+}
+
+// Proposals of a vessel's jobs that nobody wants.
+func (q *Queries) DeclinedOfVessel(ctx context.Context, arg DeclinedOfVesselParams) ([]DeclinedOfVesselRow, error) {
+	rows, err := q.db.Query(ctx, DeclinedOfVessel, arg.PracticeID, arg.VesselID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []DeclinedOfVesselRow
+	for rows.Next() {
+		var i DeclinedOfVesselRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.JobID,
+			&i.SpellID,
+			&i.Line,
+			&i.Reason,
+			&i.ByName,
+			&i.At,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const DeleteLeave = `-- name: DeleteLeave :one
 delete from leaves
  where practice_id = $1 and id = $2
@@ -244,8 +383,20 @@ func (q *Queries) DiaryLeaves(ctx context.Context, arg DiaryLeavesParams) ([]Dia
 
 const DiaryMembers = `-- name: DiaryMembers :many
 select m.id, m.name, m.roles, (m.left_at is null)::boolean as active, m.email,
-       coalesce((select array_agg(c.kind order by c.kind) from competences c where c.practice_id = m.practice_id and c.member_id = m.id), '{}')::text[] as kinds
+       coalesce(k.kinds, '{}')::text[] as kinds, coalesce(k.judged_on, '{}')::date[] as judged_on, coalesce(k.judged_by, '{}')::text[] as judged_by
   from members m
+  left join lateral (
+    select array_agg(c.kind order by c.kind) as kinds, array_agg(coalesce(j.judged_on, '0001-01-01'::date) order by c.kind) as judged_on,
+           array_agg(coalesce(j.judged_by, '') order by c.kind) as judged_by
+      from competences c
+      left join lateral (
+        select x.judged_on, w.name as judged_by
+          from competence_judgements x
+          left join members w on w.practice_id = x.practice_id and w.id = x.judged_by
+         where x.practice_id = c.practice_id and x.member_id = c.member_id and x.kind = c.kind and x.competent
+         order by x.at desc, x.id desc
+         limit 1) j on true
+     where c.practice_id = m.practice_id and c.member_id = m.id) k on true
  where m.practice_id = $1
    and (m.left_at is null and m.roles && array['principal', 'surveyor', 'trainee', 'guest']
         or exists (select from visit_people o where o.practice_id = m.practice_id and o.member_id = m.id and o.during && tstzrange($2::timestamptz, $3::timestamptz, '[)')))
@@ -259,12 +410,14 @@ type DiaryMembersParams struct {
 }
 
 type DiaryMembersRow struct {
-	ID     uuid.UUID
-	Name   string
-	Roles  []string
-	Active bool
-	Email  string
-	Kinds  []string
+	ID       uuid.UUID
+	Name     string
+	Roles    []string
+	Active   bool
+	Email    string
+	Kinds    []string
+	JudgedOn []time.Time
+	JudgedBy []string
 }
 
 // Who makes visits, and which kinds of job each does as far as anybody said.
@@ -284,6 +437,8 @@ func (q *Queries) DiaryMembers(ctx context.Context, arg DiaryMembersParams) ([]D
 			&i.Active,
 			&i.Email,
 			&i.Kinds,
+			&i.JudgedOn,
+			&i.JudgedBy,
 		); err != nil {
 			return nil, err
 		}
@@ -540,13 +695,17 @@ select w.id, w.kind, w.from_at, w.to_at, w.time_zone, w.state, w.lead_id, w.spel
        w.job_id, j.number, j.kind as job_kind, j.stage as job_stage, j.vessel_id, v.name as vessel_name,
        coalesce((select array_agg(o.member_id order by o.member_id) from visit_people o where o.practice_id = w.practice_id and o.visit_id = w.id), '{}')::uuid[] as people,
        coalesce((select array_agg(o.instrument_id order by o.instrument_id) from visit_instruments o where o.practice_id = w.practice_id and o.visit_id = w.id), '{}')::uuid[] as instruments,
-       coalesce((select array_agg(x.code order by x.code) from visit_overrides x where x.practice_id = w.practice_id and x.visit_id = w.id), '{}')::text[] as override_codes,
-       coalesce((select array_agg(x.reason order by x.code) from visit_overrides x where x.practice_id = w.practice_id and x.visit_id = w.id), '{}')::text[] as override_reasons,
+       coalesce(o.codes, '{}')::text[] as override_codes, coalesce(o.reasons, '{}')::text[] as override_reasons,
        ((not j.restricted and not $1::boolean) or $2::boolean
         or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $3::uuid))::boolean as open
   from visits w
   join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
   join vessels v on v.practice_id = j.practice_id and v.id = j.vessel_id
+  left join lateral (
+    select array_agg(x.code order by x.code) as codes, array_agg(x.reason order by x.code) as reasons
+      from visit_overrides x
+     where x.practice_id = w.practice_id and x.visit_id = w.id
+       and not exists (select from moves m where m.practice_id = x.practice_id and m.id = x.move_id and m.undone_at is not null)) o on true
  where w.practice_id = $4 and w.from_at < $5::timestamptz and w.from_at >= $6::timestamptz and w.to_at > $7::timestamptz
  order by w.from_at, w.id
 `
@@ -758,6 +917,37 @@ func (q *Queries) ForgetCompetences(ctx context.Context, arg ForgetCompetencesPa
 	return err
 }
 
+const GetDeclined = `-- name: GetDeclined :one
+select d.job_id
+  from declined_visits d
+  join jobs j on j.practice_id = d.practice_id and j.id = d.job_id
+ where d.practice_id = $1 and d.id = $2 and d.taken_back_at is null
+   and ((not j.restricted and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
+   for update of d
+`
+
+type GetDeclinedParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+}
+
+func (q *Queries) GetDeclined(ctx context.Context, arg GetDeclinedParams) (uuid.UUID, error) {
+	row := q.db.QueryRow(ctx, GetDeclined,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
+	var job_id uuid.UUID
+	err := row.Scan(&job_id)
+	return job_id, err
+}
+
 const InsertCompetences = `-- name: InsertCompetences :exec
 insert into competences (practice_id, member_id, kind)
 select m.practice_id, m.id, k.kind
@@ -773,6 +963,96 @@ type InsertCompetencesParams struct {
 
 func (q *Queries) InsertCompetences(ctx context.Context, arg InsertCompetencesParams) error {
 	_, err := q.db.Exec(ctx, InsertCompetences, arg.Kinds, arg.PracticeID, arg.MemberID)
+	return err
+}
+
+const InsertDeclined = `-- name: InsertDeclined :exec
+insert into declined_visits (practice_id, id, job_id, spell_id, line, reason, by_id, at)
+values ($1, $2, $3, $4, $5, $6, $7, $8)
+`
+
+type InsertDeclinedParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	JobID      uuid.UUID
+	SpellID    uuid.UUID
+	Line       string
+	Reason     string
+	ByID       *uuid.UUID
+	At         time.Time
+}
+
+func (q *Queries) InsertDeclined(ctx context.Context, arg InsertDeclinedParams) error {
+	_, err := q.db.Exec(ctx, InsertDeclined,
+		arg.PracticeID,
+		arg.ID,
+		arg.JobID,
+		arg.SpellID,
+		arg.Line,
+		arg.Reason,
+		arg.ByID,
+		arg.At,
+	)
+	return err
+}
+
+const InsertFigure = `-- name: InsertFigure :exec
+insert into practice_figures (practice_id, id, code, figure, reason, by_id, at)
+values ($1, $2, $3, $4, $5, $6, $7)
+`
+
+type InsertFigureParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Code       string
+	Figure     json.RawMessage
+	Reason     string
+	ByID       *uuid.UUID
+	At         time.Time
+}
+
+func (q *Queries) InsertFigure(ctx context.Context, arg InsertFigureParams) error {
+	_, err := q.db.Exec(ctx, InsertFigure,
+		arg.PracticeID,
+		arg.ID,
+		arg.Code,
+		arg.Figure,
+		arg.Reason,
+		arg.ByID,
+		arg.At,
+	)
+	return err
+}
+
+const InsertJudgement = `-- name: InsertJudgement :exec
+insert into competence_judgements (practice_id, id, member_id, kind, competent, judged_on, judged_by, grounds, at)
+values ($1, $2, $3, $4, $5, $6, $7, $8, $9)
+`
+
+type InsertJudgementParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	MemberID   uuid.UUID
+	Kind       string
+	Competent  bool
+	JudgedOn   time.Time
+	JudgedBy   *uuid.UUID
+	Grounds    string
+	At         time.Time
+}
+
+func (q *Queries) InsertJudgement(ctx context.Context, arg InsertJudgementParams) error {
+	_, err := q.db.Exec(ctx, InsertJudgement,
+		arg.PracticeID,
+		arg.ID,
+		arg.MemberID,
+		arg.Kind,
+		arg.Competent,
+		arg.JudgedOn,
+		arg.JudgedBy,
+		arg.Grounds,
+		arg.At,
+	)
 	return err
 }
 
@@ -865,4 +1145,203 @@ func (q *Queries) InsertWeather(ctx context.Context, arg InsertWeatherParams) (i
 		return 0, err
 	}
 	return result.RowsAffected(), nil
+}
+
+const JudgementsOfAll = `-- name: JudgementsOfAll :many
+select x.id, x.member_id, x.kind, x.competent, x.judged_on, coalesce(w.name, '')::text as judged_by, x.grounds, x.at
+  from competence_judgements x
+  join members m on m.practice_id = x.practice_id and m.id = x.member_id and m.left_at is null
+  left join members w on w.practice_id = x.practice_id and w.id = x.judged_by
+ where x.practice_id = $1
+ order by x.at desc, x.id desc
+ limit 1000
+`
+
+type JudgementsOfAllRow struct {
+	ID        uuid.UUID
+	MemberID  uuid.UUID
+	Kind      string
+	Competent bool
+	JudgedOn  time.Time
+	JudgedBy  string
+	Grounds   string
+	At        time.Time
+}
+
+// Every judgement on members who are there, newest first.
+func (q *Queries) JudgementsOfAll(ctx context.Context, practiceID uuid.UUID) ([]JudgementsOfAllRow, error) {
+	rows, err := q.db.Query(ctx, JudgementsOfAll, practiceID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []JudgementsOfAllRow
+	for rows.Next() {
+		var i JudgementsOfAllRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.MemberID,
+			&i.Kind,
+			&i.Competent,
+			&i.JudgedOn,
+			&i.JudgedBy,
+			&i.Grounds,
+			&i.At,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const OwnFigure = `-- name: OwnFigure :one
+select f.id, f.code, f.figure, f.reason, coalesce(m.name, '')::text as by_name, f.at
+  from practice_figures f
+  left join members m on m.practice_id = f.practice_id and m.id = f.by_id
+ where f.practice_id = $1 and f.code = $2
+ order by f.at desc, f.id desc
+ limit 1
+`
+
+type OwnFigureParams struct {
+	PracticeID uuid.UUID
+	Code       string
+}
+
+type OwnFigureRow struct {
+	ID     uuid.UUID
+	Code   string
+	Figure json.RawMessage
+	Reason string
+	ByName string
+	At     time.Time
+}
+
+func (q *Queries) OwnFigure(ctx context.Context, arg OwnFigureParams) (OwnFigureRow, error) {
+	row := q.db.QueryRow(ctx, OwnFigure, arg.PracticeID, arg.Code)
+	var i OwnFigureRow
+	err := row.Scan(
+		&i.ID,
+		&i.Code,
+		&i.Figure,
+		&i.Reason,
+		&i.ByName,
+		&i.At,
+	)
+	return i, err
+}
+
+const OwnFigures = `-- name: OwnFigures :many
+select f.id, f.code, f.figure, f.reason, coalesce(m.name, '')::text as by_name, f.at
+  from practice_figures f
+  left join members m on m.practice_id = f.practice_id and m.id = f.by_id
+ where f.practice_id = $1
+ order by f.at desc, f.id desc
+ limit 2000
+`
+
+type OwnFiguresRow struct {
+	ID     uuid.UUID
+	Code   string
+	Figure json.RawMessage
+	Reason string
+	ByName string
+	At     time.Time
+}
+
+// What a practice ever put in the place of the trade's figures, newest first.
+func (q *Queries) OwnFigures(ctx context.Context, practiceID uuid.UUID) ([]OwnFiguresRow, error) {
+	rows, err := q.db.Query(ctx, OwnFigures, practiceID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []OwnFiguresRow
+	for rows.Next() {
+		var i OwnFiguresRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.Code,
+			&i.Figure,
+			&i.Reason,
+			&i.ByName,
+			&i.At,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const TakeBackDeclined = `-- name: TakeBackDeclined :exec
+update declined_visits
+   set taken_back_at = $1::timestamptz, taken_back_by = $2
+ where practice_id = $3 and id = $4
+`
+
+type TakeBackDeclinedParams struct {
+	Now        time.Time
+	ByID       *uuid.UUID
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+}
+
+func (q *Queries) TakeBackDeclined(ctx context.Context, arg TakeBackDeclinedParams) error {
+	_, err := q.db.Exec(ctx, TakeBackDeclined,
+		arg.Now,
+		arg.ByID,
+		arg.PracticeID,
+		arg.ID,
+	)
+	return err
+}
+
+const WashesOfVessel = `-- name: WashesOfVessel :many
+select w.at
+  from washes w
+  join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
+ where w.practice_id = $1 and j.vessel_id = $2 and w.at >= $3::timestamptz and w.at < $4::timestamptz
+ order by w.at desc
+ limit 50
+`
+
+type WashesOfVesselParams struct {
+	PracticeID uuid.UUID
+	VesselID   uuid.UUID
+	FromAt     time.Time
+	ToAt       time.Time
+}
+
+// Washes of a vessel's jobs within a span, the last first.
+func (q *Queries) WashesOfVessel(ctx context.Context, arg WashesOfVesselParams) ([]time.Time, error) {
+	rows, err := q.db.Query(ctx, WashesOfVessel,
+		arg.PracticeID,
+		arg.VesselID,
+		arg.FromAt,
+		arg.ToAt,
+	)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []time.Time
+	for rows.Next() {
+		var at time.Time
+		if err := rows.Scan(&at); err != nil {
+			return nil, err
+		}
+		items = append(items, at)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
 }

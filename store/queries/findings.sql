@@ -70,6 +70,12 @@ select visit_id
 insert into windows (practice_id, id, visit_id, element_id, side, along_mm, down_mm, width_mm, height_mm, bared_to, blisters_seen, made_good)
 values (@practice_id, @id, @visit_id, @element_id, @side, @along_mm, @down_mm, @width_mm, @height_mm, @bared_to, @blisters_seen, @made_good);
 
+-- name: CountWindowsOfJob :one
+select count(*)::integer as bared
+  from windows w
+  join visits v on v.practice_id = w.practice_id and v.id = w.visit_id
+ where w.practice_id = @practice_id and v.job_id = @job_id;
+
 -- name: InsertFinding :exec
 insert into findings (practice_id, id, visit_id, element_id, form, kind, sure, text, measured, side, outline, inside_of, again_of, look_again, created_at, by_id)
 values (@practice_id, @id, @visit_id, sqlc.narg('element_id'), @form, @kind, @sure, @text, @measured, sqlc.narg('side'), @outline, sqlc.narg('inside_of'), sqlc.narg('again_of'),

@@ -13,6 +13,25 @@ import (
 	"github.com/google/uuid"
 )
 
+const CountWindowsOfJob = `-- name: CountWindowsOfJob :one
+select count(*)::integer as bared
+  from windows w
+  join visits v on v.practice_id = w.practice_id and v.id = w.visit_id
+ where w.practice_id = $1 and v.job_id = $2
+`
+
+type CountWindowsOfJobParams struct {
+	PracticeID uuid.UUID
+	JobID      uuid.UUID
+}
+
+func (q *Queries) CountWindowsOfJob(ctx context.Context, arg CountWindowsOfJobParams) (int32, error) {
+	row := q.db.QueryRow(ctx, CountWindowsOfJob, arg.PracticeID, arg.JobID)
+	var bared int32
+	err := row.Scan(&bared)
+	return bared, err
+}
+
 const DeleteFindingPlaces = `-- name: DeleteFindingPlaces :exec
 delete from finding_places
  where practice_id = $1 and finding_id = $2

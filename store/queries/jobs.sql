@@ -21,7 +21,7 @@ select m.id, m.name, m.roles, (m.left_at is null)::boolean as active
  order by lower(m.name), m.id;
 
 -- name: PermissionsOfJob :many
-select p.id, p.what, p.extent, p.asked_on, p.given_on, p.refused_on, p.given_by_id,
+select p.id, p.what, p.extent, p.windows, p.asked_on, p.given_on, p.refused_on, p.given_by_id,
        coalesce(nullif(p.given_by_name, ''), y.name, '')::text as given_by, p.makes_good, p.note, p.version
   from permissions p
   left join parties y on y.practice_id = p.practice_id and y.id = p.given_by_id
@@ -120,20 +120,71 @@ select count(*) as members
  where x.practice_id = @practice_id and x.job_id = @job_id and m.left_at is null;
 
 -- name: GetPermission :one
-select id, job_id, what, extent, asked_on, given_on, refused_on, given_by_id, given_by_name, makes_good, note, version
+select id, job_id, what, extent, windows, asked_on, given_on, refused_on, given_by_id, given_by_name, makes_good, note, version
   from permissions
  where practice_id = @practice_id and id = @id;
 
 -- name: InsertPermission :exec
-insert into permissions (practice_id, id, job_id, what, extent, asked_on, given_on, refused_on, given_by_id, given_by_name, makes_good, note)
-values (@practice_id, @id, @job_id, @what, @extent, sqlc.narg('asked_on'), sqlc.narg('given_on'), sqlc.narg('refused_on'), sqlc.narg('given_by_id'),
+insert into permissions (practice_id, id, job_id, what, extent, windows, asked_on, given_on, refused_on, given_by_id, given_by_name, makes_good, note)
+values (@practice_id, @id, @job_id, @what, @extent, sqlc.narg('windows'), sqlc.narg('asked_on'), sqlc.narg('given_on'), sqlc.narg('refused_on'), sqlc.narg('given_by_id'),
   @given_by_name, @makes_good, @note);
 
 -- name: UpdatePermission :execrows
 update permissions
-   set what = @what, extent = @extent, asked_on = sqlc.narg('asked_on'), given_on = sqlc.narg('given_on'), refused_on = sqlc.narg('refused_on'),
+   set what = @what, extent = @extent, windows = sqlc.narg('windows'), asked_on = sqlc.narg('asked_on'), given_on = sqlc.narg('given_on'), refused_on = sqlc.narg('refused_on'),
        given_by_id = sqlc.narg('given_by_id'), given_by_name = @given_by_name, makes_good = @makes_good, note = @note, version = version + 1
  where practice_id = @practice_id and id = @id and version = @version;
+
+-- name: LiftWanted :many
+-- Open jobs of a vessel; the number of those alone that may be seen.
+select j.kind,
+       (case when (not j.restricted and not @guest::boolean) or @self::boolean
+                  or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid)
+             then j.number else '' end)::text as number,
+       exists (select from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.state = 'done')::boolean as seen
+  from jobs j
+ where j.practice_id = @practice_id and j.vessel_id = @vessel_id and j.stage not in ('issued', 'closed', 'cancelled')
+ order by j.id;
+
+-- name: LeaveToLift :many
+-- What was said of lifting a vessel in her open jobs.
+select p.id, p.what, p.extent, p.windows, p.asked_on, p.given_on, p.refused_on, p.given_by_id,
+       coalesce(nullif(p.given_by_name, ''), y.name, '')::text as given_by, p.makes_good, p.note, p.version
+  from permissions p
+  join jobs j on j.practice_id = p.practice_id and j.id = p.job_id
+  left join parties y on y.practice_id = p.practice_id and y.id = p.given_by_id
+ where p.practice_id = @practice_id and j.vessel_id = @vessel_id and j.stage not in ('issued', 'closed', 'cancelled') and p.what = 'lift'
+ order by p.asked_on nulls last, p.id;
+
+-- name: ActsWithoutLeaveOfJob :many
+select x.id, x.what, x.thing, x.thing_id, x.stood, x.noted_at, x.kept_at, coalesce(m.name, '')::text as by_name, x.reason, coalesce(r.name, '')::text as reason_by, x.reason_at
+  from acts_without_leave x
+  left join members m on m.practice_id = x.practice_id and m.id = x.by_id
+  left join members r on r.practice_id = x.practice_id and r.id = x.reason_by
+ where x.practice_id = @practice_id and x.job_id = @job_id
+ order by coalesce(x.noted_at, x.kept_at), x.id;
+
+-- name: InsertActWithoutLeave :exec
+insert into acts_without_leave (practice_id, id, job_id, what, thing, thing_id, stood, noted_at, kept_at, by_id, reason, reason_by, reason_at)
+values (@practice_id, @id, @job_id, @what, @thing, @thing_id, @stood, sqlc.narg('noted_at'), @kept_at::timestamptz, sqlc.narg('by_id'), @reason::text,
+  case when @reason::text <> '' then sqlc.narg('by_id')::uuid end, case when @reason::text <> '' then @kept_at::timestamptz end);
+
+-- name: GetActWithoutLeave :one
+select x.id, x.job_id, x.what, x.reason
+  from acts_without_leave x
+  join jobs j on j.practice_id = x.practice_id and j.id = x.job_id
+ where x.practice_id = @practice_id and x.id = @id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
+   for update of x;
+
+-- name: ExplainAct :exec
+update acts_without_leave
+   set reason = @reason, reason_by = sqlc.narg('by_id'), reason_at = @now::timestamptz
+ where practice_id = @practice_id and id = @id;
+
+-- name: PracticeZone :one
+select time_zone from practices where practice_id = @practice_id;
 
 -- name: RolesInJob :many
 -- What a party is to a vessel or in one of its jobs, as far as the days say.

@@ -58,6 +58,66 @@ func (q *Queries) AccessOfJob(ctx context.Context, arg AccessOfJobParams) ([]Acc
 	return items, nil
 }
 
+const ActsWithoutLeaveOfJob = `-- name: ActsWithoutLeaveOfJob :many
+select x.id, x.what, x.thing, x.thing_id, x.stood, x.noted_at, x.kept_at, coalesce(m.name, '')::text as by_name, x.reason, coalesce(r.name, '')::text as reason_by, x.reason_at
+  from acts_without_leave x
+  left join members m on m.practice_id = x.practice_id and m.id = x.by_id
+  left join members r on r.practice_id = x.practice_id and r.id = x.reason_by
+ where x.practice_id = $1 and x.job_id = $2
+ order by coalesce(x.noted_at, x.kept_at), x.id
+`
+
+type ActsWithoutLeaveOfJobParams struct {
+	PracticeID uuid.UUID
+	JobID      uuid.UUID
+}
+
+type ActsWithoutLeaveOfJobRow struct {
+	ID       uuid.UUID
+	What     string
+	Thing    string
+	ThingID  uuid.UUID
+	Stood    string
+	NotedAt  *time.Time
+	KeptAt   time.Time
+	ByName   string
+	Reason   string
+	ReasonBy string
+	ReasonAt *time.Time
+}
+
+func (q *Queries) ActsWithoutLeaveOfJob(ctx context.Context, arg ActsWithoutLeaveOfJobParams) ([]ActsWithoutLeaveOfJobRow, error) {
+	rows, err := q.db.Query(ctx, ActsWithoutLeaveOfJob, arg.PracticeID, arg.JobID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []ActsWithoutLeaveOfJobRow
+	for rows.Next() {
+		var i ActsWithoutLeaveOfJobRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.What,
+			&i.Thing,
+			&i.ThingID,
+			&i.Stood,
+			&i.NotedAt,
+			&i.KeptAt,
+			&i.ByName,
+			&i.Reason,
+			&i.ReasonBy,
+			&i.ReasonAt,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const AllowJob = `-- name: AllowJob :exec
 insert into job_access (practice_id, job_id, member_id)
 values ($1, $2, $3)
@@ -92,6 +152,31 @@ func (q *Queries) CountJobAccess(ctx context.Context, arg CountJobAccessParams) 
 	var members int64
 	err := row.Scan(&members)
 	return members, err
+}
+
+const ExplainAct = `-- name: ExplainAct :exec
+update acts_without_leave
+   set reason = $1, reason_by = $2, reason_at = $3::timestamptz
+ where practice_id = $4 and id = $5
+`
+
+type ExplainActParams struct {
+	Reason     string
+	ByID       *uuid.UUID
+	Now        time.Time
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+}
+
+func (q *Queries) ExplainAct(ctx context.Context, arg ExplainActParams) error {
+	_, err := q.db.Exec(ctx, ExplainAct,
+		arg.Reason,
+		arg.ByID,
+		arg.Now,
+		arg.PracticeID,
+		arg.ID,
+	)
+	return err
 }
 
 const FindingLinesOfJob = `-- name: FindingLinesOfJob :many
@@ -157,6 +242,49 @@ type ForbidJobParams struct {
 func (q *Queries) ForbidJob(ctx context.Context, arg ForbidJobParams) error {
 	_, err := q.db.Exec(ctx, ForbidJob, arg.PracticeID, arg.JobID, arg.MemberID)
 	return err
+}
+
+const GetActWithoutLeave = `-- name: GetActWithoutLeave :one
+select x.id, x.job_id, x.what, x.reason
+  from acts_without_leave x
+  join jobs j on j.practice_id = x.practice_id and j.id = x.job_id
+ where x.practice_id = $1 and x.id = $2
+   and ((not j.restricted and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
+   for update of x
+`
+
+type GetActWithoutLeaveParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+}
+
+type GetActWithoutLeaveRow struct {
+	ID     uuid.UUID
+	JobID  uuid.UUID
+	What   string
+	Reason string
+}
+
+func (q *Queries) GetActWithoutLeave(ctx context.Context, arg GetActWithoutLeaveParams) (GetActWithoutLeaveRow, error) {
+	row := q.db.QueryRow(ctx, GetActWithoutLeave,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
+	var i GetActWithoutLeaveRow
+	err := row.Scan(
+		&i.ID,
+		&i.JobID,
+		&i.What,
+		&i.Reason,
+	)
+	return i, err
 }
 
 const GetJob = `-- name: GetJob :one
@@ -280,7 +408,7 @@ func (q *Queries) GetJobLine(ctx context.Context, arg GetJobLineParams) (GetJobL
 }
 
 const GetPermission = `-- name: GetPermission :one
-select id, job_id, what, extent, asked_on, given_on, refused_on, given_by_id, given_by_name, makes_good, note, version
+select id, job_id, what, extent, windows, asked_on, given_on, refused_on, given_by_id, given_by_name, makes_good, note, version
   from permissions
  where practice_id = $1 and id = $2
 `
@@ -295,6 +423,7 @@ type GetPermissionRow struct {
 	JobID       uuid.UUID
 	What        string
 	Extent      string
+	Windows     *int32
 	AskedOn     *time.Time
 	GivenOn     *time.Time
 	RefusedOn   *time.Time
@@ -313,6 +442,7 @@ func (q *Queries) GetPermission(ctx context.Context, arg GetPermissionParams) (G
 		&i.JobID,
 		&i.What,
 		&i.Extent,
+		&i.Windows,
 		&i.AskedOn,
 		&i.GivenOn,
 		&i.RefusedOn,
@@ -323,6 +453,43 @@ func (q *Queries) GetPermission(ctx context.Context, arg GetPermissionParams) (G
 		&i.Version,
 	)
 	return i, err
+}
+
+const InsertActWithoutLeave = `-- name: InsertActWithoutLeave :exec
+insert into acts_without_leave (practice_id, id, job_id, what, thing, thing_id, stood, noted_at, kept_at, by_id, reason, reason_by, reason_at)
+values ($1, $2, $3, $4, $5, $6, $7, $8, $9::timestamptz, $10, $11::text,
+  case when $11::text <> '' then $10::uuid end, case when $11::text <> '' then $9::timestamptz end)
+`
+
+type InsertActWithoutLeaveParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	JobID      uuid.UUID
+	What       string
+	Thing      string
+	ThingID    uuid.UUID
+	Stood      string
+	NotedAt    *time.Time
+	KeptAt     time.Time
+	ByID       *uuid.UUID
+	Reason     string
+}
+
+func (q *Queries) InsertActWithoutLeave(ctx context.Context, arg InsertActWithoutLeaveParams) error {
+	_, err := q.db.Exec(ctx, InsertActWithoutLeave,
+		arg.PracticeID,
+		arg.ID,
+		arg.JobID,
+		arg.What,
+		arg.Thing,
+		arg.ThingID,
+		arg.Stood,
+		arg.NotedAt,
+		arg.KeptAt,
+		arg.ByID,
+		arg.Reason,
+	)
+	return err
 }
 
 const InsertJob = `-- name: InsertJob :exec
@@ -407,9 +574,9 @@ func (q *Queries) InsertPaper(ctx context.Context, arg InsertPaperParams) error 
 }
 
 const InsertPermission = `-- name: InsertPermission :exec
-insert into permissions (practice_id, id, job_id, what, extent, asked_on, given_on, refused_on, given_by_id, given_by_name, makes_good, note)
-values ($1, $2, $3, $4, $5, $6, $7, $8, $9,
-  $10, $11, $12)
+insert into permissions (practice_id, id, job_id, what, extent, windows, asked_on, given_on, refused_on, given_by_id, given_by_name, makes_good, note)
+values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10,
+  $11, $12, $13)
 `
 
 type InsertPermissionParams struct {
@@ -418,6 +585,7 @@ type InsertPermissionParams struct {
 	JobID       uuid.UUID
 	What        string
 	Extent      string
+	Windows     *int32
 	AskedOn     *time.Time
 	GivenOn     *time.Time
 	RefusedOn   *time.Time
@@ -434,6 +602,7 @@ func (q *Queries) InsertPermission(ctx context.Context, arg InsertPermissionPara
 		arg.JobID,
 		arg.What,
 		arg.Extent,
+		arg.Windows,
 		arg.AskedOn,
 		arg.GivenOn,
 		arg.RefusedOn,
@@ -623,6 +792,122 @@ func (q *Queries) LastJobNumber(ctx context.Context, arg LastJobNumberParams) (i
 	var last int32
 	err := row.Scan(&last)
 	return last, err
+}
+
+const LeaveToLift = `-- name: LeaveToLift :many
+select p.id, p.what, p.extent, p.windows, p.asked_on, p.given_on, p.refused_on, p.given_by_id,
+       coalesce(nullif(p.given_by_name, ''), y.name, '')::text as given_by, p.makes_good, p.note, p.version
+  from permissions p
+  join jobs j on j.practice_id = p.practice_id and j.id = p.job_id
+  left join parties y on y.practice_id = p.practice_id and y.id = p.given_by_id
+ where p.practice_id = $1 and j.vessel_id = $2 and j.stage not in ('issued', 'closed', 'cancelled') and p.what = 'lift'
+ order by p.asked_on nulls last, p.id
+`
+
+type LeaveToLiftParams struct {
+	PracticeID uuid.UUID
+	VesselID   uuid.UUID
+}
+
+type LeaveToLiftRow struct {
+	ID        uuid.UUID
+	What      string
+	Extent    string
+	Windows   *int32
+	AskedOn   *time.Time
+	GivenOn   *time.Time
+	RefusedOn *time.Time
+	GivenByID *uuid.UUID
+	GivenBy   string
+	MakesGood string
+	Note      string
+	Version   int32
+}
+
+// What was said of lifting a vessel in her open jobs.
+func (q *Queries) LeaveToLift(ctx context.Context, arg LeaveToLiftParams) ([]LeaveToLiftRow, error) {
+	rows, err := q.db.Query(ctx, LeaveToLift, arg.PracticeID, arg.VesselID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []LeaveToLiftRow
+	for rows.Next() {
+		var i LeaveToLiftRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.What,
+			&i.Extent,
+			&i.Windows,
+			&i.AskedOn,
+			&i.GivenOn,
+			&i.RefusedOn,
+			&i.GivenByID,
+			&i.GivenBy,
+			&i.MakesGood,
+			&i.Note,
+			&i.Version,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
+const LiftWanted = `-- name: LiftWanted :many
+select j.kind,
+       (case when (not j.restricted and not $1::boolean) or $2::boolean
+                  or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $3::uuid)
+             then j.number else '' end)::text as number,
+       exists (select from visits w where w.practice_id = j.practice_id and w.job_id = j.id and w.state = 'done')::boolean as seen
+  from jobs j
+ where j.practice_id = $4 and j.vessel_id = $5 and j.stage not in ('issued', 'closed', 'cancelled')
+ order by j.id
+`
+
+type LiftWantedParams struct {
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+	PracticeID uuid.UUID
+	VesselID   uuid.UUID
+}
+
+type LiftWantedRow struct {
+	Kind   string
+	Number string
+	Seen   bool
+}
+
+// Open jobs of a vessel; the number of those alone that may be seen.
+func (q *Queries) LiftWanted(ctx context.Context, arg LiftWantedParams) ([]LiftWantedRow, error) {
+	rows, err := q.db.Query(ctx, LiftWanted,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+		arg.PracticeID,
+		arg.VesselID,
+	)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []LiftWantedRow
+	for rows.Next() {
+		var i LiftWantedRow
+		if err := rows.Scan(&i.Kind, &i.Number, &i.Seen); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
 }
 
 const ListJobs = `-- name: ListJobs :many
@@ -842,7 +1127,7 @@ func (q *Queries) PartyByName(ctx context.Context, arg PartyByNameParams) (uuid.
 }
 
 const PermissionsOfJob = `-- name: PermissionsOfJob :many
-select p.id, p.what, p.extent, p.asked_on, p.given_on, p.refused_on, p.given_by_id,
+select p.id, p.what, p.extent, p.windows, p.asked_on, p.given_on, p.refused_on, p.given_by_id,
        coalesce(nullif(p.given_by_name, ''), y.name, '')::text as given_by, p.makes_good, p.note, p.version
   from permissions p
   left join parties y on y.practice_id = p.practice_id and y.id = p.given_by_id
@@ -859,6 +1144,7 @@ type PermissionsOfJobRow struct {
 	ID        uuid.UUID
 	What      string
 	Extent    string
+	Windows   *int32
 	AskedOn   *time.Time
 	GivenOn   *time.Time
 	RefusedOn *time.Time
@@ -882,6 +1168,7 @@ func (q *Queries) PermissionsOfJob(ctx context.Context, arg PermissionsOfJobPara
 			&i.ID,
 			&i.What,
 			&i.Extent,
+			&i.Windows,
 			&i.AskedOn,
 			&i.GivenOn,
 			&i.RefusedOn,
@@ -899,6 +1186,17 @@ func (q *Queries) PermissionsOfJob(ctx context.Context, arg PermissionsOfJobPara
 		return nil, err
 	}
 	return items, nil
+}
+
+const PracticeZone = `-- name: PracticeZone :one
+select time_zone from practices where practice_id = $1
+`
+
+func (q *Queries) PracticeZone(ctx context.Context, practiceID uuid.UUID) (string, error) {
+	row := q.db.QueryRow(ctx, PracticeZone, practiceID)
+	var time_zone string
+	err := row.Scan(&time_zone)
+	return time_zone, err
 }
 
 const ReportLinesOfJob = `-- name: ReportLinesOfJob :many
@@ -1151,14 +1449,15 @@ func (q *Queries) UpdateJob(ctx context.Context, arg UpdateJobParams) (int64, er
 
 const UpdatePermission = `-- name: UpdatePermission :execrows
 update permissions
-   set what = $1, extent = $2, asked_on = $3, given_on = $4, refused_on = $5,
-       given_by_id = $6, given_by_name = $7, makes_good = $8, note = $9, version = version + 1
- where practice_id = $10 and id = $11 and version = $12
+   set what = $1, extent = $2, windows = $3, asked_on = $4, given_on = $5, refused_on = $6,
+       given_by_id = $7, given_by_name = $8, makes_good = $9, note = $10, version = version + 1
+ where practice_id = $11 and id = $12 and version = $13
 `
 
 type UpdatePermissionParams struct {
 	What        string
 	Extent      string
+	Windows     *int32
 	AskedOn     *time.Time
 	GivenOn     *time.Time
 	RefusedOn   *time.Time
@@ -1175,6 +1474,7 @@ func (q *Queries) UpdatePermission(ctx context.Context, arg UpdatePermissionPara
 	result, err := q.db.Exec(ctx, UpdatePermission,
 		arg.What,
 		arg.Extent,
+		arg.Windows,
 		arg.AskedOn,
 		arg.GivenOn,
 		arg.RefusedOn,

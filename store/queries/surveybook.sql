@@ -91,15 +91,15 @@ update valuations
  where practice_id = @practice_id and job_id = @job_id and version = @version;
 
 -- name: AttendanceNotesOfJob :many
-select n.id, n.job_id, n.visit_id, n.kind, n.at, n.with_whom, n.text, coalesce(m.name, '')::text as by_name, n.written_at, n.struck_at, n.struck_reason
+select n.id, n.job_id, n.visit_id, n.kind, n.at, n.with_whom, n.text, coalesce(m.name, '')::text as by_name, n.written_at, n.struck_at, n.struck_reason, n.previous_surveyor
   from attendance_notes n
   left join members m on m.practice_id = n.practice_id and m.id = n.by_id
  where n.practice_id = @practice_id and n.job_id = @job_id
  order by n.at desc, n.id;
 
 -- name: InsertAttendanceNote :exec
-insert into attendance_notes (practice_id, id, job_id, visit_id, kind, at, with_whom, text, by_id, written_at)
-values (@practice_id, @id, @job_id, sqlc.narg('visit_id'), @kind, @at, @with_whom, @text, sqlc.narg('by_id'), @now);
+insert into attendance_notes (practice_id, id, job_id, visit_id, kind, at, with_whom, text, by_id, written_at, previous_surveyor)
+values (@practice_id, @id, @job_id, sqlc.narg('visit_id'), @kind, @at, @with_whom, @text, sqlc.narg('by_id'), @now, @previous_surveyor);
 
 -- name: AttendanceNoteJob :one
 select n.job_id

@@ -44,7 +44,7 @@ func (q *Queries) AttendanceNoteJob(ctx context.Context, arg AttendanceNoteJobPa
 }
 
 const AttendanceNotesOfJob = `-- name: AttendanceNotesOfJob :many
-select n.id, n.job_id, n.visit_id, n.kind, n.at, n.with_whom, n.text, coalesce(m.name, '')::text as by_name, n.written_at, n.struck_at, n.struck_reason
+select n.id, n.job_id, n.visit_id, n.kind, n.at, n.with_whom, n.text, coalesce(m.name, '')::text as by_name, n.written_at, n.struck_at, n.struck_reason, n.previous_surveyor
   from attendance_notes n
   left join members m on m.practice_id = n.practice_id and m.id = n.by_id
  where n.practice_id = $1 and n.job_id = $2
@@ -57,17 +57,18 @@ type AttendanceNotesOfJobParams struct {
 }
 
 type AttendanceNotesOfJobRow struct {
-	ID           uuid.UUID
-	JobID        uuid.UUID
-	VisitID      *uuid.UUID
-	Kind         string
-	At           time.Time
-	WithWhom     string
-	Text         string
-	ByName       string
-	WrittenAt    time.Time
-	StruckAt     *time.Time
-	StruckReason string
+	ID               uuid.UUID
+	JobID            uuid.UUID
+	VisitID          *uuid.UUID
+	Kind             string
+	At               time.Time
+	WithWhom         string
+	Text             string
+	ByName           string
+	WrittenAt        time.Time
+	StruckAt         *time.Time
+	StruckReason     string
+	PreviousSurveyor bool
 }
 
 func (q *Queries) AttendanceNotesOfJob(ctx context.Context, arg AttendanceNotesOfJobParams) ([]AttendanceNotesOfJobRow, error) {
@@ -91,6 +92,7 @@ func (q *Queries) AttendanceNotesOfJob(ctx context.Context, arg AttendanceNotesO
 			&i.WrittenAt,
 			&i.StruckAt,
 			&i.StruckReason,
+			&i.PreviousSurveyor,
 		); err != nil {
 			return nil, err
 		}
@@ -202,21 +204,22 @@ func (q *Queries) ExaminationsOfJob(ctx context.Context, arg ExaminationsOfJobPa
 }
 
 const InsertAttendanceNote = `-- name: InsertAttendanceNote :exec
-insert into attendance_notes (practice_id, id, job_id, visit_id, kind, at, with_whom, text, by_id, written_at)
-values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)
+insert into attendance_notes (practice_id, id, job_id, visit_id, kind, at, with_whom, text, by_id, written_at, previous_surveyor)
+values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)
 `
 
 type InsertAttendanceNoteParams struct {
-	PracticeID uuid.UUID
-	ID         uuid.UUID
-	JobID      uuid.UUID
-	VisitID    *uuid.UUID
-	Kind       string
-	At         time.Time
-	WithWhom   string
-	Text       string
-	ByID       *uuid.UUID
-	Now        time.Time
+	PracticeID       uuid.UUID
+	ID               uuid.UUID
+	JobID            uuid.UUID
+	VisitID          *uuid.UUID
+	Kind             string
+	At               time.Time
+	WithWhom         string
+	Text             string
+	ByID             *uuid.UUID
+	Now              time.Time
+	PreviousSurveyor bool
 }
 
 func (q *Queries) InsertAttendanceNote(ctx context.Context, arg InsertAttendanceNoteParams) error {
@@ -231,6 +234,7 @@ func (q *Queries) InsertAttendanceNote(ctx context.Context, arg InsertAttendance
 		arg.Text,
 		arg.ByID,
 		arg.Now,
+		arg.PreviousSurveyor,
 	)
 	return err
 }

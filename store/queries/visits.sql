@@ -219,3 +219,28 @@ insert into conditions (practice_id, id, visit_id, at, air_decidegrees, humidity
 values (@practice_id, @id, @visit_id, @at, sqlc.narg('air_decidegrees'), sqlc.narg('humidity_permille'), sqlc.narg('skin_port_decidegrees'),
   sqlc.narg('skin_starboard_decidegrees'), sqlc.narg('inside_humidity_permille'), @sun, @wind, @rain_last_72h, @tank_level, @bilge_level,
   sqlc.narg('indoors'), @heating, @note, sqlc.narg('recorded_by'));
+
+-- name: HullMarksOfVisit :many
+select id, visit_id, made_with, where_on as "where", made_at, removed_at
+  from hull_marks
+ where practice_id = @practice_id and visit_id = @visit_id
+ order by made_at, id;
+
+-- name: InsertHullMarks :exec
+insert into hull_marks (practice_id, id, visit_id, made_with, where_on, made_at, made_by)
+values (@practice_id, @id, @visit_id, @made_with, @where_on, @made_at, sqlc.narg('by_id'));
+
+-- name: GetHullMarks :one
+select h.id, h.visit_id, h.made_with, h.where_on as "where", h.made_at, h.removed_at
+  from hull_marks h
+  join visits w on w.practice_id = h.practice_id and w.id = h.visit_id
+  join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
+ where h.practice_id = @practice_id and h.id = @id
+   and ((not j.restricted and not @guest::boolean) or @self::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = @member::uuid))
+   for update of h;
+
+-- name: RemoveHullMarks :exec
+update hull_marks
+   set removed_at = @at::timestamptz, removed_by = sqlc.narg('by_id')
+ where practice_id = @practice_id and id = @id;

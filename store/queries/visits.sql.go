@@ -350,6 +350,54 @@ func (q *Queries) GetCondition(ctx context.Context, arg GetConditionParams) (Get
 	return i, err
 }
 
+const GetHullMarks = `-- name: GetHullMarks :one
+select h.id, h.visit_id, h.made_with, h.where_on as "where", h.made_at, h.removed_at
+  from hull_marks h
+  join visits w on w.practice_id = h.practice_id and w.id = h.visit_id
+  join jobs j on j.practice_id = w.practice_id and j.id = w.job_id
+ where h.practice_id = $1 and h.id = $2
+   and ((not j.restricted and not $3::boolean) or $4::boolean
+        or exists (select from job_access a where a.practice_id = j.practice_id and a.job_id = j.id and a.member_id = $5::uuid))
+   for update of h
+`
+
+type GetHullMarksParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	Guest      bool
+	Self       bool
+	Member     uuid.UUID
+}
+
+type GetHullMarksRow struct {
+	ID        uuid.UUID
+	VisitID   uuid.UUID
+	MadeWith  string
+	Where     string
+	MadeAt    time.Time
+	RemovedAt *time.Time
+}
+
+func (q *Queries) GetHullMarks(ctx context.Context, arg GetHullMarksParams) (GetHullMarksRow, error) {
+	row := q.db.QueryRow(ctx, GetHullMarks,
+		arg.PracticeID,
+		arg.ID,
+		arg.Guest,
+		arg.Self,
+		arg.Member,
+	)
+	var i GetHullMarksRow
+	err := row.Scan(
+		&i.ID,
+		&i.VisitID,
+		&i.MadeWith,
+		&i.Where,
+		&i.MadeAt,
+		&i.RemovedAt,
+	)
+	return i, err
+}
+
 const GetVisit = `-- name: GetVisit :one
 select spell_id, follows_visit_id, follows_reason, days_ashore_as_written, note, version
   from visits
@@ -526,6 +574,54 @@ func (q *Queries) GridsOfVisit(ctx context.Context, arg GridsOfVisitParams) ([]G
 	return items, nil
 }
 
+const HullMarksOfVisit = `-- name: HullMarksOfVisit :many
+select id, visit_id, made_with, where_on as "where", made_at, removed_at
+  from hull_marks
+ where practice_id = $1 and visit_id = $2
+ order by made_at, id
+`
+
+type HullMarksOfVisitParams struct {
+	PracticeID uuid.UUID
+	VisitID    uuid.UUID
+}
+
+type HullMarksOfVisitRow struct {
+	ID        uuid.UUID
+	VisitID   uuid.UUID
+	MadeWith  string
+	Where     string
+	MadeAt    time.Time
+	RemovedAt *time.Time
+}
+
+func (q *Queries) HullMarksOfVisit(ctx context.Context, arg HullMarksOfVisitParams) ([]HullMarksOfVisitRow, error) {
+	rows, err := q.db.Query(ctx, HullMarksOfVisit, arg.PracticeID, arg.VisitID)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []HullMarksOfVisitRow
+	for rows.Next() {
+		var i HullMarksOfVisitRow
+		if err := rows.Scan(
+			&i.ID,
+			&i.VisitID,
+			&i.MadeWith,
+			&i.Where,
+			&i.MadeAt,
+			&i.RemovedAt,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const InsertCondition = `-- name: InsertCondition :exec
 insert into conditions (practice_id, id, visit_id, at, air_decidegrees, humidity_permille, skin_port_decidegrees, skin_starboard_decidegrees,
   inside_humidity_permille, sun, wind, rain_last_72h, tank_level, bilge_level, indoors, heating, note, recorded_by)
@@ -575,6 +671,34 @@ func (q *Queries) InsertCondition(ctx context.Context, arg InsertConditionParams
 		arg.Heating,
 		arg.Note,
 		arg.RecordedBy,
+	)
+	return err
+}
+
+const InsertHullMarks = `-- name: InsertHullMarks :exec
+insert into hull_marks (practice_id, id, visit_id, made_with, where_on, made_at, made_by)
+values ($1, $2, $3, $4, $5, $6, $7)
+`
+
+type InsertHullMarksParams struct {
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+	VisitID    uuid.UUID
+	MadeWith   string
+	WhereOn    string
+	MadeAt     time.Time
+	ByID       *uuid.UUID
+}
+
+func (q *Queries) InsertHullMarks(ctx context.Context, arg InsertHullMarksParams) error {
+	_, err := q.db.Exec(ctx, InsertHullMarks,
+		arg.PracticeID,
+		arg.ID,
+		arg.VisitID,
+		arg.MadeWith,
+		arg.WhereOn,
+		arg.MadeAt,
+		arg.ByID,
 	)
 	return err
 }
@@ -1268,6 +1392,29 @@ type ReleaseVisitPersonParams struct {
 
 func (q *Queries) ReleaseVisitPerson(ctx context.Context, arg ReleaseVisitPersonParams) error {
 	_, err := q.db.Exec(ctx, ReleaseVisitPerson, arg.PracticeID, arg.VisitID, arg.MemberID)
+	return err
+}
+
+const RemoveHullMarks = `-- name: RemoveHullMarks :exec
+update hull_marks
+   set removed_at = $1::timestamptz, removed_by = $2
+ where practice_id = $3 and id = $4
+`
+
+type RemoveHullMarksParams struct {
+	At         time.Time
+	ByID       *uuid.UUID
+	PracticeID uuid.UUID
+	ID         uuid.UUID
+}
+
+func (q *Queries) RemoveHullMarks(ctx context.Context, arg RemoveHullMarksParams) error {
+	_, err := q.db.Exec(ctx, RemoveHullMarks,
+		arg.At,
+		arg.ByID,
+		arg.PracticeID,
+		arg.ID,
+	)
 	return err
 }
 

@@ -165,6 +165,12 @@ func (a *afloat) visit(j *job, v *visit) {
 		if v.follows != "" {
 			in.Follows = new(a.of("visit", j.key, v.follows))
 		}
+		if v.lead != "" || in.Spell != nil {
+			var err error
+			if in.Overrides, err = a.reasons(ctx, in); err != nil {
+				return err
+			}
+		}
 		return done(a.PlanVisit(ctx, a.desk(), in))
 	})
 	if v.cancelled {
@@ -178,10 +184,14 @@ func (a *afloat) visit(j *job, v *visit) {
 	}
 	hand := a.as(v.lead)
 	for k, f := range v.findings {
-		a.at(v.at.Add(time.Duration(20+7*k)*time.Minute), "finding "+f.key, func(ctx context.Context) error { return a.finding(ctx, hand, is, f) })
+		a.at(v.at.Add(time.Duration(20+7*k)*time.Minute), "finding "+f.key, func(ctx context.Context) error {
+			return a.withLeave(ctx, j, func() error { return a.finding(ctx, hand, is, f) })
+		})
 	}
 	for k, c := range v.checks {
-		a.at(v.at.Add(time.Duration(90+4*k)*time.Minute), "check "+c.key, func(ctx context.Context) error { return a.check(ctx, hand, is, c) })
+		a.at(v.at.Add(time.Duration(90+4*k)*time.Minute), "check "+c.key, func(ctx context.Context) error {
+			return a.withLeave(ctx, j, func() error { return a.check(ctx, hand, is, c) })
+		})
 	}
 	for k, w := range v.words {
 		a.at(v.ends().Add(time.Duration(30+4*k)*time.Minute), "word on a cause "+w.key, func(ctx context.Context) error { return a.word(ctx, is, w) })

@@ -145,6 +145,7 @@ func (d *diary) book(lead *uuid.UUID, instruments []uuid.UUID) func(context.Cont
 func (d *diary) ashore(ctx context.Context, from, to time.Time) error {
 	_, err := d.service.AddSpell(ctx, d.actor, practice.AddSpell{
 		Mutation: ground.NewID(), ID: ground.NewID(), Vessel: d.vessel, TimeZone: "Etc/UTC", PlannedLift: &from, PlannedLaunch: &to, DatePrecision: "instant",
+		AskedOnly: true, // jobs of hers wait for the owner's leave to lift: a booking would
 	})
 	return err
 }

@@ -42,11 +42,12 @@ var Kinds = map[string]domain.Thing{
 	"cross-readings": domain.ThingCrossReadings, "second cross-readings": domain.ThingCrossReadings, "party": domain.ThingParty, "double": domain.ThingParty, "merge": domain.ThingPartyMerge, "role": domain.ThingPartyRole, "role of the double": domain.ThingPartyRole,
 	"vessel": domain.ThingVessel, "element": domain.ThingElement, "datum": domain.ThingDatum, "layer": domain.ThingLayer, "event": domain.ThingEvent,
 	"place": domain.ThingPlace, "second place": domain.ThingPlace, "third place": domain.ThingPlace, "plan": domain.ThingPlan,
-	"spell": domain.ThingSpell, "job": domain.ThingJob, "permission": domain.ThingPermission, "scraping": domain.ThingPermission, "visit": domain.ThingVisit, "next visit": domain.ThingVisit,
+	"spell": domain.ThingSpell, "job": domain.ThingJob, "permission": domain.ThingPermission, "scraping": domain.ThingPermission, "boarding": domain.ThingPermission, "soles": domain.ThingPermission, "marks": domain.ThingHullMarks, "act without leave": domain.ThingActWithoutLeave, "visit": domain.ThingVisit, "next visit": domain.ThingVisit,
 	"condition": domain.ThingCondition, "pass": domain.ThingPass, "block check": domain.ThingBlockCheck, "dry reading": domain.ThingReading,
 	"reading": domain.ThingReading, "new reading": domain.ThingReading, "not reached": domain.ThingNotReached, "finding": domain.ThingFinding, "inside finding": domain.ThingFinding,
 	"window": domain.ThingWindow, "photo file": domain.ThingUpload, "paper file": domain.ThingUpload, "paper": domain.ThingPaper, "photo": domain.ThingPhoto, "sheet": domain.ThingUpload, "import": domain.ThingMutation,
 	"second vessel": domain.ThingVessel, "planned spell": domain.ThingSpell, "second job": domain.ThingJob, "planned visit": domain.ThingVisit,
+	"figure": domain.ThingFigure, "figure again": domain.ThingFigure, "declined": domain.ThingDeclined,
 	"leave": domain.ThingLeave, "weather": domain.ThingWeather, "move": domain.ThingMove, "wash move": domain.ThingMove,
 	"client": domain.ThingParty, "engagement": domain.ThingEngagement, "terms": domain.ThingTerms, "offer": domain.ThingTermsLink, "booked job": domain.ThingJob, "yard link": domain.ThingYardLink,
 	"invoice": domain.ThingInvoice, "notice": domain.ThingNotice, "dropped invoice": domain.ThingInvoice, "credit note": domain.ThingInvoice, "payment": domain.ThingPayment, "early start": domain.ThingEarlyStart,
@@ -218,6 +219,15 @@ func (w *World) oldJob() uuid.UUID {
 	_, err := w.Owner.Exec(w.T.Context(), `insert into jobs (practice_id, id, vessel_id, number, kind, stage, created_at) values ($1, $2, $3, '2001-007', 'insurance', 'closed', '2001-05-05Z')`,
 		w.Practice, id, w.Of("vessel"))
 	if err != nil {
+		w.T.Fatal(err)
+	}
+	return id
+}
+
+// unasked finds the act that was kept without leave.
+func (w *World) unasked() (id uuid.UUID) {
+	w.T.Helper()
+	if err := w.Owner.QueryRow(w.T.Context(), `select id from acts_without_leave where practice_id = $1`, w.Practice).Scan(&id); err != nil {
 		w.T.Fatal(err)
 	}
 	return id
@@ -467,7 +477,7 @@ func Steps() []Step {
 			return practice.RecordPermission{Mutation: m(), Version: 1, Permission: practice.Permission{ID: w.Of("permission"), JobID: w.Of("job"), What: "photograph", GivenOn: &day, GivenByID: w.ref("party")}}
 		}},
 		{Call: "RecordPermission", Input: func(w *World) any {
-			return practice.RecordPermission{Mutation: m(), Permission: practice.Permission{ID: w.new("scraping"), JobID: w.Of("job"), What: "scrape", Extent: "six windows", GivenOn: &day, GivenByName: "Ada Skerry", MakesGood: "the yard"}}
+			return practice.RecordPermission{Mutation: m(), Permission: practice.Permission{ID: w.new("scraping"), JobID: w.Of("job"), What: "scrape", Extent: "100 by 100 mm", Windows: ptr(int32(6)), GivenOn: &day, GivenByName: "Ada Skerry", MakesGood: "the yard"}}
 		}},
 		{Call: "AddPartyRole", Input: func(w *World) any {
 			return practice.AddPartyRole{Mutation: m(), ID: w.new("role"), Party: w.Of("party"), Vessel: w.Of("vessel"), Job: w.ref("job"), Role: "yard"}
@@ -510,7 +520,19 @@ func Steps() []Step {
 			return practice.AddLeave{Mutation: m(), Leave: practice.Leave{ID: w.new("leave"), MemberID: w.Of("surveyor"), From: noon.AddDate(0, 0, 24), To: noon.AddDate(0, 0, 27), Reason: "a wedding"}}
 		}},
 		{Call: "SetCompetences", Input: func(w *World) any {
-			return practice.SetCompetences{Mutation: m(), Member: w.Of("surveyor"), Kinds: []string{"pre-purchase"}}
+			return practice.SetCompetences{Mutation: m(), Member: w.Of("surveyor"), Kinds: []string{"pre-purchase"}, JudgedOn: &day, JudgedBy: w.ref("surveyor"), Grounds: "went along to ten"}
+		}},
+		{Call: "SetDiaryFigure", Input: func(w *World) any {
+			return practice.SetDiaryFigure{Mutation: m(), ID: w.new("figure"), Code: "antifouling", Bounds: []int{120, 240}, Reason: "our yards are cold"}
+		}},
+		{Call: "SetDiaryFigure", Input: func(w *World) any {
+			return practice.SetDiaryFigure{Mutation: m(), ID: w.new("figure again"), Code: "antifouling", Was: w.ref("figure"), Reason: "the trade's does"}
+		}},
+		{Call: "DeclineVisit", Input: func(w *World) any {
+			return practice.DeclineVisit{Mutation: m(), ID: w.new("declined"), Job: w.Of("second job"), Spell: w.Of("planned spell"), Line: "wet look", Reason: "she is lifted at night"}
+		}},
+		{Call: "ProposeAgain", Input: func(w *World) any {
+			return practice.ProposeAgain{Mutation: m(), ID: w.Of("declined")}
 		}},
 		{Call: "AddTides", Input: func(w *World) any {
 			return practice.AddTides{Mutation: m(), Place: "Skerrow", Source: "harbour office table", Times: []time.Time{noon.AddDate(0, 0, 20)}, HeightsMm: []int32{4300}}
@@ -638,6 +660,25 @@ func Steps() []Step {
 			return practice.RecordWindow{Mutation: m(), Window: practice.Window{ID: w.new("window"), VisitID: w.Of("visit"), ElementID: w.Of("element"), Side: "port", AlongMm: 6500, DownMm: 900, WidthMm: 100, HeightMm: 100, BaredTo: "gelcoat"}}
 		}},
 
+		{
+			Call: "MarkHull",
+			Input: func(w *World) any {
+				return practice.MarkHull{Mutation: m(), Unasked: &practice.Unasked{NotedAt: &noon}, Marks: practice.HullMarks{ID: w.new("marks"), VisitID: w.Of("visit"), MadeWith: "chalk", Where: "stations 1 to 4", MadeAt: noon}}
+			},
+			After: func(w *World) { w.IDs["act without leave"] = w.unasked() },
+		},
+		{Call: "ExplainAct", Input: func(w *World) any {
+			return practice.ExplainAct{Mutation: m(), ID: w.Of("act without leave"), Reason: "the owner stood by"}
+		}},
+		{Call: "RemoveMarks", Input: func(w *World) any {
+			return practice.RemoveMarks{Mutation: m(), ID: w.Of("marks"), At: noon.Add(2 * time.Hour)}
+		}},
+		{Call: "RecordPermission", Input: func(w *World) any {
+			return practice.RecordPermission{Mutation: m(), Permission: practice.Permission{ID: w.new("boarding"), JobID: w.Of("job"), What: "board and survey", GivenOn: &day, GivenByName: "Ada Skerry"}}
+		}},
+		{Call: "RecordPermission", Input: func(w *World) any {
+			return practice.RecordPermission{Mutation: m(), Permission: practice.Permission{ID: w.new("soles"), JobID: w.Of("job"), What: "lift soles", GivenOn: &day, GivenByName: "Ada Skerry"}}
+		}},
 		{Call: "RecordCauseCheck", Input: func(w *World) any {
 			return practice.RecordCauseCheck{Mutation: m(), ID: w.new("check"), Visit: w.Of("visit"), Outcome: "inside-nothing", Places: []int32{2}, Finding: w.ref("finding")}
 		}},

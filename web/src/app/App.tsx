@@ -50,6 +50,7 @@ const Figures = lazy(() => import('../features/figures/FiguresPage'))
 const Unsubscribe = lazy(() => import('../features/outside/UnsubscribePage'))
 const Settings = lazy(() => import('../features/settings/SettingsPage'))
 const Retention = lazy(() => import('../features/privacy/RetentionPage'))
+const DiaryFigures = lazy(() => import('../features/settings/FiguresPage'))
 const Wordings = lazy(() => import('../features/reports/WordingsPage'))
 const Shared = lazy(() => import('../features/outside/SharedPage'))
 const My = lazy(() => import('../features/outside/MyPage'))
@@ -122,6 +123,7 @@ export function App() {
               <Route path="/instruments/:id/kit" element={<EnterKit />} />
               <Route path="/instruments/:id/beside" element={<EnterCross />} />
               <Route path="/settings" element={<Settings />} />
+              <Route path="/settings/figures" element={<DiaryFigures />} />
               <Route path="/settings/wordings" element={<Wordings />} />
               <Route path="/settings/retention" element={<Retention />} />
               <Route path="*" element={<NotFound />} />

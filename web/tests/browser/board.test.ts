@@ -36,7 +36,6 @@ async function booked(context: BrowserContext, name: string, lift = on(0)): Prom
     })
   }
   await send('addVessel AddVesselInput', { id: vessel, name })
-  await send('addJob AddJobInput', { id: job, vessel, kind: 'limited moisture' })
   await send('addSpell AddSpellInput', {
     id: spell,
     vessel,
@@ -44,6 +43,7 @@ async function booked(context: BrowserContext, name: string, lift = on(0)): Prom
     plannedLift: lift,
     plannedLaunch: instantOf(dayOf(dayNumber(start) + 40), '12:00', zone),
   })
+  await send('addJob AddJobInput', { id: job, vessel, kind: 'limited moisture' })
 }
 
 /** Types a day into a field of segments, as a hand on the keyboard would. */

@@ -142,6 +142,7 @@ it('an enquiry becomes a booked job with both visits, and the feed follows the l
   // The lift moves by nine days, and both visits with it.
   await page.getByRole('button', { name: 'Move the lift' }).click()
   await typeDay(page, 'Lift on', dayOf(dayNumber(lift) + 9))
+  await page.getByLabel('Why', { exact: true }).fill('the crane is away')
   await page.getByRole('button', { name: /^Move the lift and 2 things/ }).click()
   await page.getByRole('button', { name: 'Good' }).click()
   await page.getByRole('dialog').waitFor({ state: 'detached' })

@@ -132,6 +132,7 @@ export async function screens(context: BrowserContext): Promise<Screen[]> {
     ['instrument-unmeasured', named('Skerrow pins') && `/instruments/${named('Skerrow pins')}`],
     ['half-hour', '/instruments/half-hour'],
     ['settings', '/settings'],
+    ['settings-figures', '/settings/figures'],
     ['wordings', '/settings/wordings'],
     ['not-found', '/no/such/page'],
   ]

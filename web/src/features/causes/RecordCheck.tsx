@@ -5,6 +5,7 @@ import { RecordCauseCheckDocument } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
 import { TextArea } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
+import { useUnasked } from '../findings/useUnasked'
 import type { Ledger } from './CausesPage'
 import s from './causes.module.css'
 
@@ -21,6 +22,7 @@ export function RecordCheck({ check, places, visit }: Props) {
   const [note, setNote] = useState('')
   const [tried, setTried] = useState(false)
   const [{ fetching, error }, record] = useMutation(RecordCauseCheckDocument)
+  const { unasked, field } = useUnasked(error)
 
   async function send(event: FormEvent) {
     event.preventDefault()
@@ -34,6 +36,7 @@ export function RecordCheck({ check, places, visit }: Props) {
         outcome,
         note: note.trim(),
         places: places.filter((ordinal) => ordinal !== null),
+        unasked,
       },
     })
     if (data) setOpen(false)
@@ -73,6 +76,7 @@ export function RecordCheck({ check, places, visit }: Props) {
             )}
           </fieldset>
           <TextArea label="Note" value={note} onChange={(event) => setNote(event.target.value)} />
+          {field}
           <div>
             <button type="submit" className="act" disabled={fetching}>
               Keep it

@@ -2,18 +2,26 @@ import { type FormEvent, useState } from 'react'
 import { useNavigate } from 'react-router'
 import { useMutation } from 'urql'
 import { Failed } from '../../app/Fault'
+import { useSearch } from '../../app/useSearch'
 import { useViewer } from '../../app/useViewer'
 import { AddEnquiryDocument } from '../../graphql/gen/graphql'
 import { newId } from '../../model/id'
+import { optional, text } from '../../model/search'
 import { Invented } from '../../ui/Invented'
 import { Running } from '../../ui/Running'
 import { EnquiryForm, nothingTold } from './EnquiryForm'
+
+/** The boat whose page it was begun on. */
+const choices = { vessel: optional(), name: text() }
 
 /** A call written down while it lasts: a minute, on a phone. */
 export default function NewEnquiryPage() {
   const navigate = useNavigate()
   const viewer = useViewer()
-  const [told, setTold] = useState(nothingTold)
+  const [{ vessel, name }] = useSearch(choices)
+  const [told, setTold] = useState(() =>
+    vessel ? { ...nothingTold, boat: { text: name, known: { id: vessel, name } } } : nothingTold,
+  )
   const [noName, setNoName] = useState<string>()
   // One id for one call: sent again after a lost answer, it is the same.
   const [ids] = useState(() => ({ mutation: newId('mut'), id: newId('eng') }))

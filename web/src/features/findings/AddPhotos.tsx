@@ -22,10 +22,13 @@ export function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: st
   const [faults, setFaults] = useState<string[]>([])
   const [waiting, setWaiting] = useState<File[]>([])
   const [ahead, setAhead] = useState<number | null>(null)
+  const [stopped, setStopped] = useState<File[]>([])
+  const [why, setWhy] = useState('')
 
   async function send(files: readonly File[]) {
     setFaults([])
     setWaiting([])
+    setStopped([])
     setLeft(files.length)
     for (const file of files) {
       try {
@@ -33,7 +36,10 @@ export function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: st
         if (fault) setFaults((now) => [...now, `${file.name}: ${fault}`])
       } catch (error) {
         if (away(error)) setWaiting((now) => [...now, file])
-        else setFaults((now) => [...now, `${file.name}: ${said(error)}`])
+        else if (withoutLeave(error)) {
+          setStopped((now) => [...now, file])
+          setFaults((now) => (now.includes(said(error)) ? now : [...now, said(error)]))
+        } else setFaults((now) => [...now, `${file.name}: ${said(error)}`])
       }
       setLeft((n) => n - 1)
     }
@@ -57,6 +63,7 @@ export function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: st
           visit,
           takenAt: (await takenAt(file, ahead ?? 0)).toISOString(),
           clockAhead: ahead,
+          unasked: why.trim() ? { reason: why.trim() } : null,
         },
       })
       .toPromise()
@@ -79,6 +86,20 @@ export function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: st
             send them again
           </button>
         </Notice>
+      )}
+      {stopped.length > 0 && (
+        <>
+          <TextField
+            label={`${plural(stopped.length, 'photo')} taken already: why without leave`}
+            value={why}
+            onChange={(event) => setWhy(event.target.value)}
+            help="They are kept with a mark, this reason and your name."
+            autoComplete="off"
+          />
+          <button type="button" className="plain" disabled={!why.trim()} onClick={() => send(stopped)}>
+            Keep them with this reason
+          </button>
+        </>
       )}
       <label className="plain">
         Add photos
@@ -180,3 +201,6 @@ function away(error: unknown): boolean {
   if (of?.graphQLErrors?.length) return of.graphQLErrors.some((each) => each.extensions?.code === 'UNAVAILABLE')
   return Boolean(of?.networkError) || error instanceof TypeError
 }
+
+const withoutLeave = (error: unknown) =>
+  (error as CombinedError)?.graphQLErrors?.some(({ extensions }) => extensions?.field === 'withoutLeave') ?? false

@@ -9,6 +9,7 @@ import { NumberField, SelectField, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import s from './findings.module.css'
 import { usePlaces } from './usePlaces'
+import { useUnasked } from './useUnasked'
 
 const lengths = [
   ['along', 'Forward of the aft perpendicular', 0, 100_000],
@@ -32,6 +33,7 @@ export function AddWindow({ visit, vessel }: { visit: string; vessel: string }) 
   const hulls = elements.filter(({ kind }) => kind === 'hull')
   const element = on || (hulls[0]?.id ?? '')
   const [{ fetching, error }, record] = useMutation(RecordWindowDocument)
+  const { unasked, field, clear } = useUnasked(error)
 
   async function send(event: FormEvent) {
     event.preventDefault()
@@ -62,11 +64,13 @@ export function AddWindow({ visit, vessel }: { visit: string; vessel: string }) 
         baredTo: bared.trim() || 'gelcoat',
         blistersSeen: blisters,
         madeGood: good.trim(),
+        unasked,
       },
     })
     if (!data) return
     setTyped((now) => ({ ...now, along: '', down: '' }))
     setSeen('0')
+    clear()
     setOpen(false)
   }
 
@@ -130,6 +134,7 @@ export function AddWindow({ visit, vessel }: { visit: string; vessel: string }) 
             value={good}
             onChange={(event) => setGood(event.target.value)}
           />
+          {field}
           <div>
             <button type="submit" className="act" disabled={fetching}>
               Write down

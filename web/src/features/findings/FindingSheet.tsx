@@ -22,6 +22,7 @@ import { DrawOutline } from './DrawOutline'
 import s from './findings.module.css'
 import { MeasuredFields } from './MeasuredFields'
 import { usePlaces } from './usePlaces'
+import { useUnasked } from './useUnasked'
 
 interface Props {
   visit: string
@@ -85,6 +86,7 @@ function Body({
   const [edited, edit] = useMutation(EditFindingDocument)
   const form = forms.find((each) => each.code === code)
   const error = recorded.error ?? edited.error
+  const { unasked, field } = useUnasked(recorded.error)
 
   async function send(event: FormEvent) {
     event.preventDefault()
@@ -122,7 +124,7 @@ function Body({
             againOf: finding.againOf ?? null,
           },
         })
-      : await record({ input: { ...said, id: newId('fnd'), visit, againOf: again?.id ?? null } })
+      : await record({ input: { ...said, id: newId('fnd'), visit, againOf: again?.id ?? null, unasked } })
     if (data) onClose()
   }
 
@@ -209,6 +211,7 @@ function Body({
       <Tick checked={look} onChange={setLook}>
         Look again here at the next survey
       </Tick>
+      {field}
       <div>
         <button type="submit" className="act" disabled={recorded.fetching || edited.fetching}>
           {finding ? 'Keep' : 'Write down'}

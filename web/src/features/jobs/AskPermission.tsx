@@ -6,10 +6,11 @@ import { type JobBodyFragment, JobChoicesDocument, RecordPermissionDocument } fr
 import { dayIn } from '../../model/dates'
 import { newId } from '../../model/id'
 import { permissions } from '../../model/kinds'
+import { parseQuantity } from '../../model/number'
 import { ChoiceField } from '../../ui/Choice'
 import { Combo } from '../../ui/Combo'
 import { DateField } from '../../ui/DateField'
-import { SelectField, TextField } from '../../ui/Field'
+import { NumberField, SelectField, TextField } from '../../ui/Field'
 import { Sheet } from '../../ui/Sheet'
 import s from './jobs.module.css'
 
@@ -60,6 +61,8 @@ function Form({ job, asked, onDone }: { job: JobBodyFragment; asked?: Permission
   const [{ data }] = useQuery({ query: JobChoicesDocument })
   const [what, setWhat] = useState<string>(asked?.what ?? permissions[0])
   const [extent, setExtent] = useState(asked?.extent ?? '')
+  const [windows, setWindows] = useState(asked?.windows ? String(asked.windows) : '')
+  const [wrong, setWrong] = useState<string | undefined>()
   const [state, setState] = useState<State>(asked ? 'given' : 'asked')
   const [on, setOn] = useState<string | null>(dayIn(Date.now(), viewer?.practice.timeZone ?? 'UTC'))
   const [by, setBy] = useState<string | null>(null)
@@ -71,6 +74,9 @@ function Form({ job, asked, onDone }: { job: JobBodyFragment; asked?: Permission
   const at = (field: string) => (fault?.extensions?.field === field ? fault.message : undefined)
   async function send(event: FormEvent) {
     event.preventDefault()
+    const count = what === 'scrape' && windows.trim() ? parseQuantity(windows, 0) : null
+    setWrong(count && !count.ok ? count.why : undefined)
+    if (count && !count.ok) return
     const { data } = await record({
       input: {
         mutation: newId('mut'),
@@ -79,6 +85,7 @@ function Form({ job, asked, onDone }: { job: JobBodyFragment; asked?: Permission
         job: job.id,
         what,
         extent: extent.trim(),
+        windows: count?.ok ? count.value : null,
         askedOn: state === 'asked' ? on : (asked?.askedOn ?? null),
         givenOn: state === 'given' ? on : null,
         refusedOn: state === 'refused' ? on : null,
@@ -93,7 +100,7 @@ function Form({ job, asked, onDone }: { job: JobBodyFragment; asked?: Permission
   const noName = at('givenBy')
   return (
     <form className={s.form} noValidate onSubmit={send}>
-      {error && !['givenBy', 'givenOn', 'askedOn'].includes(String(fault?.extensions?.field)) && (
+      {error && !['givenBy', 'givenOn', 'askedOn', 'windows'].includes(String(fault?.extensions?.field)) && (
         <Failed error={error} />
       )}
       {!asked && (
@@ -104,13 +111,21 @@ function Form({ job, asked, onDone }: { job: JobBodyFragment; asked?: Permission
         </SelectField>
       )}
       <TextField
-        label={
-          what === 'share the report' ? 'With whom' : what === 'scrape' ? 'How many windows, and where' : 'How far'
-        }
-        placeholder={what === 'scrape' ? '14 windows of 100 × 100 mm' : ''}
+        label={what === 'share the report' ? 'With whom' : what === 'scrape' ? 'Of what size, and where' : 'How far'}
+        placeholder={what === 'scrape' ? '100 × 100 mm, below the waterline' : ''}
         value={extent}
         onChange={(event) => setExtent(event.target.value)}
       />
+      {what === 'scrape' && (
+        <NumberField
+          label="How many windows in all"
+          inputMode="numeric"
+          value={windows}
+          error={wrong ?? at('windows')}
+          onChange={(event) => setWindows(event.target.value)}
+          help="One more than that is stopped. Leave it empty where nobody named a number."
+        />
+      )}
       <ChoiceField
         label="It was"
         value={state}

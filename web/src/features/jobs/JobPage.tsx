@@ -170,7 +170,7 @@ function Visits({ job }: { job: JobBodyFragment }) {
       )}
       <div style={{ marginTop: 12 }}>
         <Allowed to="book">
-          <PlanVisit job={job.id} vessel={job.vessel.id} />
+          <PlanVisit job={job} />
         </Allowed>
       </div>
     </section>

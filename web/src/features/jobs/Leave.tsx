@@ -2,9 +2,10 @@ import { Allowed } from '../../app/Allowed'
 import { Mark } from '../../figure/marks'
 import type { JobBodyFragment } from '../../graphql/gen/graphql'
 import { shortDay } from '../../model/dates'
-import { capital } from '../../model/words'
+import { capital, plural } from '../../model/words'
 import { Answered, AskPermission } from './AskPermission'
 import s from './jobs.module.css'
+import { Unasked } from './Unasked'
 
 /** Permissions as dated records with a name. */
 export function Leave({ job }: { job: JobBodyFragment }) {
@@ -22,6 +23,7 @@ export function Leave({ job }: { job: JobBodyFragment }) {
               <Mark kind={p.givenOn ? 'received' : p.refusedOn ? 'void' : 'sent'} />
               <span>
                 <b>{capital(p.what)}</b>
+                {p.windows != null && `, ${plural(p.windows, 'window')} in all`}
                 {p.extent && `, ${p.extent}`}
                 <span className="small note">
                   {p.makesGood && ` · made good by ${p.makesGood}`}
@@ -44,6 +46,7 @@ export function Leave({ job }: { job: JobBodyFragment }) {
           ))}
         </ul>
       )}
+      <Unasked job={job} />
       <Allowed to="book">
         <div style={{ marginTop: 12 }}>
           <AskPermission job={job} />

@@ -1,11 +1,18 @@
-import { useState } from 'react'
+import { type FormEvent, useState } from 'react'
 import { Link } from 'react-router'
-import { useQuery } from 'urql'
+import { useMutation, useQuery } from 'urql'
 import { Allowed } from '../../app/Allowed'
 import { Failed } from '../../app/Fault'
-import { type JobBodyFragment, JobProposalsDocument } from '../../graphql/gen/graphql'
+import {
+  DeclineVisitDocument,
+  type JobBodyFragment,
+  JobProposalsDocument,
+  ProposeAgainDocument,
+} from '../../graphql/gen/graphql'
 import { dayIn, shortDay, timeIn } from '../../model/dates'
+import { newId } from '../../model/id'
 import { capital } from '../../model/words'
+import { TextField } from '../../ui/Field'
 import { Waiting } from '../../ui/Notice'
 import { PlaceVisit } from '../board/PlaceVisit'
 import { MoveSheet } from '../moves/MoveSheet'
@@ -60,9 +67,9 @@ export function Needs({ job }: { job: JobBodyFragment }) {
       {visits.length > 0 && (
         <ol className={s.needs}>
           {visits.map((v) => (
-            <li key={v.kind + v.from}>
+            <li key={v.line} data-declined={v.declined ? true : undefined}>
               <div>
-                <h3>{capital(v.kind)}</h3>
+                <h3>{capital(v.line === v.kind ? v.kind : `${v.kind} ${v.line}`)}</h3>
                 <p>
                   <b>
                     {shortDay(dayIn(v.from, v.timeZone))}, {timeIn(v.from, v.timeZone)}
@@ -76,13 +83,26 @@ export function Needs({ job }: { job: JobBodyFragment }) {
                   {v.figures.join(' ')} About {v.hours} h. <i>{capital(v.tag)}.</i>
                 </p>
                 {v.conflict && <p className={s.clash}>{v.conflict}</p>}
+                {v.declined && (
+                  <p>
+                    <b>Declined</b> {shortDay(v.declined.at.slice(0, 10))}
+                    {v.declined.by && `, ${v.declined.by}`}: {v.declined.reason}
+                  </p>
+                )}
               </div>
               <div>
                 {v.visit ? (
                   <Link to={`/visits/${v.visit}`}>in the diary</Link>
                 ) : (
                   <Allowed to="book">
-                    <PutInDiary job={job} kind={v.kind} onDone={fresh} />
+                    {v.declined ? (
+                      <Again job={job.id} declined={v.declined.id} line={v.line} onDone={fresh} />
+                    ) : (
+                      <div className={s.accept}>
+                        <PutInDiary job={job} kind={v.kind} onDone={fresh} />
+                        {spell && <Decline job={job.id} spell={spell.id} line={v.line} onDone={fresh} />}
+                      </div>
+                    )}
                   </Allowed>
                 )}
               </div>
@@ -103,6 +123,65 @@ function PutInDiary({ job, kind, onDone }: { job: JobBodyFragment; kind: string;
         Put in the diary<span className="sr">: {kind}</span>
       </button>
       {open && <PlaceVisit job={job} kind={kind} onClose={() => setOpen(false)} onDone={onDone} />}
+    </>
+  )
+}
+
+/** A line that nobody wants: declined with its reason, which stays to be seen. */
+function Decline({ job, spell, line, onDone }: { job: string; spell: string; line: string; onDone: () => void }) {
+  const [open, setOpen] = useState(false)
+  const [reason, setReason] = useState('')
+  const [{ fetching, error }, decline] = useMutation(DeclineVisitDocument)
+  async function send(event: FormEvent) {
+    event.preventDefault()
+    const { data } = await decline({
+      input: { mutation: newId('mut'), id: newId('dcl'), job, spell, line, reason: reason.trim() },
+    })
+    if (data) onDone()
+  }
+  if (!open)
+    return (
+      <button type="button" className="quiet" onClick={() => setOpen(true)}>
+        Decline<span className="sr">: {line}</span>
+      </button>
+    )
+  return (
+    <form className={s.explain} noValidate onSubmit={send}>
+      {error && <Failed error={error} />}
+      <TextField
+        label={`Why not: ${line}`}
+        value={reason}
+        onChange={(event) => setReason(event.target.value)}
+        autoComplete="off"
+      />
+      <div className="buttons">
+        <button type="submit" className="plain" disabled={fetching || !reason.trim()}>
+          Decline it
+        </button>
+        <button type="button" className="quiet" onClick={() => setOpen(false)}>
+          Leave it
+        </button>
+      </div>
+    </form>
+  )
+}
+
+function Again({ job, declined, line, onDone }: { job: string; declined: string; line: string; onDone: () => void }) {
+  const [{ fetching, error }, again] = useMutation(ProposeAgainDocument)
+  return (
+    <>
+      {error && <Failed error={error} />}
+      <button
+        type="button"
+        className="quiet"
+        disabled={fetching}
+        onClick={async () => {
+          const { data } = await again({ input: { mutation: newId('mut'), id: declined, job } })
+          if (data) onDone()
+        }}
+      >
+        Propose it again<span className="sr">: {line}</span>
+      </button>
     </>
   )
 }

@@ -13,6 +13,8 @@ function solvedAt(code: string, job: JobBodyFragment): string {
     case 'permission':
     case 'permission-refused':
       return '#leave'
+    case 'without-leave':
+      return '#without-leave'
     case 'report':
       return '#reports'
     case 'draft':

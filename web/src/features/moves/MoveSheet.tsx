@@ -6,6 +6,7 @@ import { read } from '../../graphql/gen'
 import {
   ApplyMoveDocument,
   ApplyWashDocument,
+  CheckLineFragmentDoc,
   type MoveBodyFragment,
   MoveBodyFragmentDoc,
   MoveOfDocument,
@@ -22,7 +23,7 @@ import { Notice } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
 import s from './moves.module.css'
-import { Stands } from './Stands'
+import { owes, Stands } from './Stands'
 import { UndoMove } from './UndoMove'
 
 type Of = NonNullable<MoveOfQuery['haulOut']>
@@ -208,6 +209,7 @@ function Accept({
   const lines = going.filter(({ visit }) => !kept.has(visit.id))
   const slot = plan.slot.filter((line) => !kept.has(line.what))
   const count = lines.length + slot.length
+  const owed = lines.some(({ conflicts }) => read(CheckLineFragmentDoc, conflicts).some(owes))
 
   async function send(event: FormEvent) {
     event.preventDefault()
@@ -295,7 +297,10 @@ function Accept({
         rows={2}
         value={reason}
         onChange={(event) => setReason(event.target.value)}
-        help="Told to the members whose visits move; neither to client nor yard."
+        error={
+          owed && !reason.trim() ? 'Say why all the same: something stands against a visit where it goes.' : undefined
+        }
+        help="Told to the members whose visits move; neither to client nor yard. It stays with what is let pass."
       />
       <div>
         <Tick checked={tell.client} onChange={(client) => setTell({ ...tell, client })}>
@@ -310,7 +315,7 @@ function Accept({
         <button
           type="submit"
           className="act"
-          disabled={applied.fetching || washed.fetching || plan.conflicts.length > 0}
+          disabled={applied.fetching || washed.fetching || plan.conflicts.length > 0 || (owed && !reason.trim())}
         >
           {count ? `Move the ${what} and ${plural(count, 'thing')} with it` : `Move the ${what} alone`}
         </button>

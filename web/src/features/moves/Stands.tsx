@@ -7,6 +7,10 @@ import s from './moves.module.css'
 /** What the database would refuse; everything else may be let pass with a reason. */
 export const isHard = ({ code }: Pick<CheckLineFragment, 'code'>) => code === 'taken' || code === 'outside'
 
+/** What may be let pass with a reason that nobody gave yet. */
+export const owes = (check: Pick<CheckLineFragment, 'code' | 'passed' | 'suggestion'>) =>
+  !isHard(check) && !check.passed && !check.suggestion
+
 /** What stands against a visit, each in its sentence, the hard ones first and reversed. */
 export function Stands({ checks }: { checks: readonly FragmentType<typeof CheckLineFragmentDoc>[] }) {
   const list = read(CheckLineFragmentDoc, checks)

@@ -15,6 +15,7 @@ import { Running } from '../../ui/Running'
 import { Table } from '../../ui/Table'
 import { EraseMember } from '../privacy/EraseMember'
 import { AddParty } from './AddParty'
+import { Competences } from './Competences'
 import { EditMember } from './EditMember'
 import { Invite } from './Invite'
 import { OwnRepeatability } from './OwnRepeatability'
@@ -90,6 +91,7 @@ export default function PeoplePage() {
                       id={(p) => p.id}
                     />
                   )}
+                  <Competences />
                   <OwnRepeatability />
                   <Invented show={viewer?.practice.invented} />
                 </section>

@@ -10,10 +10,11 @@ import {
   type RulesFragment,
   RulesFragmentDoc,
 } from '../../graphql/gen/graphql'
+import { shortDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { parseQuantity } from '../../model/number'
 import { parseSpan, spanText, spanWords } from '../../model/windows'
-import { NumberField, TextArea } from '../../ui/Field'
+import { NumberField, TextArea, TextField } from '../../ui/Field'
 import { Invented } from '../../ui/Invented'
 import { Notice } from '../../ui/Notice'
 import { Running } from '../../ui/Running'
@@ -84,6 +85,7 @@ function Rules({ settings, mayEdit }: { settings: RulesFragment; mayEdit: boolea
   const [opening, setOpening] = useState(settings.recallOpening)
   const [closing, setClosing] = useState(settings.recallClosing)
   const [told, setTold] = useState('')
+  const [reason, setReason] = useState('')
   const [{ fetching, error }, edit] = useMutation(EditReinspectionRulesDocument)
   const bad = settings.rules.filter(({ kind }) => spans(texts[kind] ?? '') === null)
   const days = parseQuantity(ahead, 0)
@@ -98,6 +100,7 @@ function Rules({ settings, mayEdit }: { settings: RulesFragment; mayEdit: boolea
         const habitual = windows.map(spanText).join(', ') === typed(kind, habit)
         return { kind, windows: habitual ? [] : guaranteed(kind, windows) }
       })
+    if (rules.length > 0 && !reason.trim()) return setTold('Nothing is kept yet: say why the windows change.')
     const { data } = await edit({
       input: {
         mutation: newId('mut'),
@@ -107,6 +110,7 @@ function Rules({ settings, mayEdit }: { settings: RulesFragment; mayEdit: boolea
         recallAheadDays: days.value,
         recallOpening: opening,
         recallClosing: closing,
+        reason: reason.trim(),
       },
     })
     setTold(data ? 'Kept.' : '')
@@ -156,6 +160,28 @@ function Rules({ settings, mayEdit }: { settings: RulesFragment; mayEdit: boolea
         rows={settings.rules}
         id={(rule) => rule.kind}
       />
+      {mayEdit && settings.rules.some(({ kind, windows }) => texts[kind] !== typed(kind, windows)) && (
+        <TextField
+          label="Why the windows change"
+          value={reason}
+          onChange={(event) => setReason(event.target.value)}
+          help="It stays with them, with your name. Looks that were proposed already keep their windows."
+          autoComplete="off"
+        />
+      )}
+      {settings.changes.length > 0 && (
+        <details>
+          <summary>What they were changed to, {settings.changes.length}</summary>
+          <ol className="plain-list small">
+            {settings.changes.map((change) => (
+              <li key={change.rule + change.at}>
+                {shortDay(change.at.slice(0, 10))}
+                {change.by && `, ${change.by}`}: {change.rule}, {change.words || 'the habit again'}. {change.reason}
+              </li>
+            ))}
+          </ol>
+        </details>
+      )}
       <dl className="facts">
         <dt>a hull counts as older from</dt>
         <dd>

@@ -79,9 +79,7 @@ export default function ReportPage() {
         }
       >
         {report && (
-          <>
-            {[report.title, report.job.client && `for ${report.job.client.name}`].filter(Boolean).join(', ')}
-          </>
+          <>{[report.title, report.job.client && `for ${report.job.client.name}`].filter(Boolean).join(', ')}</>
         )}
       </Running>
       <main id="main">

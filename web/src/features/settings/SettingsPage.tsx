@@ -19,7 +19,6 @@ import { Feeds } from './Feeds'
 import { Keys } from './Keys'
 import s from './settings.module.css'
 import { TermsSettings } from './TermsSettings'
-import { WaitingTimes } from './WaitingTimes'
 
 type Practice = SettingsPageQuery['viewer']['practice']
 
@@ -40,7 +39,13 @@ export default function SettingsPage() {
                   mayEdit={data.viewer.roles.includes('principal')}
                 />
                 <TermsSettings mayEdit={data.viewer.roles.includes('principal')} />
-                <WaitingTimes />
+                <section>
+                  <h2>What the diary proposes by</h2>
+                  <p className="ruled">
+                    How long she stands before the meter, after rain, between readings; each with where it comes from,
+                    and the practice’s own in its place: <Link to="/settings/figures">figures of the diary</Link>.
+                  </p>
+                </section>
                 <section>
                   <h2>When boats are seen again</h2>
                   <p className="ruled">

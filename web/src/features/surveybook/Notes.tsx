@@ -10,6 +10,8 @@ import { shortDay } from '../../model/dates'
 import { newId } from '../../model/id'
 import { capital } from '../../model/words'
 import { SelectField, TextArea, TextField } from '../../ui/Field'
+import { Tick } from '../../ui/Tick'
+import { useUnasked } from '../findings/useUnasked'
 import s from './surveybook.module.css'
 
 const kinds = ['call', 'talk', 'verbal outline', 'message', 'note'] as const
@@ -32,6 +34,8 @@ export function Notes({
   const [reason, setReason] = useState('')
   const [{ fetching, error }, add] = useMutation(AddAttendanceNoteDocument)
   const [struck, strike] = useMutation(StrikeAttendanceNoteDocument)
+  const [previous, setPrevious] = useState(false)
+  const { unasked, field, clear } = useUnasked(error)
 
   async function send(event: FormEvent) {
     event.preventDefault()
@@ -52,9 +56,13 @@ export function Notes({
         at: new Date().toISOString(),
         withWhom: whom.trim(),
         text: text.trim(),
+        previousSurveyor: previous,
+        unasked,
       },
     })
     if (data) {
+      setPrevious(false)
+      clear()
       setText('')
       setWhom('')
     }
@@ -122,6 +130,10 @@ export function Notes({
           error={wrong.whom}
           onChange={(event) => setWhom(event.target.value)}
         />
+        <Tick checked={previous} onChange={setPrevious}>
+          With whoever surveyed her before: this needs leave
+        </Tick>
+        {field}
         <TextArea
           label="What was said"
           value={text}

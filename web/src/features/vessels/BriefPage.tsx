@@ -22,7 +22,6 @@ import { EditVessel } from './EditVessel'
 import { EndLayer } from './EndLayer'
 import { LayOut } from './LayOut'
 import { MeasuredFrom } from './MeasuredFrom'
-import { OpenJob } from './OpenJob'
 import { VesselRunning } from './VesselRunning'
 import s from './vessels.module.css'
 
@@ -358,7 +357,9 @@ function Plans({ vessel }: { vessel: Vessel }) {
       )}
       <div style={{ marginTop: 12 }}>
         <Allowed to="book">
-          <OpenJob vessel={vessel.id} />
+          <Link className="plain" to={`/engagements/new?vessel=${vessel.id}&name=${encodeURIComponent(vessel.name)}`}>
+            Write down an enquiry for her
+          </Link>
         </Allowed>
       </div>
       <h2>Plan of places</h2>

@@ -19,6 +19,7 @@ import { NumberField, SelectField, TextField } from '../../ui/Field'
 import { Notice, Waiting } from '../../ui/Notice'
 import { Sheet } from '../../ui/Sheet'
 import { Tick } from '../../ui/Tick'
+import { useUnasked } from '../findings/useUnasked'
 import s from './visit.module.css'
 
 type Visit = NonNullable<VisitPageQuery['visit']>
@@ -37,6 +38,7 @@ function Form({ visit, onClose }: { visit: Visit; onClose: () => void }) {
   const viewer = useViewer()
   const [{ data, error }] = useQuery({ query: PassChoicesDocument, variables: { vessel: visit.vessel.id } })
   const [{ fetching, error: refused }, openPass] = useMutation(OpenPassDocument)
+  const { unasked, field } = useUnasked(refused)
   const instruments = (data?.instruments.edges ?? [])
     .map(({ node }) => node)
     .filter(({ retiredOn, scales }) => !retiredOn && scales.length > 0)
@@ -92,6 +94,7 @@ function Form({ visit, onClose }: { visit: Visit; onClose: () => void }) {
           saltWiped: wiped || null,
           zeroReset: reset || null,
           beganAt: paper ? visit.from : new Date().toISOString(),
+          unasked,
         },
       },
       { additionalTypenames: ['Visit'] },
@@ -222,6 +225,7 @@ function Form({ visit, onClose }: { visit: Visit; onClose: () => void }) {
         What is left out is asked for again, and the pass is worth less without it. Surface below 0 °C: take no
         readings.
       </p>
+      {field}
       <div>
         <button type="submit" className="act" disabled={fetching}>
           Open it

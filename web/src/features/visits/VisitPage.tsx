@@ -24,6 +24,7 @@ import { Against } from './Against'
 import { Cautions } from './Cautions'
 import { EditPass } from './EditPass'
 import { InviteByMail } from './InviteByMail'
+import { Marks } from './Marks'
 import { OpenPass } from './OpenPass'
 import { PassFacts } from './PassFacts'
 import s from './visit.module.css'
@@ -85,6 +86,7 @@ export default function VisitPage() {
               </div>
               <aside>
                 <Conditions visit={visit} />
+                <Marks visit={visit} />
                 <Allowed to="book">
                   <InviteByMail visit={visit} again={() => again({ requestPolicy: 'network-only' })} />
                 </Allowed>
