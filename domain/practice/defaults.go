@@ -168,8 +168,8 @@ func hoursOrDays(hours int) string {
 	return fmt.Sprintf("%d hours", hours)
 }
 
-// daysOf makes a waiting time of hours.
-func daysOf(hours int) Days {
+// waitedHours makes a waiting time of hours.
+func waitedHours(hours int) Days {
 	if hours >= aDay {
 		return Days{Days: hours / aDay}
 	}
@@ -184,7 +184,7 @@ func (r rest) own(o ownFigures) rest {
 		return r
 	}
 	t := TradeFigure{Unit: "hours", First: r.first.hours(), Last: r.last.hours(), Window: true, Tag: r.tag}
-	r.first, r.last, r.tag = daysOf(f.Bounds[0]), daysOf(f.Bounds[1]), ownFigureTag
+	r.first, r.last, r.tag = waitedHours(f.Bounds[0]), waitedHours(f.Bounds[1]), ownFigureTag
 	r.reason += " " + f.says(t)
 	if r.first.hours() < r.least.hours() {
 		r.reason += fmt.Sprintf(" A pass read sooner than %s loses its standing beside others.", hoursOrDays(r.least.hours()))

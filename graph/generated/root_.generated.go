@@ -111,12 +111,16 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("EditRecommendationInput", ec.unmarshalInputEditRecommendationInput),
 			graphql.NewInputUnmarshaler("EditReinspectionSettingsInput", ec.unmarshalInputEditReinspectionSettingsInput),
 			graphql.NewInputUnmarshaler("EditReportInput", ec.unmarshalInputEditReportInput),
+			graphql.NewInputUnmarshaler("EditRetentionInput", ec.unmarshalInputEditRetentionInput),
 			graphql.NewInputUnmarshaler("EditSectionInput", ec.unmarshalInputEditSectionInput),
 			graphql.NewInputUnmarshaler("EditSpellInput", ec.unmarshalInputEditSpellInput),
 			graphql.NewInputUnmarshaler("EditVesselInput", ec.unmarshalInputEditVesselInput),
 			graphql.NewInputUnmarshaler("EditVisitInput", ec.unmarshalInputEditVisitInput),
 			graphql.NewInputUnmarshaler("EndLayerInput", ec.unmarshalInputEndLayerInput),
 			graphql.NewInputUnmarshaler("EndLeaveInput", ec.unmarshalInputEndLeaveInput),
+			graphql.NewInputUnmarshaler("EraseFileInput", ec.unmarshalInputEraseFileInput),
+			graphql.NewInputUnmarshaler("EraseMemberInput", ec.unmarshalInputEraseMemberInput),
+			graphql.NewInputUnmarshaler("ErasePersonInput", ec.unmarshalInputErasePersonInput),
 			graphql.NewInputUnmarshaler("ExamineItemInput", ec.unmarshalInputExamineItemInput),
 			graphql.NewInputUnmarshaler("ExplainActInput", ec.unmarshalInputExplainActInput),
 			graphql.NewInputUnmarshaler("FinishUploadInput", ec.unmarshalInputFinishUploadInput),
@@ -133,11 +137,13 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("IssueReportInput", ec.unmarshalInputIssueReportInput),
 			graphql.NewInputUnmarshaler("JudgeCauseInput", ec.unmarshalInputJudgeCauseInput),
 			graphql.NewInputUnmarshaler("KeepWordingInput", ec.unmarshalInputKeepWordingInput),
+			graphql.NewInputUnmarshaler("LiftHoldInput", ec.unmarshalInputLiftHoldInput),
 			graphql.NewInputUnmarshaler("LowerStandingInput", ec.unmarshalInputLowerStandingInput),
 			graphql.NewInputUnmarshaler("MakeFeedInput", ec.unmarshalInputMakeFeedInput),
 			graphql.NewInputUnmarshaler("MarkFollowUpInput", ec.unmarshalInputMarkFollowUpInput),
 			graphql.NewInputUnmarshaler("MarkHullInput", ec.unmarshalInputMarkHullInput),
 			graphql.NewInputUnmarshaler("MarkNotReachedInput", ec.unmarshalInputMarkNotReachedInput),
+			graphql.NewInputUnmarshaler("MergePartiesInput", ec.unmarshalInputMergePartiesInput),
 			graphql.NewInputUnmarshaler("MoveReinspectionInput", ec.unmarshalInputMoveReinspectionInput),
 			graphql.NewInputUnmarshaler("OfferTermsInput", ec.unmarshalInputOfferTermsInput),
 			graphql.NewInputUnmarshaler("OpenPassInput", ec.unmarshalInputOpenPassInput),
@@ -145,6 +151,7 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("OverrideCheckInput", ec.unmarshalInputOverrideCheckInput),
 			graphql.NewInputUnmarshaler("OverrideInput", ec.unmarshalInputOverrideInput),
 			graphql.NewInputUnmarshaler("PermitSharingInput", ec.unmarshalInputPermitSharingInput),
+			graphql.NewInputUnmarshaler("PlaceHoldInput", ec.unmarshalInputPlaceHoldInput),
 			graphql.NewInputUnmarshaler("PlanVisitInput", ec.unmarshalInputPlanVisitInput),
 			graphql.NewInputUnmarshaler("ProposeAgainInput", ec.unmarshalInputProposeAgainInput),
 			graphql.NewInputUnmarshaler("QuoteLineInput", ec.unmarshalInputQuoteLineInput),
@@ -196,8 +203,10 @@ func (e *executableSchema) Exec(ctx context.Context) graphql.ResponseHandler {
 			graphql.NewInputUnmarshaler("StrikeAttendanceNoteInput", ec.unmarshalInputStrikeAttendanceNoteInput),
 			graphql.NewInputUnmarshaler("SupersedeReadingInput", ec.unmarshalInputSupersedeReadingInput),
 			graphql.NewInputUnmarshaler("TakeSecondLookInput", ec.unmarshalInputTakeSecondLookInput),
+			graphql.NewInputUnmarshaler("TellPartiesApartInput", ec.unmarshalInputTellPartiesApartInput),
 			graphql.NewInputUnmarshaler("UnaskedInput", ec.unmarshalInputUnaskedInput),
 			graphql.NewInputUnmarshaler("UndoMoveInput", ec.unmarshalInputUndoMoveInput),
+			graphql.NewInputUnmarshaler("UndoPartyMergeInput", ec.unmarshalInputUndoPartyMergeInput),
 			graphql.NewInputUnmarshaler("VoidReadingInput", ec.unmarshalInputVoidReadingInput),
 			graphql.NewInputUnmarshaler("WithdrawCauseCheckInput", ec.unmarshalInputWithdrawCauseCheckInput),
 			graphql.NewInputUnmarshaler("WithdrawReportInput", ec.unmarshalInputWithdrawReportInput),
@@ -341,7 +350,7 @@ type Head {
   "Starts anew after a restore; then everything is fetched again."
   epoch: Int!
   seq: Int!
-  "Kinds of change since the number given, newest last, at most 200; null where there were more."
+  "Kinds of change since the number given, newest last, at most 200; null where there were more, and to guests."
   moved: [Moved!]
 }
 
@@ -2961,6 +2970,8 @@ type HistoryPass {
   jobNumber: String!
   "Whether another client may be told of it: this client only, vessel history without names, named."
   cite: String!
+  "Whether the client of the pass held may be told of it: of the same job, their own, or of one whose terms allow it."
+  tellable: Boolean!
   at: Time!
   "The day in the yard's zone."
   on: Date!
@@ -3461,6 +3472,8 @@ type InstrumentBook {
   "Newest first, replaced ones too."
   kits: [RepeatKit!]!
   comparisons: [CrossReadings!]!
+  "What a person's own figure among the precisions is for."
+  aid: MeasuringSentence!
 }
 
 "How one block has read with one scale over the years, a point a pass. Scale units."
@@ -4719,6 +4732,363 @@ input AddPartyRoleInput {
 
 type AddPartyRolePayload {
   vessel: VesselLine!
+}
+
+"Two entries that may be one person or organisation. The service finds them and decides nothing."
+type LikelyDouble {
+  first: Party!
+  second: Party!
+  "What they have in common, each in words."
+  because: [String!]!
+}
+
+"How much of one kind points to a party."
+type PointsToParty {
+  what: String!
+  count: Int!
+}
+
+"One of two entries, with what would follow it or stay with it."
+type PartySide {
+  party: Party!
+  points: [PointsToParty!]!
+}
+
+"Two entries side by side."
+type PartiesBeside {
+  first: PartySide!
+  second: PartySide!
+  "What speaks for their being one, each in words."
+  alike: [String!]!
+  "What speaks against it."
+  against: [String!]!
+}
+
+"Two entries that became one: who said so, and why."
+type PartyMerge {
+  id: ID!
+  kept: ID!
+  keptName: String!
+  lost: ID!
+  lostName: String!
+  because: String!
+  at: Time!
+  by: String!
+  "How many things pointed to the one that went, and followed."
+  followed: Int!
+  undoneAt: Time
+  undoneBy: String!
+  undoneBecause: String!
+  "The kept one was itself merged since: that merge is undone first."
+  keptIsGone: Boolean!
+}
+
+type PartyMergeConnection {
+  edges: [PartyMergeEdge!]!
+  pageInfo: PageInfo!
+}
+
+type PartyMergeEdge {
+  cursor: String!
+  node: PartyMerge!
+}
+
+extend type Query {
+  "Entries that look like one, those with most in common first; at most 100 pairs."
+  likelyDoubles: [LikelyDouble!]!
+  partiesBeside(one: ID!, other: ID!): PartiesBeside
+  "What was merged, the newest first."
+  partyMerges(first: Int! = 20, after: String): PartyMergeConnection!
+}
+
+extend type Mutation {
+  "Makes one of two entries: what pointed to the lost one follows; its id goes on naming the kept. Issued reports stay as they are."
+  mergeParties(input: MergePartiesInput!): MergePartiesPayload!
+  "Makes two of a merged entry again: what followed and was not changed since goes back."
+  undoPartyMerge(input: UndoPartyMergeInput!): UndoPartyMergePayload!
+  "Keeps that two entries are two: they are not shown as likely doubles again."
+  tellPartiesApart(input: TellPartiesApartInput!): TellPartiesApartPayload!
+}
+
+input MergePartiesInput {
+  mutation: ID!
+  "Of the merge."
+  id: ID!
+  kept: ID!
+  lost: ID!
+  because: String!
+}
+
+type MergePartiesPayload {
+  party: Party!
+}
+
+input UndoPartyMergeInput {
+  mutation: ID!
+  id: ID!
+  because: String!
+}
+
+type UndoPartyMergePayload {
+  merges: PartyMergeConnection!
+}
+
+input TellPartiesApartInput {
+  mutation: ID!
+  one: ID!
+  other: ID!
+  because: String! = ""
+}
+
+type TellPartiesApartPayload {
+  doubles: [LikelyDouble!]!
+}
+`, BuiltIn: false},
+	{Name: "../schema/privacy.graphqls", Input: `"What a hold is on."
+enum HoldOn {
+  person
+  job
+  vessel
+}
+
+"A file that is held is not erased, whoever asks. Whoever disputes, or may, is a reason."
+type Hold {
+  id: ID!
+  on: HoldOn!
+  "Name or number of what it is on."
+  what: String!
+  reason: String!
+  placedAt: Time!
+  placedBy: String!
+  liftedAt: Time
+  liftedBy: String!
+  liftedReason: String!
+}
+
+"What the practice keeps about one party, as it is shown before anything is erased."
+type PersonKept {
+  id: ID!
+  name: String!
+  kind: PartyKind!
+  erasedAt: Time
+  "What is kept, counted; only what there is."
+  rows: [KeptRows!]!
+  files: [PersonFile!]!
+  "When somebody exported it, the latest first."
+  exports: [ExportNote!]!
+  holds: [Hold!]!
+  "What stands in the way of an erasure, in sentences; none where nothing does."
+  stops: [String!]!
+  "What cannot be told apart by itself, in sentences."
+  notes: [String!]!
+  "What an erasure does not reach."
+  backups: String!
+}
+
+"How much of one kind is kept, what an erasure takes of it, and what stays on which ground."
+type KeptRows {
+  what: String!
+  count: Int!
+  goes: String!
+  stays: String!
+}
+
+"The file of a job in which somebody has a part."
+type PersonFile {
+  job: ID!
+  number: String!
+  vessel: String!
+  stage: String!
+  "What was issued stays until then."
+  dueOn: Date!
+  gone: Boolean!
+}
+
+type ExportNote {
+  at: Time!
+  by: String!
+}
+
+"What an erasure takes of a member who left. The name stays under what was signed."
+type MemberKept {
+  id: ID!
+  name: String!
+  leftAt: Time
+  erasedAt: Time
+  rows: [KeptRows!]!
+  stops: [String!]!
+  backups: String!
+}
+
+"For how many years files are kept, as the practice states it itself; what has passed its time; what went."
+type Retention {
+  "Of files: from the last visit, issue or addendum of a job."
+  fileYears: Int!
+  "The jurisdiction and the rule that the practice goes by, in its own words."
+  fileJurisdiction: String!
+  "From the last invoice of a job; null: as the file."
+  invoiceYears: Int
+  invoiceJurisdiction: String!
+  "Of people without a file; null: nobody said, and nobody is listed."
+  peopleYears: Int
+  peopleJurisdiction: String!
+  "Null: the practice stated nothing, and the habit stands."
+  setAt: Time
+  setBy: String!
+  habitYears: Int!
+  "Where that figure comes from."
+  habitTag: String!
+  version: Int!
+  "Whose time is over, the longest first. Nothing erases itself."
+  files: [DueFile!]!
+  people: [DuePerson!]!
+  gone: [Erasure!]!
+}
+
+type DueFile {
+  job: ID!
+  number: String!
+  vessel: String!
+  kind: String!
+  dueOn: Date!
+  held: Boolean!
+}
+
+type DuePerson {
+  party: ID!
+  name: String!
+  dueOn: Date!
+  held: Boolean!
+}
+
+enum ErasureKind {
+  person
+  member
+  file
+}
+
+"What was erased: dates and counts, no names."
+type Erasure {
+  id: ID!
+  kind: ErasureKind!
+  reason: String!
+  at: Time!
+  by: String!
+  counts: [ErasedCount!]!
+  "How many objects went from the store of files."
+  objects: Int!
+  "Null while they are still on their way out."
+  objectsGoneAt: Time
+}
+
+type ErasedCount {
+  what: String!
+  count: Int!
+}
+
+extend type Query {
+  "What keeps a person, the file of a job or a vessel from being erased."
+  holds(party: ID, job: ID, vessel: ID): [Hold!]!
+  personKept(party: ID!): PersonKept
+  memberKept(member: ID!): MemberKept
+  retention: Retention!
+}
+
+extend type Mutation {
+  "Holds a file: give one of the three."
+  placeHold(input: PlaceHoldInput!): PlaceHoldPayload!
+  liftHold(input: LiftHoldInput!): LiftHoldPayload!
+  editRetention(input: EditRetentionInput!): EditRetentionPayload!
+  "Takes out what identifies a person. It cannot be taken back."
+  erasePerson(input: ErasePersonInput!): ErasePersonPayload!
+  "Takes out what is kept of a member who left, but for the name under what was signed."
+  eraseMember(input: EraseMemberInput!): EraseMemberPayload!
+  "Takes names, notes and the words of reports out of a job's file whose time is over."
+  eraseFile(input: EraseFileInput!): EraseFilePayload!
+}
+
+input PlaceHoldInput {
+  mutation: ID!
+  id: ID!
+  party: ID
+  job: ID
+  vessel: ID
+  reason: String!
+}
+
+type PlaceHoldPayload {
+  id: ID!
+}
+
+input LiftHoldInput {
+  mutation: ID!
+  id: ID!
+  reason: String!
+}
+
+type LiftHoldPayload {
+  id: ID!
+}
+
+input EditRetentionInput {
+  mutation: ID!
+  "0 where nothing is kept yet."
+  version: Int! = 0
+  fileYears: Int!
+  fileJurisdiction: String! = ""
+  invoiceYears: Int
+  invoiceJurisdiction: String! = ""
+  peopleYears: Int
+  peopleJurisdiction: String! = ""
+}
+
+type EditRetentionPayload {
+  retention: Retention!
+}
+
+input ErasePersonInput {
+  mutation: ID!
+  "Of the erasure."
+  id: ID!
+  party: ID!
+  "Kept: no names in it."
+  reason: String!
+  "The person's, typed as it stands."
+  name: String!
+}
+
+type ErasePersonPayload {
+  person: PersonKept!
+}
+
+input EraseMemberInput {
+  mutation: ID!
+  "Of the erasure."
+  id: ID!
+  member: ID!
+  "Kept: no names in it."
+  reason: String!
+  "The member's, typed as it stands."
+  name: String!
+}
+
+type EraseMemberPayload {
+  member: MemberKept!
+}
+
+input EraseFileInput {
+  mutation: ID!
+  "Of the erasure."
+  id: ID!
+  job: ID!
+  "Kept: no names in it."
+  reason: String!
+  "The job's, typed as it stands."
+  number: String!
+}
+
+type EraseFilePayload {
+  retention: Retention!
 }
 `, BuiltIn: false},
 	{Name: "../schema/readings.graphqls", Input: `"One going-over by one hand with one instrument, scale and mode: the unit inside which numbers compare."
@@ -8762,6 +9132,38 @@ func (ec *executionContext) childFields_DryingStatement(ctx context.Context, fie
 	return nil, fmt.Errorf("no field named %q was found under type DryingStatement", field.Name)
 }
 
+func (ec *executionContext) childFields_DueFile(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_DueFile_job(ctx, field)
+	case "number":
+		return ec.fieldContext_DueFile_number(ctx, field)
+	case "vessel":
+		return ec.fieldContext_DueFile_vessel(ctx, field)
+	case "kind":
+		return ec.fieldContext_DueFile_kind(ctx, field)
+	case "dueOn":
+		return ec.fieldContext_DueFile_dueOn(ctx, field)
+	case "held":
+		return ec.fieldContext_DueFile_held(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DueFile", field.Name)
+}
+
+func (ec *executionContext) childFields_DuePerson(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "party":
+		return ec.fieldContext_DuePerson_party(ctx, field)
+	case "name":
+		return ec.fieldContext_DuePerson_name(ctx, field)
+	case "dueOn":
+		return ec.fieldContext_DuePerson_dueOn(ctx, field)
+	case "held":
+		return ec.fieldContext_DuePerson_held(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type DuePerson", field.Name)
+}
+
 func (ec *executionContext) childFields_EarlyStart(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -8898,6 +9300,14 @@ func (ec *executionContext) childFields_EditReportPayload(ctx context.Context, f
 		return ec.fieldContext_EditReportPayload_report(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type EditReportPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_EditRetentionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "retention":
+		return ec.fieldContext_EditRetentionPayload_retention(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EditRetentionPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_EditSectionPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9076,6 +9486,62 @@ func (ec *executionContext) childFields_Entries(ctx context.Context, field graph
 	return nil, fmt.Errorf("no field named %q was found under type Entries", field.Name)
 }
 
+func (ec *executionContext) childFields_EraseFilePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "retention":
+		return ec.fieldContext_EraseFilePayload_retention(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EraseFilePayload", field.Name)
+}
+
+func (ec *executionContext) childFields_EraseMemberPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "member":
+		return ec.fieldContext_EraseMemberPayload_member(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type EraseMemberPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_ErasePersonPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "person":
+		return ec.fieldContext_ErasePersonPayload_person(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ErasePersonPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_ErasedCount(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_ErasedCount_what(ctx, field)
+	case "count":
+		return ec.fieldContext_ErasedCount_count(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ErasedCount", field.Name)
+}
+
+func (ec *executionContext) childFields_Erasure(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Erasure_id(ctx, field)
+	case "kind":
+		return ec.fieldContext_Erasure_kind(ctx, field)
+	case "reason":
+		return ec.fieldContext_Erasure_reason(ctx, field)
+	case "at":
+		return ec.fieldContext_Erasure_at(ctx, field)
+	case "by":
+		return ec.fieldContext_Erasure_by(ctx, field)
+	case "counts":
+		return ec.fieldContext_Erasure_counts(ctx, field)
+	case "objects":
+		return ec.fieldContext_Erasure_objects(ctx, field)
+	case "objectsGoneAt":
+		return ec.fieldContext_Erasure_objectsGoneAt(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Erasure", field.Name)
+}
+
 func (ec *executionContext) childFields_Evidence(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -9166,6 +9632,16 @@ func (ec *executionContext) childFields_Explanation(ctx context.Context, field g
 		return ec.fieldContext_Explanation_covers(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Explanation", field.Name)
+}
+
+func (ec *executionContext) childFields_ExportNote(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "at":
+		return ec.fieldContext_ExportNote_at(ctx, field)
+	case "by":
+		return ec.fieldContext_ExportNote_by(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type ExportNote", field.Name)
 }
 
 func (ec *executionContext) childFields_Figure(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9580,6 +10056,8 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_jobNumber(ctx, field)
 	case "cite":
 		return ec.fieldContext_HistoryPass_cite(ctx, field)
+	case "tellable":
+		return ec.fieldContext_HistoryPass_tellable(ctx, field)
 	case "at":
 		return ec.fieldContext_HistoryPass_at(ctx, field)
 	case "on":
@@ -9658,6 +10136,30 @@ func (ec *executionContext) childFields_HistoryPass(ctx context.Context, field g
 		return ec.fieldContext_HistoryPass_lostContext(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type HistoryPass", field.Name)
+}
+
+func (ec *executionContext) childFields_Hold(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_Hold_id(ctx, field)
+	case "on":
+		return ec.fieldContext_Hold_on(ctx, field)
+	case "what":
+		return ec.fieldContext_Hold_what(ctx, field)
+	case "reason":
+		return ec.fieldContext_Hold_reason(ctx, field)
+	case "placedAt":
+		return ec.fieldContext_Hold_placedAt(ctx, field)
+	case "placedBy":
+		return ec.fieldContext_Hold_placedBy(ctx, field)
+	case "liftedAt":
+		return ec.fieldContext_Hold_liftedAt(ctx, field)
+	case "liftedBy":
+		return ec.fieldContext_Hold_liftedBy(ctx, field)
+	case "liftedReason":
+		return ec.fieldContext_Hold_liftedReason(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Hold", field.Name)
 }
 
 func (ec *executionContext) childFields_HoldReportsPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -9806,6 +10308,8 @@ func (ec *executionContext) childFields_InstrumentBook(ctx context.Context, fiel
 		return ec.fieldContext_InstrumentBook_kits(ctx, field)
 	case "comparisons":
 		return ec.fieldContext_InstrumentBook_comparisons(ctx, field)
+	case "aid":
+		return ec.fieldContext_InstrumentBook_aid(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type InstrumentBook", field.Name)
 }
@@ -10192,6 +10696,20 @@ func (ec *executionContext) childFields_KeepWordingPayload(ctx context.Context, 
 	return nil, fmt.Errorf("no field named %q was found under type KeepWordingPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_KeptRows(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_KeptRows_what(ctx, field)
+	case "count":
+		return ec.fieldContext_KeptRows_count(ctx, field)
+	case "goes":
+		return ec.fieldContext_KeptRows_goes(ctx, field)
+	case "stays":
+		return ec.fieldContext_KeptRows_stays(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type KeptRows", field.Name)
+}
+
 func (ec *executionContext) childFields_KindHours(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "kind":
@@ -10276,6 +10794,26 @@ func (ec *executionContext) childFields_Letterhead(ctx context.Context, field gr
 		return ec.fieldContext_Letterhead_invented(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type Letterhead", field.Name)
+}
+
+func (ec *executionContext) childFields_LiftHoldPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_LiftHoldPayload_id(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type LiftHoldPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_LikelyDouble(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "first":
+		return ec.fieldContext_LikelyDouble_first(ctx, field)
+	case "second":
+		return ec.fieldContext_LikelyDouble_second(ctx, field)
+	case "because":
+		return ec.fieldContext_LikelyDouble_because(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type LikelyDouble", field.Name)
 }
 
 func (ec *executionContext) childFields_Losing(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10500,6 +11038,26 @@ func (ec *executionContext) childFields_MemberEdge(ctx context.Context, field gr
 	return nil, fmt.Errorf("no field named %q was found under type MemberEdge", field.Name)
 }
 
+func (ec *executionContext) childFields_MemberKept(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_MemberKept_id(ctx, field)
+	case "name":
+		return ec.fieldContext_MemberKept_name(ctx, field)
+	case "leftAt":
+		return ec.fieldContext_MemberKept_leftAt(ctx, field)
+	case "erasedAt":
+		return ec.fieldContext_MemberKept_erasedAt(ctx, field)
+	case "rows":
+		return ec.fieldContext_MemberKept_rows(ctx, field)
+	case "stops":
+		return ec.fieldContext_MemberKept_stops(ctx, field)
+	case "backups":
+		return ec.fieldContext_MemberKept_backups(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MemberKept", field.Name)
+}
+
 func (ec *executionContext) childFields_MemberLine(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -10512,6 +11070,14 @@ func (ec *executionContext) childFields_MemberLine(ctx context.Context, field gr
 		return ec.fieldContext_MemberLine_active(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type MemberLine", field.Name)
+}
+
+func (ec *executionContext) childFields_MergePartiesPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "party":
+		return ec.fieldContext_MergePartiesPayload_party(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type MergePartiesPayload", field.Name)
 }
 
 func (ec *executionContext) childFields_MoneySettings(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -10908,6 +11474,20 @@ func (ec *executionContext) childFields_Paper(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Paper", field.Name)
 }
 
+func (ec *executionContext) childFields_PartiesBeside(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "first":
+		return ec.fieldContext_PartiesBeside_first(ctx, field)
+	case "second":
+		return ec.fieldContext_PartiesBeside_second(ctx, field)
+	case "alike":
+		return ec.fieldContext_PartiesBeside_alike(ctx, field)
+	case "against":
+		return ec.fieldContext_PartiesBeside_against(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PartiesBeside", field.Name)
+}
+
 func (ec *executionContext) childFields_Party(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -10974,6 +11554,58 @@ func (ec *executionContext) childFields_PartyLine(ctx context.Context, field gra
 	return nil, fmt.Errorf("no field named %q was found under type PartyLine", field.Name)
 }
 
+func (ec *executionContext) childFields_PartyMerge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_PartyMerge_id(ctx, field)
+	case "kept":
+		return ec.fieldContext_PartyMerge_kept(ctx, field)
+	case "keptName":
+		return ec.fieldContext_PartyMerge_keptName(ctx, field)
+	case "lost":
+		return ec.fieldContext_PartyMerge_lost(ctx, field)
+	case "lostName":
+		return ec.fieldContext_PartyMerge_lostName(ctx, field)
+	case "because":
+		return ec.fieldContext_PartyMerge_because(ctx, field)
+	case "at":
+		return ec.fieldContext_PartyMerge_at(ctx, field)
+	case "by":
+		return ec.fieldContext_PartyMerge_by(ctx, field)
+	case "followed":
+		return ec.fieldContext_PartyMerge_followed(ctx, field)
+	case "undoneAt":
+		return ec.fieldContext_PartyMerge_undoneAt(ctx, field)
+	case "undoneBy":
+		return ec.fieldContext_PartyMerge_undoneBy(ctx, field)
+	case "undoneBecause":
+		return ec.fieldContext_PartyMerge_undoneBecause(ctx, field)
+	case "keptIsGone":
+		return ec.fieldContext_PartyMerge_keptIsGone(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PartyMerge", field.Name)
+}
+
+func (ec *executionContext) childFields_PartyMergeConnection(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "edges":
+		return ec.fieldContext_PartyMergeConnection_edges(ctx, field)
+	case "pageInfo":
+		return ec.fieldContext_PartyMergeConnection_pageInfo(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PartyMergeConnection", field.Name)
+}
+
+func (ec *executionContext) childFields_PartyMergeEdge(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "cursor":
+		return ec.fieldContext_PartyMergeEdge_cursor(ctx, field)
+	case "node":
+		return ec.fieldContext_PartyMergeEdge_node(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PartyMergeEdge", field.Name)
+}
+
 func (ec *executionContext) childFields_PartyRole(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -10992,6 +11624,16 @@ func (ec *executionContext) childFields_PartyRole(ctx context.Context, field gra
 		return ec.fieldContext_PartyRole_to(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type PartyRole", field.Name)
+}
+
+func (ec *executionContext) childFields_PartySide(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "party":
+		return ec.fieldContext_PartySide_party(ctx, field)
+	case "points":
+		return ec.fieldContext_PartySide_points(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PartySide", field.Name)
 }
 
 func (ec *executionContext) childFields_Pass(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -11130,6 +11772,52 @@ func (ec *executionContext) childFields_PermitSharingPayload(ctx context.Context
 	return nil, fmt.Errorf("no field named %q was found under type PermitSharingPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_PersonFile(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "job":
+		return ec.fieldContext_PersonFile_job(ctx, field)
+	case "number":
+		return ec.fieldContext_PersonFile_number(ctx, field)
+	case "vessel":
+		return ec.fieldContext_PersonFile_vessel(ctx, field)
+	case "stage":
+		return ec.fieldContext_PersonFile_stage(ctx, field)
+	case "dueOn":
+		return ec.fieldContext_PersonFile_dueOn(ctx, field)
+	case "gone":
+		return ec.fieldContext_PersonFile_gone(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PersonFile", field.Name)
+}
+
+func (ec *executionContext) childFields_PersonKept(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_PersonKept_id(ctx, field)
+	case "name":
+		return ec.fieldContext_PersonKept_name(ctx, field)
+	case "kind":
+		return ec.fieldContext_PersonKept_kind(ctx, field)
+	case "erasedAt":
+		return ec.fieldContext_PersonKept_erasedAt(ctx, field)
+	case "rows":
+		return ec.fieldContext_PersonKept_rows(ctx, field)
+	case "files":
+		return ec.fieldContext_PersonKept_files(ctx, field)
+	case "exports":
+		return ec.fieldContext_PersonKept_exports(ctx, field)
+	case "holds":
+		return ec.fieldContext_PersonKept_holds(ctx, field)
+	case "stops":
+		return ec.fieldContext_PersonKept_stops(ctx, field)
+	case "notes":
+		return ec.fieldContext_PersonKept_notes(ctx, field)
+	case "backups":
+		return ec.fieldContext_PersonKept_backups(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PersonKept", field.Name)
+}
+
 func (ec *executionContext) childFields_Photo(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -11194,6 +11882,14 @@ func (ec *executionContext) childFields_Place(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Place", field.Name)
 }
 
+func (ec *executionContext) childFields_PlaceHoldPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "id":
+		return ec.fieldContext_PlaceHoldPayload_id(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PlaceHoldPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_Placeholder(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "name":
@@ -11236,6 +11932,16 @@ func (ec *executionContext) childFields_PlanVisitPayload(ctx context.Context, fi
 		return ec.fieldContext_PlanVisitPayload_checks(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type PlanVisitPayload", field.Name)
+}
+
+func (ec *executionContext) childFields_PointsToParty(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "what":
+		return ec.fieldContext_PointsToParty_what(ctx, field)
+	case "count":
+		return ec.fieldContext_PointsToParty_count(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type PointsToParty", field.Name)
 }
 
 func (ec *executionContext) childFields_Practice(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
@@ -12062,6 +12768,40 @@ func (ec *executionContext) childFields_RestoreStandingPayload(ctx context.Conte
 	return nil, fmt.Errorf("no field named %q was found under type RestoreStandingPayload", field.Name)
 }
 
+func (ec *executionContext) childFields_Retention(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "fileYears":
+		return ec.fieldContext_Retention_fileYears(ctx, field)
+	case "fileJurisdiction":
+		return ec.fieldContext_Retention_fileJurisdiction(ctx, field)
+	case "invoiceYears":
+		return ec.fieldContext_Retention_invoiceYears(ctx, field)
+	case "invoiceJurisdiction":
+		return ec.fieldContext_Retention_invoiceJurisdiction(ctx, field)
+	case "peopleYears":
+		return ec.fieldContext_Retention_peopleYears(ctx, field)
+	case "peopleJurisdiction":
+		return ec.fieldContext_Retention_peopleJurisdiction(ctx, field)
+	case "setAt":
+		return ec.fieldContext_Retention_setAt(ctx, field)
+	case "setBy":
+		return ec.fieldContext_Retention_setBy(ctx, field)
+	case "habitYears":
+		return ec.fieldContext_Retention_habitYears(ctx, field)
+	case "habitTag":
+		return ec.fieldContext_Retention_habitTag(ctx, field)
+	case "version":
+		return ec.fieldContext_Retention_version(ctx, field)
+	case "files":
+		return ec.fieldContext_Retention_files(ctx, field)
+	case "people":
+		return ec.fieldContext_Retention_people(ctx, field)
+	case "gone":
+		return ec.fieldContext_Retention_gone(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type Retention", field.Name)
+}
+
 func (ec *executionContext) childFields_RevokeApiKeyPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "apiKey":
@@ -12640,6 +13380,14 @@ func (ec *executionContext) childFields_Tally(ctx context.Context, field graphql
 	return nil, fmt.Errorf("no field named %q was found under type Tally", field.Name)
 }
 
+func (ec *executionContext) childFields_TellPartiesApartPayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "doubles":
+		return ec.fieldContext_TellPartiesApartPayload_doubles(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type TellPartiesApartPayload", field.Name)
+}
+
 func (ec *executionContext) childFields_Terms(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
 	switch field.Name {
 	case "id":
@@ -12812,6 +13560,14 @@ func (ec *executionContext) childFields_UndoMovePayload(ctx context.Context, fie
 		return ec.fieldContext_UndoMovePayload_spell(ctx, field)
 	}
 	return nil, fmt.Errorf("no field named %q was found under type UndoMovePayload", field.Name)
+}
+
+func (ec *executionContext) childFields_UndoPartyMergePayload(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
+	switch field.Name {
+	case "merges":
+		return ec.fieldContext_UndoPartyMergePayload_merges(ctx, field)
+	}
+	return nil, fmt.Errorf("no field named %q was found under type UndoPartyMergePayload", field.Name)
 }
 
 func (ec *executionContext) childFields_Unmet(ctx context.Context, field graphql.CollectedField) (*graphql.FieldContext, error) {
