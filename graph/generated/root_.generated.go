@@ -1794,6 +1794,8 @@ type Drying {
   course: DryingCourse!
   "Day 0 of the series, in the yard's zone."
   began: Date!
+  "The yard's zone, as her passes have it; empty where none was read: then the practice's counts."
+  timeZone: String!
   "What day 0 rests on: the day said, the lift, the first pass, or now where nothing is known."
   beganFrom: String!
   axis: Axis!
@@ -3536,8 +3538,11 @@ input EditInstrumentInput {
   id: ID!
   version: Int!
   name: String
+  serial: String
   batteryNote: String
   retiredOn: Date
+  "Takes a retirement back."
+  inUse: Boolean! = false
 }
 
 type EditInstrumentPayload {
@@ -5539,6 +5544,8 @@ input EditRecommendationInput {
   consequence: String
   whoActs: String
   byOn: Date
+  "Takes the day away."
+  byNoDay: Boolean! = false
   byAsWritten: String
   closedBy: String
   about: String
@@ -8972,6 +8979,8 @@ func (ec *executionContext) childFields_Drying(ctx context.Context, field graphq
 		return ec.fieldContext_Drying_course(ctx, field)
 	case "began":
 		return ec.fieldContext_Drying_began(ctx, field)
+	case "timeZone":
+		return ec.fieldContext_Drying_timeZone(ctx, field)
 	case "beganFrom":
 		return ec.fieldContext_Drying_beganFrom(ctx, field)
 	case "axis":
