@@ -279,6 +279,8 @@ export const cacheRules: CacheExchangeOpts = {
       planVisit: moves('job', 'today', 'visits', 'board', 'haulOut', 'proposeVisits'),
       inviteToVisit: moves('visit'),
       addReinspection: moves('reinspections', 'job'),
+      moveReinspection: moves('reinspections', 'job', 'vessel'),
+      sendRecall: moves('reinspections'),
       addGuarantee: moves('reinspections'),
       recordCondition: moves('visit', 'pass'),
       recordFinding: moves('visit', 'vessel', 'lookAgain'),

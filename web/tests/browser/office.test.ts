@@ -177,3 +177,106 @@ it('how often a mail of what is new comes is chosen by keyboard and kept', { tim
   expect(faults).toEqual([])
   await context.close()
 })
+
+it('a look that is due is declined with a reason, and its recall is looked through and sent', {
+  timeout: 180_000,
+}, async () => {
+  const { context, page, faults } = await open(browser)
+  await signIn(page, 'office')
+  await page.goto('/reinspections')
+  await settle(page)
+  const rows = page.getByRole('row').filter({ has: page.getByRole('button', { name: /^Recall/ }) })
+
+  // The letter of the first that has somebody to write to, changed by hand before it goes.
+  let sent = ''
+  for (let k = 0; k < (await rows.count()) && !sent; k++) {
+    await rows
+      .nth(k)
+      .getByRole('button', { name: /^Recall/ })
+      .press('Enter')
+    const dialog = page.getByRole('dialog')
+    await dialog.getByText(/^To |does not know whom/).waitFor()
+    const send = dialog.getByRole('button', { name: 'Send the letter' })
+    if ((await send.count()) && (await send.isEnabled())) {
+      const to = (await dialog.getByText(/^To /).textContent())?.split(', ').at(-1) ?? ''
+      const subject = `Time for another look ${Date.now()}`
+      await dialog.getByLabel('Subject').fill(subject)
+      await send.press('Enter')
+      await dialog.waitFor({ state: 'detached' })
+      sent = (await mailTo(context, to, new RegExp(subject))).body
+    } else {
+      await page.keyboard.press('Escape')
+      await dialog.waitFor({ state: 'detached' })
+    }
+  }
+  expect(sent).not.toBe('')
+
+  const before = Number(/\d+/.exec((await page.getByRole('radio', { name: /^Declined \d/ }).textContent()) ?? '')?.[0])
+  await page
+    .getByRole('button', { name: /^Move on/ })
+    .first()
+    .press('Enter')
+  await page.getByRole('radio', { name: 'Declined', exact: true }).press('Space')
+  await page.getByRole('button', { name: 'Write down' }).press('Enter')
+  await page.locator('.field.invalid').waitFor()
+  const why = `The owner sells her, ${Date.now()}.`
+  await page.getByLabel('Who declined, and why').fill(why)
+  await page.getByRole('button', { name: 'Write down' }).press('Enter')
+  await page.getByRole('dialog').waitFor({ state: 'detached' })
+  await page.getByRole('radio', { name: /^Declined/ }).press('Space')
+  await page.getByText(why).waitFor()
+  await page.getByRole('radio', { name: `Declined ${before + 1}`, checked: true }).waitFor()
+  expect(faults).toEqual([])
+  await context.close()
+})
+
+it('a yard’s link shows its slots and nothing else, until it is ended', { timeout: 180_000 }, async () => {
+  const { context, page, faults } = await open(browser)
+  await signIn(page, 'office')
+  const { parties } = await ask<{ parties: Edges<{ id: string; name: string; isYard: boolean }> }>(
+    context,
+    'PeoplePage',
+    {},
+  )
+  const yard = parties.edges.find(({ node }) => node.isYard && node.name === 'Tarrow Slip')?.node
+  if (!yard) throw new Error('the demo has no Tarrow Slip')
+  const clients = parties.edges.filter(({ node }) => !node.isYard).map(({ node }) => node.name)
+  await page.goto(`/yards/${yard.id}`)
+  await settle(page)
+  expect(await page.locator('a[href^="tel:"]').first().getAttribute('href')).toMatch(/^tel:\+?\d+$/)
+  await page.getByRole('button', { name: 'Send a link' }).press('Enter')
+  const email = `foreman-${Date.now()}@post.example`
+  const dialog = page.getByRole('dialog')
+  await dialog.getByLabel('For whom').fill('Foreman of the day')
+  await dialog.getByLabel('E-mail').fill(email)
+  await dialog.getByRole('button', { name: 'Send it' }).press('Enter')
+  await dialog.getByText('It is on its way by mail').waitFor()
+  await dialog.getByRole('button', { name: 'Close' }).press('Enter')
+  await dialog.waitFor({ state: 'detached' })
+  await page.getByText(email).first().waitFor()
+  const link = /\/y\/[A-Za-z0-9_-]{43}/.exec((await mailTo(context, email)).body)?.[0]
+  if (!link) throw new Error('the letter brings no link')
+
+  const outside = await open(browser, { size: 'phone' })
+  await outside.page.goto(link)
+  await settle(outside.page)
+  await outside.page.getByRole('heading', { name: 'Tarrow Slip' }).waitFor()
+  const shown = (await outside.page.locator('main').textContent()) ?? ''
+  for (const name of clients) expect(shown).not.toContain(name)
+  expect(shown).not.toMatch(/gate|key|client|report|job \d/i)
+  expect(await outside.page.locator('a[href^="/jobs"], a[href^="/vessels"], a[href^="/people"]').count()).toBe(0)
+
+  await page.reload()
+  await settle(page)
+  await page
+    .getByRole('listitem')
+    .filter({ hasText: email })
+    .getByRole('button', { name: /^End the link/ })
+    .press('Enter')
+  await page.getByRole('listitem').filter({ hasText: email }).getByText('ended').waitFor()
+  await outside.page.reload()
+  await outside.page.getByText(/opens nothing/).waitFor()
+  expect(faults).toEqual([])
+  await context.close()
+  await outside.context.close()
+})

@@ -110,7 +110,8 @@ function Share({
   return (
     <Sheet title={`A link for ${yard.yard.name}`} open onClose={onClose}>
       {data ? (
-        <div className={s.form}>
+        // The button that sent it is gone: the focus goes on to what came of it.
+        <div className={s.form} tabIndex={-1} ref={(said) => said?.focus()}>
           <Notice>It is on its way by mail. It is shown here once, and cannot be read again afterwards:</Notice>
           <p style={{ overflowWrap: 'anywhere' }}>
             <a href={data.shareYard.link}>{data.shareYard.link}</a>
