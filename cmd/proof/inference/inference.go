@@ -29,6 +29,24 @@
 // it to that). It matters: the dry places' scatter may be a quarter of it, so that a lower
 // level silences more visits, and a higher one lets the instrument's gain tell. -above tries
 // others.
+//
+// # Looking at one hull
+//
+// A broken promise names the hulls that broke it. `proof inference -seed N -hull K` tells of
+// that hull in each set: what was planted, which checks were made and what each answered,
+// where one erred and what it should have shown, each line of the ledgers for and against,
+// and what the gate says with its figures.
+//
+// # What "never" stands on
+//
+// In the set outside the model one check in seven answers something else than what is there,
+// so that no rule keeps a hull with an artefact from ever being called wet: enough errors in
+// one direction name anything. The ledger asks for so many that agree, by what the trade
+// says of artefacts and of families of evidence, not by a seed: two families to exclude a
+// mimic that something points towards; two to call water in the laminate likely, by lines
+// that no mimic explains; and no mimic left that a line points towards alone or that has
+// more for it than against it. It costs answers: the share of planted water that is called
+// likely after four checks is printed beside the promise (figures in README.md).
 package inference
 
 import (
