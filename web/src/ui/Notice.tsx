@@ -1,10 +1,29 @@
 import type { ReactNode } from 'react'
 import { Dash, Halt } from './signs'
 
-/** Something the reader should know, in a sentence, with a way out below it. */
-export function Notice({ bad, children, ways }: { bad?: boolean; children: ReactNode; ways?: ReactNode }) {
+const take = (place: HTMLElement | null) => place?.focus()
+
+/**
+ * Something the reader should know, in a sentence, with a way out below it. `inPlace` takes the focus: it stands
+ * where the button stood that was pressed, and a sheet without focus hears no Escape.
+ */
+export function Notice({
+  bad,
+  inPlace,
+  children,
+  ways,
+}: {
+  bad?: boolean
+  inPlace?: boolean
+  children: ReactNode
+  ways?: ReactNode
+}) {
   return (
-    <div className={bad ? 'notice bad' : 'notice'} role={bad ? 'alert' : 'status'}>
+    <div
+      className={bad ? 'notice bad' : 'notice'}
+      role={bad ? 'alert' : 'status'}
+      {...(inPlace ? { tabIndex: -1, ref: take } : {})}
+    >
       {bad ? <Halt /> : <Dash />}
       <div>
         {children}

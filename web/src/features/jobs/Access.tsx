@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { useRef, useState } from 'react'
 import { useMutation, useQuery } from 'urql'
 import { Failed } from '../../app/Fault'
 import { useViewer } from '../../app/useViewer'
@@ -53,8 +53,13 @@ function Form({ job }: { job: JobBodyFragment }) {
   const others = (data?.members.edges ?? [])
     .map(({ node }) => node)
     .filter((one) => !one.leftAt && !named.some(({ id }) => id === one.id) && (job.restricted || onlyGuest(one)))
+  // The button that was pressed goes with its line: the focus moves to the list's head.
+  const head = useRef<HTMLHeadingElement>(null)
   const put = (member: string, allowed: boolean) =>
-    give({ input: { mutation: newId('mut'), job: job.id, member, allowed } })
+    give({ input: { mutation: newId('mut'), job: job.id, member, allowed } }).then((answer) => {
+      head.current?.focus()
+      return answer
+    })
   const self = viewer?.member?.id
 
   return (
@@ -75,7 +80,9 @@ function Form({ job }: { job: JobBodyFragment }) {
           : 'Every member sees it. A guest, such as a rigger or an expert of another practice, sees only the jobs that he or she is let into.'}
       </p>
       <section>
-        <h3>{job.restricted ? 'Named' : 'Guests let in'}</h3>
+        <h3 ref={head} tabIndex={-1}>
+          {job.restricted ? 'Named' : 'Guests let in'}
+        </h3>
         {named.length === 0 ? (
           <p className="note">No guest is let in.</p>
         ) : (

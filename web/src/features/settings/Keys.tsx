@@ -87,6 +87,7 @@ function Make({ onClose, onDone }: { onClose: () => void; onDone: () => void }) 
     <Sheet title="A key for a program" open onClose={onClose}>
       {data ? (
         <Notice
+          inPlace
           ways={
             secret && (
               <button

@@ -63,7 +63,7 @@ function Form({
   return (
     <Sheet title={`High waters at ${yard.tidePlace}`} open onClose={onClose}>
       {data ? (
-        <Notice>{plural(data.removeTides.removed, 'high water')} taken out.</Notice>
+        <Notice inPlace>{plural(data.removeTides.removed, 'high water')} taken out.</Notice>
       ) : (
         <form className={s.form} noValidate onSubmit={send}>
           {rest && <Failed error={rest} />}

@@ -108,7 +108,7 @@ function Enter({
   return (
     <Sheet title={`High waters at ${place}`} open onClose={onClose} wide>
       {kept !== null ? (
-        <Notice>
+        <Notice inPlace>
           {plural(kept, 'high water')} kept
           {kept < waters.length && `; ${waters.length - kept} stood there already and stay as they were`}.
         </Notice>
