@@ -282,7 +282,11 @@ describe('what a practice keeps for itself', { timeout: 240_000 }, () => {
     const { context, page, faults } = await open(browser)
     await signIn(page, 'office')
     await page.goto('/people')
-    await page.getByRole('row').filter({ hasText: 'Tarrow Slip' }).getByRole('link', { name: 'yard', exact: true }).click()
+    await page
+      .getByRole('row')
+      .filter({ hasText: 'Tarrow Slip' })
+      .getByRole('link', { name: 'yard', exact: true })
+      .click()
     await settle(page)
     const on = dayOf(today + 120 + (Math.floor(Date.now() / 60_000) % 60))
     await page.getByRole('button', { name: 'Enter a tide table' }).click()
