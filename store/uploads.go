@@ -91,3 +91,12 @@ func (tx *inPractice) InsertImport(ctx context.Context, id, upload, pass uuid.UU
 		PracticeID: tx.practice, ID: id, UploadID: upload, PassID: pass, Kept: int32(kept), At: now,
 	}))
 }
+
+// KeptObjects implements practice.ScrubReader.
+func (s *Store) KeptObjects(ctx context.Context, p uuid.UUID, after, exact string, most int) ([]practice.KeptObject, error) {
+	var rows []queries.KeptObjectsRow
+	err := s.ReadInPractice(ctx, p, func(b *pgx.Batch) { many(b, &rows, queries.KeptObjects, p, after, exact, int32(most)) })
+	return convert(rows, func(r queries.KeptObjectsRow) practice.KeptObject {
+		return practice.KeptObject{What: r.What, ID: r.ID, Key: r.ObjectKey, SHA256: r.Sha256}
+	}), err
+}

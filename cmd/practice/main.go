@@ -6,6 +6,7 @@
 //	practice found      begins a practice: makes it and invites its first principal
 //	practice rebuild    makes the read model of readings anew from the readings
 //	practice verify     tells whether a practice's record of changes was tampered with
+//	practice scrub      holds every file kept against its hash in the database
 //	practice issued     tells whether a file is a report as it was issued, byte for byte
 //	practice calc …     answers a surveyor's everyday questions, without a database
 //
@@ -39,6 +40,7 @@ func commands() []command {
 		{"found", "begins a practice: makes it and invites its first principal", found},
 		{"rebuild", "makes the read model of readings anew from the readings", rebuild},
 		{"verify", "tells whether a practice's record of changes was tampered with", verify},
+		{"scrub", "holds every file kept against its hash in the database", scrub},
 		{"issued", "tells whether a file is a report as it was issued, byte for byte", issued},
 	}
 }

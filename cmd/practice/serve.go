@@ -18,6 +18,7 @@ import (
 	"boottop.example/practice/graph"
 	"boottop.example/practice/graph/auth"
 	"boottop.example/practice/graph/plain"
+	"boottop.example/practice/graph/shed"
 	"boottop.example/practice/migrations"
 	"boottop.example/practice/store"
 	"boottop.example/practice/store/picture"
@@ -55,7 +56,7 @@ func serve(ctx context.Context, args, environ []string) error {
 	watcher := plain.NewWatcher()
 	health := &plain.Health{Ready: func(ctx context.Context) error { return db.Door().Ready(ctx, migrations.Version) }}
 	watchPool(watcher, db)
-	handler, door, err := s.handler(db, health)
+	handler, door, err := s.handler(db, watcher, health)
 	if err != nil {
 		return err
 	}
@@ -63,8 +64,11 @@ func serve(ctx context.Context, args, environ []string) error {
 	return s.listen(ctx, watcher, health, handler, drain)
 }
 
+// downloadsAtOnce bounds the reports that are held in memory while slow lines take them.
+const downloadsAtOnce = 48
+
 // handler puts the routes together.
-func (s *settings) handler(db *store.Store, health *plain.Health) (http.Handler, *auth.Auth, error) {
+func (s *settings) handler(db *store.Store, watcher *plain.Watcher, health *plain.Health) (http.Handler, *auth.Auth, error) {
 	uses, err := s.practice(db)
 	if err != nil {
 		return nil, nil, err
@@ -77,11 +81,13 @@ func (s *settings) handler(db *store.Store, health *plain.Health) (http.Handler,
 	if err != nil {
 		return nil, nil, err
 	}
+	requests, downloads := shed.New(s.AtOnce), shed.New(downloadsAtOnce)
+	watcher.Gauge("turned_away", "Callers told to come back since the start.", func() float64 { return float64(requests.Turned() + downloads.Turned()) })
 	mux := http.NewServeMux()
 	health.Routes(mux)
 	way.Routes(mux)
-	mux.Handle("/graphql", way.Identify(auth.WithShare(graphql)))
-	plain.Reports{Practice: uses}.Routes(mux, way.Identify, way.AsClient)
+	mux.Handle("/graphql", way.Identify(auth.WithShare(graphql.Within(requests))))
+	plain.Reports{Practice: uses, Bound: downloads}.Routes(mux, way.Identify, way.AsClient)
 	plain.Calendars{Practice: uses}.Routes(mux)
 	plain.Unsubscribe{Practice: uses}.Routes(mux)
 	plain.Money{Practice: uses}.Routes(mux, way.Identify, way.AsClient)

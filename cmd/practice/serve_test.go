@@ -330,3 +330,62 @@ func TestCommands(t *testing.T) {
 		t.Errorf("migrate without a database ends with %d", code)
 	}
 }
+
+// TestMoreThanCanBeDone is promise D1: above a bound callers are told at once when to come
+// back, those who were let in are answered, and health is told all the while. The database
+// is held up by a lock, so that nothing is answered before the test lets go.
+func TestMoreThanCanBeDone(t *testing.T) {
+	t.Parallel()
+	const atOnce, callers = 2, 40
+	r := start(t, fmt.Sprint("BOOTTOP_AT_ONCE=", atOnce))
+	owner := r.db.Connect(t, r.db.OwnerURL)
+	held, err := owner.Begin(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := held.Exec(t.Context(), `lock table practices in access exclusive mode`); err != nil {
+		t.Fatal(err)
+	}
+	type said struct {
+		status int
+		later  string
+		body   string
+	}
+	answers := make(chan said, callers)
+	for range callers {
+		go func() {
+			req, _ := http.NewRequest(http.MethodPost, "http://"+r.address+"/graphql", strings.NewReader(`{"query":"{viewer{practice{name}}}"}`))
+			req.Header.Set("Content-Type", "application/json")
+			req.Header.Set("Accept", "application/graphql-response+json")
+			req.Header.Set("Authorization", "Bearer "+r.key)
+			res, err := http.DefaultClient.Do(req)
+			if err != nil {
+				answers <- said{body: err.Error()}
+				return
+			}
+			defer res.Body.Close()
+			body, _ := io.ReadAll(res.Body)
+			answers <- said{res.StatusCode, res.Header.Get("Retry-After"), string(body)}
+		}()
+	}
+	for range callers - atOnce {
+		a := <-answers // while the others are still held up
+		if a.status != http.StatusServiceUnavailable || a.later == "" || !strings.Contains(a.body, `"UNAVAILABLE"`) {
+			t.Errorf("turned away with %d, Retry-After %q: %s", a.status, a.later, a.body)
+		}
+	}
+	if status, _ := r.get(t, "/healthz"); status != http.StatusOK {
+		t.Errorf("alive answers %d", status)
+	}
+	if err := held.Rollback(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	for range atOnce {
+		if a := <-answers; a.status == http.StatusServiceUnavailable && strings.Contains(a.body, "more to do") {
+			t.Errorf("one that was let in was turned away: %s", a.body)
+		}
+	}
+	if status, body := r.get(t, "/readyz"); status != http.StatusOK {
+		t.Errorf("afterwards ready answers %d %s", status, body)
+	}
+}

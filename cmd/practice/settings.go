@@ -23,6 +23,7 @@ type settings struct {
 	Hops        int    `env:"BOOTTOP_TRUSTED_HOPS" envDefault:"0" usage:"own proxies in front that write X-Forwarded-For"`
 	Drain       string `env:"BOOTTOP_DRAIN" envDefault:"0s" usage:"how long to say not ready before connections are closed, e.g. 3s behind a balancer"`
 	MaxConns    int32  `env:"BOOTTOP_MAX_CONNS" envDefault:"0" usage:"connections to the database; 0: what suits the machine"`
+	AtOnce      int    `env:"BOOTTOP_AT_ONCE" envDefault:"0" usage:"requests answered at once; more wait a moment, the rest are told to come back; 0: what suits the machine"`
 	Dev         bool   `env:"BOOTTOP_DEV" usage:"development: free documents, introspection, the pages under /dev/"`
 	LogLevel    string `env:"BOOTTOP_LOG_LEVEL" envDefault:"info" usage:"debug, info, warn or error"`
 

@@ -235,7 +235,7 @@ func (s *Service) verify(ctx context.Context, u Upload) error {
 	if size != u.SizeBytes {
 		return domain.Conflictf("The file in the store has %d bytes, the grant was for %d. Ask for a new grant and send it again.", size, u.SizeBytes)
 	}
-	head, sum, err := s.digest(ctx, u.Key)
+	head, sum, err := digest(ctx, s.objects, u.Key)
 	if err != nil {
 		return err
 	}
@@ -249,8 +249,8 @@ func (s *Service) verify(ctx context.Context, u Upload) error {
 }
 
 // digest reads an object through and gives its first bytes and its hash.
-func (s *Service) digest(ctx context.Context, key string) (head, sum []byte, err error) {
-	body, err := s.objects.Open(ctx, key)
+func digest(ctx context.Context, objects Objects, key string) (head, sum []byte, err error) {
+	body, err := objects.Open(ctx, key)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -62,7 +62,7 @@ type refusal struct {
 // to quote, with the error in the log under the same number.
 func Fault(w http.ResponseWriter, r *http.Request, err error) {
 	f := Words(r.Context(), err)
-	if f.Kind == domain.Unavailable {
+	if f.Kind == domain.Unavailable && w.Header().Get("Retry-After") == "" {
 		w.Header().Set("Retry-After", "2")
 	}
 	JSON(w, Status(f.Kind), map[string]refusal{"error": {f.Kind.Code(), f.Text, f.Field}})

@@ -22,6 +22,7 @@ import (
 	"boottop.example/practice/domain"
 	"boottop.example/practice/graph/answer"
 	"boottop.example/practice/graph/auth"
+	"boottop.example/practice/graph/shed"
 )
 
 // Config is what a Door stands on.
@@ -41,6 +42,7 @@ type Door struct {
 	free      *kept
 	open      bool
 	present   graphql.ErrorPresenterFunc
+	bound     *shed.Bound
 	inputs    map[string]bool // names an input field may have
 	leftovers []string        // stored operations that this schema no longer takes
 }
@@ -69,6 +71,12 @@ func New(c Config) (*Door, error) {
 	return d, nil
 }
 
+// Within keeps to a bound of how many are answered at once. It is set before the door opens.
+func (d *Door) Within(b *shed.Bound) *Door {
+	d.bound = b
+	return d
+}
+
 // Leftover lists the stored operations that were left out.
 func (d *Door) Leftover() []string { return d.leftovers }
 
@@ -94,6 +102,13 @@ func (d *Door) serve(w http.ResponseWriter, r *http.Request, media string, seen 
 	if refused != nil {
 		return refused
 	}
+	leave, err := d.bound.Enter(ctx) // whoever sends slowly has held no place meanwhile
+	if err != nil {
+		refused := d.fault(ctx, err)
+		refused.header = http.Header{"Retry-After": {shed.Later()}}
+		return refused
+	}
+	defer leave()
 	doc, refused := d.find(in, d.open || auth.Actor(ctx).Means == domain.ByKey)
 	if refused != nil {
 		return refused

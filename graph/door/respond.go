@@ -155,7 +155,7 @@ func write(w http.ResponseWriter, media string, status int, data json.RawMessage
 	h := w.Header()
 	h.Set("Content-Type", media+"; charset=utf-8")
 	h.Set("Cache-Control", "no-store")
-	if status == http.StatusServiceUnavailable {
+	if status == http.StatusServiceUnavailable && h.Get("Retry-After") == "" {
 		h.Set("Retry-After", "2")
 	}
 	w.WriteHeader(status)

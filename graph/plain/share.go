@@ -16,6 +16,7 @@ import (
 	"boottop.example/practice/graph"
 	"boottop.example/practice/graph/answer"
 	"boottop.example/practice/graph/auth"
+	"boottop.example/practice/graph/shed"
 	"boottop.example/practice/graph/wire"
 )
 
@@ -23,25 +24,27 @@ import (
 // uses nothing up, so a mail scanner that fetches it changes nothing but the log.
 type Reports struct {
 	Practice *practice.Service
+	Bound    *shed.Bound // how many are served at once; nil: all
 }
 
 // Routes adds the routes to mux. members wraps those for members, which need to know who
 // asks, clients those for who is signed in to an account of reports.
 func (s Reports) Routes(mux *http.ServeMux, members, clients func(http.Handler) http.Handler) {
-	mux.HandleFunc("GET /share/{token}", s.look)
-	mux.HandleFunc("GET /share/{token}/report.pdf", s.shared("pdf", byLink))
-	mux.HandleFunc("GET /share/{token}/report.html", s.shared("page", byLink))
-	mux.HandleFunc("GET /share/{token}/addenda/{number}", s.sharedAddendum(byLink))
-	mux.HandleFunc("GET /share/{token}/photos.zip", s.photos(byLink))
-	mux.Handle("GET /kept/{key}/report.pdf", clients(s.shared("pdf", byAccount)))
-	mux.Handle("GET /kept/{key}/report.html", clients(s.shared("page", byAccount)))
-	mux.Handle("GET /kept/{key}/addenda/{number}", clients(s.sharedAddendum(byAccount)))
-	mux.Handle("GET /kept/{key}/photos.zip", clients(s.photos(byAccount)))
-	mux.HandleFunc("GET /issued/{sha256}", s.known)
-	mux.Handle("GET /reports/{id}/report.pdf", members(http.HandlerFunc(s.member("pdf"))))
-	mux.Handle("GET /reports/{id}/report.html", members(http.HandlerFunc(s.member("page"))))
-	mux.Handle("GET /reports/{id}/addenda/{number}", members(http.HandlerFunc(s.memberAddendum)))
-	mux.Handle("GET /reports/{id}/draft.pdf", members(http.HandlerFunc(s.draft)))
+	handle := func(pattern string, h http.Handler) { mux.Handle(pattern, s.Bound.Limit(h)) }
+	handle("GET /share/{token}", http.HandlerFunc(s.look))
+	handle("GET /share/{token}/report.pdf", s.shared("pdf", byLink))
+	handle("GET /share/{token}/report.html", s.shared("page", byLink))
+	handle("GET /share/{token}/addenda/{number}", s.sharedAddendum(byLink))
+	handle("GET /share/{token}/photos.zip", s.photos(byLink))
+	handle("GET /kept/{key}/report.pdf", clients(s.shared("pdf", byAccount)))
+	handle("GET /kept/{key}/report.html", clients(s.shared("page", byAccount)))
+	handle("GET /kept/{key}/addenda/{number}", clients(s.sharedAddendum(byAccount)))
+	handle("GET /kept/{key}/photos.zip", clients(s.photos(byAccount)))
+	handle("GET /issued/{sha256}", http.HandlerFunc(s.known))
+	handle("GET /reports/{id}/report.pdf", members(http.HandlerFunc(s.member("pdf"))))
+	handle("GET /reports/{id}/report.html", members(http.HandlerFunc(s.member("page"))))
+	handle("GET /reports/{id}/addenda/{number}", members(http.HandlerFunc(s.memberAddendum)))
+	handle("GET /reports/{id}/draft.pdf", members(http.HandlerFunc(s.draft)))
 }
 
 // look answers what a link opens, as GraphQL's `outside` does, and notes that it was opened.

@@ -38,3 +38,26 @@ update uploads
 -- name: InsertImport :exec
 insert into imports (practice_id, id, upload_id, pass_id, kept, at)
 values (@practice_id, @id, @upload_id, @pass_id, @kept, @at);
+
+-- name: KeptObjects :many
+-- Everything of a practice that the store of files has to hold, in the order of its keys;
+-- with a key, what is kept under it. Of a small copy no hash is known.
+select k.what, k.id, k.object_key, k.sha256
+  from (select 'upload'::text as what, u.id, u.object_key, u.sha256 from uploads u where u.practice_id = @practice_id and u.finished_at is not null and u.swept_at is null
+        union all
+        select 'report page', i.report_id, i.page_key, i.page_sha256 from report_issues i where i.practice_id = @practice_id
+        union all
+        select 'report PDF', i.report_id, i.pdf_key, i.pdf_sha256 from report_issues i where i.practice_id = @practice_id
+        union all
+        select 'addendum PDF', i.addendum_id, i.pdf_key, i.pdf_sha256 from addendum_issues i where i.practice_id = @practice_id
+        union all
+        select 'photo copy', p.id, p.view_key, p.view_sha256 from photos p where p.practice_id = @practice_id and p.view_key <> ''
+        union all
+        select 'small photo copy', p.id, p.thumb_key, null from photos p where p.practice_id = @practice_id and p.thumb_key <> ''
+        union all
+        select 'client’s photo copy', c.upload_id, c.view_key, null from client_photos c where c.practice_id = @practice_id and c.view_key <> ''
+        union all
+        select 'client’s small photo copy', c.upload_id, c.thumb_key, null from client_photos c where c.practice_id = @practice_id and c.thumb_key <> '') k
+ where k.object_key > @after::text and (@exact::text = '' or k.object_key = @exact)
+ order by k.object_key, k.what
+ limit @most;

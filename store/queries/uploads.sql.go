@@ -156,6 +156,74 @@ func (q *Queries) InsertUpload(ctx context.Context, arg InsertUploadParams) erro
 	return err
 }
 
+const KeptObjects = `-- name: KeptObjects :many
+select k.what, k.id, k.object_key, k.sha256
+  from (select 'upload'::text as what, u.id, u.object_key, u.sha256 from uploads u where u.practice_id = $1 and u.finished_at is not null and u.swept_at is null
+        union all
+        select 'report page', i.report_id, i.page_key, i.page_sha256 from report_issues i where i.practice_id = $1
+        union all
+        select 'report PDF', i.report_id, i.pdf_key, i.pdf_sha256 from report_issues i where i.practice_id = $1
+        union all
+        select 'addendum PDF', i.addendum_id, i.pdf_key, i.pdf_sha256 from addendum_issues i where i.practice_id = $1
+        union all
+        select 'photo copy', p.id, p.view_key, p.view_sha256 from photos p where p.practice_id = $1 and p.view_key <> ''
+        union all
+        select 'small photo copy', p.id, p.thumb_key, null from photos p where p.practice_id = $1 and p.thumb_key <> ''
+        union all
+        select 'client’s photo copy', c.upload_id, c.view_key, null from client_photos c where c.practice_id = $1 and c.view_key <> ''
+        union all
+        select 'client’s small photo copy', c.upload_id, c.thumb_key, null from client_photos c where c.practice_id = $1 and c.thumb_key <> '') k
+ where k.object_key > $2::text and ($3::text = '' or k.object_key = $3)
+ order by k.object_key, k.what
+ limit $4
+`
+
+type KeptObjectsParams struct {
+	PracticeID uuid.UUID
+	After      string
+	Exact      string
+	Most       int32
+}
+
+type KeptObjectsRow struct {
+	What      string
+	ID        uuid.UUID
+	ObjectKey string
+	Sha256    []byte
+}
+
+// Everything of a practice that the store of files has to hold, in the order of its keys;
+// with a key, what is kept under it. Of a small copy no hash is known.
+func (q *Queries) KeptObjects(ctx context.Context, arg KeptObjectsParams) ([]KeptObjectsRow, error) {
+	rows, err := q.db.Query(ctx, KeptObjects,
+		arg.PracticeID,
+		arg.After,
+		arg.Exact,
+		arg.Most,
+	)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var items []KeptObjectsRow
+	for rows.Next() {
+		var i KeptObjectsRow
+		if err := rows.Scan(
+			&i.What,
+			&i.ID,
+			&i.ObjectKey,
+			&i.Sha256,
+		); err != nil {
+			return nil, err
+		}
+		items = append(items, i)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, err
+	}
+	return items, nil
+}
+
 const SweepUpload = `-- name: SweepUpload :exec
 update uploads
    set swept_at = $1::timestamptz
