@@ -101,3 +101,33 @@ func TestEveryMutationHasOneInputAndOnePayload(t *testing.T) {
 		}
 	}
 }
+
+// What outsiders send names nothing of the practice by an id either: a change's own id, and
+// the id of a photo, which is held to the link that it was granted to (see
+// TestAClientsPhotoIsOneThatWasGranted). A report in an account goes by a key of that account.
+func TestOutsidersNameNothingByItsId(t *testing.T) {
+	t.Parallel()
+	s := schema()
+	held := map[string]bool{"GrantClientPhotoInput.id": true, "AnswerTaskInput.upload": true}
+	inputs := 0
+	for _, f := range s.Mutation.Fields {
+		if !outside(s)[f.Type.Name()] && f.Name != "acceptTerms" {
+			continue
+		}
+		inputs++
+		for _, field := range s.Types[f.Arguments[0].Type.Name()].Fields {
+			kind := s.Types[field.Type.Name()].Kind
+			if name := f.Arguments[0].Type.Name() + "." + field.Name; field.Name != "mutation" && !held[name] && (field.Type.Name() == "ID" || field.Type.Name() == "IdColumn" || kind == ast.InputObject) {
+				t.Errorf("%s lets an outsider name anything", name)
+			}
+		}
+	}
+	if inputs < 7 {
+		t.Errorf("only %d mutations are open to outsiders: the walk is broken", inputs)
+	}
+	for _, f := range s.Query.Fields {
+		if allowed := []string{"outside", "termsOffer", "yardSlots", "clientHome"}; slices.Contains(allowed, f.Name) && len(f.Arguments) > 0 {
+			t.Errorf("%s takes %d arguments from an outsider", f.Name, len(f.Arguments))
+		}
+	}
+}

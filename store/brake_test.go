@@ -17,6 +17,8 @@ import (
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5/pgxpool"
 
+	"boottop.example/practice/domain"
+	"boottop.example/practice/migrations"
 	"boottop.example/practice/store"
 	"boottop.example/practice/store/storetest"
 )
@@ -234,4 +236,48 @@ func (w *wiretap) heard() []map[string]string {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	return append([]map[string]string(nil), w.said...)
+}
+
+// Promise D3: while every connection is held, callers are told so in time, the service says
+// that it is not ready, and it is itself again as soon as one is free.
+func TestCallersAreToldWhenEveryConnectionIsHeld(t *testing.T) {
+	t.Parallel()
+	if storetest.OneConnection() {
+		t.Skip("it holds connections")
+	}
+	db := storetest.New(t)
+	s, err := store.Open(t.Context(), store.Config{URL: db.AppURL, MaxConns: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(s.Close)
+	p := uuid.Must(uuid.NewV7())
+	if err := s.Door().CreatePractice(t.Context(), p, "North quay surveys", "Etc/UTC", "EUR", true, time.Now()); err != nil {
+		t.Fatal(err)
+	}
+	var held []*pgxpool.Conn
+	for range 2 {
+		conn, err := s.Pool().Acquire(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		held = append(held, conn)
+	}
+	if _, err := s.Head(t.Context(), p, 0, 1); domain.KindOf(err) != domain.Unavailable {
+		t.Errorf("a caller is told %v", err)
+	}
+	brief, cancel := context.WithTimeout(t.Context(), time.Second)
+	defer cancel()
+	if err := s.Door().Ready(brief, migrations.Version); err == nil {
+		t.Error("it says that it is ready")
+	}
+	for _, conn := range held {
+		conn.Release()
+	}
+	if _, err := s.Head(t.Context(), p, 0, 1); err != nil {
+		t.Errorf("afterwards: %v", err)
+	}
+	if err := s.Door().Ready(t.Context(), migrations.Version); err != nil {
+		t.Errorf("afterwards it is not ready: %v", err)
+	}
 }
