@@ -69,17 +69,19 @@ export function Kept({ id }: { id: string }) {
 function Files({ kept }: { kept: KeptFragment }) {
   if (kept.files.length === 0) return null
   return (
-    <Table
-      caption="Files with a part of theirs, and until when what was issued stays"
-      columns={[
-        { head: 'job', names: true, cell: (file: KeptFragment['files'][number]) => file.number },
-        { head: 'boat', cell: (file) => file.vessel },
-        { head: 'stage', cell: (file) => file.stage },
-        { head: 'stays until', nowrap: true, cell: (file) => (file.gone ? 'erased' : shortDay(file.dueOn)) },
-      ]}
-      rows={kept.files}
-      id={(file) => file.job}
-    />
+    <div className={s.files}>
+      <Table
+        caption="Files with a part of theirs, and until when what was issued stays"
+        columns={[
+          { head: 'job', names: true, cell: (file: KeptFragment['files'][number]) => file.number },
+          { head: 'boat', cell: (file) => file.vessel },
+          { head: 'stage', cell: (file) => file.stage },
+          { head: 'stays until', nowrap: true, cell: (file) => (file.gone ? 'erased' : shortDay(file.dueOn)) },
+        ]}
+        rows={kept.files}
+        id={(file) => file.job}
+      />
+    </div>
   )
 }
 
