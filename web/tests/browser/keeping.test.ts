@@ -187,7 +187,7 @@ describe('what a practice keeps for itself', { timeout: 240_000 }, () => {
     await dialog.waitFor({ state: 'detached' })
     await row.getByRole('rowheader', { name: /and open one window/ }).waitFor()
     await row.getByText('If it is left: A blister there', { exact: false }).first().waitFor()
-    await row.getByText('Look further').waitFor()
+    await row.getByText('Look further').first().waitFor()
     await row.getByText('her next lift').waitFor()
 
     // What was issued has no such button; its sheet says why.
@@ -267,13 +267,24 @@ describe('what a practice keeps for itself', { timeout: 240_000 }, () => {
     await dialog.getByLabel('Washed').fill('two')
     await dialog.getByRole('button', { name: 'Write down' }).click()
     await dialog.getByText('Give whole hours').waitFor()
+    await page.keyboard.press('Escape')
+    await dialog.waitFor({ state: 'detached' })
+    await page.getByRole('button', { name: 'How it is read' }).first().click()
+    const stood = await dialog.getByLabel('Washed').inputValue()
     const hours = String(20 + (Date.now() % 9))
     await dialog.getByLabel('Washed').fill(hours)
-    await dialog.getByLabel('Salt wiped off').selectOption('yes')
     expect(await violations(page, true)).toEqual([])
     await dialog.getByRole('button', { name: 'Write down' }).click()
-    await dialog.waitFor({ state: 'detached' })
     await page.getByText(`${hours} hours before`).first().waitFor()
+    await dialog.waitFor({ state: 'detached' })
+
+    // As it stood: other tests compare this pass.
+    if (stood) {
+      await page.getByRole('button', { name: 'How it is read' }).first().click()
+      await dialog.getByLabel('Washed').fill(stood)
+      await dialog.getByRole('button', { name: 'Write down' }).click()
+      await page.getByText(`${stood} hour`, { exact: false }).first().waitFor()
+    }
     expect(faults).toEqual([])
     await context.close()
   })
