@@ -59,7 +59,8 @@ func TestAllThatPointsToAPartyFollows(t *testing.T) {
 		}
 		return all
 	}
-	before, merge := pictures(), column[uuid.UUID](t, owner, `select id from party_merges where practice_id = $1`, p.id)[0]
+	merge := column[uuid.UUID](t, owner, fmt.Sprintf(`update party_merges set kept_id = %s, lost_id = %s where practice_id = $1 returning id`, kept, lost), p.id)[0]
+	before := pictures()
 	as := func(call string) {
 		t.Helper()
 		tx, err := app.Begin(t.Context())
