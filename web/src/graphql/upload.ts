@@ -10,6 +10,23 @@ export async function sha256(body: ArrayBuffer): Promise<string> {
   return [...digest].map((byte) => byte.toString(16).padStart(2, '0')).join('')
 }
 
+/** The store of files took nothing just now: the same file may go through later. */
+export class StoreAway extends Error {}
+
+/** Puts bytes as their grant says. Bytes that are there already came by a try whose answer was lost. */
+export async function put(grant: { url: string | null; headers: unknown }, body: ArrayBuffer): Promise<void> {
+  if (!grant.url) return // it has been put already, or its time is over: finishing it says which
+  const { ok, status } = await fetch(grant.url, {
+    method: 'PUT',
+    headers: (grant.headers ?? {}) as Record<string, string>,
+    body,
+  })
+  if (ok || status === 412) return
+  // 403 is a grant that ran out on a slow line: the next try asks for a new one.
+  if (status >= 500 || [403, 408, 429].includes(status)) throw new StoreAway(`The store of files answered ${status}.`)
+  throw new Error(`The file could not be stored (${status}). Choose it again.`)
+}
+
 /**
  * Puts a file where the grant says, having said its size and hash first, and answers the id of the upload.
  * The file goes straight to the store of files, and its hash is taken on this device: what is kept is what was
@@ -33,14 +50,7 @@ export async function upload(client: Client, file: File, purpose: Purpose, conte
   if (granted.error) throw granted.error
   const grant = granted.data?.grantUpload
   if (!grant) throw new Error('The service gave no leave to send the file.')
-  if (grant.url) {
-    const put = await fetch(grant.url, {
-      method: 'PUT',
-      headers: (grant.headers ?? {}) as Record<string, string>,
-      body,
-    })
-    if (!put.ok) throw new Error(`The file could not be stored (${put.status}). Choose it again.`)
-  }
+  await put(grant, body)
   const finished = await client
     .mutation(FinishUploadDocument, { input: { mutation: newId('mut'), upload: grant.upload } })
     .toPromise()

@@ -91,13 +91,28 @@ describe('what a visit found', () => {
       { name: 'notes.txt', mimeType: 'text/plain', buffer: Buffer.from('no photo') },
     ])
     await page.getByText('notes.txt: no photo that can be kept', { exact: false }).waitFor()
+
+    // The store of files is away, then refuses for a passing reason, then is back: nobody presses anything.
+    let tries = 0
+    await page.route('**', (route) => {
+      if (route.request().method() !== 'PUT' || ++tries > 3) return route.fallback()
+      return tries === 1 ? route.abort('connectionrefused') : route.fulfill({ status: 503, body: 'slow down' })
+    })
+    await page
+      .getByLabel('Add photos')
+      .setInputFiles([{ name: 'stern.jpg', mimeType: 'image/jpeg', buffer: await picture(page) }])
+    await page.getByText('1 photo waiting:').waitFor()
+    await expect.poll(() => tries, { timeout: 60_000 }).toBe(4)
+    await page.getByText('still to be sent').waitFor({ state: 'hidden' })
+    expect(await page.getByText('photo waiting:').count()).toBe(0)
+    await page.unroute('**')
     await expect
       .poll(async () => {
         await page.reload()
         await settle(page)
         return page.getByRole('img', { name: 'Photo without a caption' }).count()
       }, slow)
-      .toBe(before + 1)
+      .toBe(before + 2)
     await page
       .getByRole('button', { name: /no caption/ })
       .last()

@@ -1,7 +1,7 @@
-import { type ChangeEvent, useState } from 'react'
+import { type ChangeEvent, useEffect, useState } from 'react'
 import { type CombinedError, useClient } from 'urql'
 import { AddPhotoDocument } from '../../graphql/gen/graphql'
-import { upload } from '../../graphql/upload'
+import { StoreAway, upload } from '../../graphql/upload'
 import { clockAhead, sayAhead, takenBy } from '../../model/exif'
 import { newId } from '../../model/id'
 import { plural } from '../../model/words'
@@ -12,53 +12,85 @@ import s from './findings.module.css'
 const kinds = ['image/jpeg', 'image/png', 'image/webp', 'image/heic']
 const kindOf = (file: File) => file.type || (/\.hei[cf]$/i.test(file.name) ? 'image/heic' : '')
 
+/** A photo on its way. What has been reached stays reached: sent again, it is kept once. */
+interface Sending {
+  readonly file: File
+  readonly mutation: string
+  readonly photo: string
+  original?: string
+  device?: string | null
+}
+const begin = (file: File): Sending => ({ file, mutation: newId('mut'), photo: newId('pho') })
+
+/** Seconds until what waits is sent again, the last of them for ever. */
+const patience = [3, 6, 12, 25]
+
 /**
  * Several at once, from the camera of a phone or from a camera's card. Each is told on its own if it cannot be kept;
- * one that the store did not take waits here and is sent again.
+ * one that the store did not take waits here and is sent again by itself.
  */
 export function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: string; onDone: () => void }) {
   const client = useClient()
   const [left, setLeft] = useState(0)
   const [faults, setFaults] = useState<string[]>([])
-  const [waiting, setWaiting] = useState<File[]>([])
+  const [waiting, setWaiting] = useState<Sending[]>([])
+  const [tries, setTries] = useState(0)
   const [ahead, setAhead] = useState<number | null>(null)
-  const [stopped, setStopped] = useState<File[]>([])
+  const [stopped, setStopped] = useState<Sending[]>([])
   const [why, setWhy] = useState('')
 
-  async function send(files: readonly File[]) {
+  async function send(photos: readonly Sending[]) {
     setFaults([])
     setWaiting([])
     setStopped([])
-    setLeft(files.length)
-    for (const file of files) {
+    setLeft(photos.length)
+    const stay: Sending[] = []
+    for (const photo of photos) {
       try {
-        const fault = await one(file)
-        if (fault) setFaults((now) => [...now, `${file.name}: ${fault}`])
+        const fault = await one(photo)
+        if (fault) setFaults((now) => [...now, `${photo.file.name}: ${fault}`])
       } catch (error) {
-        if (away(error)) setWaiting((now) => [...now, file])
+        if (away(error)) stay.push(photo)
         else if (withoutLeave(error)) {
-          setStopped((now) => [...now, file])
+          setStopped((now) => [...now, photo])
           setFaults((now) => (now.includes(said(error)) ? now : [...now, said(error)]))
-        } else setFaults((now) => [...now, `${file.name}: ${said(error)}`])
+        } else setFaults((now) => [...now, `${photo.file.name}: ${said(error)}`])
       }
       setLeft((n) => n - 1)
     }
-    onDone()
+    setTries((n) => (stay.length < photos.length ? 0 : n + 1))
+    setWaiting(stay)
+    if (stay.length < photos.length) onDone()
   }
 
-  async function one(file: File): Promise<string | null> {
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what waits is sent once more for each list of it
+  useEffect(() => {
+    if (waiting.length === 0) return
+    const again = () => void send(waiting)
+    const timer = setTimeout(again, 1000 * (patience[Math.min(tries, patience.length) - 1] ?? patience[0] ?? 3))
+    window.addEventListener('online', again)
+    return () => {
+      clearTimeout(timer)
+      window.removeEventListener('online', again)
+    }
+  }, [waiting])
+
+  async function one(photo: Sending): Promise<string | null> {
+    const { file } = photo
     const kind = kindOf(file)
     if (!kinds.includes(kind)) return 'no photo that can be kept. JPEG, PNG, WebP and HEIC can.'
-    const shown = kind === 'image/heic' ? await jpegOf(file) : null
-    const id = await upload(client, file, 'photo', kind)
-    const device = shown && (await upload(client, shown, 'photo', 'image/jpeg'))
+    photo.original ??= await upload(client, file, 'photo', kind)
+    if (photo.device === undefined) {
+      const shown = kind === 'image/heic' ? await jpegOf(file) : null
+      photo.device = shown && (await upload(client, shown, 'photo', 'image/jpeg'))
+    }
     const { error } = await client
       .mutation(AddPhotoDocument, {
         input: {
-          mutation: newId('mut'),
-          id: newId('pho'),
-          upload: id,
-          device,
+          mutation: photo.mutation,
+          id: photo.photo,
+          upload: photo.original,
+          device: photo.device,
           vessel,
           visit,
           takenAt: (await takenAt(file, ahead ?? 0)).toISOString(),
@@ -81,9 +113,9 @@ export function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: st
       {waiting.length > 0 && (
         <Notice>
           <b>{plural(waiting.length, 'photo')} waiting:</b> the store of files does not answer. Everything else is kept;
-          leave this page open and{' '}
+          leave this page open, and they are sent again by themselves, or{' '}
           <button type="button" className="quiet" onClick={() => send(waiting)}>
-            send them again
+            send them now
           </button>
         </Notice>
       )}
@@ -112,7 +144,7 @@ export function AddPhotos({ visit, vessel, onDone }: { visit: string; vessel: st
           onChange={(event) => {
             const files = [...(event.target.files ?? [])]
             event.target.value = ''
-            send(files)
+            send([...waiting, ...files.map(begin)])
           }}
         />
       </label>
@@ -199,7 +231,7 @@ const said = (error: unknown) => {
 function away(error: unknown): boolean {
   const of = error as Partial<CombinedError> | undefined
   if (of?.graphQLErrors?.length) return of.graphQLErrors.some((each) => each.extensions?.code === 'UNAVAILABLE')
-  return Boolean(of?.networkError) || error instanceof TypeError
+  return Boolean(of?.networkError) || error instanceof TypeError || error instanceof StoreAway
 }
 
 const withoutLeave = (error: unknown) =>

@@ -1,6 +1,6 @@
 import type { Client } from 'urql'
 import { GrantClientPhotoDocument } from '../../graphql/gen/graphql'
-import { sha256 } from '../../graphql/upload'
+import { put, sha256 } from '../../graphql/upload'
 import { newId } from '../../model/id'
 
 /** Puts a client's photo where its grant says and answers the id by which an answer names it. */
@@ -23,7 +23,6 @@ export async function clientPhoto(client: Client, file: File, by: { report: stri
   if (granted.error) throw granted.error
   const grant = granted.data?.grantClientPhoto
   if (!grant?.url) throw new Error('The service gave no leave to send the photo.')
-  const put = await fetch(grant.url, { method: 'PUT', headers: (grant.headers ?? {}) as Record<string, string>, body })
-  if (!put.ok) throw new Error(`The photo could not be stored (${put.status}). Choose it again.`)
+  await put(grant, body)
   return id
 }
