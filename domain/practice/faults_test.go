@@ -145,7 +145,6 @@ func (w *world) chapters(cases map[string]useCase, s story.Step) []chapter {
 // tested instead.
 var unreached = map[statement]string{
 	{"update", "mails"}:          "a letter is sent by a job: store/post",
-	{"update", "share_codes"}:    "a try counts by itself, whatever becomes of the change: clients_test.go",
 	{"insert", "share_openings"}: "a link is opened by whoever has it: reports_test.go",
 	{"insert", "digests"}:        "a mail of what is new is sent by a job: notices_test.go",
 	{"insert", "person_exports"}: "an export is a download: privacy_test.go",
