@@ -30,7 +30,7 @@ var impersonal = map[string]string{
 	"report_issues": "hashes and keys of an issued report", "addenda": "words of an issued report", "addendum_issues": "words of an issued report", "report_passes": "ids only", "report_counters": "numbers",
 	"report_sections": "words of a report", "report_drafts": "words of a report", "draft_comments": "words of a report, by staff",
 	"acts_without_leave": "the hull, by staff", "hull_marks": "the hull", "competence_judgements": "staff", "practice_figures": "the practice's rules", "declined_visits": "staff",
-	"party_merge_rows": "ids only", "competence_judgements": "staff", "practice_figures": "the practice's rules", "declined_visits": "staff", "acts_without_leave": "the hull, noted by staff", "hull_marks": "the hull", "money_lines": "sums", "payments": "sums", "invoice_counters": "numbers", "danger_notices": "the hull; who was told stands in danger_told",
+	"party_merge_rows": "ids only", "money_lines": "sums", "payments": "sums", "invoice_counters": "numbers", "danger_notices": "the hull; who was told stands in danger_told",
 }
 
 // No table that refers to people can be forgotten: each is in the list of what is exported
