@@ -31,7 +31,7 @@ var traces = []trace{
 	},
 	{
 		table: "mails", what: "letters to others that name them", others: true,
-		of:   `r.erased_at is null and not address_held(@practice, r.recipient) and (addresses_person(r.body || ' ' || r.subject, @practice, @person) or names_person(r.body || ' ' || r.subject, @practice, @person)
+		of: `r.erased_at is null and not address_held(@practice, r.recipient) and (addresses_person(r.body || ' ' || r.subject, @practice, @person) or names_person(r.body || ' ' || r.subject, @practice, @person)
 			and not exists (select from parties o where o.practice_id = @practice and o.id not in (select person_entries(@practice, @person)) and o.erased_at is null
 			                   and lower(btrim(o.name)) in (select person_names(@practice, @person))))`,
 		wipe: `subject = scrubbed(subject, @practice, @person, @by), body = scrubbed(body, @practice, @person, @by)`,
