@@ -60,6 +60,7 @@ var others = map[string]domain.Thing{
 	"recordRepeatKit": domain.ThingRepeatKit, "recordCrossReadings": domain.ThingCrossReadings, "instrumentBook": domain.ThingInstrument,
 	"shareReport": domain.ThingShare, "offerTerms": domain.ThingTermsLink, "shareYard": domain.ThingYardLink, "inviteMember": domain.ThingInvitation, "importReadings": domain.ThingMutation, "previewImport": domain.ThingUpload,
 	"inviteToVisit": domain.ThingVisitInvite, "declineVisit": domain.ThingDeclined, "proposeAgain": domain.ThingDeclined, "mergeParties": domain.ThingPartyMerge, "grantClientPhoto": domain.ThingUpload,
+	"erasePerson": domain.ThingErasure, "eraseMember": domain.ThingErasure, "eraseFile": domain.ThingErasure,
 }
 
 func kindOf(operation, field string) (domain.Thing, bool) {

@@ -452,6 +452,13 @@ func (w *walker) ask(c caller, fields, values walked) {
 	}
 }
 
+// lately is a number of the record with fewer changes since than are told at once.
+func (w *walker) lately() (seq int) {
+	w.t.Helper()
+	w.fine("read the head", w.owner.QueryRow(w.t.Context(), `select seq - 50 from heads where practice_id = $1`, w.Practice).Scan(&seq))
+	return seq
+}
+
 // variables fills a query's arguments: once with each id that fits the first it needs, and
 // once more with those it does not need.
 func (w *walker) variables(f *ast.FieldDefinition) (all []map[string]any) {
@@ -465,9 +472,11 @@ func (w *walker) variables(f *ast.FieldDefinition) (all []map[string]any) {
 		case isID && a.Type.NonNull && varied == "":
 			varied = a.Name
 		case isID && a.Type.NonNull && known:
-			base[a.Name] = w.kinds[kind][0]
+			base[a.Name] = w.kinds[kind][len(w.kinds[kind])-1]
 		case isID && known && len(w.kinds[kind]) > 0:
 			more[a.Name] = w.kinds[kind][0]
+		case f.Name == "head" && a.Name == "since":
+			base[a.Name] = w.lately()
 		case f.Name == "fitVisit" && a.Name == "to":
 			base[a.Name] = "2026-03-01T03:00:00Z"
 		case told && value != nil && a.Type.Name() == "Date":
@@ -488,6 +497,9 @@ func (w *walker) variables(f *ast.FieldDefinition) (all []map[string]any) {
 		}
 	}
 	for _, id := range ids {
+		if f.Name == "partiesBeside" && id == base["other"] {
+			continue
+		}
 		v := maps.Clone(base)
 		if varied != "" {
 			v[varied] = id
