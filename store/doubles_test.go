@@ -59,7 +59,7 @@ func TestAllThatPointsToAPartyFollows(t *testing.T) {
 		}
 		return all
 	}
-	merge := column[uuid.UUID](t, owner, fmt.Sprintf(`update party_merges set kept_id = %s, lost_id = %s where practice_id = $1 returning id`, kept, lost), p.id)[0]
+	merge := column[uuid.UUID](t, owner, fmt.Sprintf(`update party_merges set kept_id = %s where practice_id = $1 and lost_id = %s returning id`, kept, lost), p.id)[0]
 	before := pictures()
 	as := func(call string) {
 		t.Helper()
